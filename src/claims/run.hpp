@@ -1,0 +1,52 @@
+// A run as a plain value: what the world chose at each scan. Everything else follows, and the interpreter says what.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/rational.hpp"
+#include "lang/expr.hpp"
+
+namespace lanyard {
+
+using Value = std::variant<bool, Rational, Mode>;
+
+// The free choices of one scan; one entry for each item of the model, in the model's order.
+struct Choices {
+    std::vector<Rational> quantities;
+    std::vector<bool> positions;
+    std::vector<bool> missed;        // per switch: the old position is still seen (only where it may be missed)
+    std::vector<Rational> readings;  // per sensor
+    std::vector<bool> contacts;      // per relay: where its contact is found
+    std::vector<bool> free_loads;    // per load: has power, where nothing in the model feeds it
+    bool booted = true;              // the controller is up (only where boots_in leaves a choice)
+    Mode next_mode = Mode::stopped;  // where the engine goes after this scan
+    bool driver_moves_on = false;    // procedure: this scan is the last of the present phase, where that is free
+    // Mode at scan 0 is stopped; at scan n it is next_mode of scan n - 1.
+
+    friend bool operator==(const Choices&, const Choices&) = default;
+};
+
+// `scans` equal scans, except that quantities (and the readings of them) may move on a straight line from `first` to
+// `last`. A segment of one scan has last = first.
+struct Segment {
+    long scans = 1;
+    Choices first;
+    std::vector<Rational> last_quantities;  // empty: as in `first`
+    std::vector<Rational> last_readings;    // empty: as in `first`
+};
+
+struct Run {
+    std::vector<Segment> segments;
+    long scans() const {
+        long n = 0;
+        for (const auto& s : segments) n += s.scans;
+        return n;
+    }
+};
+
+// The choices of scan `i` (counted from 0) of a segment.
+Choices choices_at(const Segment& s, long i);
+
+}  // namespace lanyard

@@ -1,0 +1,58 @@
+// What lanyard can say of a claim, with the evidence that it owes for saying so. Plain values: the engines that find
+// them, the code that checks them and the reports all share this and need nothing of each other.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "claims/run.hpp"
+
+namespace lanyard {
+
+// A set of states that holds at the start, is kept by every step, and excludes the bad state: text in SMT-LIB 2.6
+// over the state's names. `lemmas` is read as a conjunction. With `induction` k > 1 the exclusion needs k
+// consecutive good steps.
+struct Certificate {
+    std::vector<std::string> lemmas;
+    int induction = 1;
+    // What the proof needed, by name, sorted; filled by certify.
+    std::vector<std::string> assumptions;
+    std::vector<std::string> elements;
+    std::vector<std::string> unused_elements;
+};
+
+struct Proved {
+    std::optional<Certificate> certificate;  // always, response, procedure
+    Run example;                             // a run at which the claim demands something; possible: reaches the goal
+};
+struct Refuted {
+    std::optional<Run> run;                  // ends at the violation: always, response, procedure
+    std::optional<Certificate> certificate;  // possible: the goal is unreachable
+    std::string remark;                      // e.g. no controller of this scan period can meet the bound
+};
+// The claim says nothing: what it waits for cannot happen. Counts as a failure.
+struct Vacuous {
+    std::string reason;
+    std::optional<Certificate> certificate;  // that the premise is unreachable
+};
+struct Undecided {
+    std::string reason;
+    long depth = 0;  // leaps up to which no counterexample exists
+};
+
+using Verdict = std::variant<Proved, Refuted, Vacuous, Undecided>;
+
+struct Timing {  // seconds, shown on the terminal only
+    double finding = 0, minimising = 0, rechecking = 0, replaying = 0;
+};
+
+struct ClaimResult {
+    int claim = -1;  // index in Model::claims
+    Verdict verdict;
+    std::string engine;  // which one found it
+    Timing timing;
+};
+
+}  // namespace lanyard

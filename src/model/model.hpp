@@ -1,0 +1,242 @@
+// A model after it is read: names are numbers, units are gone, defaults are filled in, and everything remembers where
+// it stands in the file. What it means is said in `lanyard help meaning`; the interpreter (sim) and the encoding
+// (encode) both work from this and from nothing else.
+#pragma once
+
+#include <array>
+#include <map>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/diagnostic.hpp"
+#include "lang/compile.hpp"
+#include "lang/expr.hpp"
+
+namespace lanyard {
+
+enum class SignalKind {
+    quantity,  // physical quantity, `index` in Model::quantities
+    position,  // true position of a hand switch, `index` in Model::switches
+    seen,      // what the controller sees of that switch
+    reading,   // what a sensor tells the controller, `index` in Model::sensors
+    loop,      // a loop-back, `index` in Model::loops
+    logic,     // `index` in Model::logic
+    output,    // `index` in Model::outputs; a number (duty) or a Boolean
+    contact,   // contact of a relay, `index` in Model::relays
+    load,      // has power, `index` in Model::loads
+    mode,      // the engine's mode
+    powered,   // the controller has power
+};
+
+struct Signal {
+    std::string name;
+    SignalKind kind = SignalKind::logic;
+    Type type;
+    std::optional<Unit> unit;  // numbers: in which it is shown
+    int index = -1;
+    Place place;
+    std::string pointer;
+};
+
+// Values of a quantity in one engine mode, under `healthy`. Before `after` seconds have passed - counted from firing
+// in running and coasting, from the last scan in running or coasting in stopped and cranking - `before` holds.
+struct ModeBand {
+    Interval within;
+    std::optional<Rational> after;
+    Interval before;
+    bool is_default = false;  // common practice, not written in the file
+    Place place;
+};
+
+// "when EXPR: within [a, b]" or "when EXPR: changes by [a, b] per second".
+struct GuardedLine {
+    ExprPtr when;
+    bool is_change = false;
+    Interval band;
+    bool healthy_only = false;
+    Place place;
+    std::string pointer;
+};
+
+struct Quantity {
+    SignalId signal = -1;
+    Interval range;  // closed; under every condition
+    bool range_is_default = false;
+    std::array<std::optional<ModeBand>, mode_count> healthy;  // without an engine: the same in all four
+    std::vector<GuardedLine> lines;
+    bool moves() const {
+        for (const auto& l : lines)
+            if (l.is_change) return true;
+        return false;
+    }
+};
+
+struct Switch {
+    SignalId position = -1;
+    SignalId seen = -1;
+    bool momentary = false;
+    bool rests_on = false;         // where it is when no step of a procedure names it
+    bool normally_closed = false;  // the controller sees NOT position
+    bool may_be_missed = false;    // in the scan after a change the old position may still be seen
+    std::string terminal;
+};
+
+struct Sensor {
+    SignalId signal = -1;
+    int quantity = -1;
+    Rational accuracy;  // >= 0
+    Rational delay;     // s, >= 0
+    std::string terminal;
+};
+
+struct Loop {
+    SignalId signal = -1;
+    SignalId output = -1;  // Boolean output that it reads back, one scan later
+    std::string terminal;
+};
+
+struct Logic {
+    SignalId signal = -1;
+    ExprPtr is;
+    bool retained = false;  // its memory elements keep their state without power
+};
+
+struct Output {
+    SignalId signal = -1;
+    ExprPtr on;  // Boolean, or a number (duty)
+    bool is_duty = false;
+    std::string terminal;
+};
+
+struct Relay {
+    SignalId contact = -1;
+    SignalId coil = -1;   // output that drives it (duty: on above 0)
+    Interval pulls_in;    // s
+    Interval drops_out;   // s
+};
+
+struct Load {
+    SignalId signal = -1;
+    std::vector<SignalId> feeders;  // outputs or contacts; it has power when one of them has; empty = free
+};
+
+struct Table {
+    std::string name;
+    std::vector<Rational> rows;     // axis of args[0], rising
+    std::vector<Rational> columns;  // axis of args[1], rising; empty for one-way tables
+    std::vector<std::vector<Rational>> cells;  // [row][column]; one-way: [row][0]
+    TableShape shape;
+    Place place;
+};
+
+struct Supply {
+    ExprPtr on;            // over the world and `last` outputs; null = powered throughout
+    Interval boots_in{0, 0};  // s
+    Place place;
+};
+
+struct Engine {
+    std::vector<int> fires_with;  // loads; may be empty (then it fires when cranked)
+    int cranks_with = -1;         // load; -1 = may be cranked at any time
+    int speed = -1;               // quantity tied to the mode, -1 = none
+    Interval firing_time{0, 0};   // s
+    Interval coast_down{0, 0};    // s
+    Rational catches_above;       // rpm in SI; ignored where speed = -1
+    Interval run_on{0, 0};        // s of running after a load is lost
+    bool push_start = false;
+    std::vector<std::string> defaults;  // keys that were not in the file: common practice
+    Place place;
+};
+
+// Who owns a memory element decides what the controller's power does to it.
+struct Element {
+    Op op = Op::ton;
+    bool observer = false;  // belongs to a claim or condition: evaluated at every scan after Drive, never reset
+    bool retained = false;
+};
+
+struct Condition {
+    std::string name;       // "any", "healthy" or the user's own
+    bool healthy = false;   // base
+    std::vector<ExprPtr> holds;                     // at every scan, after Drive
+    std::vector<std::pair<int, Interval>> replaced;  // quantity: its healthy bands are this interval instead
+    std::string text;       // as printed in verdict lines
+    Place place;
+};
+
+struct Always {
+    ExprPtr body;
+};
+struct Response {
+    ExprPtr whenever;
+    Rational for_time;  // s
+    ExprPtr then;
+    Rational within;  // s
+};
+struct Possible {
+    ExprPtr body;
+};
+// One step of a procedure. During a phase every switch has a fixed position. It lasts until `until` has been seen
+// and the driver has reacted, or until `limit` has passed.
+struct Phase {
+    std::vector<bool> positions;  // per switch of the model
+    ExprPtr until;                // null: lasts `limit`
+    Rational limit;               // s, > 0
+    Interval reaction{0, 0};      // s after `until` came true
+    std::string text;
+    Place place;
+};
+struct Procedure {
+    std::vector<Phase> phases;
+    std::vector<bool> rest;  // switch positions after the last phase
+    ExprPtr goal;
+    std::optional<Rational> within;  // s from the beginning; default: the end of the last phase
+};
+
+struct Claim {
+    std::string id;
+    int condition = 0;  // index in Model::conditions
+    std::variant<Always, Response, Possible, Procedure> body;
+    std::string note;
+    Place place;
+    std::string pointer;
+};
+
+struct Model {
+    std::string name;
+    SourceText source;
+    std::string sha256;
+    Rational scan;  // s
+
+    std::vector<Signal> signals;
+    std::vector<Quantity> quantities;
+    std::vector<Switch> switches;
+    std::vector<Sensor> sensors;
+    std::vector<Loop> loops;
+    std::vector<Logic> logic;
+    std::vector<Output> outputs;
+    std::vector<Relay> relays;
+    std::vector<Load> loads;
+    std::vector<Table> tables;
+    std::vector<Element> elements;
+    Supply supply;
+    std::optional<Engine> engine;
+    std::vector<Condition> conditions;  // [0] any, [1] healthy
+    std::vector<Claim> claims;
+
+    SignalId mode = -1;     // -1 without an engine
+    SignalId powered = -1;  // always there
+
+    // Logic and outputs in an order in which each reads only what stands before it.
+    std::vector<SignalId> order;
+
+    const Signal& signal(SignalId id) const { return signals[static_cast<std::size_t>(id)]; }
+    const std::string& name_of(SignalId id) const { return signal(id).name; }
+};
+
+// The expression that a logic or output signal stands for.
+const ExprPtr& definition(const Model& m, SignalId id);
+
+}  // namespace lanyard

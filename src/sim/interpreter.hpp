@@ -1,0 +1,61 @@
+// The reference meaning of a model: plain, exact, scan by scan, naive on purpose. No solver. Where the encoding and
+// this differ, the encoding is wrong.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "claims/run.hpp"
+#include "model/model.hpp"
+
+namespace lanyard {
+
+// What one scan shows.
+struct Scan {
+    std::vector<Value> signals;  // per signal of the model, after Drive
+    // A rule of the world or of the condition that the choices broke, in words; the scan's values are then not to
+    // be trusted. Empty in a legal run.
+    std::string broken_rule;
+    // The claim's monitor (claim >= 0 only)
+    bool violated = false;  // always, response, procedure: the claim is broken at this scan
+    bool demanded = false;  // it demanded something at this scan (vacuity)
+    bool goal = false;      // possible: the goal holds; procedure: has held since the last step began
+};
+
+class Interpreter {
+   public:
+    // `condition`: index in model.conditions, obeyed at every scan. `claim`: index in model.claims, whose
+    // observers and monitor run along; -1 for none.
+    Interpreter(const Model& model, int condition, int claim);
+    ~Interpreter();
+    Interpreter(const Interpreter& other);
+    Interpreter& operator=(const Interpreter&) = delete;
+
+    // Plays the next scan.
+    Scan step(const Choices& choices);
+
+    // The state in a canonical text, for comparing and for exhaustive search: equal texts behave alike.
+    std::string state_text() const;
+
+    // Engine mode of the next scan.
+    Mode mode() const;
+
+   private:
+    struct Impl;
+    std::unique_ptr<Impl> impl_;
+};
+
+struct Replay {
+    bool legal = false;          // every scan obeys the world and the condition
+    std::string broken;          // the first rule that was broken, with its scan
+    long broken_at = -1;
+    bool violated_at_end = false;
+    bool demanded = false;       // at some scan
+    bool goal_at_end = false;
+    std::vector<Scan> scans;     // all of them
+};
+Replay replay(const Model& model, const Run& run, int condition, int claim);
+
+}  // namespace lanyard
