@@ -36,6 +36,7 @@ struct Refuted {
 struct Vacuous {
     std::string reason;
     std::optional<Certificate> certificate;  // that the premise is unreachable
+    std::optional<Run> run;                  // the condition stops time: the way to where no scan may follow
 };
 struct Undecided {
     std::string reason;
@@ -52,6 +53,7 @@ struct ClaimResult {
     int claim = -1;  // index in Model::claims
     Verdict verdict;
     std::string engine;  // which one found it
+    bool leaps = true;   // false: the leap lemma was not settled, every step is one scan
     Timing timing;
 };
 

@@ -35,7 +35,7 @@ struct TableShape {
 
 // Who may say what: logic sees what the controller sees, claims see the world as well.
 class Scope {
-   public:
+ public:
     virtual ~Scope() = default;
     virtual std::optional<Symbol> find(const std::string& name) const = 0;
     // Why a name that exists elsewhere in the model cannot be used here, with a hint; empty if it is unknown.
@@ -68,7 +68,7 @@ struct Interval {
     Rational hi;  // lo <= hi
     friend bool operator==(const Interval&, const Interval&) = default;
 };
-// `what_for` names the value in messages ("scan period"). `difference`: accuracy, rates.
+// `what_for` names the value in messages ("the scan period"). `difference`: accuracy, rates.
 std::optional<NumberWithUnit> compile_number(const LocatedText& text, const Dimension& wanted, bool difference,
                                              const std::string& what_for, Diagnostics& out);
 std::optional<Interval> compile_interval(const LocatedText& text, const Dimension& wanted, bool difference,

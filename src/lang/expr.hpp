@@ -21,8 +21,8 @@ enum class TypeKind { boolean, number, mode };
 
 struct Type {
     TypeKind kind = TypeKind::boolean;
-    Dimension dimension{};     // numbers only
-    bool difference = true;    // temperatures only: a difference (K) or an absolute (degC)
+    Dimension dimension{};   // numbers only
+    bool difference = true;  // temperatures only: a difference (K) or an absolute (degC)
 
     friend bool operator==(const Type&, const Type&) = default;
     static Type boolean() { return {}; }
@@ -36,12 +36,12 @@ using TableId = int;    // index into Model::tables
 
 enum class Op {
     // leaves
-    truth,    // `flag`
-    number,   // `value`, SI
-    mode,     // `mode`
-    signal,   // `signal` at the present scan
-    last,     // `signal` at the previous scan as the machine remembers it (supply and world lines only; never
-              // reset by the controller's power). At scan 0: off, 0 - and for a quantity its present value.
+    truth,   // `flag`
+    number,  // `value`, SI
+    mode,    // `mode`
+    signal,  // `signal` at the present scan
+    last,    // `signal` at the previous scan as the machine remembers it (supply and world lines only; never
+             // reset by the controller's power). At scan 0: off, 0 - and for a quantity its present value.
     // logic; and_/or_ have two or more operands, the others as usual
     not_,
     and_,

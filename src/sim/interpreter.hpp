@@ -24,8 +24,12 @@ struct Scan {
     bool goal = false;      // possible: the goal holds; procedure: has held since the last step began
 };
 
+namespace sim {
+class Machine;
+}
+
 class Interpreter {
-   public:
+ public:
     // `condition`: index in model.conditions, obeyed at every scan. `claim`: index in model.claims, whose
     // observers and monitor run along; -1 for none.
     Interpreter(const Model& model, int condition, int claim);
@@ -42,19 +46,25 @@ class Interpreter {
     // Engine mode of the next scan.
     Mode mode() const;
 
-   private:
+    // The rule that `choices` would break at the next scan; empty: none.
+    std::string check(const Choices& choices) const;
+
+    // What is inside, for those who look for legal choices (world.hpp).
+    const sim::Machine& machine() const;
+
+ private:
     struct Impl;
     std::unique_ptr<Impl> impl_;
 };
 
 struct Replay {
-    bool legal = false;          // every scan obeys the world and the condition
-    std::string broken;          // the first rule that was broken, with its scan
+    bool legal = false;  // every scan obeys the world and the condition
+    std::string broken;  // the first rule that was broken, with its scan
     long broken_at = -1;
     bool violated_at_end = false;
-    bool demanded = false;       // at some scan
+    bool demanded = false;  // at some scan
     bool goal_at_end = false;
-    std::vector<Scan> scans;     // all of them
+    std::vector<Scan> scans;  // all of them
 };
 Replay replay(const Model& model, const Run& run, int condition, int claim);
 

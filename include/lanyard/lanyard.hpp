@@ -1,0 +1,196 @@
+// The public face of lanyard: a model file goes in, verdicts with their reasons come out, as plain values. No type of
+// a solver or of a JSON library appears here. The command line program is built on this and on nothing else.
+//
+//   auto loaded = lanyard::api::load("car.json");
+//   if (auto* model = std::get_if<lanyard::api::Model>(&loaded)) {
+//       lanyard::api::CheckReport report = lanyard::api::check(*model, {});
+//       for (const auto& claim : report.claims) std::cout << claim.id << ": " << claim.summary << '\n';
+//   }
+//
+// Everything that the user can get wrong comes back as a value; an exception means that lanyard itself is wrong
+// (InternalError) or that the machine ran out of memory (std::bad_alloc).
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+namespace lanyard::api {
+
+std::string version();         // "0.1.0"
+std::string solver_version();  // "Z3 4.8.12"
+
+// ---------------------------------------------------------------------------------------------------------------
+// Models
+
+// A file that was not accepted. `text` is complete: every problem with its place, a caret, the reason and a hint.
+struct Rejected {
+    std::string text;
+    bool unreadable = false;  // the file could not be read at all: nothing was judged
+};
+
+struct ClaimInfo {
+    std::string id;
+    std::string kind;       // "always", "response", "possible", "procedure"
+    std::string condition;  // as printed in verdict lines
+    std::size_t line = 0;
+    std::size_t column = 0;
+};
+
+class Model {
+ public:
+    Model(Model&&) noexcept;
+    Model& operator=(Model&&) noexcept;
+    ~Model();
+
+    std::string name() const;
+    std::string sha256() const;
+    // The line that stands first in every output: name, SHA-256 of the file, versions, scan period.
+    std::string heading() const;
+    // Warnings of the reader, complete text like Rejected::text; empty if there are none.
+    std::string warnings() const;
+    std::vector<ClaimInfo> claims() const;  // in the order of the file
+
+    struct Impl;  // known to the implementation only
+    explicit Model(std::unique_ptr<Impl> impl);
+    const Impl& impl() const { return *impl_; }
+
+ private:
+    std::unique_ptr<Impl> impl_;
+};
+
+// The name is shown in messages as it was given.
+std::variant<Model, Rejected> load(const std::filesystem::path& path);
+
+// ---------------------------------------------------------------------------------------------------------------
+// Checking
+
+enum class Verdict { proved, refuted, vacuous, undecided };
+std::string verdict_word(Verdict v);  // "proved", "refuted", "vacuous", "undecided"
+
+struct Timing {  // seconds; for the terminal only, never for anything that is compared
+    double finding = 0;
+    double minimising = 0;
+    double rechecking = 0;
+    double replaying = 0;
+    double total() const { return finding + minimising + rechecking + replaying; }
+};
+
+struct ClaimReport {
+    std::string id;
+    std::string kind;
+    std::string condition;  // as printed
+    Verdict verdict = Verdict::undecided;
+    std::size_t line = 0;  // of the claim in the model file
+    std::size_t column = 0;
+    // What is said behind verdict, name and condition on the claim's line: one line, no time, no colour.
+    // ("some healthy engine never fires", "rests on: turning, oil_low", "no counterexample up to 40 leaps")
+    std::string summary;
+    // What is told below the lines: the claim in plain words, the run of a refutation with its causes, what a proof
+    // rests on, the reason of an open end. Complete lines of at most about 100 columns, without heading, indentation,
+    // time of day and colour.
+    std::string story;
+    // Vacuous: what cannot happen. Undecided: which limit was hit. Otherwise empty.
+    std::string reason;
+    long depth = 0;  // undecided: leaps up to which no counterexample exists
+    // What a proof (or a certified refutation) needed; sorted.
+    std::vector<std::string> assumptions;      // "engine: firing time 0.5 .. 2 s (common practice)"
+    std::vector<std::string> elements;         // names of signals used
+    std::vector<std::string> unused_elements;  // names of signals that could be anything
+    std::string engine;                        // which one found it
+    std::string evidence;                      // folder below CheckOptions::evidence, empty if none was written
+    Timing timing;
+};
+
+// What is going on, for a progress line.
+struct Progress {
+    std::size_t decided = 0;  // claims
+    std::size_t total = 0;
+    std::string claim;  // id of one that is being worked on
+    std::string doing;  // "searching, round 3", "checking the certificate" ...; may be empty
+};
+
+struct CheckOptions {
+    std::vector<std::string> claims;         // ids; empty = all. Unknown ids are ignored: look in Model::claims()
+    std::optional<std::string> engine;       // work with this one only; a name of engine_table()
+    unsigned jobs = 0;                       // threads; 0 = one for each processor
+    std::optional<double> time_s;            // wall clock for the whole check; verdicts may then differ from run to run
+    std::optional<std::uint64_t> work;       // work units for each claim; repeats exactly
+    std::optional<std::uint64_t> memory_mb;  // for the whole program
+    std::optional<std::filesystem::path> evidence;  // a folder; one folder a claim is written into it
+    // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.
+    std::function<void(const ClaimReport&)> on_claim;
+    // Called when something changes, from any thread, never two calls at once. Has to return quickly.
+    std::function<void(const Progress&)> on_progress;
+};
+
+enum class Outcome {
+    all_proved,  // at least one claim, and each of them proved
+    failed,      // at least one refuted or vacuous
+    undecided,   // none refuted or vacuous, at least one undecided
+    nothing      // no claim was there to be judged
+};
+
+struct CheckReport {
+    std::string heading;              // Model::heading()
+    std::vector<ClaimReport> claims;  // in the order of the file
+    Outcome outcome = Outcome::nothing;
+    bool interrupted = false;    // some claims are undecided because request_interrupt() was called
+    std::string evidence_error;  // why evidence could not be written; empty if all was well
+    std::string closing;         // the last line of every report: a pointer to what a verdict is no promise of
+    std::string json;            // whole text as described by schema(SchemaOf::result), with a line end
+};
+
+// Does not change the model. Throws InternalError when a check of its own work fails.
+CheckReport check(const Model& model, const CheckOptions& options);
+
+// Ends a running check() soon: what is decided stays decided, the rest is undecided. May be called from a signal
+// handler and from any thread. Stays in force until clear_interrupt().
+void request_interrupt() noexcept;
+void clear_interrupt() noexcept;
+
+// lanyard caught itself at a contradiction: a certificate that does not check, a run that does not replay. No verdict
+// is to be believed. What is needed to look into it was written to `report_file` (empty if that failed too).
+class InternalError : public std::runtime_error {
+ public:
+    InternalError(const std::string& what, std::filesystem::path report_file)
+        : std::runtime_error(what), report_file_(std::move(report_file)) {}
+    const std::filesystem::path& report_file() const { return report_file_; }
+
+ private:
+    std::filesystem::path report_file_;
+};
+
+// ---------------------------------------------------------------------------------------------------------------
+// Playing, exporting, describing
+
+enum class RunFormat { table, csv, vcd };
+struct Played {
+    std::string text;      // what changed, in the format that was asked for
+    std::string warnings;  // what the script wanted and could not have; complete text, empty if there is nothing
+};
+// Plays a script of input changes (JSON, or CSV with a time column; `lanyard help script`).
+std::variant<Played, Rejected> run_script(const Model& model, const std::filesystem::path& script, RunFormat format);
+
+// The question behind a claim as Horn clauses in SMT-LIB 2.6, for other solvers: `unsat` = the claim's bad state (of
+// `possible`: its goal) can be reached, `sat` = it cannot. `claim` is an id of Model::claims().
+std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim);
+
+enum class SchemaOf { model, result };
+std::string schema(SchemaOf which);  // JSON Schema, with a line end
+
+// Writes a file whole or not at all. Returns what went wrong; empty on success.
+std::string write_whole(const std::filesystem::path& path, const std::string& content);
+
+// "did you mean ...?": the candidate nearest to a mistyped word, if one is near enough.
+std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates);
+
+}  // namespace lanyard::api

@@ -1,0 +1,75 @@
+// The tables that lanyard itself works from, as text for help, documentation, completion and tests. What stands in no
+// table here does not exist; what stands in one is documented by that alone.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace lanyard::api {
+
+// A key of an object of the model file.
+struct KeyRow {
+    std::string key;        // "senses"
+    std::string takes;      // "name", "time": the short word for what belongs there
+    bool required = false;  //
+    std::string otherwise;  // what holds without it: "10 ms"; empty = nothing
+    std::string meaning;    // "the quantity"
+    std::string example;    // as JSON; may be empty
+};
+struct ObjectRow {
+    std::string title;    // "sensor (input)"
+    std::string meaning;  // "tells the controller a physical quantity"
+    std::vector<KeyRow> keys;
+};
+// The whole file first.
+std::vector<ObjectRow> format_table();
+
+// An operator, function or memory element of expressions.
+struct ElementRow {
+    std::string word;   // "TON", "AND", "->"
+    std::string form;   // "TON(in, 1 s)"
+    std::string group;  // "logic", "comparison", "arithmetic", "memory", "look-up" ...: rows of a group stand together
+    std::string meaning;  // one sentence or two
+};
+std::vector<ElementRow> element_table();
+
+struct UnitRow {
+    std::string symbol;     // "psi"
+    std::string dimension;  // "pressure"
+    std::string meaning;    // "pound-force per square inch, gauge"
+    std::string exactly;  // "44482216152605/6451600000 Pa": value of one in base units, with the offset if there is one
+};
+std::vector<UnitRow> unit_table();
+
+struct DiagnosticRow {
+    std::string code;      // "unknown-name"
+    std::string severity;  // "error" or "warning"
+    std::string meaning;   // what it means and what to do
+};
+std::vector<DiagnosticRow> diagnostic_table();
+
+struct EngineRow {
+    std::string name;     // what --engine takes
+    std::string meaning;  // what it does and when it gives up
+};
+std::vector<EngineRow> engine_table();
+
+// Limits on size, depth and count.
+struct LimitRow {
+    std::string of;     // "size of the model file"
+    std::string limit;  // "64 MB"
+};
+std::vector<LimitRow> limit_table();
+
+// Standard quantities and their common-practice values.
+struct QuantityRow {
+    std::string name;     // "oil_pressure"
+    std::string range;    // "0 .. 100 psi"
+    std::string healthy;  // "stopped 0 .. 2 psi from 5 s (before: 0 .. 75 psi); cranking ..."; "-" if it has none
+};
+std::vector<QuantityRow> quantity_table();
+
+// Words that cannot be names in a model.
+std::vector<std::string> reserved_words();
+
+}  // namespace lanyard::api

@@ -1,0 +1,136 @@
+// Checking: the driver's results as plain values, and the files that somebody asked for.
+#include <algorithm>
+#include <atomic>
+#include <mutex>
+#include <thread>
+
+#include "api/evidence.hpp"
+#include "api/impl.hpp"
+#include "base/file.hpp"
+#include "prove/driver.hpp"
+#include "report/json.hpp"
+#include "report/story.hpp"
+#include "report/terminal.hpp"
+
+namespace lanyard::api {
+
+namespace {
+
+std::atomic<bool> interrupt_wanted{false};
+static_assert(std::atomic<bool>::is_always_lock_free, "request_interrupt() must be safe in a signal handler");
+
+Verdict verdict_of(const lanyard::Verdict& v) {
+    static constexpr Verdict by_index[] = {Verdict::proved, Verdict::refuted, Verdict::vacuous, Verdict::undecided};
+    return by_index[v.index()];
+}
+
+const Certificate* certificate_of(const lanyard::Verdict& v) {
+    const std::optional<Certificate>* c = nullptr;
+    if (const auto* p = std::get_if<Proved>(&v)) c = &p->certificate;
+    if (const auto* r = std::get_if<Refuted>(&v)) c = &r->certificate;
+    if (const auto* w = std::get_if<Vacuous>(&v)) c = &w->certificate;
+    return c && *c ? &**c : nullptr;
+}
+
+ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResult& r) {
+    const lanyard::Model& m = model.impl().model;
+    ClaimReport out;
+    out.id = info.id;
+    out.kind = info.kind;
+    out.condition = info.condition;
+    out.verdict = verdict_of(r.verdict);
+    out.line = info.line;
+    out.column = info.column;
+    out.summary = summary(m, r);
+    const bool possible = info.kind == "possible";
+    if (out.verdict == Verdict::refuted || (possible && out.verdict == Verdict::proved)) out.story = story(m, r);
+    if (const auto* v = std::get_if<Vacuous>(&r.verdict)) out.reason = v->reason;
+    if (const auto* u = std::get_if<Undecided>(&r.verdict)) {
+        out.reason = u->reason;
+        out.depth = u->depth;
+    }
+    if (const Certificate* c = certificate_of(r.verdict)) {
+        out.assumptions = c->assumptions;
+        out.elements = c->elements;
+        out.unused_elements = c->unused_elements;
+    }
+    out.engine = r.engine;
+    out.timing = {r.timing.finding, r.timing.minimising, r.timing.rechecking, r.timing.replaying};
+    return out;
+}
+
+Outcome outcome_of(const std::vector<ClaimReport>& claims) {
+    bool undecided = false;
+    for (const auto& c : claims) {
+        if (c.verdict == Verdict::refuted || c.verdict == Verdict::vacuous) return Outcome::failed;
+        undecided = undecided || c.verdict == Verdict::undecided;
+    }
+    if (claims.empty()) return Outcome::nothing;
+    return undecided ? Outcome::undecided : Outcome::all_proved;
+}
+
+[[noreturn]] void report_internal(const Model& model, const std::string& what) {
+    const std::filesystem::path file = "lanyard-internal-error.txt";
+    const std::string text = model.heading() + "\n\n" + what + "\n\nThe model:\n\n" + model.impl().model.source.text();
+    throw api::InternalError(what, write_file(file, text).empty() ? file : std::filesystem::path());
+}
+
+}  // namespace
+
+std::string verdict_word(Verdict v) {
+    switch (v) {
+        case Verdict::proved: return "proved";
+        case Verdict::refuted: return "refuted";
+        case Verdict::vacuous: return "vacuous";
+        case Verdict::undecided: return "undecided";
+    }
+    return "";
+}
+
+void request_interrupt() noexcept { interrupt_wanted.store(true); }
+void clear_interrupt() noexcept { interrupt_wanted.store(false); }
+
+CheckReport check(const Model& model, const CheckOptions& options) {
+    const lanyard::Model& m = model.impl().model;
+    const std::vector<ClaimInfo> infos = model.claims();
+    DriverOptions driver;
+    for (std::size_t i = 0; i < infos.size(); ++i) {
+        const auto& wanted = options.claims;
+        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
+            driver.claims.push_back(static_cast<int>(i));
+    }
+    driver.engine = options.engine.value_or("");
+    if (options.work) driver.work_limit = *options.work;
+    driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
+    driver.time_s = options.time_s;
+    driver.memory_mb = options.memory_mb;
+    driver.interrupted = [] { return interrupt_wanted.load(); };
+
+    CheckReport out;
+    out.heading = model.heading();
+    driver.on_start = [&](std::size_t decided, int claim) {
+        if (options.on_progress)
+            options.on_progress({decided, driver.claims.size(), infos[static_cast<std::size_t>(claim)].id, ""});
+    };
+    driver.on_result = [&](const ClaimResult& r) {
+        ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
+        if (options.evidence && out.evidence_error.empty()) {
+            out.evidence_error = write_evidence(m, r, *options.evidence);
+            c.evidence = evidence_folder(m, r.claim);
+        }
+        if (options.on_claim) options.on_claim(c);
+        out.claims.push_back(std::move(c));
+    };
+    try {
+        if (options.evidence) out.evidence_error = write_recheck(m, *options.evidence);
+        DriverReport done = check_claims(m, driver);
+        out.interrupted = done.interrupted;
+        out.json = results_json(m, done.results, versions());
+    } catch (const lanyard::InternalError& e) {
+        report_internal(model, e.what);
+    }
+    out.outcome = outcome_of(out.claims);
+    return out;
+}
+
+}  // namespace lanyard::api

@@ -1,0 +1,141 @@
+#include "api/evidence.hpp"
+
+#include "api/impl.hpp"
+#include "base/file.hpp"
+#include "certify/obligations.hpp"
+#include "report/run_files.hpp"
+#include "report/story.hpp"
+
+namespace lanyard::api {
+
+namespace {
+
+// Runs whichever solvers are installed over all obligations below it and compares with what each file says.
+constexpr const char* recheck = R"sh(#!/bin/sh
+# Asks every solver that is installed (z3, cvc5) about every obligation below this folder.
+# Each file says the answer that it must have in (set-info :status ...).
+cd "$(dirname "$0")" || exit 2
+good=0 bad=0 found=
+for solver in z3 cvc5; do
+    command -v "$solver" > /dev/null 2>&1 || continue
+    found="$found $solver"
+    for file in */*.smt2; do
+        [ -e "$file" ] || continue
+        wanted=$(sed -n 's/^(set-info :status \(.*\))$/\1/p' "$file")
+        answer=$("$solver" "$file" 2> /dev/null | head -n 1)
+        if [ "$answer" = "$wanted" ]; then
+            good=$((good + 1))
+        else
+            bad=$((bad + 1))
+            echo "$solver: $file: $answer, not $wanted"
+        fi
+    done
+done
+[ -n "$found" ] || { echo "no solver found: install z3 or cvc5"; exit 2; }
+echo "$good as they must be, $bad not, with:$found"
+[ "$bad" -eq 0 ]
+)sh";
+
+Question question(const lanyard::Model& m, const ClaimResult& r, Target target) {
+    Question q;
+    q.model = &m;
+    q.claim = r.claim;
+    q.condition = m.claims[static_cast<std::size_t>(r.claim)].condition;
+    q.target = target;
+    q.leaps = r.leaps;
+    return q;
+}
+
+class Writer {
+   public:
+    Writer(const lanyard::Model& m, const ClaimResult& r, std::filesystem::path folder)
+        : model_(m), result_(r), folder_(std::move(folder)) {}
+
+    std::string write() {
+        std::error_code error;
+        std::filesystem::create_directories(folder_, error);
+        if (error) return folder_.string() + ": " + error.message();
+        if (const auto* p = std::get_if<Proved>(&result_.verdict)) {
+            if (p->certificate) certificate(*p->certificate, Target::bad);
+            if (p->certificate) smt2(alive(question(model_, result_, Target::demand), p->example));
+            run(p->example, "example");
+        } else if (const auto* f = std::get_if<Refuted>(&result_.verdict)) {
+            if (f->run) run(*f->run, "run");
+            if (f->certificate) certificate(*f->certificate, Target::bad);
+        } else if (const auto* v = std::get_if<Vacuous>(&result_.verdict)) {
+            if (v->certificate) certificate(*v->certificate, Target::demand);
+            if (v->run && !v->run->segments.empty()) run(*v->run, "run");
+        }
+        file("verdict.txt", heading_lines(model_, versions(), "") + story_heading(model_, result_) + "\n" +
+                                story(model_, result_) + safety_line() + "\n");
+        return problem_;
+    }
+
+   private:
+    void file(const std::string& name, const std::string& text) {
+        if (problem_.empty()) problem_ = write_file(folder_ / name, text);
+    }
+    void smt2(const Obligation& o) {
+        file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text);
+    }
+    void certificate(const Certificate& c, Target target) {
+        for (const auto& o : obligations(question(model_, result_, target), c)) smt2(o);
+        std::string lemmas = heading_lines(model_, versions(), "; ");
+        for (const auto& l : c.lemmas) lemmas += l + "\n";
+        file("invariant.txt", lemmas);
+    }
+    void run(const Run& r, const std::string& name) {
+        file(name + ".json", run_json(model_, r, result_.claim, versions()));
+        file(name + ".vcd", run_vcd(model_, r, result_.claim, versions()));
+    }
+
+    const lanyard::Model& model_;
+    const ClaimResult& result_;
+    std::filesystem::path folder_;
+    std::string problem_;
+};
+
+}  // namespace
+
+std::string evidence_folder(const lanyard::Model& model, int claim) {
+    std::string out = std::to_string(claim + 1);
+    if (out.size() < 2) out = "0" + out;
+    std::string name;
+    for (const char c : model.claims[static_cast<std::size_t>(claim)].id) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+        if (c >= 'A' && c <= 'Z')
+            name += static_cast<char>(c - 'A' + 'a');
+        else if (plain)
+            name += c;
+        else if (!name.empty() && name.back() != '-')
+            name += '-';
+    }
+    while (!name.empty() && name.back() == '-') name.pop_back();
+    return name.empty() ? out : out + "-" + name.substr(0, 60);
+}
+
+std::string write_evidence(const lanyard::Model& model, const ClaimResult& result, const std::filesystem::path& root) {
+    return Writer(model, result, root / evidence_folder(model, result.claim)).write();
+}
+
+std::string write_recheck(const lanyard::Model& model, const std::filesystem::path& root) {
+    std::error_code error;
+    std::filesystem::create_directories(root, error);
+    if (error) return root.string() + ": " + error.message();
+    const std::string problem = write_file(
+        root / "README.txt",
+        heading_lines(model, versions(), "") +
+            "\nOne folder a claim. A proof: the invariant, and obligations as SMT-LIB 2.6 files, each with the answer\n"
+            "that it must have (start, step, safe: unsat; alive: sat). A refutation: the run as JSON and as VCD.\n"
+            "sh recheck.sh asks every solver that is installed.\n\n" +
+            safety_line() + "\n");
+    if (!problem.empty()) return problem;
+    const auto script = root / "recheck.sh";
+    std::string wrong = write_file(script, recheck);
+    if (!wrong.empty()) return wrong;
+    std::filesystem::permissions(script, std::filesystem::perms::owner_exec | std::filesystem::perms::group_exec,
+                                 std::filesystem::perm_options::add, error);
+    return "";
+}
+
+}  // namespace lanyard::api

@@ -1,0 +1,21 @@
+// The evidence folder: what others need to check a verdict without lanyard.
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "claims/verdict.hpp"
+#include "model/model.hpp"
+
+namespace lanyard::api {
+
+// The folder of a claim: number and name, plain letters only ("03-oil-cut").
+std::string evidence_folder(const lanyard::Model& model, int claim);
+
+// Writes it below `root`; each file whole or not at all. Returns what went wrong; empty on success.
+std::string write_evidence(const lanyard::Model& model, const ClaimResult& result, const std::filesystem::path& root);
+
+// Writes recheck.sh and a note of what lies there.
+std::string write_recheck(const lanyard::Model& model, const std::filesystem::path& root);
+
+}  // namespace lanyard::api

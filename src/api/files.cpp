@@ -1,0 +1,64 @@
+// Scripts, exports, schemas.
+#include "api/impl.hpp"
+#include "base/file.hpp"
+#include "base/suggest.hpp"
+#include "model/read.hpp"
+#include "prove/horn.hpp"
+#include "certify/obligations.hpp"
+#include "report/json.hpp"
+#include "sim/script.hpp"
+#include "sim/trace.hpp"
+
+namespace lanyard::api {
+
+namespace {
+constexpr std::size_t largest_script = std::size_t{16} << 20U;
+}
+
+std::variant<Played, Rejected> run_script(const Model& model, const std::filesystem::path& script, RunFormat format) {
+    const lanyard::Model& m = model.impl().model;
+    const auto text = read_file(script, largest_script);
+    if (!text) return Rejected{script.string() + ": error: this file cannot be read\n", true};
+    const ScriptResult read = read_script(m, script.string(), *text);
+    if (!read.script) return Rejected{render(read.diagnostics, read.source), false};
+    const ScriptRun run = play_script(m, *read.script, 0);
+    Played out;
+    out.warnings = render(run.diagnostics, read.source);
+    switch (format) {
+        case RunFormat::table: out.text = text_table(m, run.scans, changing_columns(m, run.scans)); break;
+        case RunFormat::csv: out.text = to_csv(m, run.scans, all_columns(m)); break;
+        case RunFormat::vcd: out.text = to_vcd(m, run.scans, all_columns(m)); break;
+    }
+    return out;
+}
+
+std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim) {
+    const lanyard::Model& m = model.impl().model;
+    for (std::size_t i = 0; i < m.claims.size(); ++i) {
+        if (m.claims[i].id != claim) continue;
+        Question q;
+        q.model = &m;
+        q.claim = static_cast<int>(i);
+        q.condition = m.claims[i].condition;
+        try {
+            z3::context ctx;
+            const System s = system_of(ctx, q, false);
+            return heading_lines(m, versions(), "; ") + horn_text(s, target_of(s, q));
+        } catch (const Unsupported& u) {
+            return Rejected{"error: this claim cannot be exported: " + u.why + "\n", false};
+        }
+    }
+    return Rejected{"error: there is no claim '" + claim + "'\n", false};
+}
+
+std::string schema(SchemaOf which) { return which == SchemaOf::model ? model_schema() : result_schema(); }
+
+std::string write_whole(const std::filesystem::path& path, const std::string& content) {
+    return write_file(path, content);
+}
+
+std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates) {
+    return lanyard::nearest(word, candidates);
+}
+
+}  // namespace lanyard::api

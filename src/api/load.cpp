@@ -1,0 +1,58 @@
+// A file becomes a model, or a text that says everything that is wrong with it.
+#include <z3++.h>
+
+#include "api/impl.hpp"
+#include "base/file.hpp"
+#include "model/read.hpp"
+
+namespace lanyard::api {
+
+namespace {
+constexpr std::size_t largest_file = std::size_t{65} << 20U;  // the reader says more about what is a little too large
+}
+
+std::string version() { return LANYARD_VERSION; }
+
+std::string solver_version() {
+    unsigned major = 0, minor = 0, build = 0, revision = 0;
+    Z3_get_version(&major, &minor, &build, &revision);
+    return "Z3 " + std::to_string(major) + "." + std::to_string(minor) + "." + std::to_string(build);
+}
+
+Versions versions() { return {version(), solver_version()}; }
+
+Model::Model(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
+Model::Model(Model&&) noexcept = default;
+Model& Model::operator=(Model&&) noexcept = default;
+Model::~Model() = default;
+
+std::string Model::name() const { return impl_->model.name; }
+std::string Model::sha256() const { return impl_->model.sha256; }
+std::string Model::heading() const { return lanyard::heading(impl_->model, versions()); }
+std::string Model::warnings() const { return impl_->warnings; }
+
+std::vector<ClaimInfo> Model::claims() const {
+    static const char* kinds[] = {"always", "response", "possible", "procedure"};
+    std::vector<ClaimInfo> out;
+    for (const auto& c : impl_->model.claims)
+        out.push_back({c.id, kinds[c.body.index()],
+                       impl_->model.conditions[static_cast<std::size_t>(c.condition)].text, c.place.line,
+                       c.place.column});
+    return out;
+}
+
+std::variant<Model, Rejected> load(const std::filesystem::path& path) {
+    bool too_large = false;
+    const auto text = read_file(path, largest_file, &too_large);
+    if (!text)
+        return Rejected{path.string() + (too_large ? ": error: larger than the 64 MB that a model may have\n"
+                                                   : ": error: this file cannot be read\n  hint: is the name right, and "
+                                                     "may you read it?\n"),
+                        !too_large};
+    ReadResult r = read_model(path.string(), *text);
+    const std::string messages = render(r.diagnostics, r.source);
+    if (!r.model) return Rejected{messages, false};
+    return Model(std::make_unique<Model::Impl>(Model::Impl{std::move(*r.model), messages}));
+}
+
+}  // namespace lanyard::api

@@ -1,0 +1,113 @@
+// The tables behind help, completion and tests, each from where the program itself has it.
+#include "lanyard/tables.hpp"
+
+#include "lang/compile.hpp"
+#include "lang/print.hpp"
+#include "lang/words.hpp"
+#include "model/codes.hpp"
+#include "model/defaults.hpp"
+#include "model/format.hpp"
+#include "model/limits.hpp"
+#include "prove/prover.hpp"
+#include "sim/script.hpp"
+
+namespace lanyard::api {
+
+std::vector<ObjectRow> format_table() {
+    std::vector<ObjectRow> out;
+    for (const auto& object : lanyard::format_table()) {
+        ObjectRow row{object.title, object.meaning, {}};
+        for (const auto& k : object.keys)
+            row.keys.push_back({k.key, shape_name(k.shape), k.required, k.default_text, k.meaning, k.example});
+        out.push_back(std::move(row));
+    }
+    return out;
+}
+
+namespace {
+
+std::string group_of(WordKind k) {
+    switch (k) {
+        case WordKind::block: return "blocks";
+        case WordKind::logic: return "logic";
+        case WordKind::comparison: return "comparison";
+        case WordKind::arithmetic: return "arithmetic";
+        case WordKind::constant: return "constants";
+        case WordKind::mode: return "engine modes";
+        case WordKind::part: return "parts of others";
+        case WordKind::signal: return "names given by lanyard";
+    }
+    return "";
+}
+
+}  // namespace
+
+std::vector<ElementRow> element_table() {
+    std::vector<ElementRow> out;
+    for (const auto& w : lanyard::element_table()) out.push_back({w.word, w.form, group_of(w.kind), w.meaning});
+    return out;
+}
+
+std::vector<UnitRow> unit_table() {
+    std::vector<UnitRow> out;
+    for (const auto& u : lanyard::unit_table()) {
+        std::string exactly = exact_text(u.factor);
+        if (u.offset != 0) exactly += " K, and " + exact_text(u.offset) + " K at 0";
+        out.push_back({u.symbol, dimension_name(u.dimension), u.meaning, exactly});
+    }
+    return out;
+}
+
+std::vector<DiagnosticRow> diagnostic_table() {
+    std::vector<DiagnosticRow> out;
+    for (const auto& c : code_table()) out.push_back({c.code, c.warning ? "warning" : "error", c.meaning});
+    return out;
+}
+
+std::vector<EngineRow> engine_table() {
+    std::vector<EngineRow> out;
+    for (const auto& p : prover_table()) out.push_back({p.name, p.meaning});
+    return out;
+}
+
+std::vector<LimitRow> limit_table() {
+    std::vector<LimitRow> out;
+    for (const auto& l : model_limits()) out.push_back({l.of, l.limit});
+    out.push_back({"scans of a script", std::to_string(longest_script)});
+    return out;
+}
+
+namespace {
+
+std::string band_text(const StandardBand& b, const std::string& unit) {
+    std::string out = b.lo + " .. " + b.hi + " " + unit;
+    if (!b.after.empty())
+        out += " from " + b.after + " s (before: " + b.before_lo + " .. " + b.before_hi + " " + unit + ")";
+    return out;
+}
+
+}  // namespace
+
+std::vector<QuantityRow> quantity_table() {
+    std::vector<QuantityRow> out;
+    for (const auto& q : standard_quantities()) {
+        std::string healthy;
+        for (int m = 0; m < mode_count; ++m)
+            if (const auto& band = q.healthy[static_cast<std::size_t>(m)])
+                healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(static_cast<Mode>(m)) + " " +
+                           band_text(*band, q.unit);
+        out.push_back({q.name, q.lo + " .. " + q.hi + " " + q.unit, healthy.empty() ? "-" : healthy});
+    }
+    return out;
+}
+
+std::vector<std::string> reserved_words() {
+    std::vector<std::string> out;
+    for (const auto& w : lanyard::element_table())
+        if (is_reserved(w.word)) out.push_back(w.word);
+    for (const auto& u : lanyard::unit_table())
+        if (is_reserved(u.symbol)) out.push_back(u.symbol);
+    return out;
+}
+
+}  // namespace lanyard::api

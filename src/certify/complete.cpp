@@ -1,0 +1,142 @@
+#include "certify/complete.hpp"
+
+#include <algorithm>
+#include <deque>
+
+#include "encode/thresholds.hpp"
+#include "sim/world.hpp"
+
+namespace lanyard {
+
+namespace {
+
+// What a delayed sensor may show: a value in the cell that the solver chose, within the accuracy of a value that the
+// quantity had within the delay.
+class DelayedReading {
+   public:
+    DelayedReading(const Model& m, int index)
+        : sensor_(m.sensors[static_cast<std::size_t>(index)]),
+          cuts_(cuts_of(m, sensor_.signal)),
+          window_(static_cast<std::size_t>(scans_up(sensor_.delay, m.scan)) + 1) {}
+
+    Rational show(const Rational& quantity, const Rational& wanted) {
+        past_.push_front(quantity);
+        if (past_.size() > window_) past_.pop_back();
+        if (last_ && cell(*last_) == cell(wanted) && close(*last_)) return *last_;
+        for (const auto& q : past_) {
+            if (cell(q) == cell(wanted)) return remember(q);
+            const Rational nearest = into_cell(q, cell(wanted));
+            if (cell(nearest) == cell(wanted) && abs(nearest - q) <= sensor_.accuracy) return remember(nearest);
+        }
+        return remember(wanted);
+    }
+
+   private:
+    bool close(const Rational& r) const {
+        return std::any_of(past_.begin(), past_.end(),
+                           [&](const Rational& q) { return abs(r - q) <= sensor_.accuracy; });
+    }
+    std::size_t cell(const Rational& v) const {
+        std::size_t n = 0;
+        for (const auto& c : cuts_.list)
+            if (c.above ? v > c.at : v >= c.at) ++n;
+        return n;
+    }
+    // The value of the cell that is nearest to q, a little inside where the end does not belong to it.
+    Rational into_cell(const Rational& q, std::size_t wanted) const {
+        const bool has_low = wanted > 0, has_high = wanted < cuts_.list.size();
+        const Rational low = has_low ? cuts_.list[wanted - 1].at : Rational(0);
+        const Rational high = has_high ? cuts_.list[wanted].at : Rational(0);
+        Rational inside = sensor_.accuracy / 16;
+        if (has_low && has_high && high - low < inside * 2) inside = (high - low) / 2;
+        if (has_low && (q < low || (q == low && cuts_.list[wanted - 1].above)))
+            return cuts_.list[wanted - 1].above ? Rational(low + inside) : low;
+        if (has_high) return cuts_.list[wanted].above ? high : Rational(high - inside);
+        return q;
+    }
+    const Rational& remember(const Rational& r) {
+        last_ = r;
+        return *last_;
+    }
+
+    const Sensor& sensor_;
+    Cuts cuts_;
+    std::size_t window_;
+    std::deque<Rational> past_;
+    std::optional<Rational> last_;
+};
+
+template <class T>
+void fill(T& to, const T& from, const std::vector<bool>& chosen) {
+    for (std::size_t i = 0; i < chosen.size(); ++i)
+        if (!chosen[i]) to[i] = from[i];
+}
+
+Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
+    Wish wish(m);
+    for (std::size_t i = 0; i < p.quantities.size(); ++i)
+        if (p.quantities[i]) wish.quantities[i] = c.quantities[i];
+    for (std::size_t i = 0; i < p.positions.size(); ++i)
+        if (p.positions[i]) wish.positions[i] = c.positions[i];
+    for (std::size_t i = 0; i < p.missed.size(); ++i)
+        if (p.missed[i]) wish.missed[i] = c.missed[i];
+    for (std::size_t i = 0; i < p.readings.size(); ++i)
+        if (p.readings[i]) wish.readings[i] = c.readings[i];
+    for (std::size_t i = 0; i < p.contacts.size(); ++i)
+        if (p.contacts[i]) wish.contacts[i] = c.contacts[i];
+    for (std::size_t i = 0; i < p.free_loads.size(); ++i)
+        if (p.free_loads[i]) wish.free_loads[i] = c.free_loads[i];
+    if (p.next_mode) wish.engine = c.next_mode;
+    wish.booted = c.booted;
+    wish.driver_moves_on = c.driver_moves_on;
+    return wish;
+}
+
+}  // namespace
+
+std::optional<Run> complete(const Question& q, const PartialRun& partial, std::string& why) {
+    const Model& m = *q.model;
+    Interpreter now(m, q.condition, q.claim);
+    const World world(m, q.condition);
+    std::vector<std::optional<DelayedReading>> delayed(m.sensors.size());
+    for (std::size_t i = 0; i < m.sensors.size(); ++i)
+        if (partial.readings[i] && m.sensors[i].delay > 0) delayed[i].emplace(m, static_cast<int>(i));
+    Run out;
+    std::optional<Choices> before;
+    for (const auto& segment : partial.run.segments) {
+        for (long n = 0; n < segment.scans; ++n) {
+            Choices c = choices_at(segment, n);
+            for (std::size_t i = 0; i < delayed.size(); ++i)
+                if (delayed[i])
+                    c.readings[i] =
+                        delayed[i]->show(c.quantities[static_cast<std::size_t>(m.sensors[i].quantity)], c.readings[i]);
+            const Choices wanted = c;
+            if (before) {
+                fill(c.quantities, before->quantities, partial.quantities);
+                fill(c.positions, before->positions, partial.positions);
+                fill(c.readings, before->readings, partial.readings);
+                fill(c.contacts, before->contacts, partial.contacts);
+                fill(c.free_loads, before->free_loads, partial.free_loads);
+                if (!partial.next_mode) c.next_mode = before->next_mode;
+            }
+            Interpreter trial(now);
+            std::string broken = before ? trial.step(c).broken_rule : "first scan";
+            if (!broken.empty()) {
+                const Proposal p = world.propose(now, wish_for(m, partial, wanted));
+                if (p.choices) c = *p.choices;
+                broken = now.step(c).broken_rule;
+                if (!broken.empty()) {
+                    why = broken;
+                    return std::nullopt;
+                }
+            } else {
+                now.step(c);
+            }
+            append(out, c);
+            before = c;
+        }
+    }
+    return out;
+}
+
+}  // namespace lanyard

@@ -1,0 +1,182 @@
+// What it decides: which lemmas, rules and definitions one proof needs.
+// Why it is sound: it need not be; the result goes through the same obligations as every certificate.
+// How: every lemma, rule, definition and next-state equation gets a switch; the core of the `safe` query names the lemmas
+// that exclude the target; each of those must follow from lemmas before the step, whose core names more; until closed.
+#include "certify/minimise.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace lanyard {
+
+namespace {
+
+class Minimiser {
+   public:
+    Minimiser(const Question& q, const Certificate& c, std::uint64_t budget)
+        : question_(q), given_(c), budget_(budget), system_(system_of(ctx_, q, true)) {}
+
+    Certificate run() {
+        const auto lemmas = parse_lemmas(system_, given_.lemmas);
+        if (!lemmas) return given_;
+        lemmas_ = *lemmas;
+        if (!needed_lemmas() || !dependencies()) return given_;
+        Certificate out = given_;
+        out.lemmas.clear();
+        for (std::size_t i : needed_) out.lemmas.push_back(given_.lemmas[i]);
+        sort_labels(out);
+        return out;
+    }
+
+   private:
+    // One switchable assertion; labels name it.
+    void guard(Solver& s, const z3::expr& e, const std::string& label, std::vector<z3::expr>& switches) {
+        const z3::expr on = ctx_.bool_const(("on!" + std::to_string(labels_.size())).c_str());
+        labels_.emplace(on.id(), label);
+        kept_.push_back(on);
+        s.add(z3::implies(on, e));
+        switches.push_back(on);
+    }
+    void add_plain(Solver& s, const Renaming& at) {
+        for (const auto& d : system_.definitions) s.add(at(d.constant == d.value));
+        for (const auto& r : system_.rules) s.add(at(r.holds));
+    }
+    z3::expr hit(const Renaming& at) { return at(target_of(system_, question_)); }
+
+    // The steps of the `safe` obligation, lemmas switchable, the rest plain.
+    void add_path(Solver& s, std::vector<z3::expr>* switches, bool labelled) {
+        for (int n = 0; n < given_.induction; ++n) {
+            const Renaming at(system_, std::to_string(n));
+            for (std::size_t i = 0; i < lemmas_.size(); ++i) {
+                if (labelled && !std::binary_search(needed_.begin(), needed_.end(), i)) continue;
+                if (switches && !labelled)
+                    guard(s, at(lemmas_[i]), std::to_string(i), *switches);
+                else
+                    s.add(at(lemmas_[i]));
+            }
+            if (labelled)
+                add_labelled(s, at, n > 0 ? std::optional<Renaming>(Renaming(system_, std::to_string(n - 1))) : std::nullopt,
+                             *switches);
+            else {
+                add_plain(s, at);
+                if (n > 0) {
+                    const Renaming from(system_, std::to_string(n - 1));
+                    for (std::size_t i = 0; i < system_.state.size(); ++i)
+                        s.add(at.state(i) == from(system_.state[i].next));
+                }
+            }
+            s.add(n + 1 == given_.induction ? hit(at) : !hit(at));
+        }
+    }
+    void add_labelled(Solver& s, const Renaming& at, const std::optional<Renaming>& from, std::vector<z3::expr>& on) {
+        for (const auto& d : system_.definitions) guard(s, at(d.constant == d.value), "=" + d.label, on);
+        for (const auto& r : system_.rules) guard(s, at(r.holds), r.label, on);
+        if (!from) return;
+        for (std::size_t i = 0; i < system_.state.size(); ++i)
+            guard(s, at.state(i) == (*from)(system_.state[i].next), "=" + system_.state[i].element, on);
+    }
+
+    bool needed_lemmas() {
+        std::vector<z3::expr> switches;
+        Solver safe(ctx_);
+        add_path(safe, &switches, false);
+        if (safe.check(switches, budget_) != Answer::unsatisfiable) return false;
+        std::set<std::size_t> needed;
+        std::vector<std::size_t> open;
+        const auto take = [&](Solver& s) {
+            for (const auto& e : s.core()) {
+                const std::size_t i = std::stoul(labels_.at(e.id()));
+                if (needed.insert(i).second) open.push_back(i);
+            }
+        };
+        take(safe);
+        Solver step(ctx_);
+        const Renaming now(system_, "0"), then(system_, "1");
+        std::vector<z3::expr> before;
+        for (std::size_t i = 0; i < lemmas_.size(); ++i) guard(step, now(lemmas_[i]), std::to_string(i), before);
+        add_plain(step, now);
+        for (std::size_t i = 0; i < system_.state.size(); ++i) step.add(then.state(i) == now(system_.state[i].next));
+        while (!open.empty()) {
+            const std::size_t i = open.back();
+            open.pop_back();
+            step.push();
+            step.add(!then(lemmas_[i]));
+            // First from what is kept already, so that the set stays small.
+            std::vector<z3::expr> kept;
+            for (std::size_t n : needed) kept.push_back(before[n]);
+            Answer a = step.check(kept, budget_);
+            if (a != Answer::unsatisfiable) a = step.check(before, budget_);
+            if (a != Answer::unsatisfiable) return false;
+            take(step);
+            step.pop();
+        }
+        needed_.assign(needed.begin(), needed.end());
+        return true;
+    }
+
+    bool dependencies() {
+        std::vector<z3::expr> on;
+        Solver safe(ctx_);
+        add_path(safe, &on, true);
+        if (!collect(safe, on)) return false;
+        std::vector<z3::expr> on_step;
+        Solver step(ctx_);
+        const Renaming now(system_, "0"), then(system_, "1");
+        z3::expr_vector after(ctx_);
+        for (std::size_t i : needed_) {
+            step.add(now(lemmas_[i]));
+            after.push_back(then(lemmas_[i]));
+        }
+        add_labelled(step, now, std::nullopt, on_step);
+        for (std::size_t i = 0; i < system_.state.size(); ++i)
+            guard(step, then.state(i) == now(system_.state[i].next), "=" + system_.state[i].element, on_step);
+        step.add(!z3::mk_and(after));
+        return collect(step, on_step);
+    }
+    // Twice: the core of a core is smaller.
+    bool collect(Solver& s, std::vector<z3::expr> on) {
+        for (int round = 0; round < 2; ++round) {
+            if (s.check(on, budget_) != Answer::unsatisfiable) return round > 0;
+            on = s.core();
+        }
+        for (const auto& e : on) used_.insert(labels_.at(e.id()));
+        return true;
+    }
+
+    void sort_labels(Certificate& out) const {
+        std::set<std::string> elements, assumptions;
+        for (const auto& label : used_) {
+            if (label.empty() || label == "=" || label == "leap") continue;
+            if (label[0] != '=')
+                assumptions.insert(label);
+            else if (std::binary_search(system_.cone.begin(), system_.cone.end(), label.substr(1)))
+                elements.insert(label.substr(1));
+        }
+        out.assumptions.assign(assumptions.begin(), assumptions.end());
+        out.elements.assign(elements.begin(), elements.end());
+        const Model& m = *question_.model;
+        for (SignalId id : m.order)
+            if (!elements.contains(m.name_of(id))) out.unused_elements.push_back(m.name_of(id));
+        std::sort(out.unused_elements.begin(), out.unused_elements.end());
+    }
+
+    const Question& question_;
+    const Certificate& given_;
+    std::uint64_t budget_;
+    z3::context ctx_;
+    System system_;
+    std::vector<z3::expr> lemmas_;
+    std::vector<std::size_t> needed_;
+    std::map<unsigned, std::string> labels_;
+    std::vector<z3::expr> kept_;
+    std::set<std::string> used_;
+};
+
+}  // namespace
+
+Certificate minimise(const Question& q, const Certificate& c, std::uint64_t budget) {
+    return Minimiser(q, c, budget).run();
+}
+
+}  // namespace lanyard

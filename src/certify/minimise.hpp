@@ -1,0 +1,13 @@
+// A smaller certificate for the same proof, and what it rests on.
+#pragma once
+
+#include "certify/obligations.hpp"
+
+namespace lanyard {
+
+// Keeps the lemmas that the proof needs (unsatisfiable cores, followed until they are closed under the step), and fills
+// in assumptions, elements and unused elements. The answer is a certificate to be checked like any other; if the
+// solver gives up, it is the given one.
+Certificate minimise(const Question& q, const Certificate& c, std::uint64_t budget);
+
+}  // namespace lanyard

@@ -1,0 +1,229 @@
+#include "certify/obligations.hpp"
+
+#include <map>
+#include <set>
+#include <sstream>
+
+namespace lanyard {
+
+namespace {
+
+// Declarations and assertions of one file.
+class File {
+   public:
+    explicit File(std::string title) : title_(std::move(title)) {}
+    void add(const z3::expr& e) {
+        declare(e);
+        asserts_ << "(assert " << e.to_string() << ")\n";
+    }
+    std::string text(bool satisfiable) const {
+        std::ostringstream out;
+        out << "; " << title_ << "\n(set-info :smt-lib-version 2.6)\n(set-logic ALL)\n(set-info :status "
+            << (satisfiable ? "sat" : "unsat") << ")\n";
+        for (const auto& [name, sort] : names_) out << "(declare-fun " << name << " () " << sort << ")\n";
+        out << asserts_.str() << "(check-sat)\n";
+        return out.str();
+    }
+
+   private:
+    void declare(const z3::expr& root) {
+        std::vector<z3::expr> open{root};
+        while (!open.empty()) {
+            const z3::expr e = open.back();
+            open.pop_back();
+            if (!seen_.insert(e.id()).second) continue;
+            kept_.push_back(e);  // its number stays taken
+            if (e.is_const() && e.decl().decl_kind() == Z3_OP_UNINTERPRETED)
+                names_.emplace(e.decl().name().str(), e.get_sort().to_string());
+            for (unsigned i = 0; i < e.num_args(); ++i) open.push_back(e.arg(i));
+        }
+    }
+    std::string title_;
+    std::map<std::string, std::string> names_;
+    std::set<unsigned> seen_;
+    std::vector<z3::expr> kept_;
+    std::ostringstream asserts_;
+};
+
+z3::expr conjunction(z3::context& ctx, const std::vector<z3::expr>& all, const Renaming& at) {
+    z3::expr_vector v(ctx);
+    for (const auto& e : all) v.push_back(at(e));
+    return z3::mk_and(v);
+}
+
+void add_rules(File& f, const System& s, const Renaming& at) {
+    for (const auto& d : s.definitions) f.add(at(d.constant == d.value));
+    for (const auto& r : s.rules) f.add(at(r.holds));
+}
+
+void add_initial(File& f, const System& s, const Renaming& at) {
+    for (std::size_t i = 0; i < s.state.size(); ++i) f.add(at.state(i) == s.state[i].init);
+}
+
+void add_next(File& f, const System& s, const Renaming& from, const Renaming& to) {
+    for (std::size_t i = 0; i < s.state.size(); ++i) f.add(to.state(i) == from(s.state[i].next));
+}
+
+}  // namespace
+
+System system_of(z3::context& ctx, const Question& q, bool named) {
+    EncodeOptions options;
+    options.named = named;
+    options.no_leaps = !q.leaps;
+    return encode(ctx, *q.model, q.condition, q.claim, options);
+}
+
+z3::expr target_of(const System& s, const Question& q) {
+    if (!q.extra.empty()) {
+        const auto parsed = parse_lemmas(s, {q.extra});
+        if (!parsed) throw Unsupported{"a question that cannot be read"};
+        z3::expr_vector before(*s.ctx), after(*s.ctx);
+        for (const auto& v : s.state) {
+            before.push_back(v.cur);
+            after.push_back(v.next);
+        }
+        z3::expr into = parsed->front();
+        return into.substitute(before, after);
+    }
+    return q.target == Target::bad ? s.bad : s.demand;
+}
+
+std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::vector<std::string>& lemmas) {
+    z3::context& ctx = *s.ctx;
+    z3::func_decl_vector names(ctx);
+    for (const auto& v : s.state) names.push_back(v.cur.decl());
+    for (const auto& i : s.inputs) names.push_back(i.var.decl());
+    names.push_back(s.k.decl());
+    for (const auto& d : s.definitions) names.push_back(d.constant.decl());
+    z3::sort_vector sorts(ctx);
+    std::vector<z3::expr> out;
+    for (const auto& text : lemmas) {
+        try {
+            const z3::expr_vector parsed = ctx.parse_string(("(assert " + text + ")").c_str(), sorts, names);
+            if (parsed.size() != 1) return std::nullopt;
+            out.push_back(parsed[0]);
+        } catch (const z3::exception&) {
+            return std::nullopt;
+        }
+    }
+    return out;
+}
+
+std::vector<Obligation> obligations(const Question& q, const Certificate& c) {
+    z3::context ctx;
+    const System s = system_of(ctx, q, true);
+    const z3::expr target = target_of(s, q);
+    const auto lemmas = parse_lemmas(s, c.lemmas);
+    if (!lemmas) return {};
+    std::vector<Obligation> out;
+
+    const Renaming now(s, "0"), then(s, "1");
+    {
+        File f("start: an initial state outside the invariant");
+        add_initial(f, s, now);
+        f.add(!conjunction(ctx, *lemmas, now));
+        out.push_back({"start", f.text(false), false});
+    }
+    {
+        File f("step: a legal step from inside the invariant to outside");
+        for (const auto& l : *lemmas) f.add(now(l));
+        add_rules(f, s, now);
+        add_next(f, s, now, then);
+        f.add(!conjunction(ctx, *lemmas, then));
+        out.push_back({"step", f.text(false), false});
+    }
+    // `count` consecutive steps, the last of them hitting and none before.
+    const auto path = [&](File& f, int count, bool from_start) {
+        for (int n = 0; n < count; ++n) {
+            const Renaming here(s, std::to_string(n));
+            if (n == 0 && from_start) add_initial(f, s, here);
+            if (!from_start)
+                for (const auto& l : *lemmas) f.add(here(l));
+            if (n > 0) add_next(f, s, Renaming(s, std::to_string(n - 1)), here);
+            add_rules(f, s, here);
+            f.add(n + 1 == count ? here(target) : !here(target));
+        }
+    };
+    {
+        File f("safe: legal steps inside the invariant, the last one hitting");
+        path(f, c.induction, false);
+        out.push_back({"safe", f.text(false), false});
+    }
+    for (int n = 1; n < c.induction; ++n) {
+        File f("base: a hit in step " + std::to_string(n));
+        path(f, n, true);
+        out.push_back({"base" + std::to_string(n), f.text(false), false});
+    }
+    return out;
+}
+
+CheckResult check_obligations(const std::vector<Obligation>& all, std::uint64_t budget) {
+    if (all.empty()) return {Check::unknown, "the invariant cannot be read"};
+    for (const auto& o : all) {
+        z3::context ctx;
+        Solver solver(ctx);
+        try {
+            const z3::expr_vector parsed = ctx.parse_string(o.text.c_str());
+            for (const auto& e : parsed) solver.add(e);
+        } catch (const z3::exception& e) {
+            return {Check::fails, o.name + ": " + e.msg()};
+        }
+        const Answer a = solver.check({}, budget);
+        if (a == Answer::unknown) return {Check::unknown, o.name};
+        if ((a == Answer::satisfiable) != o.satisfiable) return {Check::fails, o.name};
+    }
+    return {Check::holds, ""};
+}
+
+namespace {
+
+z3::expr value_of(z3::context& ctx, const Rational& r) { return ctx.real_val(r.get_str().c_str()); }
+
+void fix(File& f, z3::context& ctx, const System& s, const Renaming& at, const Segment& segment) {
+    const Readback& rb = s.readback;
+    const auto bits = [&](const std::vector<std::optional<z3::expr>>& names, const std::vector<bool>& values) {
+        for (std::size_t i = 0; i < names.size(); ++i)
+            if (names[i]) f.add(at(*names[i]) == ctx.bool_val(values[i]));
+    };
+    const Choices& c = segment.first;
+    bits(rb.positions, c.positions);
+    bits(rb.missed, c.missed);
+    bits(rb.contacts, c.contacts);
+    bits(rb.free_loads, c.free_loads);
+    for (std::size_t i = 0; i < rb.quantities.size(); ++i) {
+        if (!rb.quantities[i]) continue;
+        f.add(at(rb.quantities[i]->first) == value_of(ctx, c.quantities[i]));
+        if (rb.quantities[i]->moving)
+            f.add(at(rb.quantities[i]->last) ==
+                  value_of(ctx, segment.last_quantities.empty() ? c.quantities[i] : segment.last_quantities[i]));
+    }
+    for (std::size_t i = 0; i < rb.readings.size(); ++i)
+        if (rb.readings[i]) f.add(at(rb.readings[i]->first) == value_of(ctx, c.readings[i]));
+    if (rb.next_mode) {
+        const int m = static_cast<int>(c.next_mode);
+        f.add(at(rb.next_mode->first) == ctx.bool_val((m & 2) != 0));
+        f.add(at(rb.next_mode->second) == ctx.bool_val((m & 1) != 0));
+    }
+}
+
+}  // namespace
+
+Obligation alive(const Question& q, const Run& run) {
+    z3::context ctx;
+    const System s = system_of(ctx, q, true);
+    File f("alive: the run at which the claim demands something");
+    for (std::size_t n = 0; n < run.segments.size(); ++n) {
+        const Renaming at(s, std::to_string(n));
+        if (n == 0)
+            add_initial(f, s, at);
+        else
+            add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
+        add_rules(f, s, at);
+        f.add(at.k() == ctx.int_val(static_cast<int64_t>(run.segments[n].scans)));
+        fix(f, ctx, s, at, run.segments[n]);
+        if (n + 1 == run.segments.size()) f.add(at(target_of(s, q)));
+    }
+    return {"alive", f.text(true), true};
+}
+
+}  // namespace lanyard

@@ -1,0 +1,59 @@
+// What a certificate must show, as SMT-LIB 2.6 texts that any solver can judge - and that are judged here, in a fresh
+// solver, from those very texts, before the word "proved" is printed.
+//
+//   start   an initial state outside the invariant                                     must be unsat
+//   step    a legal step from inside the invariant to outside                          must be unsat
+//   safe    `induction` consecutive legal steps inside it, the last one hitting        must be unsat
+//   base    (induction > 1) a hit within the first `induction` - 1 steps               must be unsat
+//   alive   the run at which the claim demands something, unrolled                     must be sat
+//
+// Never includes anything of prove/: whoever found the invariant is not asked.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "claims/verdict.hpp"
+#include "encode/system.hpp"
+
+namespace lanyard {
+
+// What must not (or, for evidence that a claim is not vacuous, must) be reachable.
+enum class Target { bad, demand };
+
+// A reachability question about a model; everything that an answer is about.
+struct Question {
+    const Model* model = nullptr;
+    int condition = 0;
+    int claim = -1;
+    Target target = Target::bad;
+    bool leaps = true;  // false where the leap lemma could not be shown
+    // A question that is no claim's: can a step lead into these states? SMT-LIB text over the state's names.
+    std::string extra;
+};
+
+// The system of a question in a context, and the truth that is asked about.
+System system_of(z3::context& ctx, const Question& q, bool named);
+z3::expr target_of(const System& s, const Question& q);
+
+struct Obligation {
+    std::string name;
+    std::string text;  // a complete SMT-LIB file
+    bool satisfiable = false;
+};
+
+std::vector<Obligation> obligations(const Question& q, const Certificate& c);
+// The unrolling of a run, with every choice fixed: satisfiable.
+Obligation alive(const Question& q, const Run& run);
+
+enum class Check { holds, fails, unknown };
+struct CheckResult {
+    Check check = Check::unknown;
+    std::string where;  // the obligation that failed
+};
+CheckResult check_obligations(const std::vector<Obligation>& all, std::uint64_t budget);
+
+// Lemmas as expressions of a system's context; nothing if a text cannot be read.
+std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::vector<std::string>& lemmas);
+
+}  // namespace lanyard

@@ -1,0 +1,24 @@
+#include "claims/run.hpp"
+
+#include <cstddef>
+
+namespace lanyard {
+
+namespace {
+
+void move_towards(std::vector<Rational>& values, const std::vector<Rational>& last, const Rational& part) {
+    for (std::size_t k = 0; k < values.size() && k < last.size(); ++k) values[k] += (last[k] - values[k]) * part;
+}
+
+}  // namespace
+
+Choices choices_at(const Segment& s, long i) {
+    Choices c = s.first;
+    if (s.scans < 2 || i == 0) return c;
+    const Rational part = Rational(i) / Rational(s.scans - 1);
+    move_towards(c.quantities, s.last_quantities, part);
+    move_towards(c.readings, s.last_readings, part);
+    return c;
+}
+
+}  // namespace lanyard

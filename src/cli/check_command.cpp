@@ -1,0 +1,114 @@
+// lanyard check: the one command that judges.
+#include <unistd.h>
+
+#include <filesystem>
+#include <iostream>
+
+#include <lanyard/tables.hpp>
+
+#include "cli/commands.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/progress.hpp"
+#include "cli/show.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+std::optional<UsageError> check_engine(const std::string& name) {
+    std::vector<std::string> names;
+    std::string all;
+    for (const api::EngineRow& row : api::engine_table()) {
+        if (row.name == name) return std::nullopt;
+        names.push_back(row.name);
+        all += (all.empty() ? "" : ", ") + row.name;
+    }
+    const auto near = api::nearest(name, names);
+    return UsageError{"there is no engine \"" + harmless(name) + "\"",
+                      near ? "did you mean " + *near + "?" : "it is one of: " + all};
+}
+
+// A check can take minutes: what would spoil its end is said at its beginning.
+std::optional<UsageError> check_targets(const CommandLine& line) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    if (auto file = line.text("--json")) {
+        fs::path folder = fs::path(*file).parent_path();
+        if (!folder.empty() && !fs::is_directory(folder, error))
+            return UsageError{"cannot write " + *file, "there is no folder " + folder.string()};
+        if (fs::is_directory(*file, error)) return UsageError{"cannot write " + *file, "it is a folder"};
+    }
+    if (auto folder = line.text("--evidence"))
+        if (fs::exists(*folder, error) && !fs::is_directory(*folder, error))
+            return UsageError{"cannot write evidence into " + *folder, "it is no folder"};
+    return std::nullopt;
+}
+
+std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, const api::Model& model) {
+    if (model.claims().empty())
+        return UsageError{"the model makes no claim, so there is nothing to judge",
+                          "lanyard help claims tells how to make one"};
+    api::CheckOptions options;
+    options.claims = line.texts("--claim");
+    for (const std::string& id : options.claims)
+        if (auto error = check_claim_id(model, id)) return *error;
+    options.engine = line.text("--engine");
+    if (options.engine)
+        if (auto error = check_engine(*options.engine)) return *error;
+    if (auto error = check_targets(line)) return *error;
+    if (auto jobs = line.count("--jobs")) {
+        if (*jobs > 1024) return UsageError{"--jobs cannot be " + std::to_string(*jobs), "at most 1024"};
+        options.jobs = static_cast<unsigned>(*jobs);
+    }
+    options.time_s = line.seconds("--time");
+    options.work = line.count("--work");
+    options.memory_mb = line.count("--memory");
+    if (auto folder = line.text("--evidence")) options.evidence = *folder;
+    return options;
+}
+
+// Writes the JSON and tells what went wrong. The verdicts stand on the terminal already, but whoever reads the exit
+// code only must not take a missing file for success.
+std::optional<UsageError> write_results(const CommandLine& line, const api::CheckReport& report) {
+    if (!report.evidence_error.empty()) return UsageError{report.evidence_error, "the evidence is not complete"};
+    auto file = line.text("--json");
+    if (!file) return std::nullopt;
+    if (report.interrupted) {
+        std::cerr << "lanyard: interrupted, so " << *file << " was not written\n";
+        return std::nullopt;
+    }
+    const std::string error = api::write_whole(*file, report.json);
+    if (error.empty()) return std::nullopt;
+    return UsageError{error, "the verdicts above hold, but the file was not written"};
+}
+
+}  // namespace
+
+Exit check_command(const CommandLine& line) {
+    auto loaded = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
+    const api::Model& model = std::get<api::Model>(loaded);
+    auto wanted = options_of(line, model);
+    if (const auto* error = std::get_if<UsageError>(&wanted)) return complain(*error);
+    auto& options = std::get<api::CheckOptions>(wanted);
+
+    const bool on_terminal = is_terminal(STDOUT_FILENO);
+    const CheckText text(line.text("MODEL").value_or(""), model.claims(),
+                         Painter(wants_colour(line.text("--color").value_or("auto"))), on_terminal);
+    ProgressLine progress(is_terminal(STDERR_FILENO));
+    progress.print(harmless(model.heading()) + "\n\n");
+    options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
+    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
+
+    api::CheckReport report;
+    {
+        InterruptWatch watch;
+        report = api::check(model, options);
+    }
+    progress.stop();
+    std::cout << text.after_lines(report) << std::flush;
+    if (auto error = write_results(line, report)) return complain(*error);
+    return exit_of(report);
+}
+
+}  // namespace lanyard::cli

@@ -1,0 +1,128 @@
+#include "cli/commands.hpp"
+
+#include <iostream>
+
+#include "cli/completion.hpp"
+#include "cli/help.hpp"
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+Exit complain(const UsageError& error) {
+    std::cerr << render(error);
+    return Exit::usage;
+}
+
+Exit complain(const api::Rejected& rejected) {
+    std::cerr << rejected.text;
+    if (!rejected.text.ends_with('\n')) std::cerr << '\n';
+    return rejected.unreadable ? Exit::usage : Exit::rejected;
+}
+
+std::variant<api::Model, Exit> load_or_complain(const CommandLine& line) {
+    auto loaded = api::load(line.text("MODEL").value_or(""));
+    if (const auto* rejected = std::get_if<api::Rejected>(&loaded)) return complain(*rejected);
+    auto& model = std::get<api::Model>(loaded);
+    std::cerr << model.warnings();
+    return std::move(model);
+}
+
+std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id) {
+    std::vector<std::string> ids;
+    for (const api::ClaimInfo& claim : model.claims()) {
+        if (claim.id == id) return std::nullopt;
+        ids.push_back(claim.id);
+    }
+    UsageError error{"the model has no claim \"" + harmless(id) + "\"", ""};
+    if (auto near = api::nearest(id, ids))
+        error.hint = "did you mean \"" + harmless(*near) + "\"?";
+    else if (ids.empty())
+        error.hint = "it makes no claim at all (lanyard help claims)";
+    else {
+        error.hint = "it has: ";
+        for (std::size_t i = 0; i < ids.size() && i < 20; ++i)
+            error.hint += (i ? ", \"" : "\"") + harmless(ids[i]) + "\"";
+        if (ids.size() > 20) error.hint += " and " + std::to_string(ids.size() - 20) + " more";
+    }
+    return error;
+}
+
+Exit deliver(const CommandLine& line, const std::string& text) {
+    if (auto file = line.text("--out")) {
+        const std::string error = api::write_whole(*file, text);
+        return error.empty() ? Exit::all_proved : complain(UsageError{error, "nothing was written"});
+    }
+    std::cout << text;
+    return Exit::all_proved;
+}
+
+Exit run_command(const CommandLine& line) {
+    auto model = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&model)) return *exit;
+    const std::string format = line.text("--format").value_or("table");
+    const api::RunFormat as = format == "csv"   ? api::RunFormat::csv
+                              : format == "vcd" ? api::RunFormat::vcd
+                                                : api::RunFormat::table;
+    auto played = api::run_script(std::get<api::Model>(model), line.text("--script").value_or(""), as);
+    if (const auto* rejected = std::get_if<api::Rejected>(&played)) return complain(*rejected);
+    std::cerr << std::get<api::Played>(played).warnings;
+    return deliver(line, std::get<api::Played>(played).text);
+}
+
+Exit schema_command(const CommandLine& line) {
+    const bool of_model = line.text("WHICH") == "model";
+    std::cout << api::schema(of_model ? api::SchemaOf::model : api::SchemaOf::result);
+    return Exit::all_proved;
+}
+
+Exit export_command(const CommandLine& line) {
+    auto model = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&model)) return *exit;
+    const std::string claim = line.text("--claim").value_or("");
+    if (auto error = check_claim_id(std::get<api::Model>(model), claim)) return complain(*error);
+    auto text = api::export_horn(std::get<api::Model>(model), claim);
+    if (const auto* rejected = std::get_if<api::Rejected>(&text)) return complain(*rejected);
+    return deliver(line, std::get<std::string>(text));
+}
+
+Exit help_command_line(const CommandLine& line) {
+    const std::string topic = line.text("TOPIC").value_or("");
+    if (topic.empty()) {
+        std::cout << help_overview();
+        return Exit::all_proved;
+    }
+    if (const CommandRow* command = find_command(topic)) {
+        std::cout << help_command(*command);
+        return Exit::all_proved;
+    }
+    if (auto text = help_topic(topic)) {
+        std::cout << *text;
+        return Exit::all_proved;
+    }
+    std::vector<std::string> known = help_topics();
+    for (const CommandRow& row : command_table()) known.push_back(row.name);
+    const auto near = api::nearest(topic, known);
+    return complain(UsageError{"there is no help on " + harmless(topic),
+                               near ? "did you mean " + *near + "?" : "lanyard help lists commands and topics"});
+}
+
+Exit run_command_line(const CommandLine& line) {
+    if (line.version) {
+        std::cout << "lanyard " << api::version() << ", " << api::solver_version() << '\n';
+        return Exit::all_proved;
+    }
+    if (line.help) {
+        std::cout << (line.command ? help_command(*line.command) : help_overview());
+        return Exit::all_proved;
+    }
+    const std::string& name = line.command->name;
+    if (name == "check") return check_command(line);
+    if (name == "run") return run_command(line);
+    if (name == "schema") return schema_command(line);
+    if (name == "export") return export_command(line);
+    if (name == "help") return help_command_line(line);
+    std::cout << bash_completion();
+    return Exit::all_proved;
+}
+
+}  // namespace lanyard::cli

@@ -1,0 +1,34 @@
+// What the commands do. Each answers with the exit that it came to; texts go to standard output, complaints to
+// standard error.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+
+#include <lanyard/lanyard.hpp>
+
+#include "cli/exit_codes.hpp"
+#include "cli/parse.hpp"
+
+namespace lanyard::cli {
+
+Exit run_command_line(const CommandLine& line);
+
+Exit check_command(const CommandLine& line);
+Exit run_command(const CommandLine& line);
+Exit schema_command(const CommandLine& line);
+Exit export_command(const CommandLine& line);
+Exit help_command_line(const CommandLine& line);
+
+// The parts that commands share.
+Exit complain(const UsageError& error);
+Exit complain(const api::Rejected& rejected);
+// The model, or the exit after its problems were shown. Warnings are shown in both cases.
+std::variant<api::Model, Exit> load_or_complain(const CommandLine& line);
+// Is this a claim of the model? If not: what to say.
+std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id);
+// To --out, or to standard output.
+Exit deliver(const CommandLine& line, const std::string& text);
+
+}  // namespace lanyard::cli

@@ -1,0 +1,51 @@
+#include "cli/exit_codes.hpp"
+
+namespace lanyard::cli {
+
+const std::vector<ExitRow>& exit_table() {
+    static const std::vector<ExitRow> rows{
+        {Exit::all_proved, 0, "all proved",
+         "Every claim that was asked for is proved. Commands that judge nothing (run, schema, export, help) end with 0 "
+         "when they did what was asked."},
+        {Exit::usage, 1, "nothing was judged",
+         "The command line is wrong, a file cannot be read or written, or the model makes no claim. The message says "
+         "which, with a hint."},
+        {Exit::rejected, 2, "model rejected",
+         "The model or the script has errors. Every one of them is shown with its place; nothing was judged."},
+        {Exit::internal, 3, "internal error",
+         "lanyard caught itself at a contradiction or ran out of memory. No verdict of this run is to be believed. The "
+         "message names a file to send along with a report."},
+        {Exit::failed, 10, "refuted or vacuous",
+         "At least one claim is refuted, or says nothing because what it "
+         "waits for cannot happen."},
+        {Exit::undecided, 20, "undecided",
+         "No claim is refuted or vacuous, but at least one is undecided: a limit was hit. An undecided claim is no "
+         "proof, however long the search went."},
+        {Exit::interrupted, 130, "interrupted",
+         "Ctrl-C (or a request to terminate) ended the check. What was decided by then is printed and holds."},
+    };
+    return rows;
+}
+
+int code_of(Exit exit) {
+    for (const ExitRow& row : exit_table())
+        if (row.exit == exit) return row.code;
+    return 3;
+}
+
+Exit exit_of(const api::CheckReport& report) {
+    if (report.interrupted) return Exit::interrupted;
+    switch (report.outcome) {
+        case api::Outcome::all_proved:
+            return Exit::all_proved;
+        case api::Outcome::failed:
+            return Exit::failed;
+        case api::Outcome::undecided:
+            return Exit::undecided;
+        case api::Outcome::nothing:
+            return Exit::usage;
+    }
+    return Exit::internal;
+}
+
+}  // namespace lanyard::cli

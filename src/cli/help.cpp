@@ -1,0 +1,120 @@
+#include "cli/help.hpp"
+
+#include <sstream>
+
+#include "cli/help_tables.hpp"
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+constexpr std::size_t page = 79;
+
+struct TopicRow {
+    const char* name;
+    const char* meaning;
+};
+// What belongs together stands together: first how to write a model, then what it means, then what comes out.
+constexpr TopicRow topics[] = {
+    {"format", "the model file, key by key"},
+    {"expressions", "how logic and claims are written"},
+    {"units", "units of measurement and how they mix"},
+    {"claims", "the kinds of claims and how their times are judged"},
+    {"conditions", "any, healthy and your own"},
+    {"engine", "what the engine of a model can do"},
+    {"meaning", "what a model means, scan by scan"},
+    {"verdicts", "what each verdict promises and how to read it"},
+    {"exit-codes", "what the program ends with"},
+    {"diagnostics", "every message about a file, by its code"},
+    {"evidence", "what --evidence writes and how to check it"},
+    {"script", "scripts for lanyard run"},
+    {"limits", "limits, search engines and time"},
+    {"safety", "cautions, and what is trusted"},
+};
+
+const char* raw_text(const std::string& topic) {
+    for (std::size_t i = 0; i < help_text_count; ++i)
+        if (topic == help_texts[i].topic) return help_texts[i].text;
+    return nullptr;
+}
+
+std::string filled(const std::string& text) {
+    std::istringstream lines(text);
+    std::string out, line;
+    while (std::getline(lines, line)) {
+        const bool mark = line.size() > 4 && line.starts_with("{{") && line.ends_with("}}");
+        if (auto table = mark ? table_text(line.substr(2, line.size() - 4)) : std::nullopt) {
+            out += *table;
+            continue;
+        }
+        out += line + "\n";
+    }
+    return out;
+}
+
+// The usage, broken between options and never inside one.
+std::string usage_block(const CommandRow& command) {
+    const std::string head = "lanyard " + command.name;
+    std::string text, line = head;
+    for (const std::string& word : usage_words(command)) {
+        if (line.size() + 1 + word.size() > page) {
+            text += line + "\n";
+            line = std::string(head.size(), ' ');
+        }
+        line += " " + word;
+    }
+    return text + line + "\n";
+}
+
+std::string option_head(const OptionRow& option) {
+    if (option.positional() || option.takes == Takes::nothing) return option.name;
+    return option.name + " " + option.value;
+}
+
+}  // namespace
+
+std::vector<std::string> help_topics() {
+    std::vector<std::string> names;
+    for (const TopicRow& topic : topics) names.emplace_back(topic.name);
+    return names;
+}
+
+std::optional<std::string> help_topic(const std::string& topic) {
+    const char* text = raw_text(topic);
+    if (!text) return std::nullopt;
+    return filled(text);
+}
+
+std::string help_overview() {
+    std::string text =
+        "lanyard proves or refutes what you claim about the protection logic of a race\n"
+        "engine, from a model of the controller, the wiring it drives and the engine.\n\n"
+        "Commands\n";
+    for (const CommandRow& command : command_table())
+        text += two_columns("  " + command.name, 16, command.meaning, page);
+    text += "  --version     Print the versions of lanyard and of its solver.\n";
+    text += "\nTopics (lanyard help TOPIC)\n";
+    for (const TopicRow& topic : topics) text += two_columns(std::string("  ") + topic.name, 16, topic.meaning, page);
+    return text + "\nBegin with: lanyard check demo/car.json\n";
+}
+
+std::string help_command(const CommandRow& command) {
+    std::string text = wrapped(command.meaning, 0, page) + "\n" + usage_block(command);
+    if (!command.more.empty()) text += "\n" + wrapped(command.more, 0, page);
+    text += "\nOptions\n";
+    for (const OptionRow& option : command.options) {
+        std::string meaning = option.meaning;
+        if (!option.choices.empty()) {
+            meaning += " One of:";
+            for (const std::string& choice : option.choices) meaning += " " + choice;
+            meaning += ".";
+        }
+        text += two_columns("  " + option_head(option), 20, meaning, page);
+    }
+    text += "\nExamples\n";
+    for (const std::string& example : command.examples) text += "  " + example + "\n";
+    return text;
+}
+
+}  // namespace lanyard::cli

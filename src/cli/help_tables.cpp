@@ -1,0 +1,133 @@
+#include "cli/help_tables.hpp"
+
+#include <map>
+
+#include <lanyard/tables.hpp>
+
+#include "cli/exit_codes.hpp"
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+constexpr std::size_t page = 79;
+
+// A row whose head stands on a line of its own and whose text stands below it.
+std::string entry(const std::string& head, const std::string& text) {
+    return "  " + head + "\n" + wrapped(text, 6, page);
+}
+
+std::string key_text(const api::KeyRow& row) {
+    std::string text = "(" + row.takes + ") " + row.meaning + ".";
+    if (row.required) text += " Required.";
+    if (!row.otherwise.empty()) text += " Without it: " + row.otherwise + ".";
+    return text;
+}
+
+// Every object may have a note; saying so once is enough.
+std::string keys(const std::string& of) {
+    std::string text;
+    for (const api::ObjectRow& object : api::format_table()) {
+        if (!object.title.starts_with(of)) continue;
+        const bool with_note = text.empty() && of.empty();
+        text += (text.empty() ? "" : "\n") + object.title + "\n" + wrapped(object.meaning + ".", 2, page);
+        for (const api::KeyRow& row : object.keys) {
+            if (row.key == "note" && !with_note) continue;
+            text += two_columns("  \"" + row.key + "\"", 26, key_text(row), page);
+            if (!row.example.empty()) text += wrapped("as in " + row.example, 26, page);
+        }
+    }
+    return text;
+}
+
+std::string elements(const std::string&) {
+    std::string text, group;
+    for (const api::ElementRow& row : api::element_table()) {
+        if (row.group != group) text += (text.empty() ? "" : "\n") + row.group + "\n";
+        group = row.group;
+        text += two_columns("  " + row.form, 30, row.meaning, page);
+    }
+    return text;
+}
+
+std::string units(const std::string&) {
+    std::string text, dimension;
+    for (const api::UnitRow& row : api::unit_table()) {
+        if (row.dimension != dimension) text += (text.empty() ? "" : "\n") + row.dimension + "\n";
+        dimension = row.dimension;
+        text +=
+            two_columns("  " + row.symbol, 10, row.meaning + (row.exactly.empty() ? "" : "; 1 = " + row.exactly), page);
+    }
+    return text;
+}
+
+std::string diagnostics(const std::string&) {
+    std::string text;
+    for (const api::DiagnosticRow& row : api::diagnostic_table())
+        text += entry(row.code + "  (" + row.severity + ")", row.meaning);
+    return text;
+}
+
+std::string engines(const std::string&) {
+    std::string text;
+    for (const api::EngineRow& row : api::engine_table()) text += entry(row.name, row.meaning);
+    return text;
+}
+
+std::string limits(const std::string&) {
+    std::string text;
+    for (const api::LimitRow& row : api::limit_table()) text += two_columns("  " + row.of, 44, row.limit, page);
+    return text;
+}
+
+std::string quantities(const std::string&) {
+    std::string text;
+    for (const api::QuantityRow& row : api::quantity_table()) {
+        text += "  " + padded(row.name, 22) + row.range + "\n";
+        text += wrapped("healthy: " + row.healthy, 6, page);
+    }
+    return text;
+}
+
+std::string reserved(const std::string&) {
+    std::string text;
+    for (const std::string& word : api::reserved_words()) text += word + " ";
+    return wrapped(text, 2, page);
+}
+
+std::string exits(const std::string&) {
+    std::string text;
+    for (const ExitRow& row : exit_table())
+        text +=
+            two_columns("  " + std::to_string(row.code), 8, std::string(row.short_meaning) + ". " + row.meaning, page);
+    return text;
+}
+
+using Maker = std::string (*)(const std::string& of);
+
+const std::map<std::string, Maker>& makers() {
+    static const std::map<std::string, Maker> table{
+        {"keys", keys},         {"elements", elements},       {"units", units},           {"engines", engines},
+        {"limits", limits},     {"diagnostics", diagnostics}, {"quantities", quantities}, {"exits", exits},
+        {"reserved", reserved},
+    };
+    return table;
+}
+
+}  // namespace
+
+std::optional<std::string> table_text(const std::string& mark) {
+    const std::size_t blank = mark.find(' ');
+    const auto maker = makers().find(mark.substr(0, blank));
+    if (maker == makers().end()) return std::nullopt;
+    return maker->second(blank == std::string::npos ? "" : mark.substr(blank + 1));
+}
+
+std::vector<std::string> table_marks() {
+    std::vector<std::string> marks;
+    for (const auto& [mark, maker] : makers()) marks.push_back(mark);
+    return marks;
+}
+
+}  // namespace lanyard::cli

@@ -1,0 +1,191 @@
+#include "cli/options.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+OptionRow model_row() {
+    return {"MODEL", Takes::file, "MODEL", {}, true, false, "The model file (lanyard help format)."};
+}
+
+CommandRow check_row() {
+    CommandRow row;
+    row.name = "check";
+    row.meaning = "Judge the claims of a model.";
+    row.more =
+        "One line a claim: verdict, name, condition, and what the verdict rests on; then the story of every "
+        "refutation. Times are shown on a terminal only, so that the text of two checks can be compared.";
+    row.options = {
+        model_row(),
+        {"--claim",
+         Takes::text,
+         "ID",
+         {},
+         false,
+         true,
+         "Judge this claim only. May be given more than once; without it all claims are judged."},
+        {"--json",
+         Takes::file,
+         "FILE",
+         {},
+         false,
+         false,
+         "Write the results as JSON too (lanyard schema result). Not written when the check was interrupted."},
+        {"--evidence",
+         Takes::folder,
+         "DIR",
+         {},
+         false,
+         false,
+         "Write what stands behind each verdict into one folder a claim (lanyard help evidence)."},
+        {"--engine",
+         Takes::text,
+         "NAME",
+         {},
+         false,
+         false,
+         "Search with this engine only; the default is all of them (lanyard help limits lists them)."},
+        {"--jobs",
+         Takes::count,
+         "N",
+         {},
+         false,
+         false,
+         "Threads to use; the default is one for each processor. Verdicts and texts do not depend on it."},
+        {"--time",
+         Takes::seconds,
+         "S",
+         {},
+         false,
+         false,
+         "Stop after S seconds. What is not decided then is undecided. Depends on the machine: prefer --work where "
+         "results are compared."},
+        {"--work",
+         Takes::count,
+         "N",
+         {},
+         false,
+         false,
+         "Spend at most N units of work on each claim. Ends at the same point on every machine."},
+        {"--memory", Takes::count, "MB", {}, false, false, "Use at most so many megabytes."},
+        {"--color",
+         Takes::choice,
+         "WHEN",
+         {"auto", "always", "never"},
+         false,
+         false,
+         "Colour the verdicts. auto, the default, does so on a terminal unless NO_COLOR is set. Nothing is said by "
+         "colour alone."},
+    };
+    row.examples = {"lanyard check car.json", "lanyard check car.json --claim \"oil cut\" --evidence out",
+                    "lanyard check car.json --json verdicts.json --work 2000"};
+    return row;
+}
+
+CommandRow run_row() {
+    CommandRow row;
+    row.name = "run";
+    row.meaning = "Play a script of switch and sensor changes, scan by scan.";
+    row.more = "Shows what the logic does with what you feed it: no proof, no search, just the model at work.";
+    row.options = {
+        model_row(),
+        {"--script", Takes::file, "FILE", {}, true, false, "What changes when (lanyard help script)."},
+        {"--format",
+         Takes::choice,
+         "FORMAT",
+         {"table", "csv", "vcd"},
+         false,
+         false,
+         "How to print the signals that changed; the default is table. vcd is for waveform viewers."},
+        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+    };
+    row.examples = {"lanyard run car.json --script start.csv",
+                    "lanyard run car.json --script start.json --format vcd --out start.vcd"};
+    return row;
+}
+
+CommandRow schema_row() {
+    CommandRow row;
+    row.name = "schema";
+    row.meaning = "Print the JSON Schema of the model file or of the results.";
+    row.more = "An editor that is given the schema completes keys and marks mistakes while you write.";
+    row.options = {{"WHICH",
+                    Takes::choice,
+                    "WHICH",
+                    {"model", "result"},
+                    true,
+                    false,
+                    "model: the file that check reads. result: the file that --json writes."}};
+    row.examples = {"lanyard schema model > lanyard.schema.json"};
+    return row;
+}
+
+CommandRow export_row() {
+    CommandRow row;
+    row.name = "export";
+    row.meaning = "Write the question behind a claim in a form that other solvers read.";
+    row.more = "horn: Horn clauses in SMT-LIB 2.6. The answer unsat says that the bad state can be reached.";
+    row.options = {
+        model_row(),
+        {"--claim", Takes::text, "ID", {}, true, false, "The claim."},
+        {"--export", Takes::choice, "FORM", {"horn"}, false, false, "In which form; the default is horn."},
+        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+    };
+    row.examples = {"lanyard export car.json --claim \"oil cut\" --export horn --out oil-cut.smt2"};
+    return row;
+}
+
+CommandRow help_row() {
+    CommandRow row;
+    row.name = "help";
+    row.meaning = "Explain a command or a topic.";
+    row.options = {{"TOPIC", Takes::topic, "TOPIC", {}, false, false, "A command or a topic; without it, the list."}};
+    row.examples = {"lanyard help meaning"};
+    return row;
+}
+
+CommandRow completion_row() {
+    CommandRow row;
+    row.name = "completion";
+    row.meaning = "Print what a shell needs to complete commands and options.";
+    row.options = {{"SHELL", Takes::choice, "SHELL", {"bash"}, true, false, "The shell."}};
+    row.examples = {"source <(lanyard completion bash)"};
+    return row;
+}
+
+}  // namespace
+
+const std::vector<CommandRow>& command_table() {
+    static const std::vector<CommandRow> rows{check_row(),  run_row(),  schema_row(),
+                                              export_row(), help_row(), completion_row()};
+    return rows;
+}
+
+const CommandRow* find_command(const std::string& name) {
+    for (const CommandRow& row : command_table())
+        if (row.name == name) return &row;
+    return nullptr;
+}
+
+std::vector<std::string> usage_words(const CommandRow& command) {
+    std::vector<std::string> words;
+    for (const OptionRow& option : command.options) {
+        std::string word = option.name;
+        if (option.positional() && !option.choices.empty()) {
+            word.clear();
+            for (const std::string& choice : option.choices) word += (word.empty() ? "" : "|") + choice;
+        }
+        if (!option.positional() && option.takes != Takes::nothing) word += " " + option.value;
+        if (!option.required) word = "[" + word + "]";
+        words.push_back(word + (option.repeatable ? "..." : ""));
+    }
+    return words;
+}
+
+std::string usage_line(const CommandRow& command) {
+    std::string line = "lanyard " + command.name;
+    for (const std::string& word : usage_words(command)) line += " " + word;
+    return line;
+}
+
+}  // namespace lanyard::cli

@@ -1,0 +1,123 @@
+#include "cli/show.hpp"
+
+#include <algorithm>
+#include <cstdio>
+#include <sstream>
+
+namespace lanyard::cli {
+
+namespace {
+
+constexpr std::size_t verdict_width = 9;
+constexpr std::size_t widest_id = 40;
+constexpr std::size_t widest_condition = 28;
+constexpr std::size_t text_width = 100;
+constexpr std::size_t label_width = 14;
+
+Tint tint_of(api::Verdict verdict) {
+    switch (verdict) {
+        case api::Verdict::proved:
+            return Tint::good;
+        case api::Verdict::refuted:
+        case api::Verdict::vacuous:
+            return Tint::bad;
+        case api::Verdict::undecided:
+            return Tint::unsure;
+    }
+    return Tint::plain;
+}
+
+std::string time_text(double seconds) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.2f s", seconds);
+    return text;
+}
+
+std::string indented(const std::string& text, const std::string& indent) {
+    std::istringstream lines(text);
+    std::string out, line;
+    while (std::getline(lines, line)) out += (line.empty() ? "" : indent + harmless(line)) + "\n";
+    return out;
+}
+
+std::string labelled(const std::string& label, const std::string& text) {
+    return two_columns("  " + label, label_width + 2, harmless(text), text_width);
+}
+
+}  // namespace
+
+std::string shown_verdict(api::Verdict verdict) {
+    std::string word = api::verdict_word(verdict);
+    if (verdict != api::Verdict::refuted && verdict != api::Verdict::vacuous) return word;
+    for (char& c : word)
+        if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+    return word;
+}
+
+CheckText::CheckText(std::string model_file, const std::vector<api::ClaimInfo>& claims, Painter painter, bool times)
+    : model_file_(std::move(model_file)), painter_(painter), times_(times) {
+    for (const api::ClaimInfo& claim : claims) {
+        id_width_ = std::max(id_width_, std::min(width_of(claim.id), widest_id));
+        condition_width_ = std::max(condition_width_, std::min(width_of(claim.condition) + 6, widest_condition));
+    }
+}
+
+std::string CheckText::line(const api::ClaimReport& claim) const {
+    std::string text =
+        "  " + painter_.paint(tint_of(claim.verdict), padded(shown_verdict(claim.verdict), verdict_width));
+    text += "  " + padded(harmless(claim.id), id_width_);
+    text += "  " + padded("under " + harmless(claim.condition), condition_width_);
+    text += "  " + harmless(claim.summary);
+    while (!text.empty() && text.back() == ' ') text.pop_back();
+    if (times_) text += "  " + painter_.paint(Tint::quiet, time_text(claim.timing.total()));
+    return text + "\n";
+}
+
+std::string CheckText::heading(const api::ClaimReport& claim) const {
+    std::string text = painter_.paint(Tint::loud, harmless(claim.id)) + ": ";
+    text += painter_.paint(tint_of(claim.verdict), shown_verdict(claim.verdict));
+    text += ", " + harmless(model_file_) + ":" + std::to_string(claim.line) + ":" + std::to_string(claim.column);
+    return text + "\n";
+}
+
+std::string CheckText::details(const api::ClaimReport& claim) const {
+    std::string text = indented(claim.story, "  ");
+    if (!claim.evidence.empty()) text += labelled("evidence", claim.evidence);
+    if (times_) {
+        const api::Timing& t = claim.timing;
+        text += painter_.paint(
+            Tint::quiet,
+            labelled("time", "finding " + time_text(t.finding) + ", minimising " + time_text(t.minimising) +
+                                 ", re-checking " + time_text(t.rechecking) + ", replaying " + time_text(t.replaying)));
+    }
+    return text.empty() ? text : heading(claim) + text;
+}
+
+std::string CheckText::summary(const api::CheckReport& report) const {
+    std::string text;
+    for (api::Verdict verdict :
+         {api::Verdict::proved, api::Verdict::refuted, api::Verdict::vacuous, api::Verdict::undecided}) {
+        const auto count = std::count_if(report.claims.begin(), report.claims.end(),
+                                         [&](const api::ClaimReport& c) { return c.verdict == verdict; });
+        if (count > 0) text += (text.empty() ? "" : ", ") + std::to_string(count) + " " + api::verdict_word(verdict);
+    }
+    const std::size_t all = report.claims.size();
+    text = std::to_string(all) + (all == 1 ? " claim: " : " claims: ") + (text.empty() ? "nothing judged" : text);
+    if (report.interrupted) text += " (interrupted: what is undecided was not judged to its end)";
+    return text + "\n";
+}
+
+std::string CheckText::after_lines(const api::CheckReport& report) const {
+    std::string text;
+    // What needs attention comes first; among equals the order is the file's.
+    for (bool attention : {true, false})
+        for (const api::ClaimReport& claim : report.claims) {
+            if ((claim.verdict != api::Verdict::proved) != attention) continue;
+            const std::string block = details(claim);
+            if (!block.empty()) text += "\n" + block;
+        }
+    text += "\n" + summary(report);
+    return report.closing.empty() ? text : text + harmless(report.closing) + "\n";
+}
+
+}  // namespace lanyard::cli

@@ -1,0 +1,40 @@
+// The text of a check on the terminal: a line for each claim, then what is to be told of it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include <lanyard/lanyard.hpp>
+
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+class CheckText {
+ public:
+    // Times are shown on a terminal only, so that the text in a file can be compared.
+    CheckText(std::string model_file, const std::vector<api::ClaimInfo>& claims, Painter painter, bool times);
+
+    // "  REFUTED  it starts  under healthy  some healthy engine never fires  0.04 s"
+    std::string line(const api::ClaimReport& claim) const;
+    // Heading and story, the folder of its evidence, on a terminal the times; empty if there is nothing to tell.
+    std::string details(const api::ClaimReport& claim) const;
+    // "14 claims: 10 proved, 4 refuted"
+    std::string summary(const api::CheckReport& report) const;
+    // Everything behind the claims' lines.
+    std::string after_lines(const api::CheckReport& report) const;
+
+ private:
+    std::string heading(const api::ClaimReport& claim) const;
+
+    std::string model_file_;
+    Painter painter_;
+    bool times_;
+    std::size_t id_width_ = 0;
+    std::size_t condition_width_ = 0;
+};
+
+// "proved", "REFUTED", "VACUOUS", "undecided": what is bad is told by its letters, not by colour alone.
+std::string shown_verdict(api::Verdict verdict);
+
+}  // namespace lanyard::cli

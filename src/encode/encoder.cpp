@@ -1,0 +1,187 @@
+// Encoding with leaps (`lanyard help meaning`, "Leaps").
+//
+// What it decides: nothing; it says what a step of k >= 1 scans is. k > 1 is allowed only where (1) the first scan
+// changes no memory except running clocks and (2) every comparison of a running clock or of a moving quantity has
+// the same truth at the last scan as at the first. Then all signals have one value throughout the step.
+//
+// Why it is sound: k = 1 is always allowed, so no run is lost; and a leap of k >= 2 equals one scan followed by a
+// leap of k - 1, so no run is invented. The second half is not only argued but asked of the solver for each model
+// (leap.cpp) before any verdict.
+//
+// When it gives up: never silently - what has no encoding throws Unsupported.
+//
+// Clocks are whole numbers of scans: real-valued ones invent runs through strict bounds (X < 5, then Y < 5, while
+// Z >= 9). Tested by tests/encode.
+#include "encode/encoder.hpp"
+
+#include <algorithm>
+
+#include "encode/cone.hpp"
+
+namespace lanyard {
+
+z3::expr System::all_rules() const {
+    z3::expr_vector all(*ctx);
+    for (const auto& d : definitions) all.push_back(d.constant == d.value);
+    for (const auto& r : rules) all.push_back(r.holds);
+    return z3::mk_and(all);
+}
+
+Renaming::Renaming(const System& s, const std::string& suffix)
+    : states_(s.state.size()), inputs_(s.inputs.size()), from_(*s.ctx), to_(*s.ctx) {
+    const auto add = [&](const z3::expr& e, const std::string& name) {
+        from_.push_back(e);
+        to_.push_back(s.ctx->constant((name + "@" + suffix).c_str(), e.get_sort()));
+    };
+    for (const auto& v : s.state) add(v.cur, v.name);
+    for (const auto& i : s.inputs) add(i.var, i.name);
+    add(s.k, "k");
+    for (const auto& d : s.definitions) add(d.constant, d.constant.decl().name().str());
+}
+
+z3::expr Renaming::operator()(const z3::expr& e) const {
+    z3::expr copy = e;
+    return copy.substitute(from_, to_);
+}
+
+Encoder::Encoder(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options)
+    : ctx_(ctx),
+      m_(model),
+      condition_(model.conditions[static_cast<std::size_t>(condition)]),
+      claim_(claim),
+      options_(options),
+      s_(ctx),
+      driven_(model.switches.size()) {
+    s_.readback.quantities.resize(model.quantities.size());
+    s_.readback.positions.resize(model.switches.size());
+    s_.readback.missed.resize(model.switches.size());
+    s_.readback.contacts.resize(model.relays.size());
+    s_.readback.free_loads.resize(model.loads.size());
+    s_.readback.readings.resize(model.sensors.size());
+}
+
+System Encoder::build() {
+    if (claim_ >= 0)
+        if (const auto* p = std::get_if<Procedure>(&m_.claims[static_cast<std::size_t>(claim_)].body))
+            procedure_driver(*p);
+    // In dependency order, so that no long chain of definitions is walked recursively.
+    int condition_index = static_cast<int>(&condition_ - m_.conditions.data());
+    const std::vector<bool> cone = cone_of(m_, condition_index, claim_);
+    for (SignalId id : m_.order) {
+        if (!cone[static_cast<std::size_t>(id)]) continue;
+        s_.cone.push_back(m_.name_of(id));
+        if (m_.signal(id).type.kind == TypeKind::number)
+            signal_number(id);
+        else
+            signal(id);
+    }
+    std::sort(s_.cone.begin(), s_.cone.end());
+    condition();
+    monitor();
+    for (std::size_t i = 0; i < pending_.size(); ++i) {
+        const auto next = pending_[i];  // it may add others
+        next();
+    }
+    finish_clocks();
+    finish_leaps();
+    return std::move(s_);
+}
+
+System encode(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options) {
+    return Encoder(ctx, model, condition, claim, options).build();
+}
+
+z3::expr Encoder::rational(const Rational& r) { return ctx_.real_val(r.get_str().c_str()); }
+
+z3::expr Encoder::input(const std::string& name, const z3::sort& sort) {
+    z3::expr v = ctx_.constant(("i." + name).c_str(), sort);
+    s_.inputs.push_back({"i." + name, v});
+    return v;
+}
+
+z3::expr Encoder::state(const std::string& name, const z3::expr& init, const std::string& element) {
+    z3::expr v = ctx_.constant(("s." + name).c_str(), init.get_sort());
+    s_.state.push_back({"s." + name, v, v, init, element, false, 0});
+    memory_.insert(static_cast<unsigned>(s_.state.size() - 1));
+    return v;
+}
+
+void Encoder::state_next(const z3::expr& cur, const z3::expr& next) {
+    for (auto& v : s_.state)
+        if (z3::eq(v.cur, cur)) v.next = next;
+}
+
+RunClock& Encoder::clock(const std::string& name, const std::string& element, const z3::expr& running,
+                         bool starts_full) {
+    clocks_.push_back(std::make_unique<RunClock>(name, element, running, starts_full));
+    return *clocks_.back();
+}
+
+z3::expr Encoder::at_least(RunClock& c, long scans) {
+    if (scans <= 1) return c.running;
+    for (const auto& [threshold, reached] : c.asked)
+        if (threshold == scans) return c.running && reached;
+    if (!c.cur) c.cur = state(c.name, integer(0), c.element);
+    const z3::expr reached = *c.cur + 1 >= integer(scans);
+    c.asked.emplace_back(scans, reached);
+    return c.running && reached;
+}
+
+void Encoder::finish_clocks() {
+    for (const auto& c : clocks_) {
+        if (!c->cur) continue;
+        long most = 0;
+        for (const auto& a : c->asked) most = std::max(most, a.first);
+        const z3::expr& k = s_.k;
+        const z3::expr count = z3::ite(*c->cur + k >= integer(most), integer(most), *c->cur + k);
+        z3::expr next = z3::ite(c->running, count, integer(0));
+        if (c->resets) next = z3::ite(*c->resets, integer(0), next);
+        if (c->fills) next = z3::ite(*c->fills, integer(most), next);
+        if (c->holds) next = z3::ite(*c->holds, *c->cur, next);
+        for (std::size_t i = 0; i < s_.state.size(); ++i) {
+            StateVar& v = s_.state[i];
+            if (!z3::eq(v.cur, *c->cur)) continue;
+            v.next = next;
+            v.is_clock = true;
+            v.bound = most;
+            if (c->full) v.init = integer(most);
+            memory_.erase(static_cast<unsigned>(i));
+        }
+#ifdef LANYARD_PLANT_LIES
+        if (options_.forget_threshold_rule) continue;
+#endif
+        for (const auto& [threshold, reached] : c->asked)
+            leap_.push_back(z3::implies(c->running, reached == (*c->cur + k >= integer(threshold))));
+    }
+}
+
+void Encoder::same(const z3::expr& first, const z3::expr& last) { leap_.push_back(first == last); }
+
+void Encoder::standing(const Num& n) {
+    if (n.moving) leap_.push_back(n.first == n.last);
+}
+
+void Encoder::rule(const std::string& label, const z3::expr& holds) { s_.rules.push_back({label, holds}); }
+
+z3::expr Encoder::named(SignalId id, const z3::expr& value) {
+    if (value.is_bool()) s_.outputs.push_back(value);
+    if (!options_.named) return value;
+    const z3::expr c = ctx_.constant(("w." + m_.name_of(id)).c_str(), value.get_sort());
+    s_.definitions.push_back({m_.name_of(id), c, value});
+    return c;
+}
+
+void Encoder::finish_leaps() {
+    z3::expr_vector quiet(ctx_);
+#ifdef LANYARD_PLANT_LIES
+    if (!options_.forget_memory_rule)
+#endif
+        for (unsigned i : memory_) quiet.push_back(s_.state[i].next == s_.state[i].cur);
+    for (const auto& e : leap_) quiet.push_back(e);
+    if (options_.no_leaps)
+        rule("leap", s_.k == 1);
+    else
+        rule("leap", s_.k >= 1 && (s_.k == 1 || z3::mk_and(quiet)));
+}
+
+}  // namespace lanyard

@@ -1,0 +1,149 @@
+// The encoding itself, split by what it encodes: expressions.cpp, elements.cpp, world.cpp, machine.cpp, monitors.cpp.
+// Everything is made on demand and once.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <set>
+
+#include "encode/system.hpp"
+
+namespace lanyard {
+
+// A clock that counts consecutive scans in which `running` holds, the present one included, and is 0 otherwise.
+// A threshold can only be asked for through at_least(), which also makes it part of the leap rule - forgetting it
+// there is impossible. It saturates at the largest threshold asked for; without one above 1 it needs no state.
+class RunClock {
+   public:
+    RunClock(std::string name, std::string element, z3::expr running, bool starts_full)
+        : name(std::move(name)), element(std::move(element)), running(std::move(running)), full(starts_full) {}
+
+    std::string name, element;
+    z3::expr running;
+    bool full;                       // before scan 0 it has run for long
+    std::optional<z3::expr> resets;  // after this scan it stands at 0 although it ran
+    std::optional<z3::expr> fills;   // after this scan it stands as if it had run for long
+    std::optional<z3::expr> holds;   // it neither runs nor is reset (retained, without power)
+    std::vector<std::pair<long, z3::expr>> asked;  // threshold, placeholder of "count before the scan + 1 >= threshold"
+    std::optional<z3::expr> cur;
+};
+
+class Encoder {
+   public:
+    Encoder(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options);
+    System build();
+
+   private:
+    // Who evaluates an expression: names its memory, and says whether it dies with the controller's power.
+    struct Owner {
+        std::string name;
+        bool controller = false;
+    };
+
+    // --- expressions.cpp
+    z3::expr boolean(const Expr& e, const Owner& who);
+    Num number(const Expr& e, const Owner& who);
+    std::pair<z3::expr, z3::expr> mode_bits(const Expr& e, const Owner& who);
+    z3::expr comparison(const Expr& e, const Owner& who);
+    z3::expr compare(Op op, const Num& a, const Num& b);
+    z3::expr vote(const std::vector<z3::expr>& of, long m);
+    Num table(const Expr& e, const Owner& who);
+    z3::expr product(const Expr& x, const Expr& y, const Num& nx, const Num& ny, const Table& t);
+
+    // --- elements.cpp
+    z3::expr element(const Expr& e, const Owner& who);
+    Num number_element(const Expr& e, const Owner& who);
+    z3::expr element_body(const Expr& e, const Owner& who);
+    z3::expr timer(const Expr& e, const Owner& who);
+    z3::expr pulse(const Expr& e, const Owner& who);
+    z3::expr counter(const Expr& e, const Owner& who);
+    Num rate(const Expr& e, const Owner& who);
+    std::string memory_name(const Owner& who, const Expr& e, const std::string& what);
+    // Memory that follows the controller's power: next value, or its initial one without power, or kept.
+    z3::expr with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur, const z3::expr& init);
+
+    // --- world.cpp
+    const Num& quantity(int index);
+    void quantity_rules(int index, const Num& q);
+    void band_rules(int index, const Num& q);
+    void line_rules(int index, const Num& q);
+    z3::expr last_value(int index, const Num& q);
+    z3::expr position(int index);
+    z3::expr seen(int index);
+    const Num& reading(int index);
+    void delayed_reading(int index, const Num& q, const Num& r);
+    z3::expr inside(const Num& q, const Interval& band);
+    z3::expr begun();  // false at scan 0
+
+    // --- machine.cpp
+    z3::expr powered();
+    z3::expr signal(SignalId id);  // Booleans
+    Num signal_number(SignalId id);
+    z3::expr on(SignalId id);      // output, contact or load as "has power"
+    z3::expr last(SignalId id);    // Op::last, Booleans
+    z3::expr contact(int index);
+    z3::expr load(int index);
+    z3::expr in_mode(Mode m);
+    void engine();
+    void engine_moves();
+    z3::expr since_fired(const Rational& t);     // at least t since firing
+    z3::expr since_turned(const Rational& t);    // at least t since the engine last ran or coasted
+
+    // --- monitors.cpp
+    void monitor();
+    void response(const Response& r);
+    void procedure_driver(const Procedure& p);
+    void procedure(const Procedure& p);
+    void condition();
+
+    // --- encoder.cpp
+    // Rules and next states close loops (quantity - engine - load - output - quantity): they are made after the values.
+    void later(std::function<void()> what) { pending_.push_back(std::move(what)); }
+    z3::expr truth(bool b) { return ctx_.bool_val(b); }
+    z3::expr integer(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
+    z3::expr rational(const Rational& r);
+    z3::expr input(const std::string& name, const z3::sort& sort);
+    // Adds a state variable; its next value is set later with state_next.
+    z3::expr state(const std::string& name, const z3::expr& init, const std::string& element);
+    void state_next(const z3::expr& cur, const z3::expr& next);
+    RunClock& clock(const std::string& name, const std::string& element, const z3::expr& running, bool starts_full);
+    z3::expr at_least(RunClock& c, long scans);
+    void finish_clocks();
+    void same(const z3::expr& first, const z3::expr& last);
+    void standing(const Num& n);  // k = 1 while it moves
+    void rule(const std::string& label, const z3::expr& holds);
+    z3::expr named(SignalId id, const z3::expr& value);
+    void finish_leaps();
+    long up(const Rational& t) const { return scans_up(t, m_.scan); }
+    long down(const Rational& t) const { return scans_down(t, m_.scan); }
+
+    z3::context& ctx_;
+    const Model& m_;
+    const Condition& condition_;
+    int claim_;
+    EncodeOptions options_;
+    System s_;
+
+    std::vector<std::function<void()>> pending_;
+    std::map<SignalId, z3::expr> signals_;
+    std::map<SignalId, Num> numbers_;
+    std::map<SignalId, z3::expr> last_;
+    std::map<ElementId, z3::expr> elements_;
+    std::map<ElementId, Num> number_elements_;
+    std::map<std::string, int> name_counts_;
+    std::map<int, Num> quantities_, readings_;
+    std::map<int, z3::expr> last_values_;
+    std::map<std::pair<SignalId, SignalId>, z3::expr> products_;
+    std::vector<std::unique_ptr<RunClock>> clocks_;
+    std::vector<z3::expr> leap_;  // what a step of more than one scan must obey
+    std::set<unsigned> memory_;   // state that is no clock, by position
+    std::optional<z3::expr> powered_, begun_;
+    std::optional<std::pair<z3::expr, z3::expr>> mode_;
+    RunClock* fired_ = nullptr;
+    RunClock* turned_ = nullptr;
+    bool engine_done_ = false;
+    std::vector<std::optional<z3::expr>> driven_;  // positions that the driver of a procedure sets
+};
+
+}  // namespace lanyard

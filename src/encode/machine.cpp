@@ -1,0 +1,231 @@
+// The controller's power, relays, loads and the engine.
+#include "encode/encoder.hpp"
+
+namespace lanyard {
+
+z3::expr Encoder::powered() {
+    if (powered_) return *powered_;
+    if (!m_.supply.on) {
+        powered_ = truth(true);
+        return *powered_;
+    }
+    const Owner who{"supply", false};
+    const z3::expr on = boolean(*m_.supply.on, who);
+    const Interval& boots = m_.supply.boots_in;
+    if (boots.hi == 0) {
+        powered_ = on;
+        return *powered_;
+    }
+    // `up`: had power at the previous scan; at scan 0 a supply that is on counts as booted.
+    const z3::expr up_before = state("supply.up", truth(true), "supply");
+    const z3::expr waiting = on && !up_before;
+    RunClock& c = clock("supply.booting", "supply", waiting, false);
+    const z3::expr may = at_least(c, up(boots.lo) + 1);
+    const z3::expr must = at_least(c, up(boots.hi) + 1);
+    const z3::expr choice = input("supply.booted", ctx_.bool_sort());
+    s_.readback.booted = choice;
+    powered_ = on && (up_before || must || (may && choice));
+    c.resets = *powered_;
+    state_next(up_before, *powered_);
+    return *powered_;
+}
+
+z3::expr Encoder::signal(SignalId id) {
+    const auto found = signals_.find(id);
+    if (found != signals_.end()) return found->second;
+    const Signal& s = m_.signal(id);
+    const auto i = static_cast<std::size_t>(s.index);
+    z3::expr value = truth(false);
+    switch (s.kind) {
+        case SignalKind::position: value = position(s.index); break;
+        case SignalKind::seen: value = seen(s.index); break;
+        case SignalKind::loop: value = last(m_.loops[i].output); break;
+        case SignalKind::logic: value = named(id, powered() && boolean(*m_.logic[i].is, {s.name, true})); break;
+        case SignalKind::output: value = named(id, powered() && boolean(*m_.outputs[i].on, {s.name, true})); break;
+        case SignalKind::contact: value = contact(s.index); break;
+        case SignalKind::load: value = load(s.index); break;
+        case SignalKind::powered: value = powered(); break;
+        case SignalKind::quantity:
+        case SignalKind::reading:
+        case SignalKind::mode: throw Unsupported{"'" + s.name + "' is no truth"};
+    }
+    signals_.emplace(id, value);
+    return value;
+}
+
+Num Encoder::signal_number(SignalId id) {
+    const Signal& s = m_.signal(id);
+    const auto i = static_cast<std::size_t>(s.index);
+    if (s.kind == SignalKind::quantity) return quantity(s.index);
+    if (s.kind == SignalKind::reading) return reading(s.index);
+    const auto found = numbers_.find(id);
+    if (found != numbers_.end()) return found->second;
+    if (s.kind != SignalKind::logic && s.kind != SignalKind::output) throw Unsupported{"'" + s.name + "' is no number"};
+    Num n = number(s.kind == SignalKind::logic ? *m_.logic[i].is : *m_.outputs[i].on, {s.name, true});
+    if (m_.supply.on) {
+        n.first = z3::ite(powered(), n.first, rational(0));
+        n.last = z3::ite(powered(), n.last, rational(0));
+    }
+    if (options_.named && !n.moving) n.first = n.last = named(id, n.first);
+    return numbers_.emplace(id, n).first->second;
+}
+
+z3::expr Encoder::on(SignalId id) {
+    if (m_.signal(id).type.kind != TypeKind::number) return signal(id);
+    const z3::expr zero = rational(0);
+    return compare(Op::gt, signal_number(id), Num{zero, zero, false});
+}
+
+z3::expr Encoder::last(SignalId id) {
+    const auto found = last_.find(id);
+    if (found != last_.end()) return found->second;
+    const std::string& name = m_.name_of(id);
+    const z3::expr before = state(name + ".last", truth(false), name);
+    last_.emplace(id, before);
+    later([this, id, before] { state_next(before, on(id)); });
+    return before;
+}
+
+// Coil and contact disagree: found moved as early as the shortest time allows, at the latest after the longest.
+z3::expr Encoder::contact(int index) {
+    const Relay& relay = m_.relays[static_cast<std::size_t>(index)];
+    const std::string& name = m_.name_of(relay.contact);
+    const z3::expr coil = on(relay.coil);
+    if (relay.pulls_in.hi == 0 && relay.drops_out.hi == 0) {
+        s_.readback.contacts[static_cast<std::size_t>(index)] = coil;
+        return coil;
+    }
+    const z3::expr closed = state(name + ".closed", truth(false), name);
+    RunClock& c = clock(name + ".transit", name, coil != closed, false);
+    const z3::expr choice = input(name + ".moves", ctx_.bool_sort());
+    const auto moves = [&](const Interval& t) {
+        return at_least(c, up(t.hi) + 1) || (at_least(c, down(t.lo) + 1) && choice);
+    };
+    const z3::expr moved = coil != closed && z3::ite(coil, moves(relay.pulls_in), moves(relay.drops_out));
+    c.resets = moved;
+    const z3::expr found = z3::ite(moved, coil, closed);
+    state_next(closed, found);
+    s_.readback.contacts[static_cast<std::size_t>(index)] = found;
+    return found;
+}
+
+z3::expr Encoder::load(int index) {
+    const Load& l = m_.loads[static_cast<std::size_t>(index)];
+    if (!l.feeders.empty()) {
+        z3::expr_vector any(ctx_);
+        for (SignalId f : l.feeders) any.push_back(on(f));
+        return z3::mk_or(any);
+    }
+    const std::string& name = m_.name_of(l.signal);
+    const z3::expr free = input(name, ctx_.bool_sort());
+    s_.readback.free_loads[static_cast<std::size_t>(index)] = free;
+    if (condition_.healthy && m_.engine)
+        for (int f : m_.engine->fires_with)
+            if (f == index) rule("healthy: " + name + " has power", free);
+    return free;
+}
+
+z3::expr Encoder::in_mode(Mode m) {
+    engine();
+    const int bits = static_cast<int>(m);
+    const z3::expr high = (bits & 2) != 0 ? mode_->first : !mode_->first;
+    const z3::expr low = (bits & 1) != 0 ? mode_->second : !mode_->second;
+    return high && low;
+}
+
+void Encoder::engine() {
+    if (mode_) return;
+    if (!m_.engine) throw Unsupported{"the model has no engine"};
+    // stopped 00, cranking 01, running 10, coasting 11
+    const z3::expr high = state("engine.high", truth(false), "engine");
+    const z3::expr low = state("engine.low", truth(false), "engine");
+    mode_ = {high, low};
+    const z3::expr next_high = input("engine.next.high", ctx_.bool_sort());
+    const z3::expr next_low = input("engine.next.low", ctx_.bool_sort());
+    state_next(high, next_high);
+    state_next(low, next_low);
+    s_.readback.next_mode = {next_high, next_low};
+    later([this] { engine_moves(); });
+}
+
+void Encoder::engine_moves() {
+    const Engine& e = *m_.engine;
+    const bool healthy = condition_.healthy;
+    const auto [next_high, next_low] = *s_.readback.next_mode;
+    const z3::expr to_stopped = !next_high && !next_low, to_cranking = !next_high && next_low;
+    const z3::expr to_running = next_high && !next_low, to_coasting = next_high && next_low;
+    const z3::expr cranking = in_mode(Mode::cranking), running = in_mode(Mode::running);
+    const z3::expr coasting = in_mode(Mode::coasting);
+
+    z3::expr_vector loads(ctx_);
+    for (int l : e.fires_with) loads.push_back(signal(m_.loads[static_cast<std::size_t>(l)].signal));
+    const z3::expr fed = z3::mk_and(loads);
+    const bool free_starter = e.cranks_with < 0;
+    const z3::expr starter =
+        free_starter ? truth(true) : signal(m_.loads[static_cast<std::size_t>(e.cranks_with)].signal);
+
+    RunClock& firing = clock("engine.firing", "engine", cranking && fed, false);
+    const z3::expr fire_may = at_least(firing, std::max(1L, up(e.firing_time.lo)));
+    const z3::expr fire_must =
+        healthy ? at_least(firing, std::max(1L, up(e.firing_time.hi))) : truth(false);
+
+    // stopped
+    const z3::expr crank = starter || truth(e.push_start);
+    const z3::expr crank_must = healthy && !free_starter ? starter : truth(false);
+    rule("world: engine leaves stopped by cranking only",
+         z3::implies(in_mode(Mode::stopped), to_stopped || (to_cranking && crank)));
+    if (healthy)
+        rule("healthy: engine turns with the starter",
+             z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
+
+    // cranking
+    const bool free_stop = free_starter || e.push_start;
+    const z3::expr stay = free_stop ? truth(true) : starter;
+    const z3::expr stop = free_stop ? truth(true) : !starter;
+    rule("world: engine fires only with all its loads for the shortest firing time",
+         z3::implies(cranking, (to_running && fire_may) || (to_cranking && stay) || (to_stopped && stop)));
+    if (healthy)
+        rule("healthy: engine fires at the latest after the longest firing time",
+             z3::implies(cranking && fire_must, to_running));
+
+    // running
+    RunClock& lost = clock("engine.lost", "engine", running && !fed, false);
+    const z3::expr coast_may = healthy ? at_least(lost, down(e.run_on.lo) + 1) : truth(true);
+    const z3::expr coast_must = at_least(lost, std::max(1L, up(e.run_on.hi)));
+    rule("world: engine runs on only with its loads",
+         z3::implies(running, (to_running && !coast_must) || to_coasting));
+    if (healthy)
+        rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));
+
+    // coasting
+    RunClock& coast = clock("engine.coast", "engine", coasting, false);
+    const z3::expr stop_may = healthy ? at_least(coast, std::max(1L, up(e.coast_down.lo))) : truth(true);
+    z3::expr catches = fed;
+    if (e.speed >= 0) {
+        const Num speed = quantity(e.speed);
+        const z3::expr limit = rational(e.catches_above);
+        catches = fed && compare(Op::gt, speed, Num{limit, limit, false});
+    }
+    rule("world: engine leaves coasting by stopping, catching or cranking",
+         z3::implies(coasting, to_coasting || to_stopped || (to_running && catches) || (to_cranking && starter)));
+    if (healthy) {
+        rule("healthy: coast-down is not shorter than its shortest time",
+             z3::implies(coasting && to_stopped, stop_may));
+        rule("healthy: coast-down ends at the latest after its longest time",
+             z3::implies(coasting && at_least(coast, std::max(1L, up(e.coast_down.hi))), !to_coasting));
+    }
+}
+
+z3::expr Encoder::since_fired(const Rational& t) {
+    if (!fired_)
+        fired_ = &clock("engine.since_firing", "engine", in_mode(Mode::running) || in_mode(Mode::coasting), false);
+    return at_least(*fired_, up(t) + 1);
+}
+
+z3::expr Encoder::since_turned(const Rational& t) {
+    if (!turned_)
+        turned_ = &clock("engine.since_running", "engine", in_mode(Mode::stopped) || in_mode(Mode::cranking), true);
+    return at_least(*turned_, up(t));
+}
+
+}  // namespace lanyard

@@ -1,0 +1,148 @@
+#include "encode/solver.hpp"
+
+#include <climits>
+
+namespace lanyard {
+
+#ifdef LANYARD_PLANT_LIES
+PlantedLie& planted_lie() {
+    static PlantedLie lie;
+    return lie;
+}
+namespace {
+// True exactly once: at the planned call of the planned kind.
+bool lies_now(Lie kind) {
+    auto& lie = planted_lie();
+    if (lie.kind != kind || lie.seen.fetch_add(1) != lie.at) return false;
+    lie.told = true;
+    return true;
+}
+}  // namespace
+#endif
+
+namespace {
+
+Answer translate(z3::check_result r) {
+    switch (r) {
+        case z3::sat: return Answer::satisfiable;
+        case z3::unsat: return Answer::unsatisfiable;
+        case z3::unknown: return Answer::unknown;
+    }
+    return Answer::unknown;
+}
+
+unsigned clip(std::uint64_t budget) {
+    return budget > UINT_MAX ? UINT_MAX : static_cast<unsigned>(budget);
+}
+
+Answer distort(Answer a) {
+#ifdef LANYARD_PLANT_LIES
+    if (a == Answer::unsatisfiable && lies_now(Lie::flip_to_sat)) return Answer::satisfiable;
+    if (a == Answer::satisfiable && lies_now(Lie::flip_to_unsat)) return Answer::unsatisfiable;
+    if (a == Answer::unknown && lies_now(Lie::unknown_to_unsat)) return Answer::unsatisfiable;
+#endif
+    return a;
+}
+
+}  // namespace
+
+std::uint64_t work_of(z3::context& ctx) {
+    z3::solver probe(ctx, z3::solver::simple());
+    z3::stats st = probe.statistics();
+    for (unsigned i = 0; i < st.size(); ++i)
+        if (st.key(i) == "rlimit count") return st.is_uint(i) ? st.uint_value(i) : static_cast<std::uint64_t>(st.double_value(i));
+    return 0;
+}
+
+Solver::Solver(z3::context& ctx) : ctx_(&ctx), solver_(ctx) {
+    z3::params p(ctx);
+    p.set("random_seed", 0U);
+    solver_.set(p);
+}
+
+Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t budget) {
+    z3::params p(*ctx_);
+    p.set("rlimit", clip(budget));
+    solver_.set(p);
+    const std::uint64_t before = work_of(*ctx_);
+    z3::expr_vector given(*ctx_);
+    for (const auto& a : assumptions) given.push_back(a);
+    model_.reset();
+    Answer answer = Answer::unknown;
+    try {
+        answer = translate(solver_.check(given));
+    } catch (const z3::exception&) {
+        answer = Answer::unknown;  // interrupted or out of memory: no answer
+    }
+    const std::uint64_t after = work_of(*ctx_);
+    work_ = after > before ? after - before : 0;
+    answer = distort(answer);
+    if (answer == Answer::satisfiable) {
+        try {
+            model_ = solver_.get_model();
+        } catch (const z3::exception&) {
+            answer = Answer::unknown;
+        }
+    }
+    return answer;
+}
+
+z3::expr Solver::value(const z3::expr& e) {
+    z3::expr v = model_->eval(e, true);
+#ifdef LANYARD_PLANT_LIES
+    if (v.is_bool() && lies_now(Lie::change_value)) return v.is_true() ? ctx_->bool_val(false) : ctx_->bool_val(true);
+    if (v.is_arith() && lies_now(Lie::change_value)) return (v + 1).simplify();
+#endif
+    return v;
+}
+
+std::vector<z3::expr> Solver::core() {
+    std::vector<z3::expr> out;
+    for (const auto& e : solver_.unsat_core()) out.push_back(e);
+    return out;
+}
+
+bool Solver::holds(const z3::expr& boolean) { return value(boolean).is_true(); }
+
+HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const z3::func_decl& relation,
+                    const z3::func_decl& query, const std::vector<z3::expr>& arguments, std::uint64_t budget) {
+    HornAnswer out;
+    const std::uint64_t before = work_of(ctx);
+    z3::fixedpoint fp(ctx);
+    z3::params p(ctx);
+    p.set("engine", ctx.str_symbol("spacer"));
+    // With its default preprocessing this engine has given wrong answers; without it, none known.
+    p.set("xform.slice", false);
+    p.set("xform.inline_linear", false);
+    p.set("xform.inline_eager", false);
+    p.set("spacer.random_seed", 0U);
+    fp.set(p);
+    // This engine takes its budget from the context; the context is used for nothing else afterwards.
+    Z3_update_param_value(ctx, "rlimit", std::to_string(clip(budget)).c_str());
+    z3::func_decl rel = relation;
+    z3::func_decl goal = query;
+    fp.register_relation(rel);
+    fp.register_relation(goal);
+    for (const auto& r : rules) {
+        z3::expr rule = r;
+        fp.add_rule(rule, z3::symbol(ctx, Z3_mk_string_symbol(ctx, "r")));
+    }
+    try {
+        z3::expr q = goal();
+        out.answer = distort(translate(fp.query(q)));
+        if (out.answer == Answer::unsatisfiable) {
+            z3::expr cover = fp.get_cover_delta(-1, rel);
+            z3::expr_vector actual(ctx);
+            for (const auto& a : arguments) actual.push_back(a);
+            out.invariant = cover.substitute(actual);
+        }
+    } catch (const z3::exception&) {
+        out.answer = Answer::unknown;
+        out.invariant.reset();
+    }
+    const std::uint64_t after = work_of(ctx);
+    out.work = after > before ? after - before : 0;
+    return out;
+}
+
+}  // namespace lanyard

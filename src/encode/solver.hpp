@@ -1,0 +1,80 @@
+// The only door to Z3's verdicts. Z3 answers sat, unsat or unknown, and its C++ enum makes `unknown` look like true;
+// here the three answers are a type of their own, budgets are deterministic (Z3's resource counter, never the
+// clock), and a test build can plant lies behind this door to see that the checks in front of it catch them.
+#pragma once
+
+#include <z3++.h>
+
+#include <atomic>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace lanyard {
+
+enum class Answer { satisfiable, unsatisfiable, unknown };
+
+// Stops every solver of the process as soon as it looks: Ctrl-C, --time and --memory. Not part of any verdict:
+// what was stopped is undecided.
+class StopFlag {
+   public:
+    void raise() { raised_.store(true, std::memory_order_relaxed); }
+    bool raised() const { return raised_.load(std::memory_order_relaxed); }
+
+   private:
+    std::atomic<bool> raised_{false};
+};
+
+class Solver {
+   public:
+    explicit Solver(z3::context& ctx);
+
+    void add(const z3::expr& e) { solver_.add(e); }
+    void push() { solver_.push(); }
+    void pop() { solver_.pop(); }
+    Answer check() { return check({}); }
+    // `budget` in Z3 resource units for this call; 0 = no limit.
+    Answer check(const std::vector<z3::expr>& assumptions, std::uint64_t budget = 0);
+    // Value of `e` in the model of the last satisfiable answer; total (don't-cares get a value).
+    z3::expr value(const z3::expr& e);
+    bool holds(const z3::expr& boolean);
+    // Members of the last unsatisfiable answer's assumptions that were needed.
+    std::vector<z3::expr> core();
+    // Resource units used by the last check.
+    std::uint64_t work() const { return work_; }
+    z3::context& context() { return *ctx_; }
+
+   private:
+    z3::context* ctx_;
+    z3::solver solver_;
+    std::optional<z3::model> model_;
+    std::uint64_t work_ = 0;
+};
+
+// Resource units that a context has used so far.
+std::uint64_t work_of(z3::context& ctx);
+
+struct HornAnswer {
+    Answer answer = Answer::unknown;  // satisfiable: the query is reachable; unsatisfiable: it is not
+    std::optional<z3::expr> invariant;  // over `arguments`, when unreachable; to be checked before it is believed
+    std::uint64_t work = 0;
+};
+// Is `query` (a 0-ary relation) derivable? Property-directed reachability (Spacer). `relation`: the one whose
+// invariant is wanted, over `arguments`.
+HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const z3::func_decl& relation,
+                    const z3::func_decl& query, const std::vector<z3::expr>& arguments, std::uint64_t budget);
+
+// A test build plants one lie: the nth call that can carry it answers wrongly. Absent from release builds.
+#ifdef LANYARD_PLANT_LIES
+enum class Lie { none, flip_to_sat, flip_to_unsat, unknown_to_unsat, change_value, drop_conjunct, weaken_conjunct };
+struct PlantedLie {
+    Lie kind = Lie::none;
+    long at = 0;  // counted over the calls that can carry it
+    std::atomic<long> seen{0};
+    std::atomic<bool> told{false};
+};
+PlantedLie& planted_lie();
+#endif
+
+}  // namespace lanyard

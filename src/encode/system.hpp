@@ -1,0 +1,115 @@
+// A model as a transition system with leaps: state, inputs, how many scans k a step stands for, what must hold of a
+// step, and what the state is after it. Functional: given state, inputs and k there is exactly one next state.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "encode/solver.hpp"
+#include "model/model.hpp"
+
+namespace lanyard {
+
+struct StateVar {
+    std::string name;     // as exported: "s.<owner>.<what>"
+    z3::expr cur;         // before the step
+    z3::expr next;        // after it, over cur, inputs and k
+    z3::expr init;        // a value
+    std::string element;  // the named thing of the model that owns it
+    bool is_clock = false;
+    long bound = 0;       // clocks: where they saturate
+};
+
+struct Input {
+    std::string name;  // "i.<owner>"
+    z3::expr var;
+};
+
+// Something that a legal step obeys, with the name under which a proof may rest on it.
+struct Rule {
+    std::string label;  // readable; starts with "world: ", "healthy: ", "condition: " or "leap"
+    z3::expr holds;
+};
+
+// A named signal as a constant of its own with the equation that defines it; the label is the signal's name.
+struct Definition {
+    std::string label;
+    z3::expr constant;
+    z3::expr value;
+};
+
+// A number at the first and at the last scan of the step.
+struct Num {
+    z3::expr first;
+    z3::expr last;
+    bool moving = false;
+};
+
+// Where the choices of a scan (claims/run.hpp) are found; empty where the claim's cone does not touch them.
+struct Readback {
+    std::vector<std::optional<Num>> quantities;
+    std::vector<std::optional<z3::expr>> positions, missed, contacts, free_loads;
+    std::vector<std::optional<Num>> readings;
+    std::optional<z3::expr> booted, driver_moves_on;
+    std::optional<std::pair<z3::expr, z3::expr>> next_mode;  // high and low bit
+};
+
+// While `guard` holds, a moving quantity (by its place in System::moving) changes by [lo, hi] a scan.
+struct Slope {
+    std::size_t moving;
+    z3::expr guard, lo, hi;
+};
+
+struct System {
+    z3::context* ctx = nullptr;
+    z3::expr k;
+    std::vector<StateVar> state;
+    std::vector<Input> inputs;
+    std::vector<Rule> rules;
+    std::vector<Definition> definitions;
+    z3::expr bad;     // always, response, procedure: violated; possible: the goal is reached
+    z3::expr demand;  // the claim demands something (possible: true)
+    std::vector<z3::expr> outputs;  // truths that a leap must keep: what the leap lemma compares
+    std::vector<std::pair<std::size_t, std::size_t>> moving;  // inputs (first, last) of quantities that move
+    std::vector<Slope> slopes;
+    std::vector<z3::expr> grid;     // two-way tables: with these the relaxation is exact (refutations only)
+    Readback readback;
+    std::vector<std::string> cone;  // names of logic and outputs that the claim depends on, sorted
+
+    z3::expr all_rules() const;
+    explicit System(z3::context& c)
+        : ctx(&c), k(c.int_const("k")), bad(c.bool_val(false)), demand(c.bool_val(true)) {}
+};
+
+struct EncodeOptions {
+    bool named = false;      // signals as constants with definitions (certificates, cores)
+    bool no_leaps = false;   // k = 1 throughout
+#ifdef LANYARD_PLANT_LIES
+    // Sabotaged leap rules, which the leap lemma must refuse.
+    bool forget_memory_rule = false;
+    bool forget_threshold_rule = false;
+#endif
+};
+
+// Throws Unsupported where the model holds something that has no encoding (said in `lanyard help limits`).
+struct Unsupported {
+    std::string why;
+};
+System encode(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options);
+
+// e with cur, inputs and k replaced by the given constants.
+class Renaming {
+   public:
+    Renaming(const System& s, const std::string& suffix);  // fresh constants "<name>@<suffix>"
+    z3::expr operator()(const z3::expr& e) const;
+    z3::expr state(std::size_t i) const { return to_[static_cast<int>(i)]; }
+    z3::expr input(std::size_t i) const { return to_[static_cast<int>(states_ + i)]; }
+    z3::expr k() const { return to_[static_cast<int>(states_ + inputs_)]; }
+
+   private:
+    std::size_t states_, inputs_;
+    z3::expr_vector from_, to_;
+};
+
+}  // namespace lanyard

@@ -1,0 +1,99 @@
+#include "encode/unroll.hpp"
+
+namespace lanyard {
+
+Rational exact(const z3::expr& numeral) {
+    if (!numeral.is_numeral()) throw Unsupported{"the solver's model holds a number that is no fraction"};
+    Rational r(Z3_get_numeral_string(numeral.ctx(), numeral));
+    r.canonicalize();
+    return r;
+}
+
+Unrolling::Unrolling(const System& system, Solver& solver) : system_(&system), solver_(&solver) {}
+
+void Unrolling::extend() {
+    const System& s = *system_;
+    const std::size_t n = steps_.size();
+    steps_.emplace_back(s, std::to_string(n));
+    const Renaming& now = steps_.back();
+    for (std::size_t i = 0; i < s.state.size(); ++i) {
+        if (n == 0)
+            solver_->add(now.state(i) == s.state[i].init);
+        else
+            solver_->add(now.state(i) == steps_[n - 1](s.state[i].next));
+    }
+    for (const auto& d : s.definitions) solver_->add(now(d.constant == d.value));
+    for (const auto& r : s.rules) solver_->add(now(r.holds));
+}
+
+Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
+    const Readback& rb = system_->readback;
+    Choices c;
+    c.quantities.resize(model.quantities.size());
+    c.positions.resize(model.switches.size());
+    c.missed.resize(model.switches.size());
+    c.readings.resize(model.sensors.size());
+    c.contacts.resize(model.relays.size());
+    c.free_loads.resize(model.loads.size());
+    const auto bits = [&](const std::vector<std::optional<z3::expr>>& from, std::vector<bool>& to) {
+        for (std::size_t i = 0; i < from.size(); ++i)
+            if (from[i]) to[i] = solver_->holds(at(*from[i]));
+    };
+    bits(rb.positions, c.positions);
+    bits(rb.missed, c.missed);
+    bits(rb.contacts, c.contacts);
+    bits(rb.free_loads, c.free_loads);
+    for (std::size_t i = 0; i < rb.quantities.size(); ++i)
+        if (rb.quantities[i]) c.quantities[i] = exact(solver_->value(at(rb.quantities[i]->first)));
+    for (std::size_t i = 0; i < rb.readings.size(); ++i)
+        if (rb.readings[i]) c.readings[i] = exact(solver_->value(at(rb.readings[i]->first)));
+    if (rb.booted) c.booted = solver_->holds(at(*rb.booted));
+    if (rb.driver_moves_on) c.driver_moves_on = solver_->holds(at(*rb.driver_moves_on));
+    if (rb.next_mode) {
+        const int high = solver_->holds(at(rb.next_mode->first)) ? 2 : 0;
+        const int low = solver_->holds(at(rb.next_mode->second)) ? 1 : 0;
+        c.next_mode = static_cast<Mode>(high + low);
+    }
+    return c;
+}
+
+PartialRun Unrolling::read(const Model& model, std::size_t steps) {
+    const Readback& rb = system_->readback;
+    PartialRun out;
+    const auto chosen = [](const auto& from) {
+        std::vector<bool> is(from.size());
+        for (std::size_t i = 0; i < from.size(); ++i) is[i] = from[i].has_value();
+        return is;
+    };
+    out.quantities = chosen(rb.quantities);
+    out.positions = chosen(rb.positions);
+    out.missed = chosen(rb.missed);
+    out.readings = chosen(rb.readings);
+    out.contacts = chosen(rb.contacts);
+    out.free_loads = chosen(rb.free_loads);
+    out.next_mode = rb.next_mode.has_value();
+    for (std::size_t n = 0; n < steps; ++n) {
+        const Renaming& at = steps_[n];
+        Segment segment;
+        segment.first = read_choices(model, at);
+        segment.scans = n + 1 == steps ? 1 : exact(solver_->value(at.k())).get_num().get_si();
+        bool moves = false;
+        std::vector<Rational> ends = segment.first.quantities, reading_ends = segment.first.readings;
+        for (std::size_t i = 0; i < rb.quantities.size(); ++i)
+            if (rb.quantities[i] && rb.quantities[i]->moving) {
+                ends[i] = exact(solver_->value(at(rb.quantities[i]->last)));
+                moves = true;
+            }
+        for (std::size_t i = 0; i < rb.readings.size(); ++i)
+            if (rb.readings[i] && rb.readings[i]->moving)
+                reading_ends[i] = exact(solver_->value(at(rb.readings[i]->last)));
+        if (moves && segment.scans > 1) {
+            segment.last_quantities = ends;
+            segment.last_readings = reading_ends;
+        }
+        out.run.segments.push_back(std::move(segment));
+    }
+    return out;
+}
+
+}  // namespace lanyard

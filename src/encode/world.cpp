@@ -1,0 +1,220 @@
+// Physical quantities, switches and sensors.
+#include "encode/encoder.hpp"
+#include "encode/thresholds.hpp"
+
+namespace lanyard {
+
+const Num& Encoder::quantity(int index) {
+    const auto found = quantities_.find(index);
+    if (found != quantities_.end()) return found->second;
+    const Quantity& q = m_.quantities[static_cast<std::size_t>(index)];
+    const std::string& name = m_.name_of(q.signal);
+    const z3::expr now = input(name, ctx_.real_sort());
+    Num n{now, now, false};
+    if (q.moves()) {
+        n.last = input(name + ".end", ctx_.real_sort());
+        n.moving = true;
+        s_.moving.emplace_back(s_.inputs.size() - 2, s_.inputs.size() - 1);
+    }
+    s_.readback.quantities[static_cast<std::size_t>(index)] = n;
+    later([this, index, n] { quantity_rules(index, n); });
+    return quantities_.emplace(index, n).first->second;
+}
+
+z3::expr Encoder::inside(const Num& q, const Interval& band) {
+    const z3::expr lo = rational(band.lo), hi = rational(band.hi);
+    z3::expr in = q.first >= lo && q.first <= hi;
+    if (q.moving) in = in && q.last >= lo && q.last <= hi;
+    return in;
+}
+
+void Encoder::quantity_rules(int index, const Num& q) {
+    const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
+    const std::string& name = m_.name_of(quantity.signal);
+    rule("world: range of " + name, inside(q, quantity.range));
+    if (m_.engine && m_.engine->speed == index) {
+        const z3::expr still = in_mode(Mode::stopped);
+        const auto tied = [&](const z3::expr& v) { return z3::ite(still, v == 0, v > 0); };
+        rule("world: " + name + " is 0 in stopped and above 0 elsewhere",
+             q.moving ? tied(q.first) && tied(q.last) : tied(q.first));
+    }
+    if (condition_.healthy) band_rules(index, q);
+    line_rules(index, q);
+}
+
+void Encoder::band_rules(int index, const Num& q) {
+    const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
+    const std::string& name = m_.name_of(quantity.signal);
+    for (const auto& [which, interval] : condition_.replaced)
+        if (which == index) {
+            rule("condition: " + name, inside(q, interval));
+            return;
+        }
+    for (int i = 0; i < mode_count; ++i) {
+        const auto& band = quantity.healthy[static_cast<std::size_t>(i)];
+        if (!band) continue;
+        if (!m_.engine) {
+            rule("healthy: " + name, inside(q, band->within));
+            return;
+        }
+        const Mode mode = static_cast<Mode>(i);
+        z3::expr holds = inside(q, band->within);
+        if (band->after && *band->after > 0) {
+            const bool fired = mode == Mode::running || mode == Mode::coasting;
+            const z3::expr settled = fired ? since_fired(*band->after) : since_turned(*band->after);
+            holds = z3::ite(settled, holds, inside(q, band->before));
+        }
+        rule("healthy: " + name + " in " + mode_name(mode), z3::implies(in_mode(mode), holds));
+    }
+}
+
+z3::expr Encoder::begun() {
+    if (!begun_) {
+        begun_ = state("begun", truth(false), "");
+        state_next(*begun_, truth(true));
+    }
+    return *begun_;
+}
+
+// The value at the previous scan; at scan 0 the present one.
+z3::expr Encoder::last_value(int index, const Num& q) {
+    const auto found = last_values_.find(index);
+    if (found != last_values_.end()) return found->second;
+    const std::string& name = m_.name_of(m_.quantities[static_cast<std::size_t>(index)].signal);
+    const z3::expr before = state(name + ".before", rational(0), name);
+    if (q.moving) memory_.erase(static_cast<unsigned>(s_.state.size() - 1));  // moves within a leap
+    state_next(before, q.last);
+    return last_values_.emplace(index, z3::ite(begun(), before, q.first)).first->second;
+}
+
+void Encoder::line_rules(int index, const Num& q) {
+    const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
+    const std::string& name = m_.name_of(quantity.signal);
+    z3::expr_vector moving(ctx_);
+    int number = 0;
+    for (const auto& line : quantity.lines) {
+        ++number;
+        if (line.healthy_only && !condition_.healthy) continue;
+        z3::expr guard = truth(true);
+        if (line.when) {
+            const Owner who{name + ".line" + std::to_string(number), false};
+            bool own = false;
+            visit(line.when, [&](const Expr& x) { own = own || (x.op == Op::last && x.signal == quantity.signal); });
+            if (own) {
+                // Truth at the first scan, the same at the second; then the same for all later ones.
+                numbers_.insert_or_assign(-1 - quantity.signal, Num{last_value(index, q), q.first, true});
+                guard = boolean(*line.when, who);
+                if (q.moving) {
+                    numbers_.insert_or_assign(-1 - quantity.signal, Num{q.first, q.last, true});
+                    boolean(*line.when, who);
+                }
+            } else {
+                guard = boolean(*line.when, who);
+            }
+        }
+        const std::string label = std::string(line.healthy_only ? "healthy: " : "world: ") + name + " follows line " +
+                                  std::to_string(number);
+        if (!line.is_change) {
+            rule(label, z3::implies(guard, inside(q, line.band)));
+            continue;
+        }
+        moving.push_back(guard);
+        const Rational lo = line.band.lo * m_.scan, hi = line.band.hi * m_.scan;
+        for (std::size_t i = 0; i < s_.moving.size(); ++i)
+            if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
+                s_.slopes.push_back({i, guard, rational(lo), rational(hi)});
+        const z3::expr step = q.first - last_value(index, q);
+        const z3::expr more = z3::to_real(s_.k - 1);
+        const z3::expr rest = q.last - q.first;
+        rule(label, z3::implies(guard, z3::implies(begun(), step >= rational(lo) && step <= rational(hi)) &&
+                                           rest >= rational(lo) * more && rest <= rational(hi) * more));
+    }
+    if (q.moving) rule("leap", z3::mk_or(moving) || q.last == q.first);
+}
+
+z3::expr Encoder::position(int index) {
+    const auto i = static_cast<std::size_t>(index);
+    if (driven_[i]) {
+        s_.readback.positions[i] = *driven_[i];
+        return *driven_[i];
+    }
+    if (!s_.readback.positions[i])
+        s_.readback.positions[i] = input(m_.name_of(m_.switches[i].position), ctx_.bool_sort());
+    return *s_.readback.positions[i];
+}
+
+z3::expr Encoder::seen(int index) {
+    const auto i = static_cast<std::size_t>(index);
+    const Switch& sw = m_.switches[i];
+    const z3::expr now = position(index);
+    z3::expr noticed = now;
+    if (sw.may_be_missed) {
+        const std::string& name = m_.name_of(sw.position);
+        const z3::expr before = state(name + ".before", truth(sw.rests_on), name);
+        state_next(before, now);
+        const z3::expr missed = input(name + ".missed", ctx_.bool_sort());
+        rule("world: first scan of " + name, z3::implies(missed, begun()));
+        s_.readback.missed[i] = missed;
+        noticed = z3::ite(missed, before, now);
+    }
+    return sw.normally_closed ? !noticed : noticed;
+}
+
+const Num& Encoder::reading(int index) {
+    const auto found = readings_.find(index);
+    if (found != readings_.end()) return found->second;
+    const Sensor& sensor = m_.sensors[static_cast<std::size_t>(index)];
+    const Num q = quantity(sensor.quantity);
+    const std::string& name = m_.name_of(sensor.signal);
+    Num r = q;
+    if (sensor.accuracy != 0 || sensor.delay != 0) {
+        r.first = r.last = input(name, ctx_.real_sort());
+        if (sensor.delay == 0) {
+            if (q.moving) r.last = r.first + (q.last - q.first);  // the same error throughout the step
+            const z3::expr error = r.first - q.first;
+            rule("world: accuracy of " + name,
+                 error <= rational(sensor.accuracy) && error >= rational(-sensor.accuracy));
+        } else {
+            r.moving = false;
+            later([this, index, q, r] { delayed_reading(index, q, r); });
+        }
+    }
+    s_.readback.readings[static_cast<std::size_t>(index)] = r;
+    return readings_.emplace(index, r).first->second;
+}
+
+// A delayed reading lies within the accuracy of a value that the quantity had in the last D scans. Every use of it
+// compares it with constants, so only the cell between two neighbouring constants matters: the reading may be in a
+// cell if the quantity was close enough to that cell within the window. One clock a cell, no stored values.
+void Encoder::delayed_reading(int index, const Num& q, const Num& r) {
+    const Sensor& sensor = m_.sensors[static_cast<std::size_t>(index)];
+    const std::string& name = m_.name_of(sensor.signal);
+    const Cuts cuts = cuts_of(m_, sensor.signal);
+    if (cuts.other_use)
+        throw Unsupported{"the delayed sensor '" + name + "' is used in arithmetic, not only compared with constants"};
+    const auto below = [&](const Cut& c, const z3::expr& v, const Rational& shift) {
+        const z3::expr at = rational(c.at + shift);
+        return c.above ? v <= at : v < at;
+    };
+    const long window = up(sensor.delay);
+    for (std::size_t cell = 0; cell <= cuts.list.size(); ++cell) {
+        z3::expr in_cell = truth(true), near_first = truth(true), near_last = truth(true);
+        if (cell > 0) {
+            const Cut& low = cuts.list[cell - 1];
+            in_cell = !below(low, r.first, 0);
+            near_first = near_first && !below(low, q.first, -sensor.accuracy);
+            near_last = near_last && !below(low, q.last, -sensor.accuracy);
+        }
+        if (cell < cuts.list.size()) {
+            const Cut& high = cuts.list[cell];
+            in_cell = in_cell && below(high, r.first, 0);
+            near_first = near_first && below(high, q.first, sensor.accuracy);
+            near_last = near_last && below(high, q.last, sensor.accuracy);
+        }
+        if (q.moving) same(near_first, near_last);
+        RunClock& away = clock(name + ".away" + std::to_string(cell), name, !near_first, true);
+        rule("world: delay and accuracy of " + name, z3::implies(in_cell, near_first || !at_least(away, window + 1)));
+    }
+}
+
+}  // namespace lanyard

@@ -1,0 +1,138 @@
+#include "model/build.hpp"
+
+namespace lanyard {
+
+const char* thing_words(Thing t) {
+    switch (t) {
+        case Thing::quantity:
+            return "a quantity";
+        case Thing::sensor:
+            return "an input";
+        case Thing::hand_switch:
+            return "a hand switch";
+        case Thing::loop:
+            return "a loop-back";
+        case Thing::logic:
+            return "a logic expression";
+        case Thing::output:
+            return "an output";
+        case Thing::relay:
+            return "a relay";
+        case Thing::load:
+            return "a load";
+        case Thing::table:
+            return "a table";
+        case Thing::condition:
+            return "a condition";
+    }
+    return "";
+}
+
+SignalId add_signal(Build& b, Signal s) {
+    b.model.signals.push_back(std::move(s));
+    return static_cast<SignalId>(b.model.signals.size()) - 1;
+}
+
+Type value_type(const Unit& unit) { return Type::number(unit.dimension, !unit.dimension.is_temperature()); }
+
+bool declare(Build& b, const Entry& e, Named named) {
+    if (!e.good_name) return false;
+    named.place = e.place;
+    const auto [at, is_new] = b.names.emplace(e.name, named);
+    if (is_new) {
+        b.name_order.push_back(e.name);
+        return true;
+    }
+    b.reading.error("duplicate-name", e.pointer, e.place,
+                    quoted(e.name) + " is already the name of " + thing_words(at->second.thing) + " (line " +
+                        std::to_string(at->second.place.line) + ")",
+                    "an expression could mean either",
+                    "a physical quantity and what the controller sees of it need two names, such as oil_pressure and oil");
+    return false;
+}
+
+namespace {
+
+Named* make_standard(Build& b, const StandardQuantity& q) {
+    const int index = static_cast<int>(b.model.quantities.size());
+    Signal s{q.name, SignalKind::quantity, value_type(unit_of(q)), unit_of(q), index, {}, "/quantities/" + q.name};
+    Quantity made;
+    made.signal = add_signal(b, std::move(s));
+    made.range = range_of(q);
+    made.range_is_default = true;
+    Named named{Thing::quantity, index, made.signal, {}, false, true};
+    b.model.quantities.push_back(std::move(made));
+    b.seen_by.emplace_back();
+    b.has_healthy.push_back(false);
+    b.name_order.push_back(q.name);
+    return &b.names.emplace(q.name, named).first->second;
+}
+
+std::vector<std::string> names_of(const Build& b, Thing wanted) {
+    std::vector<std::string> all;
+    for (const auto& n : b.name_order)
+        if (b.names.at(n).thing == wanted) all.push_back(n);
+    return all;
+}
+
+}  // namespace
+
+Named* resolve(Build& b, const std::string& name) {
+    const auto found = b.names.find(name);
+    if (found != b.names.end()) return &found->second;
+    const StandardQuantity* q = find_standard(name);
+    return q == nullptr ? nullptr : make_standard(b, *q);
+}
+
+int quantity_named(Build& b, const LocatedText& name) {
+    const Named* n = resolve(b, name.text);
+    if (n != nullptr && n->thing == Thing::quantity) return n->index;
+    if (n != nullptr) {
+        b.reading.error("not-a-quantity", name.pointer, name.place,
+                        quoted(name.text) + " is " + thing_words(n->thing) + ", not a physical quantity");
+        return -1;
+    }
+    auto known = names_of(b, Thing::quantity);
+    for (const auto& q : standard_quantities()) known.push_back(q.name);
+    std::string hint = b.reading.suggestion(name.text, known);
+    if (hint.empty()) hint = R"(declare it: "quantities": { ")" + name.text + R"(": "0 .. 10 bar" })";
+    b.reading.error("unknown-quantity", name.pointer, name.place,
+                    "there is no quantity " + quoted(name.text),
+                    "a quantity of your own needs a range, so that what can happen is known", hint);
+    return -1;
+}
+
+void take_terminal(Build& b, const ObjectReader& object, const std::string& owner) {
+    const auto name = object.text("terminal");
+    if (!name) return;
+    const auto [at, is_new] = b.terminals.emplace(name->text, owner);
+    if (is_new) return;
+    b.reading.error("terminal-twice", name->pointer, name->place,
+                    "terminal " + quoted(name->text) + " of " + quoted(owner) + " is already that of " + quoted(at->second),
+                    "one terminal has one wire", "");
+}
+
+bool inside(const Interval& part, const Interval& whole) { return part.lo >= whole.lo && part.hi <= whole.hi; }
+
+Unit unit_for(const Model& m, const Expr& e) {
+    std::optional<Unit> unit;
+    const auto walk = [&](const auto& self, const Expr& part) -> void {
+        if (part.op == Op::signal || part.op == Op::last) {
+            const Signal& s = m.signal(part.signal);
+            if (!unit && s.unit && s.type == e.type) unit = s.unit;
+        }
+        for (const auto& a : part.args) self(self, *a);
+    };
+    walk(walk, e);
+    if (unit) return *unit;
+    if (e.type.dimension.is_temperature() && e.type.difference) return find_unit("K").value();
+    return default_unit(e.type.dimension);
+}
+
+std::string interval_text(const Interval& i, const Unit& unit, bool difference) {
+    const std::string lo = exact_text(from_si(i.lo, unit, difference));
+    const std::string hi = exact_text(from_si(i.hi, unit, difference));
+    return lo + " .. " + hi + (unit.symbol.empty() ? "" : " " + unit.symbol);
+}
+
+}  // namespace lanyard

@@ -1,0 +1,128 @@
+// The workshop of the reader: a model in the making with everything that is known about its names. Each build_*.cpp
+// adds one section of the file; read.cpp calls them in the order in which they need each other.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <unordered_set>
+#include <vector>
+
+#include "model/defaults.hpp"
+#include "model/model.hpp"
+#include "model/reader.hpp"
+
+namespace lanyard {
+
+enum class Thing { quantity, sensor, hand_switch, loop, logic, output, relay, load, table, condition };
+const char* thing_words(Thing t);  // "a quantity"
+
+struct Named {
+    Thing thing = Thing::quantity;
+    int index = -1;         // in the list of its kind
+    SignalId signal = -1;   // what claims mean by the name
+    Place place;            //
+    bool broken = false;    // it exists, but what it is could not be found out: no follow-ups
+    bool typed = true;      // its type is known (logic: once it is compiled)
+};
+
+// Logic and outputs until they are compiled.
+struct Definition {
+    std::string name;
+    SignalId signal = -1;
+    std::optional<LocatedText> text;
+    std::optional<Type> wanted;
+    std::optional<Unit> unit;
+    bool retained = false;
+    Place place;
+    std::string pointer;
+    bool was_guessed = false;  // somebody asked for its type before it was known
+    ExprPtr made;
+};
+
+// Guarded lines wait until every name is known.
+struct PendingLine {
+    int quantity = -1;
+    const json::Value* object = nullptr;
+    std::string pointer;
+};
+
+struct Build {
+    explicit Build(const SourceText& source) : reading(source) {}
+
+    Model model;
+    Reading reading;
+
+    std::unordered_map<std::string, Named> names;
+    std::vector<std::string> name_order;
+    std::unordered_map<std::string, int> loads;            // by name, those named like their output or relay as well
+    std::unordered_map<std::string, std::string> terminals;  // who uses it
+    std::unordered_map<std::string, std::string> roles;    // key of the engine section: quantity
+    bool has_engine = false;                               // there is a section, right or wrong
+    std::vector<std::vector<std::string>> seen_by;         // per quantity: inputs that sense it
+    std::vector<bool> has_healthy;                         // per quantity: the file says something
+    std::vector<PendingLine> lines;
+    std::vector<std::pair<int, LocatedText>> read_backs;  // loop-back, name of its output
+    std::vector<Definition> definitions;  // logic, then outputs, in the order of the file
+    std::unordered_map<SignalId, std::size_t> definition_of;
+    std::unordered_set<std::string> mentioned;  // words in expressions and steps
+    std::unordered_map<std::string, int> inline_conditions;
+    bool unclear_outputs = false;  // an output object is wrong in itself
+    Element owner;  // of the elements of the expression that is compiled now
+};
+
+// What a name means; null if nothing. Standard quantities come into being when they are first asked for.
+Named* resolve(Build& b, const std::string& name);
+// Takes the name; false (and an error) if it is taken.
+bool declare(Build& b, const Entry& e, Named named);
+SignalId add_signal(Build& b, Signal s);
+// The type of values that are shown in this unit: temperatures are absolute.
+Type value_type(const Unit& unit);
+// The index of a quantity, -1 (and an error) if there is none.
+int quantity_named(Build& b, const LocatedText& name);
+int load_named(Build& b, const LocatedText& name);
+void take_terminal(Build& b, const ObjectReader& object, const std::string& owner);
+
+// Compiles for an owner of elements. Mentioning something broken makes it null without further complaints about types.
+ExprPtr compile_for(Build& b, const LocatedText& text, Scope& scope, std::optional<Type> wanted, Element owner);
+// In places where no memory can live.
+ExprPtr compile_without_memory(Build& b, const LocatedText& text, Scope& scope, std::optional<Type> wanted);
+
+// Times, all in seconds, none negative, none beyond `longest_time`.
+std::optional<Rational> read_time(Build& b, const LocatedText& text, const std::string& what_for, bool above_zero);
+std::optional<Interval> read_times(Build& b, const LocatedText& text, const std::string& what_for);
+inline constexpr long longest_time = 1'000'000;
+std::optional<Interval> read_interval(Build& b, const LocatedText& text, const Unit& unit, bool difference,
+                                      const std::string& what_for);
+bool inside(const Interval& part, const Interval& whole);
+// The unit in which a computed number is shown: that of a value in its expression, if one fits.
+Unit unit_for(const Model& m, const Expr& e);
+std::string interval_text(const Interval& i, const Unit& unit, bool difference = false);
+
+void build_head(Build& b, const ObjectReader& top);
+void build_roles(Build& b, const ObjectReader& top);
+void build_quantities(Build& b, const ObjectReader& top);
+void build_inputs(Build& b, const ObjectReader& top);
+void build_tables(Build& b, const ObjectReader& top);
+void build_logic(Build& b, const ObjectReader& top);
+void build_outputs(Build& b, const ObjectReader& top);
+void build_relays(Build& b, const ObjectReader& top);
+void build_feeds(Build& b, const ObjectReader& top);
+void build_loops(Build& b);
+void build_engine(Build& b, const ObjectReader& top);
+void build_definitions(Build& b);
+void build_supply(Build& b, const ObjectReader& top);
+void build_lines(Build& b);
+void build_conditions(Build& b, const ObjectReader& top);
+void build_claims(Build& b, const ObjectReader& top);
+void finish_engine(Build& b);
+
+// The steps of a procedure; nothing if one of them is wrong.
+std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps);
+// Index of the condition that the text names or describes; -1 if it is wrong.
+int condition_for(Build& b, const LocatedText& text);
+
+// What is allowed but hardly meant: warnings, and limits on times that only show once expressions are compiled.
+void check_model(Build& b);
+
+}  // namespace lanyard

@@ -1,0 +1,173 @@
+#include "model/build.hpp"
+#include "model/scopes.hpp"
+#include "model/split.hpp"
+
+namespace lanyard {
+
+namespace {
+
+// "106 .. 114 degC" instead of the healthy values of a quantity.
+bool read_exception(Build& b, Condition& c, const LocatedText& quantity, const LocatedText& interval) {
+    const int index = quantity_named(b, quantity);
+    if (index < 0) return false;
+    const Quantity& q = b.model.quantities[static_cast<std::size_t>(index)];
+    const Signal s = b.model.signal(q.signal);
+    if (!s.unit) return false;
+    const auto i = read_interval(b, interval, *s.unit, false, "the value of " + quoted(s.name));
+    if (!i) return false;
+    for (const auto& [other, unused] : c.replaced) {
+        if (other != index) continue;
+        b.reading.error("named-twice", quantity.pointer, quantity.place, "`" + s.name + "` is excepted twice");
+        return false;
+    }
+    if (!inside(*i, q.range)) {
+        b.reading.error("band-outside-range", interval.pointer, interval.place,
+                        "the values " + interval_text(*i, *s.unit) + " do not lie within the range " +
+                            interval_text(q.range, *s.unit) + " of `" + s.name + "`",
+                        "the range is all that is physically possible");
+        return false;
+    }
+    c.replaced.emplace_back(index, *i);
+    return true;
+}
+
+bool needs_healthy(Build& b, const Condition& c, Place place, const std::string& pointer) {
+    if (c.healthy) return true;
+    b.reading.error("except-needs-healthy", pointer, place, "\"except\" replaces healthy values, but the base is any",
+                    "under any, every quantity has its whole range", "make the base healthy");
+    return false;
+}
+
+bool read_holds(Build& b, Condition& c, const LocatedText& text) {
+    ClaimScope scope(b);
+    const ExprPtr e = compile_for(b, text, scope, Type::boolean(), {Op::ton, true, false});
+    if (e == nullptr) return false;
+    c.holds.push_back(e);
+    return true;
+}
+
+bool read_object(Build& b, Condition& c, const json::Value& v, const std::string& pointer) {
+    const ObjectReader object(b.reading, object_help("condition"), v, pointer);
+    c.healthy = object.word("base") == "healthy";
+    bool good = object.good();
+    for (const auto& text : object.texts("holds")) good = read_holds(b, c, text) && good;
+    for (const auto& e : object.entries("except")) {
+        if (e.value == nullptr) {
+            good = false;
+            continue;
+        }
+        Place name = e.place;
+        const LocatedText quantity{e.name, name, true, e.pointer};
+        good = read_exception(b, c, quantity, b.reading.located(*e.value, e.pointer)) && good;
+    }
+    if (object.has("except")) good = needs_healthy(b, c, object.place("except"), object.pointer("except")) && good;
+    if (!object.has("holds") && !object.has("except")) {
+        b.reading.error("missing-key", pointer, object.place(), "a condition needs \"holds\" or \"except\"",
+                        "it would be the same as its base", "");
+        good = false;
+    }
+    return good;
+}
+
+void build_condition(Build& b, const Entry& e) {
+    const int index = static_cast<int>(b.model.conditions.size());
+    Condition c;
+    c.name = c.text = e.name;
+    c.place = e.place;
+    bool good = e.value != nullptr;
+    if (good && e.value->kind == json::Kind::string)
+        good = read_holds(b, c, b.reading.located(*e.value, e.pointer));
+    else if (good)
+        good = read_object(b, c, *e.value, e.pointer);
+    b.model.conditions.push_back(std::move(c));
+    declare(b, e, {Thing::condition, index, -1, {}, !good, true});
+}
+
+bool read_inline_exception(Build& b, Condition& c, const LocatedText& text) {
+    const auto [quantity, rest] = first_word(text);
+    const auto interval = behind_words(rest, "within");
+    if (!interval) {
+        b.reading.error("condition-syntax", text.pointer, text.place, "an exception names a quantity and its interval",
+                        "", "healthy, except coolant_temperature within 106 .. 114 degC");
+        return false;
+    }
+    return read_exception(b, c, quantity, *interval);
+}
+
+bool read_parts(Build& b, Condition& c, const std::vector<LocatedText>& parts) {
+    bool good = true;
+    bool in_exceptions = false;
+    for (std::size_t i = 1; i < parts.size(); ++i) {
+        const auto exception = behind_words(parts[i], "except");
+        if (exception) {
+            in_exceptions = true;
+            good = needs_healthy(b, c, parts[i].place, parts[i].pointer) && good;
+        }
+        const bool more = in_exceptions && behind_words(first_word(parts[i]).second, "within");
+        if (exception || more)
+            good = read_inline_exception(b, c, exception ? *exception : parts[i]) && good;
+        else
+            good = read_holds(b, c, parts[i]) && good;
+    }
+    return good;
+}
+
+// A single word is a condition's name, or an expression by itself.
+int named_condition(Build& b, const LocatedText& word, bool& is_name_of_one) {
+    is_name_of_one = true;
+    if (word.text == "any") return 0;
+    if (word.text == "healthy") return 1;
+    const Named* n = resolve(b, word.text);
+    if (n == nullptr) {
+        std::vector<std::string> known;
+        for (const auto& c : b.model.conditions)
+            if (is_name(c.name)) known.push_back(c.name);
+        b.reading.error("unknown-condition", word.pointer, word.place, "there is no condition `" + word.text + "`", "",
+                        b.reading.suggestion(word.text, known));
+        return -1;
+    }
+    if (n->thing == Thing::condition) return n->broken ? -1 : n->index;
+    is_name_of_one = false;
+    return -1;
+}
+
+}  // namespace
+
+int condition_for(Build& b, const LocatedText& text) {
+    const LocatedText all = trimmed(text);
+    if (is_name(all.text) && all.text != "TRUE" && all.text != "FALSE" && all.text != "powered") {
+        bool is_name_of_one = false;
+        const int index = named_condition(b, all, is_name_of_one);
+        if (is_name_of_one) return index;
+    }
+    const auto known = b.inline_conditions.find(all.text);
+    if (known != b.inline_conditions.end()) return known->second;
+    Condition c;
+    c.name = c.text = all.text;
+    c.place = all.place;
+    const auto parts = split_at_commas(all);
+    bool good = false;
+    if (parts.size() > 1 && (parts[0].text == "any" || parts[0].text == "healthy")) {
+        c.healthy = parts[0].text == "healthy";
+        good = read_parts(b, c, parts);
+    } else {
+        good = read_holds(b, c, all);
+    }
+    if (!good) return -1;
+    const int index = static_cast<int>(b.model.conditions.size());
+    b.inline_conditions[all.text] = index;
+    b.model.conditions.push_back(std::move(c));
+    return index;
+}
+
+void build_conditions(Build& b, const ObjectReader& top) {
+    Condition any;
+    any.name = any.text = "any";
+    Condition healthy;
+    healthy.name = healthy.text = "healthy";
+    healthy.healthy = true;
+    b.model.conditions = {any, healthy};
+    for (const auto& e : top.entries("conditions")) build_condition(b, e);
+}
+
+}  // namespace lanyard

@@ -1,0 +1,136 @@
+#include <algorithm>
+
+#include "model/build.hpp"
+#include "model/names.hpp"
+
+namespace lanyard {
+
+namespace {
+
+void warn_free(Build& b, const LocatedText& name, const std::vector<std::string>& known) {
+    std::string hint = b.reading.suggestion(name.text, known);
+    if (hint.empty()) hint = R"(an output that feeds it says so: "feeds": ")" + name.text + '"';
+    b.reading.warning("free-load", name.pointer, name.place, "nothing feeds the load `" + name.text + "`",
+                      "it has power or not as the world likes, and always in a healthy engine: nothing in this model "
+                      "can switch it off",
+                      hint);
+}
+
+void read_numbers(Build& b, const ObjectReader& object, Engine& e) {
+    const auto times = [&](const char* key, const char* words, const char* standard, Interval& into) {
+        const auto text = object.text(key);
+        if (!text && standard != nullptr) {
+            if (!object.has(key)) e.defaults.emplace_back(key);
+            into = *read_times(b, {standard, {}, true, ""}, words);
+        }
+        if (!text) return;
+        if (const auto t = read_times(b, *text, words)) into = *t;
+    };
+    times("firing_time", "the firing time", standard_firing_time, e.firing_time);
+    times("coast_down", "the coast-down time", standard_coast_down, e.coast_down);
+    times("run_on", "the run-on time", nullptr, e.run_on);
+    e.push_start = object.flag("push_start");
+    const Dimension speed = find_unit("rpm")->dimension;
+    const auto catches = object.text("catches_above");
+    if (!catches && !object.has("catches_above")) e.defaults.emplace_back("catches_above");
+    const LocatedText standard{standard_catches_above, {}, true, ""};
+    const auto n = compile_number(catches ? *catches : standard, speed, true, "the catch speed", b.reading.out());
+    if (!n) return;
+    e.catches_above = n->si;
+    if (n->si < 0)
+        b.reading.error("negative-speed", catches->pointer, catches->place, "the catch speed must not be below 0");
+}
+
+void read_loads(Build& b, const ObjectReader& object, Engine& e) {
+    for (const auto& name : object.texts("fires_with")) {
+        const int load = load_named(b, name);
+        if (load < 0) continue;
+        if (std::find(e.fires_with.begin(), e.fires_with.end(), load) == e.fires_with.end())
+            e.fires_with.push_back(load);
+        else
+            b.reading.error("named-twice", name.pointer, name.place, "`" + name.text + "` stands here twice");
+    }
+    const auto starter = object.text("cranks_with");
+    if (!starter) return;
+    e.cranks_with = load_named(b, *starter);
+    if (std::find(e.fires_with.begin(), e.fires_with.end(), e.cranks_with) == e.fires_with.end()) return;
+    if (e.cranks_with < 0) return;
+    b.reading.error("named-twice", starter->pointer, starter->place,
+                    "`" + starter->text + "` both cranks the engine and is needed for it to run",
+                    "an engine runs on without its starter", "take it out of \"fires_with\"");
+}
+
+// Roles that were given must name quantities, each another one.
+void check_roles(Build& b, const ObjectReader& object) {
+    std::unordered_map<std::string, std::string> taken;
+    for (const auto& q : standard_quantities()) {
+        if (q.role.empty()) continue;
+        const auto name = object.text(q.role);
+        if (!name) continue;
+        const int index = quantity_named(b, *name);
+        if (index < 0) {
+            b.roles.erase(q.role);
+            continue;
+        }
+        const auto [other, is_new] = taken.emplace(name->text, q.role);
+        if (!is_new)
+            b.reading.error("named-twice", name->pointer, name->place,
+                            "`" + name->text + "` takes the part of " + other->second + " already");
+        const Named* named = resolve(b, name->text);
+        const Signal& s = b.model.signal(named->signal);
+        if (named->broken || s.type.dimension == unit_of(q).dimension) continue;
+        b.reading.error("wrong-role", name->pointer, name->place,
+                        "`" + name->text + "` is a " + dimension_name(s.type.dimension) + ", but " + q.role + " is a " +
+                            dimension_name(unit_of(q).dimension));
+        b.roles.erase(q.role);
+    }
+}
+
+}  // namespace
+
+int load_named(Build& b, const LocatedText& name) {
+    const auto load = b.loads.find(name.text);
+    if (load != b.loads.end()) return load->second;
+    const auto named = b.names.find(name.text);
+    std::vector<std::string> known;
+    for (const auto& l : b.model.loads) known.push_back(b.model.name_of(l.signal));
+    if (named != b.names.end()) {
+        b.reading.error("not-a-load", name.pointer, name.place,
+                        "`" + name.text + "` is " + thing_words(named->second.thing) + ", not a load",
+                        "an engine runs with what has power, not with what commands it",
+                        named->second.thing == Thing::output || named->second.thing == Thing::relay
+                            ? "name what it feeds"
+                            : b.reading.suggestion(name.text, known));
+        return -1;
+    }
+    if (!check_name(b.reading, name.text, name.place, name.pointer)) return -1;
+    warn_free(b, name, known);
+    const int index = static_cast<int>(b.model.loads.size());
+    Load made;
+    made.signal = add_signal(
+        b, {name.text, SignalKind::load, Type::boolean(), std::nullopt, index, name.place, name.pointer});
+    declare(b, {name.text, name.place, name.pointer, nullptr, true},
+            {Thing::load, index, made.signal, {}, false, true});
+    b.model.loads.push_back(std::move(made));
+    b.loads[name.text] = index;
+    return index;
+}
+
+void build_engine(Build& b, const ObjectReader& top) {
+    b.model.powered = add_signal(b, {"powered", SignalKind::powered, Type::boolean(), std::nullopt, 0, {}, ""});
+    if (!b.has_engine) return;
+    const Place place = top.place("engine");
+    b.model.mode =
+        add_signal(b, {"engine", SignalKind::mode, Type::of_mode(), std::nullopt, 0, place, top.pointer("engine")});
+    const auto* v = top.get("engine");
+    if (v == nullptr) return;
+    const ObjectReader object(b.reading, object_help("engine"), *v, top.pointer("engine"));
+    Engine e;
+    e.place = place;
+    read_numbers(b, object, e);
+    read_loads(b, object, e);
+    check_roles(b, object);
+    b.model.engine = std::move(e);
+}
+
+}  // namespace lanyard

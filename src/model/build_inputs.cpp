@@ -1,0 +1,125 @@
+#include "model/build.hpp"
+
+namespace lanyard {
+
+namespace {
+
+void build_switch(Build& b, const Entry& e, const ObjectReader* object) {
+    const int index = static_cast<int>(b.model.switches.size());
+    Switch s;
+    if (object == nullptr) {
+        s.momentary = e.value->text == "momentary";
+    } else {
+        s.momentary = object->word("switch") == "momentary";
+        s.rests_on = object->word("rests") == "on";
+        s.normally_closed = object->word("contact") == "normally closed";
+        s.may_be_missed = object->flag("may_be_missed");
+        s.terminal = object->word("terminal");
+        take_terminal(b, *object, e.name);
+    }
+    s.position = add_signal(b, {e.name, SignalKind::position, Type::boolean(), {}, index, e.place, e.pointer});
+    s.seen = add_signal(b, {e.name, SignalKind::seen, Type::boolean(), {}, index, e.place, e.pointer});
+    declare(b, e, {Thing::hand_switch, index, s.position, {}, false, true});
+    b.model.switches.push_back(std::move(s));
+}
+
+void read_accuracy(Build& b, const ObjectReader& object, const Signal& signal, Sensor& s) {
+    const auto text = object.text("accuracy");
+    if (!text) return;
+    const auto a = compile_number(*text, signal.unit->dimension, true, "the accuracy", b.reading.out());
+    if (a && a->si < 0)
+        b.reading.error("negative-accuracy", text->pointer, text->place, "an accuracy must not be below 0");
+    if (a && a->si >= 0) s.accuracy = a->si;
+}
+
+void build_sensor(Build& b, const Entry& e, const ObjectReader& object) {
+    const int index = static_cast<int>(b.model.sensors.size());
+    Sensor s;
+    Signal signal{e.name, SignalKind::reading, Type::number({}, true), std::nullopt, index, e.place, e.pointer};
+    if (const auto senses = object.text("senses")) s.quantity = quantity_named(b, *senses);
+    const Named* quantity =
+        s.quantity < 0 ? nullptr : resolve(b, b.model.name_of(b.model.quantities[static_cast<std::size_t>(s.quantity)].signal));
+    const bool typed = quantity != nullptr && !quantity->broken;
+    if (typed) {
+        const Signal& q = b.model.signal(quantity->signal);
+        signal.type = q.type;
+        signal.unit = q.unit;
+        read_accuracy(b, object, q, s);
+    }
+    if (s.quantity >= 0) b.seen_by[static_cast<std::size_t>(s.quantity)].push_back(e.name);
+    if (const auto delay = object.text("delay")) {
+        const auto d = read_time(b, *delay, "the delay", false);
+        if (d) s.delay = *d;
+    }
+    s.terminal = object.word("terminal");
+    take_terminal(b, object, e.name);
+    s.signal = add_signal(b, std::move(signal));
+    declare(b, e, {Thing::sensor, index, s.signal, {}, !typed, true});
+    b.model.sensors.push_back(std::move(s));
+}
+
+// What it reads back is looked up when the outputs are known.
+void build_loop(Build& b, const Entry& e, const ObjectReader& object) {
+    const int index = static_cast<int>(b.model.loops.size());
+    Loop l;
+    l.terminal = object.word("terminal");
+    take_terminal(b, object, e.name);
+    if (const auto output = object.text("reads_back")) b.read_backs.emplace_back(index, *output);
+    l.signal = add_signal(b, {e.name, SignalKind::loop, Type::boolean(), {}, index, e.place, e.pointer});
+    declare(b, e, {Thing::loop, index, l.signal, {}, false, true});
+    b.model.loops.push_back(std::move(l));
+}
+
+void build_input(Build& b, const Entry& e) {
+    if (e.value != nullptr && e.value->kind == json::Kind::string) {
+        build_switch(b, e, nullptr);
+        return;
+    }
+    const ObjectHelp* help = nullptr;
+    if (e.value != nullptr)
+        help = choose_kind(b.reading, {"sensor", "switch", "loop_back"}, *e.value, e.pointer, e.place,
+                           "the input " + quoted(e.name));
+    if (help == nullptr) {  // the name exists, whatever it was meant to be
+        const SignalId id = add_signal(b, {e.name, SignalKind::loop, Type::boolean(), {}, -1, e.place, e.pointer});
+        declare(b, e, {Thing::loop, -1, id, {}, true, true});
+        return;
+    }
+    const ObjectReader object(b.reading, *help, *e.value, e.pointer);
+    if (help->id == "sensor")
+        build_sensor(b, e, object);
+    else if (help->id == "switch")
+        build_switch(b, e, &object);
+    else
+        build_loop(b, e, object);
+}
+
+}  // namespace
+
+void build_inputs(Build& b, const ObjectReader& top) {
+    for (const auto& e : top.entries("inputs")) build_input(b, e);
+}
+
+void build_loops(Build& b) {
+    std::vector<std::string> known;
+    for (const auto& o : b.model.outputs) known.push_back(b.model.name_of(o.signal));
+    for (const auto& [index, text] : b.read_backs) {
+        Loop& loop = b.model.loops[static_cast<std::size_t>(index)];
+        const Named* output = resolve(b, text.text);
+        const bool right = output != nullptr && output->thing == Thing::output;
+        const bool duty = right && b.model.outputs[static_cast<std::size_t>(output->index)].is_duty;
+        if (right && !duty) {
+            loop.output = output->signal;
+            continue;
+        }
+        if (duty) {
+            b.reading.error("duty-read-back", text.pointer, text.place,
+                            "the output " + quoted(text.text) + " is a duty; a loop-back tells on and off only");
+            continue;
+        }
+        std::string what = "there is no output " + quoted(text.text);
+        if (output != nullptr) what = quoted(text.text) + " is " + thing_words(output->thing) + ", not an output";
+        b.reading.error("unknown-output", text.pointer, text.place, what, "", b.reading.suggestion(text.text, known));
+    }
+}
+
+}  // namespace lanyard

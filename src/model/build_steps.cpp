@@ -1,0 +1,180 @@
+// The driver's steps: "set key", "wait 1 s", "hold start until engine = running, at most 4 s, reacts in 0 .. 0.5 s".
+#include "model/build.hpp"
+#include "model/scopes.hpp"
+#include "model/split.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr const char* step_forms =
+    "the steps are: set SWITCH | clear SWITCH | press SWITCH | wait TIME | wait until EXPRESSION, at most TIME | "
+    "hold SWITCH for TIME | hold SWITCH until EXPRESSION, at most TIME, reacts in 0 .. 0.5 s";
+
+class StepBuilder {
+   public:
+    explicit StepBuilder(Build& b) : b_(b) {
+        for (const auto& s : b.model.switches) now_.push_back(s.rests_on);
+    }
+
+    void step(const LocatedText& text) {
+        const LocatedText all = trimmed(text);
+        const auto [verb, rest] = first_word(all);
+        if (verb.text == "set" || verb.text == "clear") {
+            turn(rest, verb.text == "set");
+            waiting_ += (waiting_.empty() ? "" : ", ") + all.text;
+        } else if (verb.text == "press") {
+            press(all, rest);
+        } else if (verb.text == "wait") {
+            wait(all, rest);
+        } else if (verb.text == "hold") {
+            hold(all, rest);
+        } else {
+            const std::string hint = b_.reading.suggestion(verb.text, {"set", "clear", "press", "wait", "hold"});
+            wrong(all, "`" + verb.text + "` is no step", hint);
+        }
+    }
+
+    std::optional<Procedure> finish(Place place, const std::string& pointer) {
+        if (!good_) return std::nullopt;
+        if (procedure_.phases.empty()) {
+            b_.reading.error("procedure-without-time", pointer, place, "none of these steps takes any time",
+                             "set and clear act at once, so that this procedure would be over before it begins",
+                             "add a step such as \"wait 1 s\"");
+            return std::nullopt;
+        }
+        procedure_.rest = now_;
+        return std::move(procedure_);
+    }
+
+   private:
+    void wrong(const LocatedText& text, const std::string& what, const std::string& hint = "") {
+        good_ = false;
+        b_.reading.error("step-syntax", text.pointer, text.place, what, hint.empty() ? "" : step_forms,
+                         hint.empty() ? step_forms : hint);
+    }
+
+    // The number of the switch, -1 (and an error) if there is none of that name.
+    int switch_named(const LocatedText& name) {
+        if (name.text.empty()) {
+            wrong(name, "this step names no switch");
+            return -1;
+        }
+        b_.mentioned.insert(name.text);
+        const Named* n = resolve(b_, name.text);
+        if (n != nullptr && n->thing == Thing::hand_switch) return n->index;
+        good_ = false;
+        if (n != nullptr && n->broken) return -1;  // it may well have been meant to be one
+        std::vector<std::string> known;
+        for (const auto& s : b_.model.switches) known.push_back(b_.model.name_of(s.position));
+        const std::string quoted = "`" + name.text + "`";
+        b_.reading.error("unknown-switch", name.pointer, name.place,
+                         n == nullptr ? "there is no switch " + quoted
+                                      : quoted + " is " + thing_words(n->thing) + ", not a hand switch",
+                         "a driver only moves switches", b_.reading.suggestion(name.text, known));
+        return -1;
+    }
+
+    void turn(const LocatedText& name, bool on) {
+        const int s = switch_named(name);
+        if (s >= 0) now_[static_cast<std::size_t>(s)] = on;
+    }
+
+    void add(const LocatedText& step, std::vector<bool> positions, ExprPtr until, Rational limit, Interval reaction) {
+        Phase p;
+        p.positions = std::move(positions);
+        p.until = std::move(until);
+        p.limit = std::move(limit);
+        p.reaction = std::move(reaction);
+        p.text = waiting_.empty() ? step.text : waiting_ + ", " + step.text;
+        p.place = step.place;
+        waiting_.clear();
+        procedure_.phases.push_back(std::move(p));
+    }
+
+    std::vector<bool> held(int s) const {
+        std::vector<bool> positions = now_;
+        if (s >= 0) positions[static_cast<std::size_t>(s)] = !b_.model.switches[static_cast<std::size_t>(s)].rests_on;
+        return positions;
+    }
+
+    void press(const LocatedText& all, const LocatedText& name) {
+        const int s = switch_named(name);
+        const LocatedText standard{standard_press, all.place, true, all.pointer};
+        add(all, held(s), nullptr, *read_time(b_, standard, "the time of a press", true), {0, 0});
+    }
+
+    void wait(const LocatedText& all, const LocatedText& rest) {
+        if (const auto until = behind_words(rest, "until"))
+            until_phase(all, now_, *until);
+        else
+            timed_phase(all, now_, rest);
+    }
+
+    void hold(const LocatedText& all, const LocatedText& rest) {
+        const auto [name, how] = first_word(rest);
+        const int s = switch_named(name);
+        if (const auto time = behind_words(how, "for"))
+            timed_phase(all, held(s), *time);
+        else if (const auto until = behind_words(how, "until"))
+            until_phase(all, held(s), *until);
+        else
+            wrong(all, "this step does not say how long `" + name.text + "` is held");
+    }
+
+    void timed_phase(const LocatedText& all, const std::vector<bool>& positions, const LocatedText& time) {
+        if (const auto t = limit(time)) add(all, positions, nullptr, *t, {0, 0});
+    }
+
+    std::optional<Rational> limit(const LocatedText& time) {
+        if (time.text.empty()) {
+            wrong(time, "this step has no time");
+            return std::nullopt;
+        }
+        const auto t = read_time(b_, time, "the time of this step", true);
+        good_ = good_ && t;
+        return t;
+    }
+
+    // EXPRESSION, at most TIME[, reacts in TIMES]
+    void until_phase(const LocatedText& all, const std::vector<bool>& positions, const LocatedText& text) {
+        const auto parts = split_at_commas(text);
+        std::optional<LocatedText> most;
+        LocatedText reaction{standard_reaction, all.place, true, all.pointer};
+        for (std::size_t i = 1; i < parts.size(); ++i) {
+            if (const auto time = behind_words(parts[i], "at most"))
+                most = time;
+            else if (const auto times = behind_words(parts[i], "reacts in"))
+                reaction = *times;
+            else
+                wrong(parts[i], "`" + parts[i].text + "` is no part of a step");
+        }
+        ClaimScope scope(b_);
+        const ExprPtr until = compile_for(b_, parts[0], scope, Type::boolean(), {Op::ton, true, false});
+        const auto times = read_times(b_, reaction, "the reaction time");
+        good_ = good_ && until != nullptr && times;
+        if (!most) {
+            wrong(all, "this step has no longest time", "add \", at most 4 s\": nobody waits for ever");
+            return;
+        }
+        const auto t = limit(*most);
+        if (t && times && until != nullptr) add(all, positions, until, *t, *times);
+    }
+
+    Build& b_;
+    std::vector<bool> now_;
+    std::string waiting_;  // steps that take no time, since the last one that does
+    Procedure procedure_;
+    bool good_ = true;
+};
+
+}  // namespace
+
+std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps) {
+    StepBuilder builder(b);
+    for (const auto& s : steps) builder.step(s);
+    if (steps.empty()) return std::nullopt;
+    return builder.finish(steps.front().place, steps.front().pointer);
+}
+
+}  // namespace lanyard

@@ -1,0 +1,134 @@
+#include "lang/print.hpp"
+#include "model/build.hpp"
+#include "model/ranges.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr long longest_rate = 200;  // scans: a rate remembers that many values
+
+class Checks {
+   public:
+    explicit Checks(Build& b) : b_(b), m_(b.model), ranges_(b.model) {}
+
+    void run() {
+        for (const SignalId id : m_.order) {
+            const Signal& s = m_.signal(id);
+            look_at(definition(m_, id), s.pointer, false);
+            if (s.kind == SignalKind::output) constant_output(s, definition(m_, id));
+        }
+        look_at(m_.supply.on, "/supply", true);
+        for (const auto& q : m_.quantities)
+            for (const auto& l : q.lines) look_at(l.when, l.pointer, true);
+        for (const auto& c : m_.conditions)
+            for (const auto& h : c.holds) look_at(h, "", true);
+        for (const auto& c : m_.claims) look_at_claim(c);
+        for (const auto& s : m_.switches) unread(s.position);
+        for (const auto& s : m_.sensors) unread(s.signal);
+        for (const auto& s : m_.loops) unread(s.signal);
+    }
+
+   private:
+    void look_at_claim(const Claim& c) {
+        if (const auto* a = std::get_if<Always>(&c.body)) look_at(a->body, c.pointer, true);
+        if (const auto* p = std::get_if<Possible>(&c.body)) look_at(p->body, c.pointer, true);
+        if (const auto* r = std::get_if<Response>(&c.body)) {
+            look_at(r->whenever, c.pointer, true);
+            look_at(r->then, c.pointer, true);
+        }
+        if (const auto* p = std::get_if<Procedure>(&c.body)) {
+            for (const auto& phase : p->phases) look_at(phase.until, c.pointer, true);
+            look_at(p->goal, c.pointer, true);
+        }
+    }
+
+    void look_at(const ExprPtr& e, const std::string& pointer, bool outside) {
+        if (e == nullptr) return;
+        visit(e, [&](const Expr& part) {
+            comparison(part, pointer, outside);
+            timer(part, pointer);
+            rate(part, pointer);
+        });
+    }
+
+    std::string text_of(const Expr& e) const {
+        return print(e, [&](SignalId id) { return m_.name_of(id); },
+                     [&](TableId id) { return m_.tables[static_cast<std::size_t>(id)].name; });
+    }
+
+    void comparison(const Expr& e, const std::string& pointer, bool outside) {
+        const bool compares = e.op == Op::lt || e.op == Op::le || e.op == Op::gt || e.op == Op::ge || e.op == Op::eq ||
+                              e.op == Op::ne;
+        if (!compares || e.args[0]->type.kind != TypeKind::number) return;
+        const auto truth = ranges_.truth(e, outside);
+        if (!truth) return;
+        const Expr& side = e.args[0]->op == Op::number ? *e.args[1] : *e.args[0];
+        std::string why;
+        if (const auto range = ranges_.of(side, outside); range && side.op != Op::number)
+            why = "`" + text_of(side) + "` lies within " + range_text(*range, side);
+        b_.reading.warning("never-changes", pointer, e.place,
+                           "`" + text_of(e) + "` is " + (*truth ? "always true" : "never true"), why, range_hint(side));
+    }
+
+    std::string range_text(const Interval& i, const Expr& e) const {
+        const Unit unit = unit_for(m_, e);
+        const bool difference = !e.type.dimension.is_temperature() || e.type.difference;
+        return print_value(i.lo, unit, difference) + " .. " + print_value(i.hi, unit, difference);
+    }
+
+    // The range may be one that nobody wrote.
+    std::string range_hint(const Expr& e) const {
+        if (e.op != Op::signal && e.op != Op::last) return "";
+        const Signal& s = m_.signal(e.signal);
+        int quantity = s.kind == SignalKind::quantity ? s.index : -1;
+        if (s.kind == SignalKind::reading) quantity = m_.sensors[static_cast<std::size_t>(s.index)].quantity;
+        if (quantity < 0 || !m_.quantities[static_cast<std::size_t>(quantity)].range_is_default) return "";
+        const auto& name = m_.name_of(m_.quantities[static_cast<std::size_t>(quantity)].signal);
+        return "the range of " + name + " is common practice; give it another one in \"quantities\"";
+    }
+
+    void timer(const Expr& e, const std::string& pointer) {
+        if (e.op != Op::ton && e.op != Op::tof && e.op != Op::tp) return;
+        if (e.value == 0 || e.value >= m_.scan) return;
+        b_.reading.warning("timer-below-scan", pointer, e.place,
+                           std::string("the time of this `") + op_word(e.op) + "` is shorter than a scan",
+                           "time is counted in scans of " + print_value(m_.scan * 1000, find_unit("ms").value(), true) +
+                               ", so that it acts like one scan");
+    }
+
+    void rate(const Expr& e, const std::string& pointer) {
+        if (e.op != Op::rate || scans_up(e.value, m_.scan) <= longest_rate) return;
+        b_.reading.error("rate-too-long", pointer, e.place,
+                         "the time of this `rate` is longer than " + std::to_string(longest_rate) + " scans",
+                         "every value in between has to be remembered", "take a shorter time");
+    }
+
+    void constant_output(const Signal& s, const ExprPtr& e) {
+        if (e == nullptr) return;
+        std::string value;
+        if (const auto truth = ranges_.truth(*e, false)) value = *truth ? "always on" : "always off";
+        const auto range = ranges_.of(*e, false);
+        if (range && range->lo == range->hi) value = "always " + print_value(range->lo, *s.unit, true);
+        if (value.empty()) return;
+        b_.reading.warning("constant-output", s.pointer, s.place, "the output `" + s.name + "` is " + value,
+                           "no input ever changes it");
+    }
+
+    void unread(SignalId id) {
+        const Signal& s = m_.signal(id);
+        if (b_.mentioned.count(s.name) > 0) return;
+        b_.reading.warning("unread-input", s.pointer, s.place, "nothing reads the input `" + s.name + "`",
+                           "neither the logic nor any claim speaks of it", "remove it, or use it");
+    }
+
+    Build& b_;
+    const Model& m_;
+    Ranges ranges_;
+};
+
+}  // namespace
+
+void check_model(Build& b) { Checks(b).run(); }
+
+}  // namespace lanyard

@@ -1,0 +1,77 @@
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+#include "model/build.hpp"
+#include "model/compile_report.hpp"
+#include "model/mentions.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr std::size_t longest_expression = 100'000;
+
+bool note_mentions(Build& b, const LocatedText& text) {
+    bool broken = false;
+    for (auto& m : mentions(text.text)) {
+        const auto n = b.names.find(m.word);
+        if (n != b.names.end() && n->second.broken) broken = true;
+        b.mentioned.insert(std::move(m.word));
+    }
+    return broken;
+}
+
+}  // namespace
+
+bool is_about_types(const Diagnostic& d) {
+    constexpr std::array<std::string_view, 6> codes = {"wrong-type",      "wrong-unit",
+                                                       "unit-missing",    "ambiguous-temperature",
+                                                       "constant-needed", "absolute-temperature"};
+    return std::find(codes.begin(), codes.end(), d.code) != codes.end();
+}
+
+bool DivertedReport::drop_type_messages() {
+    b_.reading.divert(nullptr);
+    bool dropped = false;
+    for (const auto& d : held_.list()) {
+        if (is_about_types(d))
+            dropped = true;
+        else
+            b_.reading.add(d);
+    }
+    held_ = {};
+    return dropped;
+}
+
+ExprPtr compile_for(Build& b, const LocatedText& text, Scope& scope, std::optional<Type> wanted, Element owner) {
+    if (text.text.size() > longest_expression) {
+        b.reading.error("text-too-long", text.pointer, text.place,
+                        "this expression has more than " + std::to_string(longest_expression) + " characters",
+                        "this is a limit of lanyard", "name parts of it in \"logic\"");
+        return nullptr;
+    }
+    b.owner = owner;
+    const bool broken = note_mentions(b, text);
+    if (!broken) return compile(text, scope, wanted, b.reading.out());
+    DivertedReport report(b);
+    compile(text, scope, wanted, b.reading.out());
+    report.drop_type_messages();
+    return nullptr;
+}
+
+ExprPtr compile_without_memory(Build& b, const LocatedText& text, Scope& scope, std::optional<Type> wanted) {
+    const ExprPtr e = compile_for(b, text, scope, wanted, {});
+    if (e == nullptr) return nullptr;
+    bool good = true;
+    visit(e, [&](const Expr& part) {
+        if (!has_memory(part.op)) return;
+        good = false;
+        b.reading.error("memory-here", text.pointer, part.place,
+                        std::string("`") + op_word(part.op) + "` has a memory, and there is none outside of the controller",
+                        "the world is described scan by scan", "only the present values can be used here");
+    });
+    return good ? e : nullptr;
+}
+
+}  // namespace lanyard

@@ -1,0 +1,27 @@
+// Messages of one compilation, held back until it is clear which of them count.
+#pragma once
+
+#include "model/build.hpp"
+
+namespace lanyard {
+
+// Does the message follow from the type of something? Where that type is not known, it may only follow from a guess.
+bool is_about_types(const Diagnostic& d);
+
+// While it lives, messages are held back.
+class DivertedReport {
+   public:
+    explicit DivertedReport(Build& b) : b_(b) { b_.reading.divert(&held_); }
+    DivertedReport(const DivertedReport&) = delete;
+    DivertedReport& operator=(const DivertedReport&) = delete;
+    ~DivertedReport() { b_.reading.divert(nullptr); }
+
+    // Passes on what does not depend on types; true if something was held back for good.
+    bool drop_type_messages();
+
+   private:
+    Build& b_;
+    Diagnostics held_;
+};
+
+}  // namespace lanyard

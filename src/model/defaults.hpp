@@ -1,0 +1,48 @@
+// Common practice: what a model may leave out. None of these numbers has a source; every verdict that rests on one of
+// them says so.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "lang/compile.hpp"
+#include "model/model.hpp"
+
+namespace lanyard {
+
+// "850", "7200": numbers in the quantity's own unit.
+struct StandardBand {
+    std::string lo;
+    std::string hi;
+    std::string after;  // seconds; empty = at once
+    std::string before_lo;
+    std::string before_hi;
+};
+
+struct StandardQuantity {
+    std::string name;
+    std::string unit;
+    std::string lo;
+    std::string hi;
+    std::string role;  // key of the engine section; empty if it has none
+    std::array<std::optional<StandardBand>, mode_count> healthy;
+};
+
+const std::vector<StandardQuantity>& standard_quantities();
+const StandardQuantity* find_standard(const std::string& name);
+const StandardQuantity* find_role(const std::string& role);
+
+Unit unit_of(const StandardQuantity& q);
+Interval range_of(const StandardQuantity& q);
+std::optional<ModeBand> healthy_of(const StandardQuantity& q, Mode mode);
+
+inline constexpr const char* standard_scan = "10 ms";
+inline constexpr const char* standard_firing_time = "0.5 .. 2 s";
+inline constexpr const char* standard_coast_down = "0.3 .. 3 s";
+inline constexpr const char* standard_catches_above = "400 rpm";
+inline constexpr const char* standard_press = "0.3 s";
+inline constexpr const char* standard_reaction = "0 .. 0.5 s";
+
+}  // namespace lanyard

@@ -1,0 +1,77 @@
+// What the engine section gives to quantities, once it is known which of them the model speaks of: common practice
+// for healthy values, and the tie between speed and mode.
+#include <algorithm>
+
+#include "model/build.hpp"
+
+namespace lanyard {
+
+namespace {
+
+std::optional<Interval> clipped(const Interval& i, const Interval& range) {
+    const Interval c{std::max(i.lo, range.lo), std::min(i.hi, range.hi)};
+    if (c.lo > c.hi) return std::nullopt;
+    return c;
+}
+
+void give_default_bands(Build& b, const StandardQuantity& standard, Quantity& q) {
+    const Signal& s = b.model.signal(q.signal);
+    for (int m = 0; m < mode_count; ++m) {
+        const Mode mode = static_cast<Mode>(m);
+        auto band = healthy_of(standard, mode);
+        if (!band) continue;
+        const auto within = clipped(band->within, q.range);
+        if (!within) {
+            b.reading.error("default-outside-range", s.pointer, s.place,
+                            "common practice for " + standard.name + " in a " + mode_name(mode) + " engine is " +
+                                interval_text(band->within, *s.unit) + ", outside of the range " +
+                                interval_text(q.range, *s.unit) + " of `" + s.name + "`",
+                            "a healthy engine of this model could never be " + std::string(mode_name(mode)),
+                            "give its healthy values");
+            return;
+        }
+        band->within = *within;
+        band->before = clipped(band->before, q.range).value_or(q.range);
+        q.healthy.at(static_cast<std::size_t>(m)) = band;
+    }
+}
+
+// Speed is 0 in stopped and above 0 elsewhere; values that exclude that would leave no engine at all.
+void check_tie(Build& b, const Quantity& q) {
+    const Signal& s = b.model.signal(q.signal);
+    const auto report = [&](Place place, const std::string& what) {
+        b.reading.error("speed-tie", s.pointer, place.line == 0 ? s.place : place, what,
+                        "the engine's speed is 0 while it is stopped and above 0 in every other mode");
+    };
+    if (q.range.lo > 0 || q.range.hi <= 0)
+        report({}, "the range of `" + s.name + "` must hold 0 and speeds above 0");
+    for (int m = 0; m < mode_count; ++m) {
+        const auto& band = q.healthy.at(static_cast<std::size_t>(m));
+        if (!band || q.range.lo > 0 || q.range.hi <= 0) continue;
+        const bool stopped = static_cast<Mode>(m) == Mode::stopped;
+        const auto fits = [&](const Interval& i) { return stopped ? i.lo <= 0 && i.hi >= 0 : i.hi > 0; };
+        if (fits(band->within) && (!band->after || fits(band->before))) continue;
+        report(band->place, std::string("no healthy speed is left for the mode ") + mode_name(static_cast<Mode>(m)));
+    }
+}
+
+}  // namespace
+
+void finish_engine(Build& b) {
+    if (!b.model.engine) return;
+    for (const auto& standard : standard_quantities()) {
+        const auto role = b.roles.find(standard.role);
+        if (role == b.roles.end()) continue;
+        const auto named = b.names.find(role->second);
+        if (named == b.names.end() || named->second.thing != Thing::quantity || named->second.broken) continue;
+        const auto index = static_cast<std::size_t>(named->second.index);
+        Quantity& q = b.model.quantities[index];
+        if (b.model.signal(q.signal).type.dimension != unit_of(standard).dimension) continue;
+        const bool is_speed = standard.role == "speed";
+        if (is_speed) b.model.engine->speed = named->second.index;
+        if (!b.has_healthy[index] && !(is_speed && q.range.lo > 0)) give_default_bands(b, standard, q);
+        if (is_speed) check_tie(b, q);
+    }
+}
+
+}  // namespace lanyard

@@ -1,0 +1,199 @@
+#include "model/reader.hpp"
+
+#include <algorithm>
+
+#include "base/suggest.hpp"
+#include "model/names.hpp"
+
+namespace lanyard {
+
+LocatedText Reading::located(const json::Value& v, const std::string& pointer) const {
+    Place p = source_.place_of(v.offset + 1, v.length > 2 ? v.length - 2 : 1);
+    return {v.text, p, v.escaped, pointer};
+}
+
+void Reading::error(const char* code, const std::string& pointer, Place place, std::string what, std::string why,
+                    std::string hint) {
+    add({code, Severity::error, pointer, place, std::move(what), std::move(why), std::move(hint)});
+}
+
+void Reading::warning(const char* code, const std::string& pointer, Place place, std::string what, std::string why,
+                      std::string hint) {
+    add({code, Severity::warning, pointer, place, std::move(what), std::move(why), std::move(hint)});
+}
+
+std::string quoted(const std::string& text) {
+    constexpr std::size_t longest = 70;
+    if (text.size() <= longest) return '`' + text + '`';
+    std::size_t end = longest - 4;
+    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
+    return '`' + text.substr(0, end) + " ...`";
+}
+
+bool Reading::may_suggest(std::size_t candidates) {
+    const bool may = candidates <= candidates_left_;
+    if (may) candidates_left_ -= candidates;
+    return may;
+}
+
+std::string Reading::suggestion(const std::string& word, const std::vector<std::string>& candidates) {
+    if (!may_suggest(candidates.size())) return "";
+    const auto near = nearest(word, candidates);
+    return near ? "did you mean `" + *near + "`?" : "";
+}
+
+ObjectReader::ObjectReader(Reading& reading, const ObjectHelp& help, const json::Value& object, std::string pointer)
+    : reading_(reading), help_(help), pointer_(std::move(pointer)), place_(reading.place(object)) {
+    for (const auto& m : object.members)
+        if (!m.duplicate) read_key(m);
+    find_missing();
+}
+
+const KeyHelp* ObjectReader::help_for(std::string_view key) const {
+    for (const auto& k : help_.keys)
+        if (k.key == key) return &k;
+    return nullptr;
+}
+
+void ObjectReader::read_key(const json::Member& m) {
+    const KeyHelp* key = help_for(m.key);
+    if (key == nullptr) {
+        unknown_key(m);
+        return;
+    }
+    const bool right = check_shape(reading_, *key, m.value, json::child(pointer_, m.key));
+    if (!right) good_ = false;
+    values_.emplace_back(m.key, right ? &m.value : nullptr);
+}
+
+void ObjectReader::unknown_key(const json::Member& m) {
+    good_ = false;
+    const bool top = help_.id == "model";
+    if (top && (m.key == "controllers" || m.key == "controller" || m.key == "scans")) {
+        reading_.error("one-controller", json::child(pointer_, m.key), reading_.key_place(m),
+                       "a model has one controller with one scan period",
+                       "how two controllers run against each other is not defined here",
+                       "write a model for each of them; what one tells the other is an input");
+        return;
+    }
+    std::vector<std::string> known;
+    std::string list;
+    for (const auto& k : help_.keys) {
+        known.push_back(k.key);
+        list += (list.empty() ? "" : ", ") + k.key;
+    }
+    std::string hint = reading_.suggestion(m.key, known);
+    if (hint.empty()) hint = "the keys are " + list;
+    reading_.error("unknown-key", json::child(pointer_, m.key), reading_.key_place(m),
+                   "there is no key " + quoted(m.key) + " in " + with_article(help_),
+                   "a key that is not understood is not skipped: it may be a misspelt one that matters", hint);
+}
+
+void ObjectReader::find_missing() {
+    for (const auto& k : help_.keys) {
+        if (!k.required || has(k.key)) continue;
+        good_ = false;
+        std::string hint = "\"" + k.key + "\": " + k.meaning;
+        if (!k.example.empty()) hint += ", such as " + k.example;
+        reading_.error("missing-key", pointer_, place_, with_article(help_) + " needs \"" + k.key + "\"", "", hint);
+    }
+}
+
+bool ObjectReader::has(std::string_view key) const {
+    return std::any_of(values_.begin(), values_.end(), [&](const auto& v) { return v.first == key; });
+}
+
+const json::Value* ObjectReader::get(std::string_view key) const {
+    for (const auto& [name, value] : values_)
+        if (name == key) return value;
+    return nullptr;
+}
+
+Place ObjectReader::place(std::string_view key) const {
+    const auto* v = get(key);
+    return v == nullptr ? place_ : reading_.place(*v);
+}
+
+std::optional<LocatedText> ObjectReader::text(std::string_view key) const {
+    const auto* v = get(key);
+    if (v == nullptr || v->kind != json::Kind::string) return std::nullopt;
+    return reading_.located(*v, pointer(key));
+}
+
+std::vector<LocatedText> ObjectReader::texts(std::string_view key) const {
+    std::vector<LocatedText> all;
+    if (const auto one = text(key)) all.push_back(*one);
+    const auto* v = get(key);
+    if (v == nullptr || v->kind != json::Kind::array) return all;
+    for (std::size_t i = 0; i < v->items.size(); ++i)
+        all.push_back(reading_.located(v->items[i], json::child(pointer(key), i)));
+    return all;
+}
+
+std::string ObjectReader::word(std::string_view key, const std::string& otherwise) const {
+    const auto* v = get(key);
+    return v == nullptr || v->kind != json::Kind::string ? otherwise : v->text;
+}
+
+bool ObjectReader::flag(std::string_view key) const {
+    const auto* v = get(key);
+    return v != nullptr && v->flag;
+}
+
+std::vector<Entry> ObjectReader::entries(std::string_view key) const {
+    std::vector<Entry> all;
+    const auto* map = get(key);
+    const KeyHelp* help = help_for(key);
+    if (map == nullptr || help == nullptr) return all;
+    KeyHelp entry = *help;
+    entry.key = "note";
+    for (const auto& m : map->members) {
+        if (m.duplicate) continue;
+        Entry e{m.key, reading_.key_place(m), json::child(pointer(key), m.key), nullptr, true};
+        if (m.key == "note") {
+            entry.shape = Shape::text;
+            entry.example = R"("measured 12 May")";
+            check_shape(reading_, entry, m.value, e.pointer);
+            continue;
+        }
+        entry.shape = help->shape == Shape::interval_map ? Shape::interval : Shape::object;
+        entry.key = m.key;
+        entry.example.clear();
+        if (check_shape(reading_, entry, m.value, e.pointer)) e.value = &m.value;
+        if (help->shape == Shape::map) e.good_name = check_name(reading_, e.name, e.place, e.pointer);
+        all.push_back(std::move(e));
+    }
+    return all;
+}
+
+const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& ids, const json::Value& object,
+                              const std::string& pointer, Place place, const std::string& title) {
+    std::vector<std::string> firsts;
+    std::vector<std::string> found;
+    const ObjectHelp* chosen = nullptr;
+    std::string list;
+    for (const auto& id : ids) {
+        const ObjectHelp& help = object_help(id);
+        const std::string& first = help.keys.front().key;
+        firsts.push_back(first);
+        list += (list.empty() ? "\"" : ", \"") + first + '"';
+        if (object.find(first) == nullptr) continue;
+        found.push_back(first);
+        chosen = &help;
+    }
+    if (found.size() == 1) return chosen;
+    if (found.size() > 1) {
+        reading.error("two-kinds", pointer, place,
+                      title + " has both \"" + found[0] + "\" and \"" + found[1] + "\"",
+                      "each of the two makes it a kind of its own", "keep one, or make two of it");
+        return nullptr;
+    }
+    std::string hint;
+    for (const auto& m : object.members)
+        if (hint.empty()) hint = reading.suggestion(m.key, firsts);
+    reading.error("no-kind", pointer, place, title + " has none of the keys " + list,
+                  "one of these says what it is", hint);
+    return nullptr;
+}
+
+}  // namespace lanyard

@@ -1,0 +1,161 @@
+#include "model/scopes.hpp"
+
+namespace lanyard {
+
+namespace {
+
+std::string joined(const std::vector<std::string>& words) {
+    std::string all;
+    for (const auto& w : words) all += (all.empty() ? "" : " or ") + w;
+    return all;
+}
+
+Scope::Refusal refuse_common(const std::string& name, const Named& n) {
+    if (n.thing == Thing::table) return {quoted(name) + " is a table", "look a value up in it: table(" + name + ", x)"};
+    return {quoted(name) + " is a condition, which stands behind \"under\" only", "write out what it says"};
+}
+
+}  // namespace
+
+std::optional<Symbol> ModelScope::find(const std::string& name) const {
+    if (name == "engine") {
+        if (!sees_engine() || b_.model.mode < 0) return std::nullopt;
+        return Symbol{Op::signal, b_.model.mode, Type::of_mode()};
+    }
+    if (name == "powered") {
+        if (!sees_powered()) return std::nullopt;
+        return Symbol{Op::signal, b_.model.powered, Type::boolean()};
+    }
+    Named* n = resolve(b_, name);
+    if (n == nullptr) return std::nullopt;
+    return symbol(name, *n);
+}
+
+std::optional<Scope::Refusal> ModelScope::refusal(const std::string& name) const {
+    if (name == "engine" || name == "powered") {
+        if (name == "engine" && sees_engine()) return std::nullopt;  // no engine: the compiler says so
+        return Refusal{"`" + name + "` is not for " + place_words() + ": it is how the world is, not what the controller sees",
+                       "claims may use it"};
+    }
+    if (name == "note") return Refusal{"\"note\" is a comment everywhere, never a name", "give it another name"};
+    const Named* n = resolve(b_, name);
+    if (n == nullptr) return std::nullopt;
+    if (n->thing == Thing::table || n->thing == Thing::condition) return refuse_common(name, *n);
+    return refuse(name, *n);
+}
+
+std::vector<std::string> ModelScope::names() const {
+    std::vector<std::string> all;
+    if (!b_.reading.may_suggest(b_.name_order.size())) return all;
+    for (const auto& name : b_.name_order)
+        if (symbol(name, b_.names.at(name))) all.push_back(name);
+    for (const auto& q : standard_quantities())
+        if (b_.names.find(q.name) == b_.names.end()) all.push_back(q.name);
+    if (sees_engine() && b_.model.mode >= 0) all.emplace_back("engine");
+    if (sees_powered()) all.emplace_back("powered");
+    return all;
+}
+
+std::optional<TableShape> ModelScope::find_table(const std::string& name) const {
+    const auto found = b_.names.find(name);
+    if (found == b_.names.end() || found->second.thing != Thing::table) return std::nullopt;
+    return b_.model.tables[static_cast<std::size_t>(found->second.index)].shape;
+}
+
+std::vector<std::string> ModelScope::table_names() const {
+    std::vector<std::string> all;
+    if (!b_.reading.may_suggest(b_.name_order.size())) return all;
+    for (const auto& name : b_.name_order)
+        if (b_.names.at(name).thing == Thing::table) all.push_back(name);
+    return all;
+}
+
+ElementId ModelScope::new_element(Op op) {
+    Element e = b_.owner;
+    e.op = op;
+    b_.model.elements.push_back(e);
+    return static_cast<ElementId>(b_.model.elements.size()) - 1;
+}
+
+Symbol ModelScope::present(const Named& n) const { return {Op::signal, n.signal, signal_of(n).type}; }
+
+Symbol ModelScope::before(const Named& n) const { return {Op::last, n.signal, signal_of(n).type}; }
+
+std::optional<Symbol> ModelScope::driven_before(const Named& n) const {
+    if (n.thing == Thing::output || n.thing == Thing::relay || n.thing == Thing::load) return before(n);
+    return std::nullopt;
+}
+
+std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
+    switch (n.thing) {
+        case Thing::hand_switch:
+            return Symbol{Op::signal, b_.model.switches[static_cast<std::size_t>(n.index)].seen, Type::boolean()};
+        case Thing::quantity:
+            if (!b_.seen_by[static_cast<std::size_t>(n.index)].empty()) return std::nullopt;
+            return present(n);
+        case Thing::logic:
+            if (!n.typed) b_.definitions[b_.definition_of.at(n.signal)].was_guessed = true;
+            return present(n);
+        case Thing::sensor:
+        case Thing::loop:
+        case Thing::output:
+            return present(n);
+        case Thing::relay:
+        case Thing::load:
+        case Thing::table:
+        case Thing::condition:
+            return std::nullopt;
+    }
+    return std::nullopt;
+}
+
+Scope::Refusal LogicScope::refuse(const std::string& name, const Named& n) const {
+    if (n.thing == Thing::quantity) {
+        const std::string inputs = joined(b_.seen_by[static_cast<std::size_t>(n.index)]);
+        return {"the controller cannot see " + name + "; it sees it through the input " + inputs, "write " + inputs};
+    }
+    if (n.thing == Thing::relay)
+        return {"the controller does not see the contact of the relay " + name,
+                "use the output that drives its coil, or an input that tells where the contact is"};
+    return {"the controller does not see whether the load " + name + " has power", "use the output that feeds it"};
+}
+
+std::optional<Symbol> SupplyScope::symbol(const std::string&, Named& n) const {
+    if (n.thing == Thing::quantity || n.thing == Thing::hand_switch) return present(n);
+    return driven_before(n);
+}
+
+Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) const {
+    if (n.thing == Thing::sensor) {
+        const Sensor& s = b_.model.sensors[static_cast<std::size_t>(n.index)];
+        if (s.quantity < 0) return {name + " is what the controller reads, and the supply is not part of it", ""};
+        const auto& q = b_.model.name_of(b_.model.quantities[static_cast<std::size_t>(s.quantity)].signal);
+        return {name + " is what the controller reads, and the supply is not part of it",
+                "write the quantity itself: " + q};
+    }
+    return {name + " is inside the controller, and the supply stands before it",
+            "use quantities, switches, and outputs, loads and contacts"};
+}
+
+std::optional<Symbol> LineScope::symbol(const std::string&, Named& n) const {
+    if (n.thing == Thing::hand_switch) return present(n);
+    if (n.thing == Thing::quantity && n.index == quantity_) return before(n);
+    return driven_before(n);
+}
+
+Scope::Refusal LineScope::refuse(const std::string& name, const Named& n) const {
+    if (n.thing == Thing::quantity)
+        return {"a line of one quantity cannot depend on another one, " + name,
+                "use engine modes, switches, outputs, loads, contacts and the quantity itself"};
+    return {name + " is inside the controller, which the world does not see",
+            "use engine modes, switches, outputs, loads, contacts and the quantity itself"};
+}
+
+std::optional<Symbol> ClaimScope::symbol(const std::string&, Named& n) const {
+    if (n.thing == Thing::table || n.thing == Thing::condition) return std::nullopt;
+    return present(n);
+}
+
+Scope::Refusal ClaimScope::refuse(const std::string& name, const Named& n) const { return refuse_common(name, n); }
+
+}  // namespace lanyard

@@ -1,0 +1,158 @@
+// What it decides: one question, with a checked answer.
+// Why it is sound: whoever answers, the answer is what certify and the interpreter made of it.
+// Why it is deterministic: budgets count solver work, rounds double them, and in a round the lowest rank wins - never
+// the clock and never the thread.
+// When it gives up: at the work limit, or when it is stopped.
+#include "prove/ask.hpp"
+
+#include <chrono>
+
+#include "certify/complete.hpp"
+#include "certify/minimise.hpp"
+#include "encode/leap.hpp"
+#include "prove/canonical.hpp"
+#include "sim/interpreter.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr std::uint64_t first_budget = 200'000;
+
+class Watch {
+   public:
+    explicit Watch(double& total) : total_(total), start_(std::chrono::steady_clock::now()) {}
+    ~Watch() { total_ += std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count(); }
+    Watch(const Watch&) = delete;
+    Watch& operator=(const Watch&) = delete;
+
+   private:
+    double& total_;
+    std::chrono::steady_clock::time_point start_;
+};
+
+class Asker {
+   public:
+    Asker(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
+        : question_(q), options_(o), timing_(t), engine_(engine) {}
+
+    Answered run() {
+        std::vector<std::unique_ptr<Prover>> provers;
+        std::vector<std::string> names;
+        for (const auto& kind : prover_table()) {
+            // Bounded search always helps: it finds the example that every proof owes.
+            if (!options_.engine.empty() && kind.name != options_.engine && kind.name != "bounded") continue;
+            provers.push_back(kind.make(question_));
+            names.push_back(kind.name);
+        }
+        Open open{"the work limit was reached", 0};
+        std::uint64_t spent = 0;
+        for (std::uint64_t budget = first_budget; spent < options_.work_limit; budget *= 2) {
+            for (std::size_t i = 0; i < provers.size(); ++i) {
+                if (options_.stopped()) return Open{"stopped before it was decided", open.depth};
+                const std::uint64_t share = std::min(budget, options_.work_limit - std::min(spent, options_.work_limit));
+                if (share == 0) break;
+                spent += share;
+                if (provers[i]->finished()) continue;
+                const Finding f = work(*provers[i], share);
+                if (const auto* n = std::get_if<Nothing>(&f)) open.depth = std::max(open.depth, n->clear_depth);
+                auto checked = check(f);
+                if (!checked) continue;
+                engine_ = names[i];
+                return std::move(*checked);
+            }
+        }
+        return open;
+    }
+
+   private:
+    std::string claim_name() const {
+        if (question_.claim < 0) return "the condition";
+        return "claim '" + question_.model->claims[static_cast<std::size_t>(question_.claim)].id + "'";
+    }
+
+    Finding work(Prover& p, std::uint64_t budget) {
+        const Watch watch(timing_.finding);
+        if (options_.running) options_.running(&p);
+        Finding f = Nothing{};
+        try {
+            f = p.work(budget);
+        } catch (...) {
+            if (options_.running) options_.running(nullptr);
+            throw;
+        }
+        if (options_.running) options_.running(nullptr);
+        return f;
+    }
+
+    std::optional<Answered> check(const Finding& f) {
+        if (const auto* r = std::get_if<Reached>(&f)) return check_hit(r->depth);
+        if (const auto* u = std::get_if<Unreachable>(&f)) return check_certificate(u->certificate);
+        return std::nullopt;
+    }
+
+    std::optional<Answered> check_hit(std::size_t depth) {
+        std::optional<PartialRun> partial;
+        {
+            const Watch watch(timing_.minimising);
+            partial = canonical_run(question_, depth);
+        }
+        if (!partial) {
+            if (options_.stopped()) return std::nullopt;
+            throw InternalError{"a hit at depth " + std::to_string(depth) + " cannot be derived again for " +
+                                claim_name()};
+        }
+        const Watch watch(timing_.replaying);
+        std::string why;
+        const auto run = complete(question_, *partial, why);
+        if (!run) throw InternalError{"a run of the solver is none of the interpreter for " + claim_name() + ": " + why};
+        const Replay r = replay(*question_.model, *run, question_.condition, question_.claim);
+        if (!r.legal || !hits(r))
+            throw InternalError{"a run does not replay for " + claim_name() + ": " +
+                                (r.legal ? "it does not hit" : r.broken)};
+        return Hit{*run};
+    }
+    bool hits(const Replay& r) const {
+        if (!question_.extra.empty()) return true;  // a state, which the caller looks at himself
+        if (question_.target == Target::demand) return r.demanded;
+        const auto& body = question_.model->claims[static_cast<std::size_t>(question_.claim)].body;
+        return std::holds_alternative<Possible>(body) ? r.goal_at_end : r.violated_at_end;
+    }
+
+    std::optional<Answered> check_certificate(const Certificate& found) {
+        Certificate small;
+        {
+            const Watch watch(timing_.minimising);
+            small = minimise(question_, found, check_budget);
+        }
+        const Watch watch(timing_.rechecking);
+        const CheckResult checked = check_obligations(obligations(question_, small), check_budget);
+        if (checked.check == Check::holds) return NoHit{small};
+        if (checked.check == Check::unknown || options_.stopped()) return std::nullopt;
+        throw InternalError{"a certificate fails its check (" + checked.where + ") for " + claim_name()};
+    }
+
+    const Question& question_;
+    const JudgeOptions& options_;
+    Timing& timing_;
+    std::string& engine_;
+};
+
+}  // namespace
+
+Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine) {
+    return Asker(q, options, timing, engine).run();
+}
+
+void settle_leaps(Question& q, Timing& timing) {
+    const Watch watch(timing.rechecking);
+    z3::context ctx;
+    const System s = system_of(ctx, q, false);
+    switch (leap_lemma(s, check_budget)) {
+        case LeapLemma::holds: break;
+        case LeapLemma::unknown: q.leaps = false; break;
+        case LeapLemma::refuted: throw InternalError{"the leap lemma fails"};
+    }
+}
+
+}  // namespace lanyard

@@ -1,0 +1,50 @@
+// A question to all provers, and the checked answer.
+#pragma once
+
+#include <functional>
+
+#include "claims/verdict.hpp"
+#include "prove/prover.hpp"
+
+namespace lanyard {
+
+struct JudgeOptions {
+    std::string engine;  // only this one; empty: all
+    // Z3 resource units that the search for one answer may cost; decides alike on every machine.
+    std::uint64_t work_limit = 400'000'000;
+    const StopFlag* stop = nullptr;  // time, memory, Ctrl-C
+    // Told which prover is at work, so that it can be interrupted; null when none is.
+    std::function<void(Prover*)> running;
+
+    bool stopped() const { return stop && stop->raised(); }
+};
+
+// lanyard's own mistake: an answer that its check refuses, or a leap that is no run. Never a verdict.
+struct InternalError {
+    std::string what;
+};
+
+struct Hit {
+    Run run;  // replayed
+};
+struct NoHit {
+    Certificate certificate;  // discharged in fresh solvers
+};
+struct Open {
+    std::string reason;
+    std::size_t depth = 0;  // leaps without a hit
+};
+using Answered = std::variant<Hit, NoHit, Open>;
+
+// Solver work that one check of an answer may cost.
+inline constexpr std::uint64_t check_budget = 100'000'000;
+
+// Provers work in rounds of doubling budgets; the first answer by (round, rank) wins. Nothing that a prover says is
+// believed: a hit is derived anew and replayed, a certificate is checked. `engine` gets the winner's name. Throws
+// InternalError.
+Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine);
+
+// The leap lemma for the question's system; sets q.leaps. Throws InternalError.
+void settle_leaps(Question& q, Timing& timing);
+
+}  // namespace lanyard

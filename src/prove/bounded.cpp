@@ -1,0 +1,57 @@
+// Bounded search.
+//
+// What it decides: whether the target is hit within d leaps, for d = 1, 2, 3 ..., so the first hit is a shortest one.
+// Why it is sound: the unrolling is the system itself, step by step; every leap is a run (leap.cpp).
+// When it gives up: it can only refute. A search that finds nothing proves nothing, whatever its depth.
+// A. Biere, A. Cimatti, E. Clarke, Y. Zhu, "Symbolic model checking without BDDs", TACAS 1999.
+#include "prove/bounded.hpp"
+
+#include "encode/unroll.hpp"
+
+namespace lanyard {
+
+namespace {
+
+class Bounded : public Prover {
+   public:
+    explicit Bounded(const Question& q)
+        : system_(system_of(ctx_, q, false)), solver_(ctx_), unrolling_(system_, solver_), target_(target_of(system_, q)) {}
+
+    Finding work(std::uint64_t budget) override {
+        std::uint64_t left = budget;
+        while (left > 0) {
+            if (unrolling_.depth() == clear_) {
+                unrolling_.extend();
+                for (const auto& g : system_.grid) solver_.add(unrolling_.step(clear_)(g));
+            }
+            const Renaming& at = unrolling_.step(clear_);
+            const z3::expr hit = ctx_.bool_const(("hit@" + std::to_string(clear_)).c_str());
+            if (asked_ != clear_ + 1) {
+                solver_.add(z3::implies(hit, at(target_) && at.k() == 1));
+                asked_ = clear_ + 1;
+            }
+            const Answer a = solver_.check({hit}, left);
+            if (a == Answer::satisfiable) return Reached{clear_ + 1};
+            if (a == Answer::unknown) break;
+            solver_.add(!hit);
+            ++clear_;
+            left -= std::min(left, solver_.work() + 1000);
+        }
+        return Nothing{clear_, "bounded search went " + std::to_string(clear_) + " leaps deep"};
+    }
+    void interrupt() override { ctx_.interrupt(); }
+
+   private:
+    z3::context ctx_;
+    System system_;
+    Solver solver_;
+    Unrolling unrolling_;
+    z3::expr target_;
+    std::size_t clear_ = 0, asked_ = 0;
+};
+
+}  // namespace
+
+std::unique_ptr<Prover> make_bounded(const Question& q) { return std::make_unique<Bounded>(q); }
+
+}  // namespace lanyard

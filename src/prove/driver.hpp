@@ -1,0 +1,32 @@
+// All claims of a model, on several threads, with limits - and the same verdicts with any number of threads.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <vector>
+
+#include "prove/judge.hpp"
+
+namespace lanyard {
+
+struct DriverOptions {
+    std::vector<int> claims;  // indices in Model::claims
+    std::string engine;
+    std::uint64_t work_limit = JudgeOptions{}.work_limit;
+    unsigned jobs = 1;
+    std::optional<double> time_s;
+    std::optional<std::uint64_t> memory_mb;
+    std::function<bool()> interrupted;                    // asked now and then
+    std::function<void(const ClaimResult&)> on_result;    // in the order of `claims`; never two at once
+    std::function<void(std::size_t decided, int claim)> on_start;  // a claim is begun; never two at once
+};
+
+struct DriverReport {
+    std::vector<ClaimResult> results;  // in the order of `claims`
+    bool interrupted = false;
+};
+
+// Throws InternalError.
+DriverReport check_claims(const Model& model, const DriverOptions& options);
+
+}  // namespace lanyard

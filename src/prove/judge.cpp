@@ -1,0 +1,90 @@
+// What it decides: a claim. Each kind is one or two questions of reachability: can it be broken (`possible`: can the
+// goal be reached), and, if not, does it ever demand anything. A claim that cannot be broken because nothing it waits
+// for can happen is vacuous, never proved.
+#include "prove/judge.hpp"
+
+#include "claims/bounds.hpp"
+
+namespace lanyard {
+
+namespace {
+
+class Judge {
+   public:
+    Judge(const Model& m, int claim, const JudgeOptions& o) : model_(m), options_(o) {
+        result_.claim = claim;
+        question_.model = &m;
+        question_.claim = claim;
+        question_.condition = m.claims[static_cast<std::size_t>(claim)].condition;
+    }
+
+    ClaimResult run() {
+        try {
+            settle_leaps(question_, result_.timing);
+            result_.leaps = question_.leaps;
+            decide();
+        } catch (const Unsupported& u) {
+            result_.verdict = Undecided{"not covered: " + u.why, 0};
+        } catch (const z3::exception& e) {
+            if (!options_.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
+            result_.verdict = Undecided{"stopped before it was decided", 0};
+        }
+        return std::move(result_);
+    }
+
+   private:
+    const Claim& claim() const { return model_.claims[static_cast<std::size_t>(result_.claim)]; }
+
+    Answered answer(Target target, std::string& engine) {
+        question_.target = target;
+        return ask(question_, options_, result_.timing, engine);
+    }
+
+    void decide() {
+        const Answered bad = answer(Target::bad, result_.engine);
+        if (const auto* open = std::get_if<Open>(&bad)) {
+            result_.verdict = Undecided{open->reason, static_cast<long>(open->depth)};
+        } else if (std::holds_alternative<Possible>(claim().body)) {
+            if (const auto* hit = std::get_if<Hit>(&bad))
+                result_.verdict = Proved{std::nullopt, hit->run};
+            else
+                result_.verdict = Refuted{std::nullopt, std::get<NoHit>(bad).certificate, ""};
+        } else if (const auto* hit = std::get_if<Hit>(&bad)) {
+            Refuted r{hit->run, std::nullopt, ""};
+            if (const auto* response = std::get_if<Response>(&claim().body))
+                if (response_is_too_fast(*response, model_.scan))
+                    r.remark = "no controller of this scan period can meet the bound: it is shorter than two scans";
+            result_.verdict = std::move(r);
+        } else {
+            confirm(std::get<NoHit>(bad).certificate);
+        }
+    }
+
+    void confirm(const Certificate& certificate) {
+        std::string finder;
+        const Answered demand = answer(Target::demand, finder);
+        if (const auto* hit = std::get_if<Hit>(&demand)) {
+            result_.verdict = Proved{certificate, hit->run};
+        } else if (const auto* none = std::get_if<NoHit>(&demand)) {
+            result_.verdict = Vacuous{"what the claim waits for cannot happen under this condition", none->certificate};
+        } else {
+            const auto& open = std::get<Open>(demand);
+            result_.verdict = Undecided{
+                "it cannot be broken, but no run was found in which it demands anything: " + open.reason,
+                static_cast<long>(open.depth)};
+        }
+    }
+
+    const Model& model_;
+    const JudgeOptions& options_;
+    Question question_;
+    ClaimResult result_;
+};
+
+}  // namespace
+
+ClaimResult judge(const Model& model, int claim, const JudgeOptions& options) {
+    return Judge(model, claim, options).run();
+}
+
+}  // namespace lanyard

@@ -1,0 +1,11 @@
+// From a claim to a checked verdict.
+#pragma once
+
+#include "prove/ask.hpp"
+
+namespace lanyard {
+
+// Throws InternalError.
+ClaimResult judge(const Model& model, int claim, const JudgeOptions& options);
+
+}  // namespace lanyard

@@ -1,0 +1,173 @@
+// Lemmas by templates, kept by Houdini; then induction; then property-directed search with the lemmas' help.
+//
+// What it decides: it proves only. (1) Walk the system at random and collect reachable states. (2) Fill templates with
+// constants from them. (3) Houdini: drop every candidate that some step from a state satisfying all candidates breaks,
+// until none is broken: the rest is inductive together. (4) Is the target excluded by them, in 1, 2 or 3 consecutive
+// steps? (5) Otherwise let the property-directed engine work inside them.
+// Why it is sound: it need not be; its certificate is checked. Houdini's fixed point is the greatest inductive subset, and
+// dropping too much only weakens it.
+// When it gives up: when the lemmas that a claim needs are not of the templates' forms.
+// C. Flanagan, K. R. M. Leino, "Houdini, an annotation assistant for ESC/Java", FME 2001; M. Sheeran, S. Singh,
+// G. Stalmarck, "Checking safety properties using induction and a SAT-solver", FMCAD 2000.
+#include "prove/lemmas.hpp"
+
+#include <mutex>
+
+#include "prove/directed.hpp"
+#include "prove/horn.hpp"
+#include "prove/templates.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr int deepest_induction = 3;
+
+class Lemmas : public Prover {
+   public:
+    explicit Lemmas(const Question& q)
+        : question_(q), system_(system_of(ctx_, q, false)), target_(target_of(system_, q)) {}
+
+    Finding work(std::uint64_t budget) override {
+        std::uint64_t left = budget;
+        if (!sampled_) collect(left);
+        if (!kept_ && !houdini(left)) return Nothing{0, "the lemmas were not settled"};
+        for (; induction_ <= deepest_induction; ++induction_) {
+            const Answer a = excluded(induction_, left);
+            if (a == Answer::unsatisfiable) return Unreachable{certificate(induction_)};
+            if (a == Answer::unknown) return Nothing{0, "induction was not settled"};
+        }
+        return strengthened(budget);
+    }
+    void interrupt() override {
+        ctx_.interrupt();
+        const std::lock_guard<std::mutex> lock(mutex_);
+        if (other_) other_->interrupt();
+    }
+
+   private:
+    void collect(std::uint64_t& left) {
+        std::uint64_t spent = 0;
+        const auto samples = sample_states(system_, 1, 40, 25, left / 2, &spent);
+        left -= std::min(left, spent);
+        candidates_ = candidates(system_, samples);
+        alive_.assign(candidates_.size(), true);
+        sampled_ = true;
+        prepare();
+    }
+
+    // before_[i] switches candidate i on before the step, broken_[i] says that it is broken after it.
+    void prepare() {
+        houdini_ = std::make_unique<Solver>(ctx_);
+        const Renaming now(system_, "0"), then(system_, "1");
+        for (const auto& r : system_.rules) houdini_->add(now(r.holds));
+        for (std::size_t i = 0; i < system_.state.size(); ++i)
+            houdini_->add(then.state(i) == now(system_.state[i].next));
+        for (std::size_t i = 0; i < candidates_.size(); ++i) {
+            const z3::expr on = ctx_.bool_const(("on!" + std::to_string(i)).c_str());
+            houdini_->add(z3::implies(on, now(candidates_[i].holds)));
+            before_.push_back(on);
+            after_.push_back(then(candidates_[i].holds));
+        }
+    }
+
+    bool houdini(std::uint64_t& left) {
+        while (left > 0) {
+            std::vector<z3::expr> on;
+            z3::expr_vector all(ctx_);
+            for (std::size_t i = 0; i < alive_.size(); ++i)
+                if (alive_[i]) {
+                    on.push_back(before_[i]);
+                    all.push_back(after_[i]);
+                }
+            // Retracted by its switch, so that the solver keeps what it has learnt.
+            const z3::expr round = ctx_.bool_const(("round!" + std::to_string(rounds_++)).c_str());
+            houdini_->add(z3::implies(round, !z3::mk_and(all)));
+            on.push_back(round);
+            const Answer a = houdini_->check(on, left);
+            left -= std::min(left, houdini_->work() + 1000);
+            if (a == Answer::unknown) return false;
+            if (a == Answer::unsatisfiable) {
+                kept_ = true;
+                return true;
+            }
+            for (std::size_t i = 0; i < alive_.size(); ++i)
+                if (alive_[i] && !houdini_->holds(after_[i])) alive_[i] = false;
+            houdini_->add(!round);
+        }
+        return false;
+    }
+
+    Answer excluded(int steps, std::uint64_t& left) {
+        Solver solver(ctx_);
+        for (int n = 0; n < steps; ++n) {
+            const Renaming at(system_, std::to_string(n));
+            for (std::size_t i = 0; i < alive_.size(); ++i)
+                if (alive_[i]) solver.add(at(candidates_[i].holds));
+            for (const auto& r : system_.rules) solver.add(at(r.holds));
+            if (n > 0) {
+                const Renaming from(system_, std::to_string(n - 1));
+                for (std::size_t i = 0; i < system_.state.size(); ++i)
+                    solver.add(at.state(i) == from(system_.state[i].next));
+            }
+            solver.add(n + 1 == steps ? at(target_) : !at(target_));
+        }
+        const Answer a = solver.check({}, std::max<std::uint64_t>(left, 10'000));
+        left -= std::min(left, solver.work());
+        return a;
+    }
+
+    Certificate certificate(int induction) {
+        Certificate c;
+        c.induction = induction;
+        for (std::size_t i = 0; i < alive_.size(); ++i)
+            if (alive_[i]) c.lemmas.push_back(candidates_[i].holds.to_string());
+        return c;
+    }
+
+    Finding strengthened(std::uint64_t budget) {
+        const Certificate help = certificate(1);
+        auto ctx = std::make_unique<z3::context>();
+        {
+            const std::lock_guard<std::mutex> lock(mutex_);
+            other_ = ctx.get();
+        }
+        Finding out = Nothing{0, "property-directed search with lemmas found no invariant"};
+        {
+            const System s = system_of(*ctx, question_, false);
+            const auto lemmas = parse_lemmas(s, help.lemmas);
+            if (lemmas) {
+                const Horn h = horn_of(s, target_of(s, question_), *lemmas);
+                const HornAnswer a = ask_horn(*ctx, h.rules, h.invariant, h.goal, h.arguments, budget);
+                if (a.answer == Answer::unsatisfiable && a.invariant) {
+                    Certificate c = help;
+                    for (auto& text : conjuncts(*a.invariant)) c.lemmas.push_back(std::move(text));
+                    out = Unreachable{std::move(c)};
+                }
+            }
+        }
+        const std::lock_guard<std::mutex> lock(mutex_);
+        other_ = nullptr;
+        return out;
+    }
+
+    Question question_;
+    z3::context ctx_;
+    System system_;
+    z3::expr target_;
+    std::vector<Candidate> candidates_;
+    std::vector<bool> alive_;
+    std::vector<z3::expr> before_, after_;
+    std::unique_ptr<Solver> houdini_;
+    bool sampled_ = false, kept_ = false;
+    int induction_ = 1;
+    long rounds_ = 0;
+    std::mutex mutex_;
+    z3::context* other_ = nullptr;
+};
+
+}  // namespace
+
+std::unique_ptr<Prover> make_lemmas(const Question& q) { return std::make_unique<Lemmas>(q); }
+
+}  // namespace lanyard

@@ -1,0 +1,9 @@
+#pragma once
+
+#include "prove/prover.hpp"
+
+namespace lanyard {
+
+std::unique_ptr<Prover> make_lemmas(const Question& q);
+
+}  // namespace lanyard

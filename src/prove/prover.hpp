@@ -1,0 +1,55 @@
+// What every proving engine is, and the contract for whoever adds one. (In the code `Engine` is the car's.)
+//
+// An engine answers one question: can the target be reached? It may say
+//   reached      with the least number of leaps it knows of. It owes no run: one canonical search derives it again;
+//   unreachable  with a certificate. It is checked in a fresh solver by code that knows nothing of engines;
+//   nothing      with the depth up to which it knows that nothing is reached.
+// Rules:
+//   * work(budget) spends about `budget` of Z3's resource units, which count the same on every machine, and never
+//     looks at the clock, a random device, another engine or a thread. Called again it goes on (or starts anew)
+//     with the new budget; the driver doubles it from round to round.
+//   * An engine owns its Z3 context. It is called by one thread at a time.
+//   * Z3's `unknown` is never an answer. An engine that is interrupted says nothing.
+//   * finished() tells that further work cannot help, so that the driver stops asking.
+// To add one: derive from Prover, add a line to the table in provers.cpp; help and --engine are fed from there.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "certify/obligations.hpp"
+
+namespace lanyard {
+
+struct Reached {
+    std::size_t depth = 0;  // leaps, the last one hits
+};
+struct Unreachable {
+    Certificate certificate;
+};
+struct Nothing {
+    std::size_t clear_depth = 0;  // no hit within this many leaps
+    std::string why;
+};
+using Finding = std::variant<Reached, Unreachable, Nothing>;
+
+class Prover {
+   public:
+    virtual ~Prover() = default;
+    virtual Finding work(std::uint64_t budget) = 0;
+    virtual bool finished() const { return false; }
+    // Called from another thread: makes a running work() return soon.
+    virtual void interrupt() = 0;
+};
+
+struct ProverKind {
+    std::string name;
+    std::string meaning;  // one line for help
+    std::unique_ptr<Prover> (*make)(const Question&);
+};
+// By rank: in one round the first that answers wins.
+const std::vector<ProverKind>& prover_table();
+
+}  // namespace lanyard

@@ -1,0 +1,166 @@
+#include "prove/templates.hpp"
+
+#include <functional>
+#include <set>
+
+namespace lanyard {
+
+namespace {
+
+// A truth of the state that may guard a lemma: a memory bit, an engine mode, a step of the driver.
+struct Literal {
+    z3::expr e;
+    std::vector<bool> holds;  // per sample
+    bool always() const {
+        for (bool b : holds)
+            if (!b) return false;
+        return true;
+    }
+    bool never() const {
+        for (bool b : holds)
+            if (b) return false;
+        return true;
+    }
+};
+
+class Templates {
+   public:
+    Templates(const System& s, const std::vector<Sample>& samples) : system_(s), ctx_(*s.ctx), samples_(samples) {
+        for (std::size_t i = 0; i < s.state.size(); ++i) {
+            const StateVar& v = s.state[i];
+            if (v.cur.is_bool())
+                bits_.push_back(i);
+            else if (v.cur.is_int())
+                clocks_.push_back(i);
+        }
+        make_literals();
+    }
+
+    std::vector<Candidate> all() {
+        for (std::size_t i : clocks_) {
+            add(clock(i) >= 0);
+            add(clock(i) <= number(system_.state[i].bound));
+        }
+        for (const auto& l : literals_)
+            if (l.always()) add(l.e);
+        implications();
+        guarded_bounds();
+        differences();
+        return std::move(out_);
+    }
+
+   private:
+    z3::expr clock(std::size_t i) const { return system_.state[i].cur; }
+    z3::expr number(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
+    long value(std::size_t sample, std::size_t i) const { return samples_[sample][i].get_num().get_si(); }
+    void add(const z3::expr& e) {
+        if (seen_.insert(e.id()).second) out_.push_back({e});
+    }
+    void literal(const z3::expr& e, const std::function<bool(const Sample&)>& holds) {
+        Literal l{e, {}};
+        for (const auto& s : samples_) l.holds.push_back(holds(s));
+        if (!l.never()) literals_.push_back(std::move(l));
+    }
+    void make_literals() {
+        std::optional<std::size_t> high, low;
+        for (std::size_t i : bits_) {
+            literal(clock(i), [i](const Sample& s) { return s[i] != 0; });
+            literal(!clock(i), [i](const Sample& s) { return s[i] == 0; });
+            if (system_.state[i].name == "s.engine.high") high = i;
+            if (system_.state[i].name == "s.engine.low") low = i;
+        }
+        if (high && low)
+            for (int m = 0; m < mode_count; ++m) {
+                const std::size_t h = *high, w = *low;
+                const bool up = (m & 2) != 0, odd = (m & 1) != 0;
+                literal((up ? clock(h) : !clock(h)) && (odd ? clock(w) : !clock(w)),
+                        [=](const Sample& s) { return (s[h] != 0) == up && (s[w] != 0) == odd; });
+            }
+        for (std::size_t i : clocks_) {
+            const StateVar& v = system_.state[i];
+            if (v.is_clock) {
+                literal(clock(i) == 0, [i](const Sample& s) { return s[i] == 0; });
+                literal(clock(i) >= 1, [i](const Sample& s) { return s[i] >= 1; });
+                const long full = v.bound;
+                literal(clock(i) >= number(full), [i, full](const Sample& s) { return s[i] >= full; });
+                literal(clock(i) < number(full), [i, full](const Sample& s) { return s[i] < full; });
+            } else {
+                for (long n = 0; n <= std::min(v.bound, 12L); ++n)
+                    literal(clock(i) == number(n), [i, n](const Sample& s) { return s[i] == n; });
+            }
+        }
+    }
+
+    void implications() {
+        for (std::size_t a = 0; a < literals_.size(); ++a) {
+            if (literals_[a].always()) continue;
+            for (std::size_t b = 0; b < literals_.size(); ++b) {
+                if (a == b || literals_[b].always()) continue;
+                bool holds = true;
+                for (std::size_t n = 0; n < samples_.size() && holds; ++n)
+                    holds = !literals_[a].holds[n] || literals_[b].holds[n];
+                if (holds) add(!literals_[a].e || literals_[b].e);
+            }
+        }
+    }
+
+    void guarded_bounds() {
+        for (const auto& l : literals_)
+            for (std::size_t i : clocks_) {
+                if (!system_.state[i].is_clock) continue;
+                long least = system_.state[i].bound, most = 0;
+                for (std::size_t n = 0; n < samples_.size(); ++n) {
+                    if (!l.holds[n]) continue;
+                    least = std::min(least, value(n, i));
+                    most = std::max(most, value(n, i));
+                }
+                if (least > most) continue;
+                if (least > 0) add(!l.e || clock(i) >= number(least));
+                if (most < system_.state[i].bound) add(!l.e || clock(i) <= number(most));
+            }
+    }
+
+    // One clock is ahead of another by at most so much, unless the other is full.
+    void differences() {
+        for (std::size_t i : clocks_)
+            for (std::size_t j : clocks_) {
+                if (i == j || !system_.state[i].is_clock || !system_.state[j].is_clock) continue;
+                difference(i, j, nullptr);
+                for (const auto& l : literals_)
+                    if (!l.always()) difference(i, j, &l);
+            }
+    }
+    void difference(std::size_t i, std::size_t j, const Literal* guard) {
+        const long full = system_.state[j].bound;
+        bool any = false;
+        long most = 0;
+        for (std::size_t n = 0; n < samples_.size(); ++n) {
+            if (guard && !guard->holds[n]) continue;
+            if (value(n, j) >= full) continue;
+            const long d = value(n, i) - value(n, j);
+            most = any ? std::max(most, d) : d;
+            any = true;
+        }
+        // Far apart says nothing: only clocks that run together are worth a lemma.
+        if (!any || most >= system_.state[i].bound) return;
+        if (guard && most > 4 && most >= system_.state[i].bound / 2) return;
+        const z3::expr body = clock(j) >= number(full) || clock(i) <= clock(j) + number(most);
+        add(guard ? (!guard->e || body) : body);
+    }
+
+    const System& system_;
+    z3::context& ctx_;
+    const std::vector<Sample>& samples_;
+    std::vector<std::size_t> bits_, clocks_;
+    std::vector<Literal> literals_;
+    std::set<unsigned> seen_;
+    std::vector<Candidate> out_;
+};
+
+}  // namespace
+
+std::vector<Candidate> candidates(const System& s, const std::vector<Sample>& samples) {
+    return Templates(s, samples).all();
+}
+
+}  // namespace lanyard

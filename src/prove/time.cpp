@@ -1,0 +1,165 @@
+// What it decides: whether from every reachable state some legal scan exists.
+//
+// How: "for all states there is an input" is turned into plain queries by collecting inputs that serve as ways on. For
+// a state that none of them fits, the solver is asked for an input that does; it joins the collection (quantities
+// also as "as before, plus so much"). When every state within the memory's ranges has a way on, time goes on. When a
+// state has none, the question is whether a state without any of the ways collected is reachable, which is a question
+// like every other, with the same provers and the same checks.
+//
+// Why it is sound: "goes on" is one unsatisfiable query or a checked certificate; "stops" is a replayed run into a
+// state from which the solver has excluded every input.
+// When it gives up: after a fixed number of ways, or when the provers do.
+#include "prove/time.hpp"
+
+#include "certify/complete.hpp"
+#include "encode/unroll.hpp"
+#include "prove/canonical.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr int most_ways = 60;
+constexpr std::uint64_t way_budget = 20'000'000;
+
+class TimeJudge {
+   public:
+    TimeJudge(const Model& m, int condition, const JudgeOptions& o) : options_(o), system_(ctx_) {
+        question_.model = &m;
+        question_.condition = condition;
+        options_.work_limit = std::min<std::uint64_t>(options_.work_limit, 50'000'000);
+        settle_leaps(question_, timing_);
+        system_ = system_of(ctx_, question_, false);
+    }
+
+    TimeVerdict run() {
+        std::vector<z3::expr> start;
+        for (const auto& v : system_.state) start.push_back(v.init);
+        if (!add_way(start)) return blocked_ ? TimeVerdict(TimeStops{}) : TimeVerdict(TimeUnknown{"the solver gave up"});
+        if (covers_everything()) return TimeGoesOn{};
+        if (!blocked_) return TimeUnknown{"no set of ways on was found"};
+        return search();
+    }
+
+   private:
+    z3::expr state_is(const std::vector<z3::expr>& values) {
+        z3::expr_vector all(ctx_);
+        for (std::size_t i = 0; i < values.size(); ++i) all.push_back(system_.state[i].cur == values[i]);
+        return z3::mk_and(all);
+    }
+    z3::expr in_range() {
+        z3::expr_vector all(ctx_);
+        for (const auto& v : system_.state)
+            if (v.cur.is_int()) all.push_back(v.cur >= 0 && v.cur <= ctx_.int_val(static_cast<int64_t>(v.bound)));
+        return z3::mk_and(all);
+    }
+
+    // An input that is legal in this state, as a condition over states; false if there is none (blocked_) or if the
+    // solver gives up.
+    bool add_way(const std::vector<z3::expr>& state) {
+        Solver s(ctx_);
+        s.add(system_.all_rules());
+        s.add(system_.k == 1);
+        s.add(state_is(state));
+        const Answer a = s.check({}, way_budget);
+        blocked_ = a == Answer::unsatisfiable;
+        if (a != Answer::satisfiable) return false;
+        z3::expr_vector from(ctx_), same(ctx_), moved(ctx_);
+        from.push_back(system_.k);
+        same.push_back(ctx_.int_val(1));
+        moved.push_back(ctx_.int_val(1));
+        for (const auto& i : system_.inputs) {
+            const z3::expr v = s.value(i.var);
+            from.push_back(i.var);
+            same.push_back(v);
+            moved.push_back(relative(i, v, state));
+        }
+        z3::expr rules = system_.all_rules();
+        ways_.push_back(rules.substitute(from, same).simplify());
+        ways_.push_back(rules.substitute(from, moved).simplify());
+        return true;
+    }
+    // A quantity with a remembered value moves by as much as it does here.
+    z3::expr relative(const Input& input, const z3::expr& value, const std::vector<z3::expr>& state) {
+        if (!input.var.is_real()) return value;
+        std::string name = input.name.substr(2);
+        if (name.ends_with(".end")) name.resize(name.size() - 4);
+        for (std::size_t i = 0; i < system_.state.size(); ++i)
+            if (system_.state[i].name == "s." + name + ".before")
+                return system_.state[i].cur + (value - state[i]).simplify();
+        return value;
+    }
+    z3::expr no_way() {
+        z3::expr_vector all(ctx_);
+        for (const auto& w : ways_) all.push_back(!w);
+        return z3::mk_and(all);
+    }
+
+    bool covers_everything() {
+        for (int n = 0; n < most_ways && !options_.stopped(); ++n) {
+            Solver s(ctx_);
+            s.add(in_range());
+            s.add(no_way());
+            const Answer a = s.check({}, way_budget);
+            if (a == Answer::unsatisfiable) return true;
+            if (a == Answer::unknown) return false;
+            std::vector<z3::expr> state;
+            for (const auto& v : system_.state) state.push_back(s.value(v.cur));
+            if (!add_way(state)) return false;
+        }
+        return false;
+    }
+
+    // Some state has no way on: is one without any known way reachable?
+    TimeVerdict search() {
+        for (int n = 0; n < most_ways && !options_.stopped(); ++n) {
+            question_.extra = no_way().to_string();
+            std::string engine;
+            const Answered a = ask(question_, options_, timing_, engine);
+            if (std::holds_alternative<NoHit>(a)) return TimeGoesOn{};
+            if (const auto* open = std::get_if<Open>(&a)) return TimeUnknown{open->reason};
+            const Run& run = std::get<Hit>(a).run;
+            const auto state = end_of(run);
+            if (!state) return TimeUnknown{"the end of a run could not be read"};
+            if (add_way(*state)) continue;
+            if (blocked_) return TimeStops{run};
+            return TimeUnknown{"the solver gave up"};
+        }
+        return TimeUnknown{"too many different ways on"};
+    }
+
+    // The state after a run, from its unrolling with every choice fixed.
+    std::optional<std::vector<z3::expr>> end_of(const Run& run) {
+        Solver s(ctx_);
+        const Obligation o = alive(question_, run);
+        for (const auto& e : ctx_.parse_string(o.text.c_str())) s.add(e);
+        const System named = system_of(ctx_, question_, true);
+        if (s.check({}, way_budget) != Answer::satisfiable) return std::nullopt;
+        const Renaming last(named, std::to_string(run.segments.size() - 1));
+        std::vector<z3::expr> out;
+        for (const auto& v : named.state) out.push_back(s.value(last(v.next)));
+        return out;
+    }
+
+    JudgeOptions options_;
+    Question question_;
+    Timing timing_;
+    z3::context ctx_;
+    System system_;
+    std::vector<z3::expr> ways_;
+    bool blocked_ = false;
+};
+
+}  // namespace
+
+TimeVerdict time_goes_on(const Model& model, int condition, const JudgeOptions& options) {
+    try {
+        return TimeJudge(model, condition, options).run();
+    } catch (const Unsupported& u) {
+        return TimeUnknown{"not covered: " + u.why};
+    } catch (const z3::exception& e) {
+        return TimeUnknown{std::string("the solver gave up: ") + e.msg()};
+    }
+}
+
+}  // namespace lanyard

@@ -1,0 +1,58 @@
+#include "report/claim_words.hpp"
+
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+std::string kind_of(const Claim& c) {
+    if (std::holds_alternative<Always>(c.body)) return "always";
+    if (std::holds_alternative<Response>(c.body)) return "response";
+    if (std::holds_alternative<Possible>(c.body)) return "possible";
+    return "procedure";
+}
+
+namespace {
+
+std::vector<std::string> sentences(const Model& m, const Always& a) {
+    if (a.body->op != Op::implies) return {"at every scan: " + text_of(m, *a.body)};
+    return {"at every scan with " + text_of(m, *a.body->args[0]) + ": " + text_of(m, *a.body->args[1])};
+}
+
+std::vector<std::string> sentences(const Model& m, const Response& r) {
+    const std::string held = r.for_time > 0 ? " has held for " + duration_text(r.for_time) : "";
+    return {"whenever " + text_of(m, *r.whenever) + held + ": " + text_of(m, *r.then) + " within " +
+            duration_text(r.within)};
+}
+
+std::vector<std::string> sentences(const Model& m, const Possible& p) {
+    return {"some run gets to: " + text_of(m, *p.body)};
+}
+
+std::vector<std::string> sentences(const Model& m, const Procedure& p) {
+    std::vector<std::string> out;
+    for (const auto& phase : p.phases)
+        out.push_back("step " + std::to_string(out.size() + 1) + ": " + one_line(phase.text));
+    const std::string when = p.within ? "by " + duration_text(*p.within) : "by the end of the last step";
+    out.push_back("then " + when + ": " + text_of(m, *p.goal));
+    return out;
+}
+
+}  // namespace
+
+std::vector<std::string> claim_sentences(const Model& m, const Claim& c) {
+    return std::visit([&m](const auto& body) { return sentences(m, body); }, c.body);
+}
+
+const Claim& claim_at(const Model& m, int index) { return m.claims[static_cast<std::size_t>(index)]; }
+
+const std::string& condition_text(const Model& m, const Claim& c) {
+    return m.conditions[static_cast<std::size_t>(c.condition)].text;
+}
+
+std::string file_name(const Model& m) {
+    const std::string& name = m.source.name();
+    const std::size_t slash = name.find_last_of("/\\");
+    return one_line(slash == std::string::npos ? name : name.substr(slash + 1));
+}
+
+}  // namespace lanyard::report

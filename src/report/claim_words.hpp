@@ -1,0 +1,22 @@
+// What a claim says, in words.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "model/model.hpp"
+
+namespace lanyard::report {
+
+std::string kind_of(const Claim& claim);  // "always", "response", "possible", "procedure"
+
+// "whenever a has held for 7 s: b within 200 ms"; a procedure: its steps, numbered, and what they have to lead to.
+std::vector<std::string> claim_sentences(const Model& model, const Claim& claim);
+
+const Claim& claim_at(const Model& model, int index);
+const std::string& condition_text(const Model& model, const Claim& claim);
+
+// The model's file without the folders that lead to it.
+std::string file_name(const Model& model);
+
+}  // namespace lanyard::report

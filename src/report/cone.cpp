@@ -1,0 +1,107 @@
+#include "report/cone.hpp"
+
+#include <algorithm>
+
+namespace lanyard::report {
+
+namespace {
+
+class Walk {
+ public:
+    Walk(const Model& model, const Condition& condition) : m_(model), condition_(condition) {}
+
+    void expression(const ExprPtr& e) {
+        if (!e) return;
+        visit(e, [this](const Expr& x) {
+            if (x.op == Op::signal || x.op == Op::last) signal(x.signal);
+            if (has_memory(x.op)) cone_.elements.insert(x.element);
+        });
+    }
+    Cone finish() {
+        while (!open_.empty()) {
+            const SignalId id = open_.back();
+            open_.pop_back();
+            follow(id);
+        }
+        return std::move(cone_);
+    }
+
+ private:
+    const Model& m_;
+    const Condition& condition_;
+    Cone cone_;
+    std::vector<SignalId> open_;
+
+    void signal(SignalId id) {
+        if (id >= 0 && cone_.signals.insert(id).second) open_.push_back(id);
+    }
+
+    void follow(SignalId id) {
+        const Signal& s = m_.signal(id);
+        const auto k = static_cast<std::size_t>(s.index);
+        switch (s.kind) {
+            case SignalKind::position:
+                return;
+            case SignalKind::quantity:
+                return quantity(s.index);
+            case SignalKind::seen:
+                return signal(m_.switches[k].position);
+            case SignalKind::reading:
+                return signal(m_.quantities[static_cast<std::size_t>(m_.sensors[k].quantity)].signal);
+            case SignalKind::loop:
+                return signal(m_.loops[k].output);
+            case SignalKind::logic:
+            case SignalKind::output:
+                expression(definition(m_, id));
+                return signal(m_.powered);
+            case SignalKind::contact:
+                return signal(m_.relays[k].coil);
+            case SignalKind::load:
+                for (const SignalId f : m_.loads[k].feeders) signal(f);
+                return;
+            case SignalKind::mode:
+                return engine();
+            case SignalKind::powered:
+                return expression(m_.supply.on);
+        }
+    }
+
+    void quantity(int index) {
+        const Quantity& q = m_.quantities[static_cast<std::size_t>(index)];
+        const bool banded = std::any_of(q.healthy.begin(), q.healthy.end(), [](const auto& b) { return !!b; });
+        const bool tied = m_.engine && m_.engine->speed == index;
+        if (tied || (banded && condition_.healthy)) signal(m_.mode);
+        for (const auto& line : q.lines)
+            if (!line.healthy_only || condition_.healthy) expression(line.when);
+    }
+
+    void engine() {
+        const Engine& e = *m_.engine;
+        for (const int load : e.fires_with) signal(m_.loads[static_cast<std::size_t>(load)].signal);
+        if (e.cranks_with >= 0) signal(m_.loads[static_cast<std::size_t>(e.cranks_with)].signal);
+        if (e.speed >= 0) signal(m_.quantities[static_cast<std::size_t>(e.speed)].signal);
+    }
+};
+
+}  // namespace
+
+std::vector<ExprPtr> expressions_of(const Claim& claim) {
+    std::vector<ExprPtr> out;
+    if (const auto* a = std::get_if<Always>(&claim.body)) out = {a->body};
+    if (const auto* r = std::get_if<Response>(&claim.body)) out = {r->whenever, r->then};
+    if (const auto* p = std::get_if<Possible>(&claim.body)) out = {p->body};
+    if (const auto* p = std::get_if<Procedure>(&claim.body)) {
+        out = {p->goal};
+        for (const auto& phase : p->phases)
+            if (phase.until) out.push_back(phase.until);
+    }
+    return out;
+}
+
+Cone cone_of(const Model& m, int condition, int claim) {
+    Walk walk(m, m.conditions[static_cast<std::size_t>(condition)]);
+    for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
+    return walk.finish();
+}
+
+}  // namespace lanyard::report

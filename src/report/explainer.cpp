@@ -1,0 +1,160 @@
+#include "report/explainer.hpp"
+
+#include <algorithm>
+
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+// More than this is no explanation any more.
+constexpr int deepest = 16;
+constexpr int most_reasons = 40;
+constexpr std::size_t longest_name = 44;
+
+// What a true and a false comparison say.
+const char* comparison_words(Op op, bool truth) {
+    switch (op) {
+        case Op::lt:
+            return truth ? " is below " : " is not below ";
+        case Op::le:
+            return truth ? " is at most " : " is above ";
+        case Op::gt:
+            return truth ? " is above " : " is not above ";
+        case Op::ge:
+            return truth ? " is at least " : " is below ";
+        case Op::eq:
+            return truth ? " is " : " is not ";
+        default:
+            return truth ? " is not " : " is ";
+    }
+}
+
+}  // namespace
+
+std::string Explainer::time(long scan) const { return scan_time(m_, scan); }
+
+std::string Explainer::when(long scan) const { return scan == now_ ? "" : " at " + time(scan); }
+
+bool Explainer::on(SignalId id, long scan) const {
+    const Value& v = report::at(film_.at(scan).signals, id);
+    if (const auto* duty = std::get_if<Rational>(&v)) return *duty > 0;
+    return std::get<bool>(v);
+}
+
+std::vector<Reason> Explainer::truth(const Expr& e, long scan, const std::string& own_name) {
+    if (depth_ >= deepest || count_ >= most_reasons) return {};
+    const bool value = film_.truth(e, film_.at(scan));
+    switch (e.op) {
+        case Op::signal:
+        case Op::last: {
+            const long then = e.op == Op::last && scan > 0 ? scan - 1 : scan;
+            return {signal(e.signal, then)};
+        }
+        case Op::not_:
+            return truth(*e.args[0], scan);
+        case Op::and_:
+            return operands(e, scan, value, false);
+        case Op::or_:
+            return operands(e, scan, !value, true);
+        case Op::vote:
+            return operands(e, scan, false, value);
+        case Op::xor_:
+            return operands(e, scan, true, true);
+        case Op::implies:
+            return implication(e, scan);
+        case Op::lt:
+        case Op::le:
+        case Op::gt:
+        case Op::ge:
+        case Op::eq:
+        case Op::ne:
+            return comparison(e, scan);
+        case Op::ton:
+        case Op::tof:
+        case Op::tp:
+        case Op::sr:
+        case Op::rs:
+        case Op::r_trig:
+        case Op::f_trig:
+        case Op::ctu:
+        case Op::band:
+        case Op::previous:
+            return element(e, scan, own_name.empty() ? short_text(m_, e, longest_name) : own_name);
+        case Op::truth:
+        case Op::number:
+        case Op::mode:
+        case Op::add:
+        case Op::sub:
+        case Op::mul:
+        case Op::div:
+        case Op::neg:
+        case Op::table:
+        case Op::rate:
+            return {};
+    }
+    return {};
+}
+
+// All operands, or those only that have the wanted value.
+std::vector<Reason> Explainer::operands(const Expr& e, long scan, bool all, bool wanted) {
+    List out;
+    for (const auto& a : e.args) {
+        if (!all && film_.truth(*a, film_.at(scan)) != wanted) continue;
+        for (auto& r : truth(*a, scan)) out.push_back(std::move(r));
+    }
+    return out;
+}
+
+std::vector<Reason> Explainer::implication(const Expr& e, long scan) {
+    const Frame& frame = film_.at(scan);
+    if (!film_.truth(*e.args[0], frame)) return truth(*e.args[0], scan);
+    if (film_.truth(*e.args[1], frame)) return truth(*e.args[1], scan);
+    return operands(e, scan, true, true);
+}
+
+std::string Explainer::side(const Expr& e, const Expr& other, long scan) const {
+    const Value value = film_.value(e, film_.at(scan));
+    const std::string number = operand_value(m_, e, other, std::get<Rational>(value));
+    if (e.op == Op::number) return number;
+    return (e.op == Op::signal ? m_.name_of(e.signal) + " " : text_of(m_, e) + " = ") + number;
+}
+
+std::vector<Reason> Explainer::comparison(const Expr& e, long scan) {
+    const Expr& left = *e.args[0];
+    const Expr& right = *e.args[1];
+    if (left.type.kind == TypeKind::boolean) return operands(e, scan, true, true);
+    if (left.type.kind == TypeKind::mode)
+        return {signal(left.op == Op::signal ? left.signal : right.signal, scan)};
+    const bool value = film_.truth(e, film_.at(scan));
+    Reason r;
+    r.text = side(left, right, scan) + comparison_words(e.op, value) + side(right, left, scan) + when(scan);
+    ++depth_;
+    ++count_;
+    for (const Expr* s : {&left, &right}) numbers_in(*s, scan, r.because);
+    --depth_;
+    return {r};
+}
+
+// Where the numbers come from. What stands alone in a comparison has been told by it.
+void Explainer::numbers_in(const Expr& e, long scan, std::vector<Reason>& out) {
+    if (depth_ >= deepest || count_ >= most_reasons) return;
+    if (e.op == Op::signal) {
+        if (!told_.insert(e.signal).second) return;
+        for (auto& r : why_signal(e.signal, scan)) out.push_back(std::move(r));
+        return;
+    }
+    for (const auto& a : e.args) {
+        if (a->op == Op::signal && !told_.contains(a->signal))
+            out.push_back(signal(a->signal, scan));
+        else if (a->op != Op::signal && a->type.kind == TypeKind::number)
+            numbers_in(*a, scan, out);
+    }
+}
+
+std::vector<Reason> reasons_for(const Film& film, const Expr& e, long scan) {
+    return Explainer(film, scan).truth(e, scan);
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,64 @@
+// The walk behind reasons.hpp.
+#pragma once
+
+#include <set>
+#include <string>
+#include <vector>
+
+#include "report/reasons.hpp"
+
+namespace lanyard::report {
+
+class Explainer {
+ public:
+    Explainer(const Film& film, long scan) : film_(film), m_(film.model()), now_(scan) {}
+
+    // Why the Boolean expression has its value at the scan.
+    std::vector<Reason> truth(const Expr& e, long scan, const std::string& own_name = "");
+
+ private:
+    const Film& film_;
+    const Model& m_;
+    const long now_;           // the scan that the question is about
+    std::set<SignalId> told_;  //
+    int depth_ = 0;
+    int count_ = 0;
+
+    using List = std::vector<Reason>;
+
+    // Boolean expressions
+    List operands(const Expr& e, long scan, bool all, bool wanted);
+    List implication(const Expr& e, long scan);
+    List comparison(const Expr& e, long scan);
+    std::string side(const Expr& e, const Expr& other, long scan) const;
+    void numbers_in(const Expr& e, long scan, List& out);
+
+    // signals
+    Reason signal(SignalId id, long scan);
+    List why_signal(SignalId id, long scan);
+    List why_contact(int relay, long scan);
+    List why_load(int load, long scan);
+    List why_unpowered(long scan);
+    List why_mode(long scan);
+    bool passes_through(SignalId id, long scan, SignalId& to) const;
+    std::string state(SignalId id, long scan) const;
+
+    // memory elements; `name` = "its TON" or the element as it is written
+    List element(const Expr& e, long scan, const std::string& name);
+    List on_delay(const Expr& e, long scan, const std::string& name);
+    List off_delay(const Expr& e, long scan, const std::string& name);
+    List pulse(const Expr& e, long scan, const std::string& name);
+    List latch(const Expr& e, long scan, const std::string& name);
+    List edge(const Expr& e, long scan, const std::string& name);
+    List counter(const Expr& e, long scan, const std::string& name);
+    List before(const Expr& e, long scan, const std::string& name);
+
+    // small things
+    List one(const std::string& text, List because = {}) const { return {Reason{text, std::move(because)}}; }
+    std::string when(long scan) const;  // " at 2.31 s", empty for the scan in question
+    std::string time(long scan) const;
+    std::string run_time(const Expr& e, long scan) const;  // "0.31 s of 1 s"
+    bool on(SignalId id, long scan) const;                 // a duty counts from 0 up
+};
+
+}  // namespace lanyard::report

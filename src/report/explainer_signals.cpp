@@ -1,0 +1,137 @@
+// Why a signal is what it is.
+#include <algorithm>
+
+#include "report/explainer.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+std::string Explainer::state(SignalId id, long scan) const {
+    const Signal& s = m_.signal(id);
+    std::string text = state_words(m_, id, report::at(film_.at(scan).signals, id));
+    const long since = film_.since(id, scan);
+    const bool lasting = s.kind == SignalKind::position || s.kind == SignalKind::mode;
+    return text + (lasting && scan == now_ && since > 0 ? " since " + time(since) : when(scan));
+}
+
+// A signal that says the same as another one under the same name is not told for itself.
+bool Explainer::passes_through(SignalId id, long scan, SignalId& to) const {
+    const Signal& s = m_.signal(id);
+    const auto k = static_cast<std::size_t>(s.index);
+    if (s.kind == SignalKind::seen) {
+        to = m_.switches[k].position;
+        return !m_.switches[k].normally_closed && on(id, scan) == on(to, scan);
+    }
+    if (s.kind == SignalKind::load && m_.loads[k].feeders.size() == 1) {
+        to = m_.loads[k].feeders[0];
+        return m_.name_of(to) == s.name && m_.signal(to).type.kind == TypeKind::boolean;
+    }
+    return false;
+}
+
+Reason Explainer::signal(SignalId id, long scan) {
+    for (SignalId to = id; passes_through(id, scan, to);) id = to;
+    Reason r{state(id, scan), {}};
+    ++count_;
+    if (depth_ >= deepest || !told_.insert(id).second) return r;
+    ++depth_;
+    r.because = why_signal(id, scan);
+    --depth_;
+    return r;
+}
+
+std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
+    const Signal& s = m_.signal(id);
+    const auto k = static_cast<std::size_t>(s.index);
+    switch (s.kind) {
+        case SignalKind::position:
+        case SignalKind::quantity:
+            return {};
+        case SignalKind::seen: {
+            const bool as_it_is = on(id, scan) == (on(m_.switches[k].position, scan) != m_.switches[k].normally_closed);
+            return {signal(m_.switches[k].position, as_it_is || scan == 0 ? scan : scan - 1)};
+        }
+        case SignalKind::reading: {
+            const SignalId q = m_.quantities[static_cast<std::size_t>(m_.sensors[k].quantity)].signal;
+            const auto& now = film_.at(scan).signals;
+            if (report::at(now, q) == report::at(now, id)) return {};
+            return {signal(q, scan)};
+        }
+        case SignalKind::loop:
+            if (scan == 0) return one("nothing to read back at the first scan");
+            return {signal(m_.loops[k].output, scan - 1)};
+        case SignalKind::logic:
+        case SignalKind::output: {
+            if (!film_.controller_runs(film_.at(scan))) return {signal(m_.powered, scan)};
+            const Expr& e = *definition(m_, id);
+            if (e.type.kind == TypeKind::boolean)
+                return truth(e, scan, has_memory(e.op) ? std::string("its ") + op_word(e.op) : "");
+            List out;
+            numbers_in(e, scan, out);
+            return out;
+        }
+        case SignalKind::contact:
+            return why_contact(s.index, scan);
+        case SignalKind::load:
+            return why_load(s.index, scan);
+        case SignalKind::mode:
+            return why_mode(scan);
+        case SignalKind::powered:
+            return why_unpowered(scan);
+    }
+    return {};
+}
+
+std::vector<Reason> Explainer::why_contact(int relay, long scan) {
+    const Relay& r = m_.relays[static_cast<std::size_t>(relay)];
+    const bool coil = on(r.coil, scan);
+    if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};
+    const Interval& takes = coil ? r.pulls_in : r.drops_out;
+    return one(std::string("it may take ") + duration_text(takes.hi) + " to " + (coil ? "pull in" : "drop out"),
+               {signal(r.coil, scan)});
+}
+
+std::vector<Reason> Explainer::why_load(int load, long scan) {
+    const Load& l = m_.loads[static_cast<std::size_t>(load)];
+    if (l.feeders.empty()) return one("nothing in the model feeds it");
+    const bool power = on(l.signal, scan);
+    List out;
+    for (const SignalId f : l.feeders)
+        if (on(f, scan) == power) out.push_back(signal(f, scan));
+    return out;
+}
+
+std::vector<Reason> Explainer::why_unpowered(long scan) {
+    if (film_.controller_runs(film_.at(scan)) || !m_.supply.on) return {};
+    if (film_.truth(*m_.supply.on, film_.at(scan)))
+        return one("it takes up to " + duration_text(m_.supply.boots_in.hi) + " to boot");
+    return truth(*m_.supply.on, scan);
+}
+
+// What keeps the engine from being in another mode.
+std::vector<Reason> Explainer::why_mode(long scan) {
+    const Engine& e = *m_.engine;
+    const Mode mode = std::get<Mode>(report::at(film_.at(scan).signals, m_.mode));
+    const long since = film_.since(m_.mode, scan);
+    List out;
+    const auto missing = [&](long at_scan) {
+        for (const int load : e.fires_with) {
+            const SignalId id = m_.loads[static_cast<std::size_t>(load)].signal;
+            if (!on(id, at_scan)) out.push_back(signal(id, at_scan));
+        }
+    };
+    if (mode == Mode::stopped && e.cranks_with >= 0) {
+        const SignalId starter = m_.loads[static_cast<std::size_t>(e.cranks_with)].signal;
+        if (!on(starter, scan)) out.push_back(signal(starter, scan));
+    } else if (mode == Mode::cranking) {
+        missing(scan);
+        if (out.empty()) return one("it fires after " + duration_text(e.firing_time.lo) + " .. " +
+                                    duration_text(e.firing_time.hi) + " with all that it fires with");
+    } else if (mode == Mode::coasting && since > 0) {
+        missing(since - 1);
+        if (out.empty()) return one("it stalled");
+    }
+    return out;
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,196 @@
+#include "report/film.hpp"
+
+#include <algorithm>
+
+#include "report/cone.hpp"
+#include "report/words.hpp"
+#include "sim/interpreter.hpp"
+#include "sim/machine.hpp"
+
+namespace lanyard::report {
+
+struct Film::Seen {
+    explicit Seen(const sim::Program& program) : evaluator(program) {}
+    std::vector<sim::ElementState> elements;
+    sim::Evaluator evaluator;
+};
+
+namespace {
+
+// What happens at one scan beside numbers that move.
+bool differs(const std::vector<Value>& a, const std::vector<Value>& b) {
+    for (std::size_t k = 0; k < a.size(); ++k)
+        if (!std::holds_alternative<Rational>(a[k]) && a[k] != b[k]) return true;
+    return false;
+}
+
+bool differs(const std::vector<sim::ElementState>& a, const std::vector<sim::ElementState>& b) {
+    for (std::size_t k = 0; k < a.size(); ++k)
+        if (a[k].on != b[k].on || a[k].before != b[k].before) return true;
+    return false;
+}
+
+// A clock that begins to run or stops running.
+bool clocks_differ(const Frame& a, const Frame& b) {
+    for (std::size_t k = 0; k < a.elements.size(); ++k) {
+        const long then = a.elements_now[k].count - a.elements[k].count;
+        const long now = b.elements_now[k].count - b.elements[k].count;
+        if (then != now) return true;
+    }
+    return false;
+}
+
+}  // namespace
+
+// Decides which scans are kept. The scan before one that is kept because of a clock is kept too: a clock that is full
+// shows it one scan later by standing still.
+struct Film::Camera {
+    std::vector<Frame>& frames;
+    Frame before;
+    bool before_kept = true;
+
+    void keep(Frame&& f) {
+        if (!before_kept) frames.push_back(std::move(before));
+        frames.push_back(f);
+        before = std::move(f);
+        before_kept = true;
+    }
+    void take(Frame&& f, bool must) {
+        const bool first = f.scan == 0;
+        const bool clock = !first && clocks_differ(before, f);
+        const bool event = first || must || f.segment_begins || f.phase != before.phase || f.violated ||
+                           differs(before.signals, f.signals) || differs(f.elements, f.elements_now);
+        if (clock || must) return keep(std::move(f));
+        if (event) before_kept = true;
+        if (event) return keep(std::move(f));
+        before = std::move(f);
+        before_kept = false;
+    }
+};
+
+Film::Film(const Model& model, const Run& run, int condition, int claim)
+    : model_(model), run_(run), program_(model) {
+    add_expressions(claim);
+    if (claim >= 0) {
+        const auto* p = std::get_if<Procedure>(&model_.claims[static_cast<std::size_t>(claim)].body);
+        if (p != nullptr) steps_ = static_cast<long>(p->phases.size());
+    }
+    play(condition, claim);
+}
+
+Film::~Film() = default;
+
+void Film::add_expressions(int claim) {
+    for (const SignalId id : model_.order) program_.add(definition(model_, id));
+    if (model_.supply.on) program_.add(model_.supply.on);
+    if (claim >= 0)
+        for (const auto& e : expressions_of(model_.claims[static_cast<std::size_t>(claim)])) program_.add(e);
+    program_.close();
+    for (int i = 0; i < program_.size(); ++i) nodes_[program_.node(i).expr.get()] = i;
+    for (const int i : program_.memory()) element_nodes_[program_.node(i).expr->element] = i;
+}
+
+void Film::play(int condition, int claim) {
+    Interpreter interpreter(model_, condition, claim);
+    Camera camera{frames_, {}, true};
+    const long last = run_.scans() - 1;
+    long n = 0;
+    for (const auto& segment : run_.segments) {
+        for (long i = 0; i < segment.scans; ++i, ++n) {
+            Frame f;
+            f.scan = n;
+            f.segment_begins = i == 0;
+            f.elements = interpreter.machine().state().elements;
+            f.phase = interpreter.machine().state().monitor.driver.phase;
+            Scan s = interpreter.step(choices_at(segment, i));
+            if (!s.broken_rule.empty()) {
+                broken_rule_ = s.broken_rule;
+                return;
+            }
+            f.elements_now = interpreter.machine().state().elements;
+            f.signals = std::move(s.signals);
+            f.violated = s.violated;
+            f.last = n == 0 ? f.signals : camera.before.signals;
+            camera.take(std::move(f), n == last);
+        }
+    }
+}
+
+std::size_t Film::index_at(long scan) const {
+    const auto behind = std::upper_bound(frames_.begin(), frames_.end(), scan,
+                                         [](long s, const Frame& f) { return s < f.scan; });
+    return behind == frames_.begin() ? 0 : static_cast<std::size_t>(behind - frames_.begin()) - 1;
+}
+
+const Segment& Film::segment_at(long scan) const {
+    for (const auto& s : run_.segments) {
+        if (scan < s.scans) return s;
+        scan -= s.scans;
+    }
+    return run_.segments.back();
+}
+
+Rational Film::quantity(int quantity, long scan) const {
+    for (const auto& s : run_.segments) {
+        if (scan < s.scans) return choices_at(s, scan).quantities[static_cast<std::size_t>(quantity)];
+        scan -= s.scans;
+    }
+    return run_.segments.back().first.quantities[static_cast<std::size_t>(quantity)];
+}
+
+const Film::Seen& Film::seen(const Frame& frame) const {
+    auto& slot = seen_[frame.scan];
+    if (!slot) {
+        slot = std::make_unique<Seen>(program_);
+        slot->elements = frame.elements;
+        const sim::Environment env{frame.signals, frame.last, slot->elements};
+        slot->evaluator.run(env, 0, program_.size());
+    }
+    return *slot;
+}
+
+int Film::node(const Expr& e) const {
+    const auto known = nodes_.find(&e);
+    return known != nodes_.end() ? known->second : element_nodes_.at(e.element);
+}
+
+Value Film::value(const Expr& e, const Frame& frame) const {
+    if (has_memory(e.op) && e.type.kind == TypeKind::boolean && e.op != Op::previous) return is_on(e, frame);
+    const Seen& s = seen(frame);
+    std::vector<sim::ElementState> unused;
+    return s.evaluator.value({frame.signals, frame.last, unused}, node(e));
+}
+
+bool Film::controller_runs(const Frame& frame) const {
+    return std::get<bool>(report::at(frame.signals, model_.powered));
+}
+
+bool Film::is_on(const Expr& e, const Frame& frame) const {
+    if (!model_.elements[static_cast<std::size_t>(e.element)].observer && !controller_runs(frame)) return false;
+    return seen(frame).evaluator.truth(node(e));
+}
+
+const sim::ElementState& Film::state_of(const Expr& e, const Frame& frame) const {
+    return frame.elements_now[static_cast<std::size_t>(e.element)];
+}
+
+const Expr* Film::element(ElementId id) const {
+    const auto known = element_nodes_.find(id);
+    return known == element_nodes_.end() ? nullptr : program_.node(known->second).expr.get();
+}
+
+long Film::since(SignalId id, long scan) const {
+    std::size_t k = index_at(scan);
+    const Value& value = report::at(frames_[k].signals, id);
+    while (k > 0 && report::at(frames_[k - 1].signals, id) == value) --k;
+    return frames_[k].scan;
+}
+
+long Film::since(const Expr& e, long scan) const {
+    std::size_t k = index_at(scan);
+    const bool on = is_on(e, frames_[k]);
+    while (k > 0 && is_on(e, frames_[k - 1]) == on) --k;
+    return frames_[k].scan;
+}
+
+}  // namespace lanyard::report

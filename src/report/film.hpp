@@ -1,0 +1,85 @@
+// A run played once, with the scans kept at which something happens. Between two kept scans nothing changes but
+// clocks and quantities that move.
+//
+// What an expression is worth at a kept scan is asked of the interpreter's own evaluator, put back into the state that
+// its memory elements had before that scan: no operator has a second meaning here.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "claims/run.hpp"
+#include "model/model.hpp"
+#include "sim/element.hpp"
+#include "sim/evaluate.hpp"
+#include "sim/program.hpp"
+
+namespace lanyard::report {
+
+struct Frame {
+    long scan = 0;
+    std::vector<Value> signals;
+    std::vector<Value> last;                     // signals of the scan before
+    std::vector<sim::ElementState> elements;     // before this scan
+    std::vector<sim::ElementState> elements_now; // after it
+    long phase = 0;                              // procedure
+    bool segment_begins = false;
+    bool violated = false;
+};
+
+class Film {
+ public:
+    Film(const Model& model, const Run& run, int condition, int claim);
+    ~Film();
+    Film(const Film&) = delete;
+    Film& operator=(const Film&) = delete;
+
+    // How many steps the claim's driver has; 0 if the claim is no procedure.
+    long steps() const { return steps_; }
+    // Empty, or the rule that the run broke; there are no frames behind it.
+    const std::string& broken_rule() const { return broken_rule_; }
+    const Model& model() const { return model_; }
+    const Run& run() const { return run_; }
+    const std::vector<Frame>& frames() const { return frames_; }
+    const Frame& end() const { return frames_.back(); }
+    // The last kept scan that is not after `scan`.
+    std::size_t index_at(long scan) const;
+    const Frame& at(long scan) const { return frames_[index_at(scan)]; }
+    const Segment& segment_at(long scan) const;
+    Rational quantity(int quantity, long scan) const;
+
+    Value value(const Expr& e, const Frame& frame) const;
+    bool truth(const Expr& e, const Frame& frame) const { return std::get<bool>(value(e, frame)); }
+    // The output of a Boolean memory element; without the controller's power it is off.
+    bool is_on(const Expr& element, const Frame& frame) const;
+    bool controller_runs(const Frame& frame) const;
+    const sim::ElementState& state_of(const Expr& element, const Frame& frame) const;
+    // The expression that stands for an element; null if nothing in logic or claim uses it.
+    const Expr* element(ElementId id) const;
+    // The scan since which the Boolean or mode signal has had the value it has at `scan`.
+    long since(SignalId id, long scan) const;
+    // The scan since which the element has been on (or off).
+    long since(const Expr& element, long scan) const;
+
+ private:
+    struct Seen;
+    struct Camera;
+    void add_expressions(int claim);
+    void play(int condition, int claim);
+    const Seen& seen(const Frame& frame) const;
+    int node(const Expr& e) const;
+
+    const Model& model_;
+    const Run& run_;
+    sim::Program program_;
+    std::map<const Expr*, int> nodes_;
+    std::map<ElementId, int> element_nodes_;
+    std::vector<Frame> frames_;
+    long steps_ = 0;
+    std::string broken_rule_;
+    mutable std::map<long, std::unique_ptr<Seen>> seen_;
+};
+
+}  // namespace lanyard::report

@@ -1,0 +1,17 @@
+#include "report/header.hpp"
+
+#include "report/words.hpp"
+
+namespace lanyard {
+
+std::string heading(const Model& m, const Versions& v) {
+    return report::one_line(m.name) + ", SHA-256 " + m.sha256 + ", lanyard " + v.lanyard + ", " + v.solver + ", scan " +
+           report::duration_text(m.scan);
+}
+
+std::string heading_lines(const Model& m, const Versions& v, const std::string& prefix) {
+    return prefix + "model: " + report::one_line(m.name) + '\n' + prefix + "SHA-256: " + m.sha256 + '\n' + prefix +
+           "lanyard " + v.lanyard + ", " + v.solver + '\n' + prefix + "scan: " + exact_text(m.scan) + " s\n";
+}
+
+}  // namespace lanyard

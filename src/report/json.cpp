@@ -1,0 +1,63 @@
+#include "report/json.hpp"
+
+#include "report/claim_words.hpp"
+#include "report/json_values.hpp"
+#include "report/terminal.hpp"
+
+namespace lanyard {
+
+namespace {
+
+using report::Json;
+
+void add_run(Json& out, const char* key, const Model& m, const Run& run) { out[key] = report::run_to_json(m, run); }
+
+void add_certificate(Json& out, const std::optional<Certificate>& c) {
+    if (c) out["certificate"] = report::certificate_to_json(*c);
+}
+
+void add_verdict(Json& out, const Model& m, const Proved& p) {
+    add_certificate(out, p.certificate);
+    if (!p.example.segments.empty()) add_run(out, "example", m, p.example);
+}
+
+void add_verdict(Json& out, const Model& m, const Refuted& r) {
+    if (!r.remark.empty()) out["remark"] = r.remark;
+    if (r.run) add_run(out, "run", m, *r.run);
+    add_certificate(out, r.certificate);
+}
+
+void add_verdict(Json& out, const Model&, const Vacuous& v) {
+    out["reason"] = v.reason;
+    add_certificate(out, v.certificate);
+}
+
+void add_verdict(Json& out, const Model&, const Undecided& u) {
+    out["reason"] = u.reason;
+    out["depth"] = u.depth;
+}
+
+Json claim_json(const Model& m, const ClaimResult& r) {
+    const Claim& c = report::claim_at(m, r.claim);
+    Json out = {{"id", c.id}, {"kind", report::kind_of(c)}, {"condition", report::condition_text(m, c)}};
+    out["line"] = c.place.line;
+    out["column"] = c.place.column;
+    out["verdict"] = verdict_name(r.verdict);
+    out["summary"] = summary(m, r);
+    if (!r.engine.empty()) out["engine"] = r.engine;
+    std::visit([&](const auto& v) { add_verdict(out, m, v); }, r.verdict);
+    return out;
+}
+
+}  // namespace
+
+std::string results_json(const Model& m, const std::vector<ClaimResult>& results, const Versions& versions) {
+    Json out = {{"lanyard_result", 1}};
+    out.update(report::head_json(m, versions));
+    out["units"] = report::units_json(m);
+    out["claims"] = Json::array();
+    for (const auto& r : results) out["claims"].push_back(claim_json(m, r));
+    return out.dump(2) + '\n';
+}
+
+}  // namespace lanyard

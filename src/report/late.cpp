@@ -1,0 +1,57 @@
+#include "report/late.hpp"
+
+#include <algorithm>
+
+#include "claims/bounds.hpp"
+#include "sim/interpreter.hpp"
+#include "sim/world.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+constexpr long most_scans = 20000;
+
+// The next scan like the last one; where the rules do not let it be, the nearest that they let.
+std::optional<Scan> go_on(const Model& m, const World& world, Interpreter& now, Choices& choices) {
+    if (!now.check(choices).empty()) {
+        const Proposal p = world.propose(now, Wish(m, choices));
+        if (!p.choices) return std::nullopt;
+        choices = *p.choices;
+    }
+    return now.step(choices);
+}
+
+}  // namespace
+
+Late how_late(const Model& m, const Run& run, int claim) {
+    const Claim& c = m.claims[static_cast<std::size_t>(claim)];
+    const auto* response = std::get_if<Response>(&c.body);
+    Late out;
+    if (response == nullptr || run.segments.empty()) return out;
+    Interpreter now(m, c.condition, claim);
+    const World world(m, c.condition);
+    Choices choices;
+    for (const auto& s : run.segments) {
+        for (long i = 0; i < s.scans; ++i) {
+            choices = choices_at(s, i);
+            if (!now.step(choices).broken_rule.empty()) return out;
+        }
+    }
+    const long limit = std::min(most_scans, std::max(1000L, 2 * response_bound(*response, m.scan)));
+    for (out.looked = 1; out.looked <= limit; ++out.looked) {
+        const auto s = go_on(m, world, now, choices);
+        if (!s || !s->broken_rule.empty() || !s->demanded) {
+            out.over = true;
+            return out;
+        }
+        if (!s->violated) {
+            out.scans = out.looked;
+            return out;
+        }
+    }
+    --out.looked;
+    return out;
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,75 @@
+#include "report/layout.hpp"
+
+#include <algorithm>
+
+namespace lanyard::report {
+
+std::size_t width_of(const std::string& text) {
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+std::string padded(const std::string& text, std::size_t width) {
+    const std::size_t w = width_of(text);
+    return w < width ? text + std::string(width - w, ' ') : text;
+}
+
+std::vector<std::string> lines_of(const std::string& text, std::size_t width) {
+    std::vector<std::string> lines(1);
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t blank = std::min(text.find(' ', at), text.size());
+        const std::string word = text.substr(at, blank - at);
+        std::string& line = lines.back();
+        if (line.empty())
+            line = word;
+        else if (width_of(line) + 1 + width_of(word) <= width)
+            line += ' ' + word;
+        else
+            lines.push_back(word);
+        at = blank + 1;
+    }
+    return lines;
+}
+
+std::string labelled(const std::string& label, std::size_t label_width, const std::string& text) {
+    std::string out;
+    for (const auto& line : lines_of(text, line_width - label_width))
+        out += padded(out.empty() ? label : "", label_width) + line + '\n';
+    return out;
+}
+
+namespace {
+
+constexpr std::size_t gap = 3;
+constexpr std::size_t widest_left = 40;
+
+std::string without_blanks_behind(std::string line) {
+    line.erase(line.find_last_not_of(' ') + 1);
+    return line + '\n';
+}
+
+}  // namespace
+
+std::string table_text(const std::vector<Row>& rows) {
+    std::size_t time_width = 0;
+    std::size_t left_width = 0;
+    for (const auto& r : rows) {
+        time_width = std::max(time_width, width_of(r.time));
+        left_width = std::max(left_width, width_of(r.left));
+    }
+    left_width = std::min(left_width, widest_left);
+    std::string out;
+    for (const auto& r : rows) {
+        const auto left = lines_of(r.left, left_width);
+        const auto right = lines_of(r.right, line_width - time_width - left_width - 2 * gap);
+        for (std::size_t k = 0; k < std::max(left.size(), right.size()); ++k) {
+            const std::string time = k == 0 ? std::string(time_width - width_of(r.time), ' ') + r.time : "";
+            out += without_blanks_behind(padded(time, time_width + gap) +
+                                         padded(k < left.size() ? left[k] : "", left_width + gap) +
+                                         (k < right.size() ? right[k] : ""));
+        }
+    }
+    return out;
+}
+
+}  // namespace lanyard::report

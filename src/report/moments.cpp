@@ -1,0 +1,209 @@
+#include "report/moments.hpp"
+
+#include <algorithm>
+#include <iterator>
+
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+constexpr std::size_t most_rows = 48;
+constexpr std::size_t first_rows = 16;
+constexpr std::size_t longest_name = 40;
+
+class Teller {
+ public:
+    Teller(const Film& film, const Cone& cone) : film_(film), m_(film.model()), cone_(cone) {
+        shown_readings_.resize(m_.sensors.size());
+        for (const SignalId id : m_.order) defined_by_[definition(m_, id).get()] = id;
+    }
+
+    std::vector<Row> rows() {
+        std::vector<Row> out;
+        for (std::size_t k = 0; k < film_.frames().size(); ++k) {
+            left_.clear();
+            right_.clear();
+            now_ = &film_.frames()[k];
+            before_ = k == 0 ? nullptr : &film_.frames()[k - 1];
+            world();
+            machine();
+            if (k > 0 && left_.empty() && right_.empty()) continue;
+            out.push_back({scan_time(m_, now_->scan), joined(left_, ", "), joined(right_, ", ")});
+        }
+        return out;
+    }
+
+ private:
+    const Film& film_;
+    const Model& m_;
+    const Cone& cone_;
+    std::map<const Expr*, SignalId> defined_by_;
+    std::vector<std::optional<Rational>> shown_readings_;  // where they differ from what they measure
+    const Frame* now_ = nullptr;
+    const Frame* before_ = nullptr;
+    std::vector<std::string> left_;
+    std::vector<std::string> right_;
+
+    const Value& value(SignalId id) const { return at(now_->signals, id); }
+    // At the first moment what is off needs no words.
+    bool news(SignalId id) const {
+        if (before_ != nullptr) return at(before_->signals, id) != value(id);
+        const auto* on = std::get_if<bool>(&value(id));
+        return on == nullptr || *on;
+    }
+    std::string words(SignalId id) const {
+        return before_ == nullptr ? state_words(m_, id, value(id)) : change_words(m_, id, value(id));
+    }
+
+    void world() {
+        for (const auto& s : m_.switches)
+            if (cone_.has(s.position) && news(s.position)) left_.push_back(words(s.position));
+        step();
+        for (std::size_t k = 0; k < m_.quantities.size(); ++k)
+            if (cone_.has(m_.quantities[k].signal)) quantity(static_cast<int>(k));
+        if (m_.mode >= 0 && cone_.has(m_.mode) && before_ != nullptr && stalls()) left_.push_back("engine stalls");
+    }
+
+    // What the driver is at goes in front of what he does.
+    void step() {
+        if (before_ == nullptr ? left_.empty() || !is_procedure() : before_->phase == now_->phase) return;
+        const std::string number = std::to_string(now_->phase + 1);
+        const bool over = now_->phase >= steps();
+        const std::string what = over ? "steps are over" : "step " + number;
+        left_ = {what + (left_.empty() ? "" : ": " + joined(left_, ", "))};
+    }
+    long steps() const { return film_.steps(); }
+    bool is_procedure() const { return film_.steps() > 0; }
+
+    void quantity(int index) {
+        const SignalId id = m_.quantities[static_cast<std::size_t>(index)].signal;
+        const auto k = static_cast<std::size_t>(index);
+        const Rational& x = std::get<Rational>(value(id));
+        const std::string& name = m_.name_of(id);
+        const Segment& segment = film_.segment_at(now_->scan);
+        const std::string here = number_text(m_, id, x);
+        const bool moves = now_->segment_begins && segment.scans > 1 && !segment.last_quantities.empty() &&
+                           segment.last_quantities[k] != segment.first.quantities[k];
+        if (moves) {
+            const Rational& end = segment.last_quantities[k];
+            left_.push_back(name + (end > x ? " rises from " : " falls from ") + here + " to " +
+                            number_text(m_, id, end) + " at " + scan_time(m_, now_->scan + segment.scans - 1));
+        } else if (before_ == nullptr) {
+            left_.push_back(name + " " + here);
+        } else if (now_->segment_begins) {
+            const Rational last = film_.quantity(index, now_->scan - 1);
+            if (last != x) left_.push_back(name + (x > last ? " rises to " : " falls to ") + here);
+        }
+    }
+
+    bool stalls() const {
+        const auto was = std::get<Mode>(at(before_->signals, m_.mode));
+        if (was != Mode::running || std::get<Mode>(value(m_.mode)) != Mode::coasting) return false;
+        const auto& loads = m_.engine->fires_with;
+        return std::all_of(loads.begin(), loads.end(), [this](int load) {
+            return std::get<bool>(at(now_->last, m_.loads[static_cast<std::size_t>(load)].signal));
+        });
+    }
+
+    void machine() {
+        for (const auto& s : m_.switches) missed(s);
+        if (m_.supply.on && cone_.has(m_.powered) && (before_ == nullptr || news(m_.powered)))
+            right_.push_back(words(m_.powered));
+        for (std::size_t k = 0; k < m_.sensors.size(); ++k)
+            if (cone_.has(m_.sensors[k].signal)) reading(k);
+        for (const auto& l : m_.loops) plain(l.signal);
+        timers();
+        for (const SignalId id : m_.order) defined(id);
+        for (const auto& r : m_.relays) plain(r.contact);
+        for (const auto& l : m_.loads)
+            if (!is_an_output(l)) plain(l.signal);
+        if (m_.mode >= 0) plain(m_.mode);
+    }
+
+    void plain(SignalId id) {
+        if (cone_.has(id) && news(id)) right_.push_back(words(id));
+    }
+
+    void missed(const Switch& s) {
+        if (!s.may_be_missed || !cone_.has(s.seen)) return;
+        const bool position = std::get<bool>(value(s.position));
+        if (std::get<bool>(value(s.seen)) == (position == s.normally_closed))
+            right_.push_back("the change of " + m_.name_of(s.position) + " is missed");
+    }
+
+    void reading(std::size_t k) {
+        const Sensor& s = m_.sensors[k];
+        const Rational& x = std::get<Rational>(value(s.signal));
+        const SignalId q = m_.quantities[static_cast<std::size_t>(s.quantity)].signal;
+        const bool differs = x != std::get<Rational>(value(q));
+        const bool shown = shown_readings_[k].has_value();
+        const bool moves = before_ != nullptr && !now_->segment_begins;
+        if (moves || (!differs && !shown) || (shown && *shown_readings_[k] == x)) return;
+        right_.push_back(m_.name_of(s.signal) + " reads " + number_text(m_, s.signal, x));
+        if (differs)
+            shown_readings_[k] = x;
+        else
+            shown_readings_[k].reset();
+    }
+
+    bool is_an_output(const Load& l) const {
+        return l.feeders.size() == 1 && m_.name_of(l.feeders[0]) == m_.name_of(l.signal) &&
+               m_.signal(l.feeders[0]).type.kind == TypeKind::boolean;
+    }
+
+    void defined(SignalId id) {
+        if (!cone_.has(id)) return;
+        const Signal& s = m_.signal(id);
+        if (s.type.kind == TypeKind::number) {
+            if (s.kind == SignalKind::output && (before_ == nullptr || news(id))) right_.push_back(words(id));
+            return;
+        }
+        if (!news(id)) return;
+        const Expr& e = *definition(m_, id);
+        right_.push_back(words(id) + (has_memory(e.op) && runs() ? clock_words(e) : ""));
+    }
+
+    bool runs() const { return film_.controller_runs(*now_); }
+
+    // Why a signal changes that is nothing but a clock.
+    std::string clock_words(const Expr& e) const {
+        const bool on = film_.is_on(e, *now_);
+        const std::string length = duration_text(e.value);
+        if (e.op == Op::ton && on) return " (" + length + " have passed)";
+        if (e.op == Op::tp) return on ? " (for " + length + ")" : " (" + length + " are over)";
+        if (e.op == Op::tof && !on) return " (" + length + " have passed)";
+        return "";
+    }
+
+    // Clocks inside of expressions have no name of their own.
+    void timers() {
+        for (const ElementId id : cone_.elements) {
+            const Expr* e = film_.element(id);
+            if (e == nullptr || defined_by_.contains(e)) continue;
+            if (e->op != Op::ton && e->op != Op::tof && e->op != Op::tp) continue;
+            const bool on = film_.is_on(*e, *now_);
+            const bool was = before_ != nullptr && film_.is_on(*e, *before_);
+            if (on == was || !runs()) continue;
+            const std::string name = short_text(m_, *e, longest_name);
+            if (e->op == Op::ton && on) right_.push_back(name + " has run out");
+            if (e->op == Op::tof && !on) right_.push_back(name + " has run out");
+            if (e->op == Op::tp) right_.push_back(name + (on ? " begins" : " is over"));
+        }
+    }
+};
+
+}  // namespace
+
+std::vector<Row> moments(const Film& film, const Cone& cone) {
+    std::vector<Row> rows = Teller(film, cone).rows();
+    if (rows.size() <= most_rows) return rows;
+    const std::size_t left_out = rows.size() - most_rows;
+    std::vector<Row> out(rows.begin(), rows.begin() + first_rows);
+    out.push_back({"...", std::to_string(left_out) + " moments are left out here", ""});
+    std::copy(rows.end() - static_cast<std::ptrdiff_t>(most_rows - first_rows), rows.end(), std::back_inserter(out));
+    return out;
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,47 @@
+#include <algorithm>
+
+#include "report/layout.hpp"
+#include "report/reasons.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+// Stands for a blank at which no line is broken: an arrow stays with what it points from.
+constexpr char tie = '\x1f';
+constexpr std::size_t most_branches = 8;
+const std::string arrow = std::string("<-") + tie;
+
+void tell(const Reason& first, std::size_t indent, bool branch, std::vector<std::string>& lines) {
+    std::string text = (branch ? arrow : "") + first.text;
+    const Reason* last = &first;
+    while (last->because.size() == 1) {
+        last = &last->because[0];
+        text += ' ' + arrow + last->text;
+    }
+    bool begun = false;
+    const std::size_t step = 3;
+    for (std::string line : lines_of(text, line_width - 8 - indent - step)) {
+        std::replace(line.begin(), line.end(), tie, ' ');
+        lines.push_back(std::string(indent + (begun ? step : 0), ' ') + line);
+        begun = true;
+    }
+    const std::size_t branches = last->because.size();
+    for (std::size_t k = 0; k < std::min(branches, most_branches); ++k)
+        tell(last->because[k], indent + step, true, lines);
+    if (branches > most_branches)
+        lines.push_back(std::string(indent + step, ' ') + "<- and " + std::to_string(branches - most_branches) +
+                        " more");
+}
+
+}  // namespace
+
+std::string reasons_text(const std::vector<Reason>& reasons, const std::string& label, std::size_t label_width) {
+    std::vector<std::string> lines;
+    for (const auto& r : reasons) tell(r, 0, false, lines);
+    std::string out;
+    for (const auto& line : lines) out += padded(out.empty() ? label : "", label_width) + line + '\n';
+    return out;
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,89 @@
+#include "report/terminal.hpp"
+
+#include <algorithm>
+
+#include "report/broken.hpp"
+#include "report/claim_words.hpp"
+#include "report/layout.hpp"
+#include "report/words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+using namespace report;
+
+constexpr std::size_t named = 4;
+constexpr std::size_t verdict_width = 9;
+constexpr std::size_t widest_id = 40;
+constexpr std::size_t widest_condition = 28;
+
+// Elements first: they are what somebody can change.
+std::string rests_on(const Certificate& c) {
+    std::vector<std::string> all = c.elements;
+    all.insert(all.end(), c.assumptions.begin(), c.assumptions.end());
+    if (all.empty()) return "rests on nothing but the claim";
+    const std::size_t left_out = all.size() > named ? all.size() - named : 0;
+    all.resize(all.size() - left_out);
+    return "rests on: " + joined(all, ", ") + (left_out > 0 ? " and " + std::to_string(left_out) + " more" : "");
+}
+
+std::string summary_of(const Model& m, int claim, const Proved& p) {
+    if (p.certificate) return rests_on(*p.certificate);
+    const long last = std::max(0L, p.example.scans() - 1);
+    const auto* possible = std::get_if<Possible>(&claim_at(m, claim).body);
+    return (possible != nullptr ? "reached at " : "shown at ") + scan_time(m, last);
+}
+
+std::string summary_of(const Model& m, int claim, const Refuted& r) {
+    if (!r.remark.empty()) return one_line(r.remark);
+    return broken_summary(m, r.run ? *r.run : Run{}, claim);
+}
+
+std::string summary_of(const Model&, int, const Vacuous& v) { return one_line(v.reason); }
+
+std::string summary_of(const Model& m, int claim, const Undecided& u) {
+    const bool possible = std::holds_alternative<Possible>(claim_at(m, claim).body);
+    const std::string depth = std::to_string(u.depth) + (u.depth == 1 ? " leap" : " leaps");
+    return one_line(u.reason) +
+           (u.depth > 0 ? (possible ? "; not reached within " : "; no counterexample within ") + depth : "");
+}
+
+std::string painted(const Verdict& v, const std::string& text) {
+    const char* code = std::holds_alternative<Proved>(v) ? "32" : std::holds_alternative<Undecided>(v) ? "33" : "31";
+    return "\x1b[" + std::string(code) + "m" + text + "\x1b[0m";
+}
+
+}  // namespace
+
+std::string verdict_name(const Verdict& v) {
+    if (std::holds_alternative<Proved>(v)) return "proved";
+    if (std::holds_alternative<Refuted>(v)) return "refuted";
+    if (std::holds_alternative<Vacuous>(v)) return "vacuous";
+    return "undecided";
+}
+
+std::string verdict_word(const Verdict& v) {
+    if (std::holds_alternative<Refuted>(v)) return "REFUTED";
+    if (std::holds_alternative<Vacuous>(v)) return "VACUOUS";
+    return verdict_name(v);
+}
+
+std::string summary(const Model& m, const ClaimResult& r) {
+    return std::visit([&](const auto& verdict) { return summary_of(m, r.claim, verdict); }, r.verdict);
+}
+
+std::string terminal_line(const Model& m, const ClaimResult& r, bool colour) {
+    std::size_t id_width = 0;
+    std::size_t condition_width = 0;
+    for (const auto& c : m.claims) {
+        id_width = std::max(id_width, std::min(width_of(c.id), widest_id));
+        condition_width = std::max(condition_width, std::min(width_of(condition_text(m, c)) + 6, widest_condition));
+    }
+    const Claim& c = claim_at(m, r.claim);
+    const std::string word = padded(verdict_word(r.verdict), verdict_width);
+    return "  " + (colour ? painted(r.verdict, word) : word) + "  " + padded(one_line(c.id), id_width) + "  " +
+           padded("under " + one_line(condition_text(m, c)), condition_width) + "  " + summary(m, r);
+}
+
+}  // namespace lanyard

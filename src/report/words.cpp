@@ -1,0 +1,131 @@
+#include "report/words.hpp"
+
+#include <algorithm>
+
+#include "lang/print.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard::report {
+
+std::string text_of(const Model& m, const Expr& e) {
+    return print(
+        e, [&m](SignalId id) { return m.name_of(id); },
+        [&m](TableId id) { return m.tables[static_cast<std::size_t>(id)].name; });
+}
+
+std::string short_text(const Model& m, const Expr& e, std::size_t width) {
+    const std::string text = text_of(m, e);
+    return text.size() <= width ? text : text.substr(0, width - 3) + "...";
+}
+
+std::string one_line(const std::string& text) {
+    std::string out = text;
+    for (char& c : out)
+        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = ' ';
+    return out;
+}
+
+std::string number_text(const Model& m, SignalId id, const Rational& value) {
+    return print_value(value, sim::unit_of(m, id), m.signal(id).type.difference);
+}
+
+std::string interval_text(const Model& m, SignalId id, const Interval& interval) {
+    if (interval.lo == interval.hi) return number_text(m, id, interval.lo);
+    const std::string lo = number_text(m, id, interval.lo);
+    return lo.substr(0, lo.find(' ')) + " .. " + number_text(m, id, interval.hi);
+}
+
+namespace {
+
+// The first signal in an expression that is measured in the expression's own unit.
+const Signal* signal_in(const Model& m, const Expr& e, const Type& type) {
+    if ((e.op == Op::signal || e.op == Op::last) && m.signal(e.signal).type == type) return &m.signal(e.signal);
+    for (const auto& a : e.args)
+        if (const Signal* s = signal_in(m, *a, type)) return s;
+    return nullptr;
+}
+
+}  // namespace
+
+std::string operand_value(const Model& m, const Expr& e, const Expr& beside, const Rational& value) {
+    if (e.op == Op::number) return text_of(m, e);
+    const Signal* s = signal_in(m, e, e.type);
+    if (s == nullptr) s = signal_in(m, beside, e.type);
+    const Unit unit = s != nullptr && s->unit ? *s->unit : default_unit(e.type.dimension);
+    return print_value(value, unit, e.type.difference);
+}
+
+std::string duration_text(const Rational& seconds) {
+    if (seconds >= 120) return print_time(seconds);
+    const Rational ms = seconds * 1000;
+    if (seconds != 0 && ms < 100) return rounded_text(ms, 3) + " ms";
+    return rounded_text(seconds, 3) + " s";
+}
+
+std::string scan_time(const Model& m, long scan) {
+    const std::string period = exact_text(m.scan);
+    const std::size_t point = period.find('.');
+    const bool fraction = period.find('/') != std::string::npos;
+    const std::size_t places = fraction ? 4 : point == std::string::npos ? 0 : period.size() - point - 1;
+    std::string text = rounded_text(Rational(m.scan * scan), static_cast<int>(places));
+    if (places == 0) return text + " s";
+    if (text.find('.') == std::string::npos) text += '.';
+    text.append(places - (text.size() - text.find('.') - 1), '0');
+    return text + " s";
+}
+
+namespace {
+
+bool is_pressed_kind(const Model& m, const Signal& s) {
+    if (s.kind != SignalKind::position && s.kind != SignalKind::seen) return false;
+    const Switch& hand = m.switches[static_cast<std::size_t>(s.index)];
+    return s.kind == SignalKind::position && hand.momentary && !hand.rests_on;
+}
+
+std::string truth_words(const Model& m, const Signal& s, bool on, bool becomes) {
+    switch (s.kind) {
+        case SignalKind::position:
+            if (is_pressed_kind(m, s)) return s.name + (on ? " pressed" : becomes ? " released" : " not pressed");
+            break;
+        case SignalKind::seen:
+            return s.name + (on ? " seen on" : " seen off");
+        case SignalKind::contact:
+            if (becomes) return s.name + (on ? " closes" : " opens");
+            return s.name + (on ? " closed" : " open");
+        case SignalKind::load:
+            if (becomes) return s.name + (on ? " gets power" : " loses power");
+            return s.name + (on ? " has power" : " has no power");
+        case SignalKind::powered:
+            if (becomes) return on ? "controller runs" : "controller loses power";
+            return on ? "controller runs" : "controller has no power";
+        case SignalKind::quantity:
+        case SignalKind::reading:
+        case SignalKind::loop:
+        case SignalKind::logic:
+        case SignalKind::output:
+        case SignalKind::mode:
+            break;
+    }
+    return s.name + (on ? " on" : " off");
+}
+
+std::string words(const Model& m, SignalId id, const Value& value, bool becomes) {
+    const Signal& s = m.signal(id);
+    if (const auto* on = std::get_if<bool>(&value)) return truth_words(m, s, *on, becomes);
+    if (const auto* mode = std::get_if<Mode>(&value)) return std::string("engine ") + mode_name(*mode);
+    const std::string number = number_text(m, id, std::get<Rational>(value));
+    return s.name + (s.kind == SignalKind::reading && becomes ? " reads " : " ") + number;
+}
+
+}  // namespace
+
+std::string state_words(const Model& m, SignalId id, const Value& value) { return words(m, id, value, false); }
+std::string change_words(const Model& m, SignalId id, const Value& value) { return words(m, id, value, true); }
+
+std::string joined(const std::vector<std::string>& parts, const std::string& between) {
+    std::string out;
+    for (const auto& p : parts) out += (out.empty() ? "" : between) + p;
+    return out;
+}
+
+}  // namespace lanyard::report

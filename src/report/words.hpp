@@ -1,0 +1,40 @@
+// How the reports call things: expressions, values, times, what a signal is and what it becomes.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "claims/run.hpp"
+#include "model/model.hpp"
+
+namespace lanyard::report {
+
+// The expression as somebody would write it; cut to `width` characters with "..." if it is longer.
+std::string text_of(const Model& model, const Expr& e);
+std::string short_text(const Model& model, const Expr& e, std::size_t width);
+
+// Free text of a model on one line: control characters become blanks.
+std::string one_line(const std::string& text);
+
+// "180 rpm", rounded to three places, for numeric signals.
+std::string number_text(const Model& model, SignalId id, const Rational& value);
+// The end of an interval of such values: "150 .. 250 rpm".
+std::string interval_text(const Model& model, SignalId id, const Interval& interval);
+// A value that belongs to an expression: a constant as it was written, others in the unit of a signal in it.
+std::string operand_value(const Model& model, const Expr& e, const Expr& beside, const Rational& value);
+
+// "50 ms", "0.31 s", "12 min"
+std::string duration_text(const Rational& seconds);
+// The time of a scan with as many places as the scan period has: "2.31 s".
+std::string scan_time(const Model& model, long scan);
+
+// What a signal is: "key on", "start pressed", "enable_relay closed", "engine cranking", "oil_pressure 12 psi".
+std::string state_words(const Model& model, SignalId id, const Value& value);
+// What it becomes: "start released", "injectors lose power".
+std::string change_words(const Model& model, SignalId id, const Value& value);
+
+std::string joined(const std::vector<std::string>& parts, const std::string& between);
+
+inline const Value& at(const std::vector<Value>& signals, SignalId id) { return signals[static_cast<std::size_t>(id)]; }
+
+}  // namespace lanyard::report

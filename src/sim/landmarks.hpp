@@ -1,0 +1,60 @@
+// Where in a model things change: the values at which comparisons and tables turn, the times of its clocks.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "model/model.hpp"
+
+namespace lanyard::sim {
+
+// An expression that is slope * quantity + offset, readings taken as exact.
+struct Affine {
+    int quantity = -1;  // -1: a constant
+    Rational slope;
+    Rational offset;
+};
+std::optional<Affine> affine(const Model& model, const ExprPtr& e);
+
+// A comparison that says where one quantity lies: below or above a point.
+struct HalfLine {
+    int quantity = -1;
+    Rational point;
+    bool above = false;
+    bool strict = false;
+};
+// Of <, <=, >, >= and (two of them) =; empty where the comparison is not of that form.
+std::vector<HalfLine> half_lines(const Model& model, const Expr& comparison);
+
+// Per quantity: ends of its range and bands, thresholds, each with its neighbourhood; rising, within the range.
+std::vector<std::vector<Rational>> turning_points(const Model& model);
+// In scans, rising, at least 1.
+std::vector<long> clock_times(const Model& model);
+
+// Calls f with every expression that the model holds.
+template <class F>
+void each_expression(const Model& m, F&& f) {
+    const auto give = [&f](const ExprPtr& e) {
+        if (e) f(e);
+    };
+    give(m.supply.on);
+    for (const auto& l : m.logic) give(l.is);
+    for (const auto& o : m.outputs) give(o.on);
+    for (const auto& q : m.quantities) {
+        for (const auto& l : q.lines) give(l.when);
+    }
+    for (const auto& c : m.conditions) {
+        for (const auto& e : c.holds) give(e);
+    }
+    for (const auto& c : m.claims) {
+        if (const auto* a = std::get_if<Always>(&c.body)) give(a->body);
+        if (const auto* p = std::get_if<Possible>(&c.body)) give(p->body);
+        if (const auto* r = std::get_if<Response>(&c.body)) give(r->whenever), give(r->then);
+        if (const auto* p = std::get_if<Procedure>(&c.body)) {
+            give(p->goal);
+            for (const auto& phase : p->phases) give(phase.until);
+        }
+    }
+}
+
+}  // namespace lanyard::sim

@@ -1,0 +1,172 @@
+#include "sim/machine.hpp"
+
+namespace lanyard::sim {
+
+namespace {
+
+Value zero_of(const Type& t) {
+    if (t.kind == TypeKind::number) return Rational(0);
+    if (t.kind == TypeKind::mode) return Mode::stopped;
+    return false;
+}
+
+void power_up_all(std::vector<ElementState>& elements, const Program& program, bool also_retained) {
+    for (const int i : program.memory()) {
+        const Node& n = program.node(i);
+        const auto e = static_cast<std::size_t>(n.expr->element);
+        if (also_retained || !program.model().elements[e].retained) elements[e] = power_up(n);
+    }
+}
+
+}  // namespace
+
+Machine::Machine(const Model& model, int condition, int claim)
+    : plan_(std::make_shared<Plan>(model, condition, claim)),
+      guards_(plan_->guards),
+      supply_(plan_->supply),
+      logic_(plan_->logic),
+      observers_(plan_->observers) {
+    for (const auto& s : model.signals) now_.push_back(zero_of(s.type));
+    state_.last = now_;
+    state_.past.resize(model.quantities.size());
+    state_.relays.resize(model.relays.size());
+    state_.elements.resize(model.elements.size());
+    for (const Program* p : {&plan_->guards, &plan_->supply, &plan_->logic, &plan_->observers}) {
+        power_up_all(state_.elements, *p, true);
+    }
+    state_.engine = stopped_for_long(plan_->engine);
+}
+
+void Machine::set_number(SignalId id, const Rational& x) { std::get<Rational>(at(id)) = x; }
+
+void Machine::set_world(const std::vector<bool>& positions, const std::vector<Rational>& quantities) {
+    const Model& m = plan_->model;
+    for (std::size_t k = 0; k < m.switches.size(); ++k) at(m.switches[k].position) = static_cast<bool>(positions[k]);
+    for (std::size_t k = 0; k < m.quantities.size(); ++k) set_number(m.quantities[k].signal, quantities[k]);
+    if (m.mode >= 0) at(m.mode) = state_.engine.mode;
+    if (state_.first) {
+        // At scan 0 a quantity's last value is the present one.
+        for (const auto& q : m.quantities) state_.last[static_cast<std::size_t>(q.signal)] = at(q.signal);
+    }
+    const Environment env = environment();
+    guards_.run(env, 0, plan_->guards.size());
+    guards_.remember(env);
+    supply_.run(env, 0, plan_->supply.size());
+    supply_.remember(env);
+    supplied_ = plan_->supply_node < 0 || supply_.truth(plan_->supply_node);
+}
+
+Leave Machine::may_be_up() const {
+    return sim::may_be_up(state_.power, plan_->model.supply, supplied_, state_.first, plan_->model.scan);
+}
+
+void Machine::sample(const std::vector<bool>& missed, const std::vector<Rational>& readings) {
+    const Model& m = plan_->model;
+    for (std::size_t k = 0; k < m.switches.size(); ++k) {
+        const Switch& s = m.switches[k];
+        const Value& position = missed[k] ? state_.last[static_cast<std::size_t>(s.position)] : at(s.position);
+        at(s.seen) = std::get<bool>(position) != s.normally_closed;
+    }
+    for (std::size_t k = 0; k < m.sensors.size(); ++k) set_number(m.sensors[k].signal, readings[k]);
+    for (const auto& l : m.loops) at(l.signal) = state_.last[static_cast<std::size_t>(l.output)];
+}
+
+void Machine::run_logic(bool up) {
+    const Model& m = plan_->model;
+    go_on(state_.power, supplied_, up);
+    at(m.powered) = up;
+    if (!up) {
+        for (const SignalId id : m.order) at(id) = zero_of(m.signal(id).type);
+        power_up_all(state_.elements, plan_->logic, false);
+        return;
+    }
+    const Environment env = environment();
+    int from = 0;
+    for (std::size_t k = 0; k < m.order.size(); ++k) {
+        const auto [node, to] = plan_->logic_nodes[k];
+        logic_.run(env, from, to);
+        at(m.order[k]) = logic_.value(env, node);
+        from = to;
+    }
+    logic_.run(env, plan_->logic.early(), plan_->logic.size());
+    logic_.remember(env);
+}
+
+bool Machine::is_powered(SignalId id) const {
+    const Value& v = now_[static_cast<std::size_t>(id)];
+    if (const auto* duty = std::get_if<Rational>(&v)) return sgn(*duty) > 0;
+    return std::get<bool>(v);
+}
+
+Leave Machine::may_have_moved(int relay) const {
+    const Relay& r = plan_->model.relays[static_cast<std::size_t>(relay)];
+    return sim::may_have_moved(state_.relays[static_cast<std::size_t>(relay)], r, is_powered(r.coil),
+                               plan_->model.scan);
+}
+
+void Machine::drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads) {
+    const Model& m = plan_->model;
+    for (std::size_t k = 0; k < m.relays.size(); ++k) {
+        go_on(state_.relays[k], is_powered(m.relays[k].coil), contacts[k]);
+        at(m.relays[k].contact) = static_cast<bool>(contacts[k]);
+    }
+    for (std::size_t k = 0; k < m.loads.size(); ++k) {
+        bool power = m.loads[k].feeders.empty() && free_loads[k];
+        for (const SignalId f : m.loads[k].feeders) power = power || is_powered(f);
+        at(m.loads[k].signal) = power;
+    }
+}
+
+void Machine::observe() {
+    const Environment env = environment();
+    observers_.run(env, 0, plan_->observers.size());
+    observers_.remember(env);
+    if (plan_->model.engine) count_scan(state_.engine, plan_->engine, feels());
+}
+
+bool Machine::has_power(int load) const {
+    return is_powered(plan_->model.loads[static_cast<std::size_t>(load)].signal);
+}
+
+EngineFeels Machine::feels() const {
+    const Engine& e = *plan_->model.engine;
+    EngineFeels f;
+    for (const int load : e.fires_with) f.loads = f.loads && has_power(load);
+    f.starter = e.cranks_with >= 0 && has_power(e.cranks_with);
+    if (e.speed >= 0) {
+        const SignalId id = plan_->model.quantities[static_cast<std::size_t>(e.speed)].signal;
+        f.fast = std::get<Rational>(now_[static_cast<std::size_t>(id)]) > e.catches_above;
+    }
+    return f;
+}
+
+Modes Machine::next_modes() const {
+    if (!plan_->model.engine) return {true, false, false, false};
+    return sim::next_modes(state_.engine, plan_->engine, feels());
+}
+
+Leave Machine::driver_leave() const { return plan_->monitor.driver_leave(state_.monitor, observers_); }
+
+const std::vector<bool>* Machine::driver_positions() const {
+    const DriverRules* d = plan_->monitor.driver();
+    return d ? &d->positions(state_.monitor.driver.phase) : nullptr;
+}
+
+void Machine::remember_past() {
+    for (std::size_t q = 0; q < state_.past.size(); ++q) {
+        const auto window = static_cast<std::size_t>(plan_->windows[q]);
+        if (window == 0) continue;
+        state_.past[q].push_front(std::get<Rational>(at(plan_->model.quantities[q].signal)));
+        if (state_.past[q].size() > window) state_.past[q].pop_back();
+    }
+}
+
+void Machine::end_scan(Mode next, bool driver_moves_on) {
+    plan_->monitor.go_on(state_.monitor, observers_, driver_moves_on);
+    if (plan_->model.engine) go_to(state_.engine, plan_->engine, next);
+    remember_past();
+    std::swap(state_.last, now_);
+    state_.first = false;
+}
+
+}  // namespace lanyard::sim

@@ -1,0 +1,133 @@
+// One scan of the model, stage by stage, in the order in which things happen: world, supply, sample, logic, drive,
+// observe, engine. The interpreter plays the stages with given choices and complains; the world (world.hpp) plays
+// them on a copy to see what it may choose. Not for use outside sim.
+#pragma once
+
+#include <deque>
+#include <memory>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "claims/run.hpp"
+#include "model/model.hpp"
+#include "sim/engine.hpp"
+#include "sim/evaluate.hpp"
+#include "sim/interpreter.hpp"
+#include "sim/limits.hpp"
+#include "sim/monitor.hpp"
+#include "sim/transit.hpp"
+
+namespace lanyard::sim {
+
+// Everything about model, condition and claim that does not change while a run goes on.
+struct Plan {
+    Plan(const Model& model, int condition, int claim);
+
+    const Model& model;
+    const Condition& condition;
+    Program guards;     // `when` of the guarded lines
+    Program supply;     //
+    Program logic;      // logic and outputs
+    Program observers;  // what the condition holds, the claim
+    EngineRules engine;
+    std::vector<QuantityRules> quantities;
+    int supply_node = -1;
+    std::vector<std::pair<int, int>> logic_nodes;  // per signal of Model::order: its node, the end of its nodes
+    std::vector<int> hold_nodes;
+    Monitor monitor;
+    std::vector<long> delays;          // per sensor: scans
+    std::vector<long> windows;         // per quantity: past scans that some sensor may still show
+    std::vector<SignalId> remembered;  // signals whose last value matters
+};
+
+struct State {
+    bool first = true;  // scan 0 is yet to come
+    EngineState engine;
+    std::vector<Value> last;                 // signals of the scan before
+    std::vector<std::deque<Rational>> past;  // per quantity: newest first
+    std::vector<RelayState> relays;
+    PowerState power;
+    std::vector<ElementState> elements;
+    MonitorState monitor;
+};
+
+class Machine {
+ public:
+    Machine(const Model& model, int condition, int claim);
+
+    Scan step(const Choices& choices);
+    std::string state_text() const;
+
+    const Plan& plan() const { return *plan_; }
+    const State& state() const { return state_; }
+    const std::vector<Value>& now() const { return now_; }
+
+    // --- the stages ---
+    void set_world(const std::vector<bool>& positions, const std::vector<Rational>& quantities);
+    template <class F>
+    void each_limit(int quantity, F&& f) const {  // after set_world
+        const auto q = static_cast<std::size_t>(quantity);
+        const SignalId id = plan_->model.quantities[q].signal;
+        const Rational* last = state_.first ? nullptr : &std::get<Rational>(state_.last[static_cast<std::size_t>(id)]);
+        plan_->quantities[q].each(
+            state_.engine, last, [this](int node) { return guards_.truth(node); }, std::forward<F>(f));
+    }
+    Leave may_be_up() const;  // after set_world
+    // Calls f with the values of its quantity that the sensor may show, newest first, until f returns false.
+    template <class F>
+    void each_delayed(int sensor, F&& f) const {
+        const Sensor& s = plan_->model.sensors[static_cast<std::size_t>(sensor)];
+        const auto q = static_cast<std::size_t>(s.quantity);
+        if (!f(std::get<Rational>(now_[static_cast<std::size_t>(plan_->model.quantities[q].signal)]))) return;
+        long left = plan_->delays[static_cast<std::size_t>(sensor)];
+        for (const auto& x : state_.past[q]) {
+            if (left-- == 0 || !f(x)) return;
+        }
+    }
+    void sample(const std::vector<bool>& missed, const std::vector<Rational>& readings);
+    void run_logic(bool up);
+    Leave may_have_moved(int relay) const;  // after run_logic
+    void drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads);
+    void observe();
+    Modes next_modes() const;    // after observe
+    Leave driver_leave() const;  // after observe
+    void end_scan(Mode next, bool driver_moves_on);
+
+    bool position_of_contact(int relay) const { return state_.relays[static_cast<std::size_t>(relay)].position; }
+    // Where a procedure's driver has the switches at the coming scan; null: no driver.
+    const std::vector<bool>* driver_positions() const;
+
+ private:
+    void begin(const Choices& c);
+    bool shape_is_right(const Choices& c);
+    void check_quantities();
+    void check_positions(const Choices& c);
+    void check_readings(const Choices& c);
+    void check_contacts(const Choices& c);
+    void check_free_loads(const Choices& c);
+    void check_holds();
+    void check_mode(Mode next);
+    void complain(const std::string& rule);
+
+    bool is_powered(SignalId output_or_contact) const;
+    bool has_power(int load) const;
+    EngineFeels feels() const;
+    Environment environment() { return {now_, state_.last, state_.elements}; }
+    Value& at(SignalId id) { return now_[static_cast<std::size_t>(id)]; }
+    void set_number(SignalId id, const Rational& x);
+    void remember_past();
+
+    std::shared_ptr<const Plan> plan_;
+    State state_;
+    // Of the present scan
+    std::vector<Value> now_;
+    Evaluator guards_;
+    Evaluator supply_;
+    Evaluator logic_;
+    Evaluator observers_;
+    bool supplied_ = true;
+    std::string broken_;
+};
+
+}  // namespace lanyard::sim

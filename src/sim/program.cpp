@@ -1,0 +1,41 @@
+#include "sim/program.hpp"
+
+namespace lanyard::sim {
+
+int Program::add(const ExprPtr& e) {
+    if (const auto k = known_.find(e.get()); k != known_.end()) return k->second;
+    const bool memory = has_memory(e->op);
+    if (memory) {
+        if (const auto k = by_element_.find(e->element); k != by_element_.end()) return k->second;
+    }
+    Node n;
+    n.expr = e;
+    if (e->op != Op::previous) {
+        for (const auto& a : e->args) n.args.push_back(add(a));
+    }
+    if (e->op == Op::ton || e->op == Op::tof || e->op == Op::tp || e->op == Op::rate) {
+        n.scans = scans_up(e->value, model_->scan);
+        n.span = n.scans * model_->scan;
+    }
+    const int here = size();
+    nodes_.push_back(std::move(n));
+    known_.emplace(e.get(), here);
+    if (memory) {
+        by_element_.emplace(e->element, here);
+        memory_.push_back(here);
+    }
+    return here;
+}
+
+void Program::close() {
+    early_ = size();
+    // The list grows on the way: an operand may hold another previous().
+    for (std::size_t k = 0; k < memory_.size(); ++k) {
+        const ExprPtr e = node(memory_[k]).expr;
+        if (e->op != Op::previous) continue;
+        const int operand = add(e->args[0]);
+        late_.push_back({e->element, operand});
+    }
+}
+
+}  // namespace lanyard::sim

@@ -1,0 +1,119 @@
+#include <algorithm>
+#include <map>
+
+#include "lang/print.hpp"
+#include "sim/trace.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+// What a second signal of a name is called; empty: it is always equal to the first.
+std::string other_name(const Model& m, const Signal& s) {
+    const auto k = static_cast<std::size_t>(s.index);
+    if (s.kind == SignalKind::seen) {
+        const Switch& hand = m.switches[k];
+        return hand.normally_closed || hand.may_be_missed ? s.name + ".seen" : "";
+    }
+    if (s.kind == SignalKind::load) {
+        const auto& feeders = m.loads[k].feeders;
+        const bool same = feeders.size() == 1 && m.name_of(feeders[0]) == s.name &&
+                          m.signal(feeders[0]).type.kind == TypeKind::boolean;
+        return same ? "" : s.name + ".powered";
+    }
+    return s.name + "." + std::to_string(s.index);
+}
+
+bool comes_second(const Signal& s) { return s.kind == SignalKind::seen || s.kind == SignalKind::load; }
+
+const Value& value_at(const Scan& s, const TraceColumn& c) { return s.signals[static_cast<std::size_t>(c.signal)]; }
+
+std::string shown(const Model& m, const Value& v, SignalId id) {
+    if (const auto* x = std::get_if<Rational>(&v)) {
+        return print_value(*x, sim::unit_of(m, id), m.signal(id).type.difference);
+    }
+    return sim::value_text(m, id, v);
+}
+
+std::vector<std::string> row(const Model& m, const std::vector<Scan>& scans, std::size_t n,
+                             const std::vector<TraceColumn>& columns) {
+    std::vector<std::string> cells{exact_text(Rational(static_cast<long>(n)) * m.scan) + " s"};
+    for (const auto& c : columns) cells.push_back(shown(m, value_at(scans[n], c), c.signal));
+    return cells;
+}
+
+std::string laid_out(const std::vector<std::vector<std::string>>& rows) {
+    std::vector<std::size_t> widths(rows[0].size());
+    for (const auto& r : rows) {
+        for (std::size_t k = 0; k < r.size(); ++k) widths[k] = std::max(widths[k], r[k].size());
+    }
+    std::string text;
+    for (const auto& r : rows) {
+        std::string line;
+        for (std::size_t k = 0; k < r.size(); ++k) line += r[k] + std::string(widths[k] - r[k].size() + 2, ' ');
+        line.erase(line.find_last_not_of(' ') + 1);
+        text += line + '\n';
+    }
+    return text;
+}
+
+std::string csv_cell(const Model& m, const Value& v, SignalId id) {
+    if (const auto* b = std::get_if<bool>(&v)) return *b ? "1" : "0";
+    if (const auto* mode = std::get_if<Mode>(&v)) return mode_name(*mode);
+    return rounded_text(from_si(std::get<Rational>(v), sim::unit_of(m, id), m.signal(id).type.difference), 12);
+}
+
+}  // namespace
+
+std::vector<TraceColumn> all_columns(const Model& m) {
+    std::map<std::string, int> taken;
+    for (const auto& s : m.signals) {
+        if (!comes_second(s)) ++taken[s.name];
+    }
+    std::vector<TraceColumn> out;
+    for (std::size_t k = 0; k < m.signals.size(); ++k) {
+        const Signal& s = m.signals[k];
+        const bool second = comes_second(s) && taken[s.name] > 0;
+        const std::string name = second ? other_name(m, s) : s.name;
+        if (!name.empty()) out.push_back({static_cast<SignalId>(k), name});
+    }
+    return out;
+}
+
+std::vector<TraceColumn> changing_columns(const Model& m, const std::vector<Scan>& scans) {
+    std::vector<TraceColumn> out;
+    for (const auto& c : all_columns(m)) {
+        const auto differs = [&](const Scan& s) { return value_at(s, c) != value_at(scans.front(), c); };
+        if (std::any_of(scans.begin(), scans.end(), differs)) out.push_back(c);
+    }
+    return out;
+}
+
+std::string text_table(const Model& m, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns) {
+    std::vector<std::vector<std::string>> rows(1, {"time"});
+    for (const auto& c : columns) rows[0].push_back(c.name);
+    for (std::size_t n = 0; n < scans.size(); ++n) {
+        const auto changed = [&](const TraceColumn& c) { return value_at(scans[n], c) != value_at(scans[n - 1], c); };
+        if (n == 0 || std::any_of(columns.begin(), columns.end(), changed)) rows.push_back(row(m, scans, n, columns));
+    }
+    return laid_out(rows);
+}
+
+std::string to_csv(const Model& m, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns) {
+    std::string text = "time [s]";
+    for (const auto& c : columns) {
+        const bool number = m.signal(c.signal).type.kind == TypeKind::number;
+        const std::string unit = number ? sim::unit_of(m, c.signal).symbol : "";
+        text += ',' + c.name + (unit.empty() ? "" : " [" + unit + "]");
+    }
+    text += '\n';
+    for (std::size_t n = 0; n < scans.size(); ++n) {
+        text += rounded_text(Rational(static_cast<long>(n)) * m.scan, 12);
+        for (const auto& c : columns) text += ',' + csv_cell(m, value_at(scans[n], c), c.signal);
+        text += '\n';
+    }
+    return text;
+}
+
+}  // namespace lanyard

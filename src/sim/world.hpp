@@ -1,0 +1,72 @@
+// A chooser: fills in the choices of a scan that nobody has made, so that the scan is legal. What is wished is done
+// where the world and the condition let it be done, otherwise the nearest that they let.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "claims/run.hpp"
+#include "sim/dice.hpp"
+#include "sim/interpreter.hpp"
+#include "sim/landmarks.hpp"
+
+namespace lanyard {
+
+// One entry for each item of the model, in the model's order. What is not wished follows the world's habits:
+// quantities and switches stay where they are, readings are exact, relays and a booting controller take their longest
+// time, the engine changes its mode only when it must, the driver waits as long as he may.
+struct Wish {
+    Wish() = default;
+    explicit Wish(const Model& model);
+    explicit Wish(const Model& model, const Choices& all);
+
+    std::vector<std::optional<Rational>> quantities;
+    std::vector<std::optional<bool>> positions;
+    std::vector<bool> missed;
+    std::vector<std::optional<Rational>> readings;
+    std::vector<std::optional<bool>> contacts;
+    std::vector<std::optional<bool>> free_loads;
+    std::optional<bool> booted;
+    std::optional<Mode> engine;  // where it shall get to, by the shortest way
+    std::optional<bool> driver_moves_on;
+    // If given: readings, relays, boot and the driver's reaction are at random where not wished.
+    sim::Dice* dice = nullptr;
+};
+
+struct Proposal {
+    std::optional<Choices> choices;  // legal: the interpreter has been asked
+    std::string why_not;             // otherwise: the rule that could not be met
+};
+
+class World {
+ public:
+    World(const Model& model, int condition);
+
+    // For the scan that `now` is about to play; its condition is the one given above.
+    Proposal propose(const Interpreter& now, const Wish& wish) const;
+
+    // Where quantities turn something, see landmarks.hpp.
+    const std::vector<std::vector<Rational>>& points() const { return points_; }
+
+ private:
+    Proposal attempt(const sim::Machine& now, const Wish& wish) const;
+    Wish varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const;
+
+    const Model& model_;
+    const Condition& condition_;
+    std::vector<std::vector<Rational>> points_;
+    // What the condition's conjuncts plainly say.
+    std::vector<std::optional<bool>> held_positions_;
+    std::vector<sim::HalfLine> held_lines_;
+};
+
+// A legal run of at most `scans` scans (fewer only where the condition leaves no way on): quiet times about as long
+// as the model's clocks, between them switches flipped, quantities moved to where something turns, engine and relays
+// early, late or at random. A procedure's driver is followed. The same seed gives the same run.
+Run random_run(const Model& model, int condition, int claim, unsigned seed, long scans);
+
+// Appends a scan to a run; equal scans share a segment.
+void append(Run& run, const Choices& choices);
+
+}  // namespace lanyard

@@ -1,0 +1,8 @@
+#include <iostream>
+#include <lanyard/lanyard.hpp>
+#include <lanyard/tables.hpp>
+
+int main() {
+    std::cout << lanyard::api::version() << ", " << lanyard::api::unit_table().size() << " units\n";
+    return lanyard::api::unit_table().empty() ? 1 : 0;
+}

@@ -1,0 +1,170 @@
+"""The program from outside: exit codes, files that are written whole or not at all, and texts that can be compared.
+
+program_test.py PATH-OF-LANYARD
+"""
+
+import json
+import os
+import pathlib
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+import unittest
+
+LANYARD = os.path.abspath(sys.argv[1]) if len(sys.argv) > 1 else "lanyard"
+
+PUMP = {
+    "lanyard": 1,
+    "name": "Pump on a switch",
+    "inputs": {"key": "maintained", "hand": "maintained"},
+    "outputs": {"pump": "key OR hand"},
+    "claims": {
+        "pump follows": {"always": "key -> pump"},
+        "pump off with the key": {"always": "NOT key -> NOT pump"},
+        "pump can run": {"possible": "pump", "under": "any"},
+        "both off, both on": {"always": "key AND NOT key -> pump"},
+    },
+}
+VERDICTS = {
+    "pump follows": "proved",
+    "pump off with the key": "refuted",
+    "pump can run": "proved",
+    "both off, both on": "vacuous",
+}
+
+
+class Program(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.path = pathlib.Path(self.folder.name)
+        self.write("pump.json", PUMP)
+
+    def tearDown(self):
+        self.folder.cleanup()
+
+    def write(self, name, content):
+        text = content if isinstance(content, str) else json.dumps(content, indent=2)
+        (self.path / name).write_text(text, encoding="utf-8")
+
+    def run_program(self, *words, code=0):
+        done = subprocess.run(
+            [LANYARD, *words], cwd=self.path, capture_output=True, text=True, timeout=120, check=False
+        )
+        self.assertEqual(done.returncode, code, f"{words}\n{done.stdout}\n{done.stderr}")
+        return done
+
+    def test_versions_and_help(self):
+        self.assertRegex(self.run_program("--version").stdout, r"^lanyard \d+\.\d+\.\d+, Z3 \d")
+        self.assertIn("Topics", self.run_program("help").stdout)
+        self.assertIn("one of", self.run_program("check", "--help").stdout.lower())
+        self.assertIn("did you mean units?", self.run_program("help", "unitz", code=1).stderr)
+
+    def test_verdicts_and_exit_codes(self):
+        done = self.run_program("check", "pump.json", "--json", "out.json", code=10)
+        first = done.stdout.splitlines()[0]
+        result = json.loads((self.path / "out.json").read_text(encoding="utf-8"))
+        self.assertIn("Pump on a switch", first)
+        self.assertIn("10 ms", first)
+        self.assertEqual({c["id"]: c["verdict"] for c in result["claims"]}, VERDICTS)
+        self.run_program("check", "pump.json", "--claim", "pump follows", "--claim", "pump can run", code=0)
+        self.run_program("check", "pump.json", "--claim", "both off, both on", code=10)
+
+    def test_nothing_but_the_text_on_a_pipe(self):
+        one = self.run_program("check", "pump.json", "--jobs", "1", code=10)
+        two = self.run_program("check", "pump.json", "--jobs", "2", code=10)
+        self.assertEqual(one.stdout, two.stdout)  # no times, no order of finishing
+        self.assertNotIn("\x1b", one.stdout)
+        self.assertEqual(one.stderr, "")
+        self.assertIn("\x1b[", self.run_program("check", "pump.json", "--color", "always", code=10).stdout)
+
+    def test_same_bytes_each_time(self):
+        for name, jobs in (("a", "1"), ("b", "2")):
+            self.run_program("check", "pump.json", "--jobs", jobs, "--json", name + ".json", "--evidence", name, code=10)
+        self.assertEqual((self.path / "a.json").read_bytes(), (self.path / "b.json").read_bytes())
+        files = sorted(p.relative_to(self.path / "a") for p in (self.path / "a").rglob("*") if p.is_file())
+        self.assertTrue(files)
+        self.assertEqual(files, sorted(p.relative_to(self.path / "b") for p in (self.path / "b").rglob("*") if p.is_file()))
+        for file in files:
+            self.assertEqual((self.path / "a" / file).read_bytes(), (self.path / "b" / file).read_bytes(), file)
+
+    def test_usage(self):
+        self.assertIn("did you mean", self.run_program("check", "pump.json", "--claim", "pump folows", code=1).stderr)
+        self.run_program(code=1)
+        self.run_program("check", code=1)
+        self.run_program("check", "nowhere.json", code=1)
+        self.run_program("check", "pump.json", "--engine", "steam", code=1)
+        self.run_program("check", "pump.json", "--json", "nowhere/out.json", code=1)
+        self.write("silent.json", {**PUMP, "claims": {}})
+        self.run_program("check", "silent.json", code=1)
+
+    def test_a_rejected_model(self):
+        self.write("bad.json", '{\n  "lanyard": 1,\n  "name": "x",\n  "outputs": { "pump": "kye" }\n}\n')
+        done = self.run_program("check", "bad.json", "--json", "out.json", code=2)
+        self.assertRegex(done.stderr, r"(?m)^bad\.json:4:\d+: error: .*\[[a-z-]+\]$")
+        self.assertEqual(done.stdout, "")
+        self.assertFalse((self.path / "out.json").exists())
+
+    def test_output_that_cannot_be_written(self):
+        if not os.path.exists("/dev/full"):
+            self.skipTest("no /dev/full")
+        with open("/dev/full", "w", encoding="utf-8") as full:
+            done = subprocess.run(
+                [LANYARD, "help"], stdout=full, stderr=subprocess.PIPE, text=True, timeout=60, check=False
+            )
+        self.assertEqual(done.returncode, 1)
+        (self.path / "folder").mkdir()
+        self.run_program("check", "pump.json", "--json", "folder", code=1)
+
+    def test_schemas_are_json(self):
+        for which in ("model", "result"):
+            self.assertIn("$schema", json.loads(self.run_program("schema", which).stdout))
+
+    def test_the_result_obeys_its_schema(self):
+        try:
+            import jsonschema
+        except ImportError:
+            self.skipTest("python3-jsonschema is not installed")
+        self.run_program("check", "pump.json", "--json", "out.json", code=10)
+        schema = json.loads(self.run_program("schema", "result").stdout)
+        jsonschema.validate(json.loads((self.path / "out.json").read_text(encoding="utf-8")), schema)
+
+    def test_export(self):
+        text = self.run_program("export", "pump.json", "--claim", "pump follows", "--export", "horn").stdout
+        self.assertIn("HORN", text)
+        self.run_program("export", "pump.json", "--claim", "pump follows", "--out", "h.smt2")
+        self.assertEqual((self.path / "h.smt2").read_text(encoding="utf-8"), text)
+
+    def test_completion_is_accepted_by_bash(self):
+        script = self.run_program("completion", "bash").stdout
+        asked = script + '\nCOMP_WORDS=(lanyard check --js); COMP_CWORD=2; _lanyard; echo "${COMPREPLY[@]}"\n'
+        done = subprocess.run(["bash", "-c", asked], capture_output=True, text=True, timeout=60, check=False)
+        self.assertEqual((done.stdout, done.stderr), ("--json\n", ""))
+
+    def test_interrupt(self):
+        """Whenever the signal comes: either all was decided by then, or the end is 130 - never a false success."""
+        outputs = {f"o{i}": f"TON(key, {i + 2} s) OR TP(hand, {i + 3} s)" for i in range(12)}
+        everything = " AND ".join(outputs)
+        self.write(
+            "long.json",
+            {
+                **PUMP,
+                "outputs": outputs,
+                "claims": {f"c{i}": {"always": f"NOT ({everything} AND TOF(hand, {i + 5} s))"} for i in range(8)},
+            },
+        )
+        child = subprocess.Popen(
+            [LANYARD, "check", "long.json"], cwd=self.path, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        )
+        time.sleep(0.3)
+        child.send_signal(signal.SIGINT)
+        out, err = child.communicate(timeout=120)
+        if child.returncode == 130:
+            self.assertIn("interrupted", out)
+        else:
+            self.assertIn(child.returncode, (0, 10, 20), err)
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1])

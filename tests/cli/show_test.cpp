@@ -1,0 +1,120 @@
+#include "cli/show.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "cli/progress.hpp"
+
+using namespace lanyard;
+using namespace lanyard::cli;
+
+namespace {
+
+api::ClaimReport refuted() {
+    api::ClaimReport claim;
+    claim.id = "it starts";
+    claim.kind = "procedure";
+    claim.condition = "healthy";
+    claim.verdict = api::Verdict::refuted;
+    claim.line = 41;
+    claim.column = 17;
+    claim.summary = "some healthy engine never fires";
+    claim.story = "0.00 s  key on\n9.00 s  start released\n";
+    claim.timing.finding = 0.03;
+    claim.timing.replaying = 0.01;
+    return claim;
+}
+
+api::ClaimReport proved() {
+    api::ClaimReport claim;
+    claim.id = "oil cut";
+    claim.kind = "response";
+    claim.condition = "any";
+    claim.verdict = api::Verdict::proved;
+    claim.line = 42;
+    claim.column = 5;
+    claim.summary = "rests on: oil_low";
+    claim.story = "assumes  scan 10 ms\nuses     enable, oil_low\n";
+    return claim;
+}
+
+const std::vector<api::ClaimInfo> infos{{"it starts", "procedure", "healthy", 41, 17},
+                                        {"oil cut", "response", "any", 42, 5}};
+
+}  // namespace
+
+TEST_CASE("a line a claim, in columns") {
+    const CheckText text("car.json", infos, Painter(false), false);
+    CHECK(text.line(refuted()) == "  REFUTED    it starts  under healthy  some healthy engine never fires\n");
+    CHECK(text.line(proved()) == "  proved     oil cut    under any      rests on: oil_low\n");
+}
+
+TEST_CASE("times are shown only where they are wanted") {
+    const CheckText timed("car.json", infos, Painter(false), true);
+    CHECK(timed.line(refuted()) == "  REFUTED    it starts  under healthy  some healthy engine never fires  0.04 s\n");
+    CHECK(timed.details(refuted()).find("replaying 0.01 s") != std::string::npos);
+    const CheckText text("car.json", infos, Painter(false), false);
+    CHECK(text.details(refuted()).find("replaying") == std::string::npos);
+}
+
+TEST_CASE("colour adds nothing but colour") {
+    const std::string plain = CheckText("car.json", infos, Painter(false), false).line(refuted());
+    std::string painted = CheckText("car.json", infos, Painter(true), false).line(refuted());
+    CHECK(painted != plain);
+    for (std::size_t at = 0; (at = painted.find('\x1b')) != std::string::npos;)
+        painted.erase(at, painted.find('m', at) - at + 1);
+    CHECK(painted == plain);
+}
+
+TEST_CASE("what needs attention is told first, then what proofs rest on") {
+    api::CheckReport report;
+    report.claims = {proved(), refuted()};
+    report.outcome = api::Outcome::failed;
+    report.closing = "A proof is about the model.";
+    CHECK(CheckText("car.json", infos, Painter(false), false).after_lines(report) ==
+          "\n"
+          "it starts: REFUTED, car.json:41:17\n"
+          "  0.00 s  key on\n"
+          "  9.00 s  start released\n"
+          "\n"
+          "oil cut: proved, car.json:42:5\n"
+          "  assumes  scan 10 ms\n"
+          "  uses     enable, oil_low\n"
+          "\n"
+          "2 claims: 1 proved, 1 refuted\n"
+          "A proof is about the model.\n");
+}
+
+TEST_CASE("only what is bad is written in capitals") {
+    CHECK(shown_verdict(api::Verdict::proved) == "proved");
+    CHECK(shown_verdict(api::Verdict::refuted) == "REFUTED");
+    CHECK(shown_verdict(api::Verdict::vacuous) == "VACUOUS");
+    CHECK(shown_verdict(api::Verdict::undecided) == "undecided");
+}
+
+TEST_CASE("evidence is named, and nothing is said where nothing is to say") {
+    api::ClaimReport claim = proved();
+    claim.evidence = "out/oil-cut";
+    const CheckText text("car.json", infos, Painter(false), false);
+    CHECK(text.details(claim).find("  evidence      out/oil-cut\n") != std::string::npos);
+    claim.evidence = claim.story = "";
+    CHECK(text.details(claim).empty());
+}
+
+TEST_CASE("names cannot play with the terminal") {
+    api::ClaimReport claim = proved();
+    claim.id = "oil\x1b[2J";
+    CHECK(CheckText("car.json", infos, Painter(false), false).line(claim).find('\x1b') == std::string::npos);
+}
+
+TEST_CASE("an interrupted check says so") {
+    api::CheckReport report;
+    report.claims = {proved()};
+    report.interrupted = true;
+    CHECK(CheckText("car.json", infos, Painter(false), false).summary(report).find("interrupted") != std::string::npos);
+}
+
+TEST_CASE("the progress line") {
+    CHECK(progress_text({3, 14, "oil cut", "searching, round 3"}, 12) ==
+          "3 of 14 decided, 12 s: oil cut, searching, round 3");
+    CHECK(progress_text({0, 2, "", ""}, 1) == "0 of 2 decided, 1 s");
+}

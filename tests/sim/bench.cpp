@@ -1,0 +1,173 @@
+#include "bench.hpp"
+
+#include <algorithm>
+
+#include "sim/machine.hpp"
+
+namespace lanyard::test {
+
+std::shared_ptr<const Model> model_of(const std::string& text) {
+    std::string json = "{'lanyard': 1, 'name': 'bench', " + text + "}";
+    std::replace(json.begin(), json.end(), '\'', '"');
+    ReadResult r = read_model("bench.json", json);
+    INFO(render(r.diagnostics, r.source));
+    REQUIRE(r.model);
+    return std::make_shared<const Model>(std::move(*r.model));
+}
+
+SignalId signal(const Model& m, const std::string& name, SignalKind kind) {
+    for (std::size_t k = 0; k < m.signals.size(); ++k) {
+        if (m.signals[k].name == name && m.signals[k].kind == kind) return static_cast<SignalId>(k);
+    }
+    return -1;
+}
+
+SignalId signal(const Model& m, const std::string& name) {
+    for (std::size_t k = 0; k < m.signals.size(); ++k) {
+        const SignalKind kind = m.signals[k].kind;
+        if (m.signals[k].name == name && kind != SignalKind::seen && kind != SignalKind::load)
+            return static_cast<SignalId>(k);
+    }
+    const SignalId load = signal(m, name, SignalKind::load);
+    INFO(name);
+    REQUIRE(load >= 0);
+    return load;
+}
+
+int condition_named(const Model& m, const std::string& name) {
+    for (std::size_t k = 0; k < m.conditions.size(); ++k) {
+        if (m.conditions[k].name == name) return static_cast<int>(k);
+    }
+    INFO(name);
+    REQUIRE(false);
+    return -1;
+}
+
+Rational number(const Model& m, const std::string& name, const std::string& text) {
+    const Signal& s = m.signal(signal(m, name));
+    Diagnostics out;
+    const auto value = compile_number({text, {1, 1, 1}, false, ""}, s.type.dimension, s.type.difference, name, out);
+    INFO(name << " " << text);
+    REQUIRE(value);
+    return value->si;
+}
+
+Bench::Bench(const std::string& text, const std::string& condition, int claim)
+    : Bench(model_of(text), condition, claim) {}
+
+Bench::Bench(std::shared_ptr<const Model> model, const std::string& condition, int claim)
+    : model_(std::move(model)), interpreter_(*model_, condition_named(*model_, condition), claim) {
+    for (const auto& q : model_->quantities) c_.quantities.push_back(std::clamp(Rational(0), q.range.lo, q.range.hi));
+    for (const auto& s : model_->switches) c_.positions.push_back(s.rests_on);
+    c_.missed.resize(model_->switches.size());
+    c_.readings.resize(model_->sensors.size());
+    c_.contacts.resize(model_->relays.size());
+    c_.free_loads.resize(model_->loads.size());
+    reading_set_.resize(model_->sensors.size());
+    contact_set_.resize(model_->relays.size());
+}
+
+Bench& Bench::set(const std::string& name, bool on) {
+    const Signal& s = model_->signal(signal(*model_, name));
+    const auto k = static_cast<std::size_t>(s.index);
+    if (s.kind == SignalKind::position) {
+        c_.positions[k] = on;
+    } else {
+        REQUIRE(s.kind == SignalKind::load);
+        c_.free_loads[k] = on;
+    }
+    return *this;
+}
+
+Bench& Bench::set(const std::string& name, const char* value) {
+    const Signal& s = model_->signal(signal(*model_, name));
+    const auto k = static_cast<std::size_t>(s.index);
+    if (s.kind == SignalKind::reading) {
+        c_.readings[k] = number(*model_, name, value);
+        reading_set_[k] = true;
+    } else {
+        REQUIRE(s.kind == SignalKind::quantity);
+        c_.quantities[k] = number(*model_, name, value);
+    }
+    return *this;
+}
+
+Bench& Bench::set(Mode next) {
+    c_.next_mode = next;
+    return *this;
+}
+
+Bench& Bench::miss(const std::string& name, bool missed) {
+    c_.missed[static_cast<std::size_t>(model_->signal(signal(*model_, name)).index)] = missed;
+    return *this;
+}
+
+Bench& Bench::contact(const std::string& name, bool on) {
+    const auto k = static_cast<std::size_t>(model_->signal(signal(*model_, name, SignalKind::contact)).index);
+    c_.contacts[k] = on;
+    contact_set_[k] = true;
+    return *this;
+}
+
+Bench& Bench::boot(bool up) {
+    c_.booted = up;
+    return *this;
+}
+
+Bench& Bench::move_on(bool yes) {
+    c_.driver_moves_on = yes;
+    return *this;
+}
+
+Choices Bench::choices() const {
+    Choices c = c_;
+    for (std::size_t k = 0; k < c.readings.size(); ++k) {
+        if (!reading_set_[k]) c.readings[k] = c.quantities[static_cast<std::size_t>(model_->sensors[k].quantity)];
+    }
+    sim::Machine m = interpreter_.machine();
+    m.set_world(c.positions, c.quantities);
+    m.sample(c.missed, c.readings);
+    m.run_logic(m.may_be_up().taken(c.booted));
+    for (std::size_t k = 0; k < c.contacts.size(); ++k) {
+        const int relay = static_cast<int>(k);
+        if (!contact_set_[k]) c.contacts[k] = m.position_of_contact(relay) != m.may_have_moved(relay).must;
+    }
+    return c;
+}
+
+const Scan& Bench::step() {
+    last_ = interpreter_.step(choices());
+    REQUIRE(last_.broken_rule == "");
+    return last_;
+}
+
+const Scan& Bench::step(long scans) {
+    for (long k = 0; k < scans; ++k) step();
+    return last_;
+}
+
+std::string Bench::refusal() { return interpreter_.check(choices()); }
+
+bool Bench::on(const std::string& name) const {
+    return std::get<bool>(last_.signals[static_cast<std::size_t>(signal(*model_, name))]);
+}
+
+bool Bench::seen(const std::string& name) const {
+    return std::get<bool>(last_.signals[static_cast<std::size_t>(signal(*model_, name, SignalKind::seen))]);
+}
+
+Rational Bench::at(const std::string& name) const {
+    return std::get<Rational>(last_.signals[static_cast<std::size_t>(signal(*model_, name))]);
+}
+
+std::string Bench::answer(const std::string& in, const std::string& sequence, const std::string& out) {
+    std::string text;
+    for (const char c : sequence) {
+        set(in, c == '1');
+        step();
+        text += on(out) ? '1' : '0';
+    }
+    return text;
+}
+
+}  // namespace lanyard::test

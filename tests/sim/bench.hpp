@@ -1,0 +1,69 @@
+// A test bench: a model from its text, its choices set by name, one scan after the other.
+#pragma once
+
+#include <catch2/catch.hpp>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "model/read.hpp"
+#include "sim/interpreter.hpp"
+
+namespace lanyard::test {
+
+// `text` is the inside of the model's object, without "lanyard" and "name"; ' stands for ".
+std::shared_ptr<const Model> model_of(const std::string& text);
+
+// The signal of a name; of two with one name that which a claim would mean.
+SignalId signal(const Model& m, const std::string& name);
+SignalId signal(const Model& m, const std::string& name, SignalKind kind);
+
+int condition_named(const Model& m, const std::string& name);
+
+// "12 psi" as the signal of that name understands it.
+Rational number(const Model& m, const std::string& name, const std::string& text);
+
+class Bench {
+ public:
+    explicit Bench(const std::string& text, const std::string& condition = "any", int claim = -1);
+    Bench(std::shared_ptr<const Model> model, const std::string& condition, int claim);
+
+    const Model& model() const { return *model_; }
+    Interpreter& interpreter() { return interpreter_; }
+
+    // Switches, quantities ("12 psi"), free loads, contacts. Contacts that nobody set follow their coils as late as
+    // possible, readings that nobody set are exact.
+    Bench& set(const std::string& name, bool on);
+    Bench& set(const std::string& name, const char* value);
+    Bench& set(Mode next);
+    Bench& miss(const std::string& name, bool missed = true);
+    Bench& contact(const std::string& name, bool on);
+    Bench& boot(bool up);
+    Bench& move_on(bool yes);
+
+    // Plays a scan; it must be legal.
+    const Scan& step();
+    const Scan& step(long scans);
+    // The rule that the scan breaks; the bench stands still.
+    std::string refusal();
+
+    bool on(const std::string& name) const;
+    bool seen(const std::string& name) const;
+    // Value in SI of a numeric signal.
+    Rational at(const std::string& name) const;
+
+    // Input `in` through the sequence of 0 and 1, the answer of `out` likewise.
+    std::string answer(const std::string& in, const std::string& sequence, const std::string& out);
+
+ private:
+    Choices choices() const;
+
+    std::shared_ptr<const Model> model_;
+    Interpreter interpreter_;
+    Choices c_;
+    std::vector<bool> reading_set_;
+    std::vector<bool> contact_set_;
+    Scan last_;
+};
+
+}  // namespace lanyard::test

@@ -1,0 +1,194 @@
+// Scripts of input changes, and the printers of runs.
+#include "sim/script.hpp"
+
+#include "bench.hpp"
+#include "sim/trace.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+const char* small =
+    "'inputs': {'key': 'maintained', 'closed': {'switch': 'momentary', 'contact': 'normally closed'}}, "
+    "'quantities': {'oil': '0 .. 100 psi'}, "
+    "'outputs': {'lamp': 'key AND TON(oil < 20 psi, 20 ms)', 'fan': {'duty': 'table(t, oil)'}}, "
+    "'tables': {'t': {'rows': {'of': 'oil', 'at': ['0 psi', '30 psi']}, 'cells': ['0 %', '100 %']}}, "
+    "'engine': {'fires_with': ['lamp'], 'firing_time': '0 .. 50 ms'}, "
+    "'conditions': {'keyed': 'key'}";
+
+std::string errors(const std::string& text) {
+    const auto m = model_of(small);
+    const ScriptResult r = read_script(*m, "script", text);
+    CHECK(!r.script);
+    return render(r.diagnostics, r.source);
+}
+
+bool has(const std::string& text, const std::string& part) {
+    INFO(text);
+    return text.find(part) != std::string::npos;
+}
+
+ScriptRun played(const std::string& text, const std::string& condition = "any") {
+    const auto m = model_of(small);
+    const ScriptResult r = read_script(*m, "script", text);
+    INFO(render(r.diagnostics, r.source));
+    REQUIRE(r.script);
+    return play_script(*m, *r.script, condition_named(*m, condition));
+}
+
+}  // namespace
+
+TEST_CASE("a script as JSON") {
+    const auto m = model_of(small);
+    const ScriptRun r = played(R"({"until": "100 ms", "changes": [
+        {"at": "20 ms", "set": {"key": true, "oil": "12 psi"}},
+        {"at": "65 ms", "set": {"oil": "30 psi", "closed": "on"}}]})");
+    REQUIRE(r.scans.size() == 10);
+    const auto at = [&](std::size_t scan, const char* name) {
+        return r.scans[scan].signals[static_cast<std::size_t>(signal(*m, name))];
+    };
+    CHECK(at(1, "key") == Value(false));
+    CHECK(at(2, "key") == Value(true));
+    CHECK(at(1, "oil") == Value(Rational(0)));
+    CHECK(at(2, "oil") == Value(number(*m, "oil", "12 psi")));
+    CHECK(at(6, "oil") == Value(number(*m, "oil", "12 psi")));  // 65 ms: the scan at 70 ms
+    CHECK(at(7, "oil") == Value(number(*m, "oil", "30 psi")));
+    CHECK(at(7, "closed") == Value(true));
+    CHECK(r.diagnostics.list().empty());
+    CHECK(replay(*m, r.run, 0, -1).legal);
+    std::string changed;
+    for (const SignalId id : r.changed) changed += m->name_of(id) + " ";
+    CHECK(has(changed, "key "));
+    CHECK(has(changed, "lamp "));
+    CHECK(!has(changed, "powered"));
+    // Without "until": one second behind the last change.
+    CHECK(played(R"({"changes": [{"at": "1 s", "set": {"key": true}}]})").scans.size() == 200);
+}
+
+TEST_CASE("a script as CSV") {
+    const auto m = model_of(small);
+    const ScriptRun r = played(
+        "time,key,oil [psi],engine\r\n# a comment\n0,,5,\n\n0.02,on,,\n30 ms,,\"12 psi\",cranking\n"
+        "0.05,1,,running\n0.2,,,\n");
+    REQUIRE(r.scans.size() == 21);
+    const auto at = [&](std::size_t scan, const char* name) {
+        return r.scans[scan].signals[static_cast<std::size_t>(signal(*m, name))];
+    };
+    CHECK(at(0, "oil") == Value(number(*m, "oil", "5 psi")));
+    CHECK(at(1, "key") == Value(false));
+    CHECK(at(2, "key") == Value(true));
+    CHECK(at(3, "oil") == Value(number(*m, "oil", "12 psi")));
+    CHECK(at(4, "engine") == Value(Mode::cranking));
+    CHECK(at(20, "engine") == Value(Mode::running));
+}
+
+TEST_CASE("errors of a script say where and what") {
+    CHECK(has(errors("{\n \"until\": \"1 s\",\n \"changes\": [{\"at\": \"0 s\", \"set\": {\"kee\": true}}]}"),
+              "script:3:35: error: the model has nothing called `kee` [script-name]"));
+    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"kee": true}}]})"), "did you mean `key`?"));
+    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"lamp": true}}]})"), "the controller decides it"));
+    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"key": "12 psi"}}]})"), "[script-value]"));
+    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"key": []}}]})"), "[script-value]"));
+    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"engine": "flying"}}]})"), "is no mode of the engine"));
+    CHECK(errors(R"({"changes": [{"at": "0 s", "set": {"oil": "12 V"}}]})") != "");
+    CHECK(errors(R"({"changes": [{"at": "0 s", "set": {"oil": 12}}]})") != "");
+    CHECK(has(errors(R"({"changes": [{"at": "2 s", "set": {"key": true}}], "until": "1 s"})"), "[script-time]"));
+    CHECK(has(errors(R"({"changes": [{"at": "-1 s", "set": {"key": true}}]})"), "before the run begins"));
+    CHECK(has(errors(R"({"until": "1e30 s"})"), "[script-too-long]"));
+    CHECK(has(errors(R"({"chanches": []})"), "did you mean \"changes\"?"));
+    CHECK(has(errors(R"({"changes": {}})"), "changes is a list"));
+    CHECK(has(errors(R"({"changes": [3]})"), "a change is an object"));
+    CHECK(has(errors(R"({"changes": [{}]})"), "this change has no \"at\""));
+    CHECK(errors("{\"changes\": [") != "");
+    CHECK(has(errors(""), "this script is empty"));
+    CHECK(has(errors("time,key\n0,on\n1,maybe\n"), "script:3:3: error: `maybe` is no position for `key`"));
+    CHECK(has(errors("time,kee\n0,on\n"), "script:1:6: error: the model has nothing called `kee`"));
+    CHECK(has(errors("key,oil\n0,on\n"), "no column is called time"));
+    CHECK(has(errors("time,key\n0\n"), "script:2:1: error: this line has 1 cells, the head has 2"));
+    CHECK(errors("time,oil\n0,12\n") != "");  // no unit anywhere
+    CHECK(errors("time,key\nsoon,on\n") != "");
+}
+
+TEST_CASE("a script is told where it does not get its way") {
+    const ScriptRun r = played(R"({"until": "50 ms", "changes": [
+        {"at": "0 s", "set": {"key": false, "oil": "120 psi", "engine": "running"}}]})",
+                               "keyed");
+    std::string text;
+    for (const auto& d : r.diagnostics.list()) {
+        CHECK(d.severity == Severity::warning);
+        text += d.what + "\n";
+    }
+    CHECK(has(text, "key cannot be off at 0 s; it is on"));
+    CHECK(has(text, "oil cannot be 120 psi at 0 s; it is 100 psi"));
+    CHECK(has(text, "the engine was never running until 0.05 s"));
+}
+
+TEST_CASE("columns: what is there twice is shown once") {
+    const auto m = model_of(small);
+    std::string names;
+    for (const auto& c : all_columns(*m)) names += c.name + " ";
+    CHECK(has(names, "key "));
+    CHECK(!has(names, "key.seen"));
+    CHECK(has(names, "closed closed.seen ") == has(names, "closed.seen "));
+    CHECK(has(names, "fan "));
+    CHECK(has(names, "fan.powered "));
+    CHECK(!has(names, "lamp.powered"));
+}
+
+namespace {
+
+std::vector<TraceColumn> columns(const Model& m, const std::vector<std::string>& names) {
+    std::vector<TraceColumn> out;
+    for (const auto& n : names) out.push_back({signal(m, n), n});
+    return out;
+}
+
+const char* turn_on = R"({"until": "50 ms", "changes": [
+    {"at": "20 ms", "set": {"key": true, "oil": "2.5 psi"}}, {"at": "30 ms", "set": {"engine": "cranking"}}]})";
+
+}  // namespace
+
+TEST_CASE("a run as a table") {
+    const auto m = model_of(small);
+    const ScriptRun r = played(turn_on);
+    CHECK(text_table(*m, r.scans, columns(*m, {"key", "oil", "engine", "lamp"})) ==
+          "time    key  oil      engine    lamp\n"
+          "0 s     off  0 psi    stopped   off\n"
+          "0.02 s  on   2.5 psi  stopped   on\n"
+          "0.04 s  on   2.5 psi  cranking  on\n");
+    CHECK(changing_columns(*m, r.scans).size() < all_columns(*m).size());
+}
+
+TEST_CASE("a run as CSV") {
+    const auto m = model_of(small);
+    CHECK(to_csv(*m, played(turn_on).scans, columns(*m, {"key", "oil", "engine"})) ==
+          "time [s],key,oil [psi],engine\n"
+          "0,0,0,stopped\n"
+          "0.01,0,0,stopped\n"
+          "0.02,1,2.5,stopped\n"
+          "0.03,1,2.5,stopped\n"
+          "0.04,1,2.5,cranking\n");
+}
+
+TEST_CASE("a run as a value change dump") {
+    // Form: IEEE 1364-2005, clause 18 (from memory): declarations, $dumpvars, changes only, r for reals, b for vectors.
+    const auto m = model_of(small);
+    CHECK(to_vcd(*m, played(turn_on).scans, columns(*m, {"key", "oil", "engine"})) ==
+          "$version lanyard $end\n"
+          "$timescale 1 ms $end\n"
+          "$scope module bench $end\n"
+          "$var wire 1 ! key $end\n"
+          "$var real 64 \" oil $end $comment oil in psi $end\n"
+          "$var reg 2 # engine $end $comment 0 stopped, 1 cranking, 2 running, 3 coasting $end\n"
+          "$upscope $end\n"
+          "$enddefinitions $end\n"
+          "#0\n$dumpvars\n0!\nr0 \"\nb00 #\n$end\n"
+          "#20\n1!\nr2.5 \"\n"
+          "#40\nb01 #\n"
+          "#50\n");
+    const auto fine = model_of("'scan': '2.5 ms', 'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}");
+    CHECK(has(to_vcd(*fine, {}, {}), "$timescale 1 us $end"));
+    const auto slow = model_of("'scan': '2 s', 'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}");
+    CHECK(has(to_vcd(*slow, {}, {}), "$timescale 1 s $end"));
+}
