@@ -7,7 +7,6 @@
 #include "model/codes.hpp"
 #include "model/defaults.hpp"
 #include "model/format.hpp"
-#include "model/limits.hpp"
 #include "prove/prover.hpp"
 #include "sim/script.hpp"
 
@@ -60,7 +59,7 @@ std::vector<UnitRow> unit_table() {
 
 std::vector<DiagnosticRow> diagnostic_table() {
     std::vector<DiagnosticRow> out;
-    for (const auto& c : code_table()) out.push_back({c.code, c.warning ? "warning" : "error", c.meaning});
+    for (const auto& c : code_table()) out.push_back({c.code, c.severity == Severity::warning ? "warning" : "error", c.meaning});
     return out;
 }
 
@@ -72,7 +71,7 @@ std::vector<EngineRow> engine_table() {
 
 std::vector<LimitRow> limit_table() {
     std::vector<LimitRow> out;
-    for (const auto& l : model_limits()) out.push_back({l.of, l.limit});
+    for (const auto& l : lanyard::limit_table()) out.push_back({l.of, l.limit});
     out.push_back({"scans of a script", std::to_string(longest_script)});
     return out;
 }

@@ -31,7 +31,7 @@ struct Diagnostic {
 
 // The text of a file together with its name as the user gave it.
 class SourceText {
-   public:
+ public:
     SourceText() = default;
     SourceText(std::string name, std::string text);
 
@@ -40,7 +40,7 @@ class SourceText {
     Place place_of(std::size_t offset, std::size_t length = 1) const;
     std::string line(std::size_t number) const;  // without its line end; empty where there is none
 
-   private:
+ private:
     std::string name_;
     std::string text_;
     std::vector<std::size_t> line_starts_;
@@ -48,13 +48,13 @@ class SourceText {
 
 // A list that keeps its order of finding until it is sorted by place.
 class Diagnostics {
-   public:
+ public:
     void add(Diagnostic d) { list_.push_back(std::move(d)); }
     bool has_errors() const;
     void sort_by_place();
     const std::vector<Diagnostic>& list() const { return list_; }
 
-   private:
+ private:
     std::vector<Diagnostic> list_;
 };
 

@@ -61,8 +61,11 @@ z3::expr Encoder::element_body(const Expr& e, const Owner& who) {
             return !clk && before;
         }
         case Op::previous: {
-            const z3::expr x = arg(0), before = remember(false);
-            keep(before, x, false);
+            // May stand in a cycle: what it remembers is made when everything that it may read is there.
+            const z3::expr before = remember(false);
+            later([this, &e, who, before] {
+                state_next(before, with_power(e, who, boolean(*e.args[0], who), before, truth(false)));
+            });
             return before;
         }
         case Op::truth:
@@ -150,9 +153,10 @@ Num Encoder::number_element(const Expr& e, const Owner& who) {
     if (e.op == Op::rate) {
         out = rate(e, who);
     } else {
-        const Num x = number(*e.args[0], who);
         const z3::expr before = state(memory_name(who, e, ""), rational(0), who.name);
-        state_next(before, with_power(e, who, x.last, before, rational(0)));
+        later([this, &e, who, before] {
+            state_next(before, with_power(e, who, number(*e.args[0], who).last, before, rational(0)));
+        });
         out = {before, before, false};
     }
     number_elements_.emplace(e.element, out);

@@ -54,7 +54,8 @@ std::uint64_t work_of(z3::context& ctx) {
     return 0;
 }
 
-Solver::Solver(z3::context& ctx) : ctx_(&ctx), solver_(ctx) {
+// The incremental core always: Z3's default picks a strategy that has said `unknown` where the core says sat.
+Solver::Solver(z3::context& ctx) : ctx_(&ctx), solver_(ctx, z3::solver::simple()) {
     z3::params p(ctx);
     p.set("random_seed", 0U);
     solver_.set(p);

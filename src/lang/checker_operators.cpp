@@ -206,8 +206,10 @@ Checked Checker::temperature_sum(const Node& node, const Checked& left, const Ch
         return {};
     }
     ExprPtr l = left.expr, r = right.expr;
-    if (left.flexible)
-        l = settle(left, adds && !r->type.difference ? true : left.flexible->kelvin && r->type.difference);
+    if (left.flexible) {
+        const bool beside_absolute = !r->type.difference;
+        l = settle(left, beside_absolute ? adds : left.flexible->kelvin);
+    }
     if (right.flexible) r = settle(right, !l->type.difference || right.flexible->kelvin);
     const bool left_absolute = !l->type.difference, right_absolute = !r->type.difference;
     if ((adds && left_absolute && right_absolute) || (!adds && !left_absolute && right_absolute)) {

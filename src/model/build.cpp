@@ -35,6 +35,8 @@ SignalId add_signal(Build& b, Signal s) {
 
 Type value_type(const Unit& unit) { return Type::number(unit.dimension, !unit.dimension.is_temperature()); }
 
+std::string in_line(Place place) { return place.line == 0 ? "" : " (line " + std::to_string(place.line) + ")"; }
+
 bool declare(Build& b, const Entry& e, Named named) {
     if (!e.good_name) return false;
     named.place = e.place;
@@ -43,11 +45,13 @@ bool declare(Build& b, const Entry& e, Named named) {
         b.name_order.push_back(e.name);
         return true;
     }
+    const Named& other = at->second;
+    const bool seen = other.thing == Thing::quantity && named.thing == Thing::sensor;
     b.reading.error("duplicate-name", e.pointer, e.place,
-                    quoted(e.name) + " is already the name of " + thing_words(at->second.thing) + " (line " +
-                        std::to_string(at->second.place.line) + ")",
+                    quoted(e.name) + " is already the name of " + thing_words(other.thing) + in_line(other.place),
                     "an expression could mean either",
-                    "a physical quantity and what the controller sees of it need two names, such as oil_pressure and oil");
+                    seen ? "a quantity and what the controller sees of it need two names, such as oil_pressure and oil"
+                         : "give one of the two another name");
     return false;
 }
 

@@ -16,6 +16,7 @@ namespace lanyard {
 
 enum class Thing { quantity, sensor, hand_switch, loop, logic, output, relay, load, table, condition };
 const char* thing_words(Thing t);  // "a quantity"
+std::string in_line(Place place);  // " (line 12)"; empty where there is no place
 
 struct Named {
     Thing thing = Thing::quantity;
@@ -24,6 +25,7 @@ struct Named {
     Place place;            //
     bool broken = false;    // it exists, but what it is could not be found out: no follow-ups
     bool typed = true;      // its type is known (logic: once it is compiled)
+    std::string guess_of = {};  // its type follows from a guess about this name, which is checked later
 };
 
 // Logic and outputs until they are compiled.
@@ -67,6 +69,7 @@ struct Build {
     std::unordered_map<SignalId, std::size_t> definition_of;
     std::unordered_set<std::string> mentioned;  // words in expressions and steps
     std::unordered_map<std::string, int> inline_conditions;
+    std::vector<Entry> conditions;  // declared, not compiled yet
     bool unclear_outputs = false;  // an output object is wrong in itself
     Element owner;  // of the elements of the expression that is compiled now
 };
@@ -80,7 +83,7 @@ SignalId add_signal(Build& b, Signal s);
 Type value_type(const Unit& unit);
 // The index of a quantity, -1 (and an error) if there is none.
 int quantity_named(Build& b, const LocatedText& name);
-int load_named(Build& b, const LocatedText& name);
+int load_named(Build& b, const LocatedText& name, bool cranks);
 void take_terminal(Build& b, const ObjectReader& object, const std::string& owner);
 
 // Compiles for an owner of elements. Mentioning something broken makes it null without further complaints about types.
@@ -113,7 +116,8 @@ void build_engine(Build& b, const ObjectReader& top);
 void build_definitions(Build& b);
 void build_supply(Build& b, const ObjectReader& top);
 void build_lines(Build& b);
-void build_conditions(Build& b, const ObjectReader& top);
+void declare_conditions(Build& b, const ObjectReader& top);
+void build_conditions(Build& b);
 void build_claims(Build& b, const ObjectReader& top);
 void finish_engine(Build& b);
 

@@ -17,8 +17,8 @@ class ClaimBuilder {
         Response r;
         r.whenever = expression("whenever");
         r.then = expression("then");
-        r.within = time("within", "the time to the response", false).value_or(0);
-        r.for_time = time("for", "the time before a response is called for", false).value_or(0);
+        r.within = time("within", "\"within\"", false).value_or(0);
+        r.for_time = time("for", "\"for\"", false).value_or(0);
         c.body = std::move(r);
     }
 
@@ -31,7 +31,7 @@ class ClaimBuilder {
         else
             good_ = false;
         p.goal = expression("ends_with");
-        p.within = time("within", "the time to the goal", true);
+        p.within = time("within", "\"within\"", true);
         c.body = std::move(p);
     }
 

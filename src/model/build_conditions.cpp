@@ -56,8 +56,7 @@ bool read_object(Build& b, Condition& c, const json::Value& v, const std::string
             good = false;
             continue;
         }
-        Place name = e.place;
-        const LocatedText quantity{e.name, name, true, e.pointer};
+        const LocatedText quantity{e.name, e.place, true, e.pointer};
         good = read_exception(b, c, quantity, b.reading.located(*e.value, e.pointer)) && good;
     }
     if (object.has("except")) good = needs_healthy(b, c, object.place("except"), object.pointer("except")) && good;
@@ -69,18 +68,28 @@ bool read_object(Build& b, Condition& c, const json::Value& v, const std::string
     return good;
 }
 
-void build_condition(Build& b, const Entry& e) {
-    const int index = static_cast<int>(b.model.conditions.size());
-    Condition c;
-    c.name = c.text = e.name;
-    c.place = e.place;
+void build_condition(Build& b, const Entry& e, std::size_t index) {
+    Condition& c = b.model.conditions[index];
     bool good = e.value != nullptr;
     if (good && e.value->kind == json::Kind::string)
         good = read_holds(b, c, b.reading.located(*e.value, e.pointer));
     else if (good)
         good = read_object(b, c, *e.value, e.pointer);
-    b.model.conditions.push_back(std::move(c));
-    declare(b, e, {Thing::condition, index, -1, {}, !good, true});
+    const auto named = b.names.find(e.name);
+    if (named != b.names.end() && named->second.thing == Thing::condition) named->second.broken = !good;
+}
+
+// What stands behind any or healthy must be parted from it by a comma.
+bool comma_is_missing(Build& b, const LocatedText& text) {
+    for (const char* base : {"any", "healthy"}) {
+        const auto rest = behind_words(text, base);
+        if (!rest || rest->text.empty() || rest->text.front() == ',') continue;
+        b.reading.error("condition-syntax", rest->pointer, rest->place,
+                        std::string("a comma is missing behind `") + base + "`", "",
+                        "write `healthy, NOT pit_kill` or `healthy, except coolant_temperature within 106 .. 114 degC`");
+        return true;
+    }
+    return false;
 }
 
 bool read_inline_exception(Build& b, Condition& c, const LocatedText& text) {
@@ -151,7 +160,7 @@ int condition_for(Build& b, const LocatedText& text) {
         c.healthy = parts[0].text == "healthy";
         good = read_parts(b, c, parts);
     } else {
-        good = read_holds(b, c, all);
+        good = !comma_is_missing(b, all) && read_holds(b, c, all);
     }
     if (!good) return -1;
     const int index = static_cast<int>(b.model.conditions.size());
@@ -160,14 +169,26 @@ int condition_for(Build& b, const LocatedText& text) {
     return index;
 }
 
-void build_conditions(Build& b, const ObjectReader& top) {
+void declare_conditions(Build& b, const ObjectReader& top) {
     Condition any;
     any.name = any.text = "any";
     Condition healthy;
     healthy.name = healthy.text = "healthy";
     healthy.healthy = true;
     b.model.conditions = {any, healthy};
-    for (const auto& e : top.entries("conditions")) build_condition(b, e);
+    b.conditions = top.entries("conditions");
+    for (const auto& e : b.conditions) {
+        declare(b, e, {Thing::condition, static_cast<int>(b.model.conditions.size()), -1, {}, true, true});
+        Condition c;
+        c.name = c.text = e.name;
+        c.place = e.place;
+        b.model.conditions.push_back(std::move(c));
+    }
+}
+
+void build_conditions(Build& b) {
+    std::size_t index = b.model.conditions.size() - b.conditions.size();
+    for (const auto& e : b.conditions) build_condition(b, e, index++);
 }
 
 }  // namespace lanyard

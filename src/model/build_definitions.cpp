@@ -69,13 +69,14 @@ class DefinitionCompiler {
         if (named != nullptr) {
             named->typed = true;
             named->broken = broken_before || (d_.made == nullptr && !d_.wanted);
+            named->guess_of = d_.unit || named->broken ? "" : guess_;
         }
     }
 
    private:
     // A name whose type had to be guessed may have made the compiler say things that only follow from the guess.
     ExprPtr compile_text() {
-        const std::string guessed = untyped_mention();
+        const std::string guessed = guessed_mention();
         const Element owner{Op::ton, false, d_.retained};
         if (guessed.empty()) return compile_for(b_, *d_.text, scope_, d_.wanted, owner);
         DivertedReport diverted(b_);
@@ -90,12 +91,23 @@ class DefinitionCompiler {
         return e;
     }
 
-    std::string untyped_mention() const {
+    bool is_guess(const Named& n) const {
+        return !n.typed && !b_.definitions[b_.definition_of.at(n.signal)].unit;
+    }
+
+    // A word whose type was guessed, or follows from such a guess that is not confirmed yet.
+    std::string guessed_mention() {
         for (const auto& m : mentions(d_.text->text)) {
             const auto n = b_.names.find(m.word);
-            if (n != b_.names.end() && !n->second.typed &&
-                !b_.definitions[b_.definition_of.at(n->second.signal)].unit)
+            if (n == b_.names.end()) continue;
+            if (is_guess(n->second)) {
+                guess_ = m.word;
                 return m.word;
+            }
+            const auto from = b_.names.find(n->second.guess_of);
+            if (from == b_.names.end() || !is_guess(from->second)) continue;
+            guess_ = n->second.guess_of;
+            return m.word;
         }
         return "";
     }
@@ -126,6 +138,7 @@ class DefinitionCompiler {
     Build& b_;
     Definition& d_;
     LogicScope scope_;
+    std::string guess_;
 };
 
 }  // namespace

@@ -7,12 +7,13 @@ namespace lanyard {
 
 namespace {
 
-void warn_free(Build& b, const LocatedText& name, const std::vector<std::string>& known) {
+void warn_free(Build& b, const LocatedText& name, const std::vector<std::string>& known, bool cranks) {
     std::string hint = b.reading.suggestion(name.text, known);
     if (hint.empty()) hint = R"(an output that feeds it says so: "feeds": ")" + name.text + '"';
     b.reading.warning("free-load", name.pointer, name.place, "nothing feeds the load `" + name.text + "`",
-                      "it has power or not as the world likes, and always in a healthy engine: nothing in this model "
-                      "can switch it off",
+                      cranks ? "it has power or not as the world likes"
+                             : "it has power or not as the world likes, and always in a healthy engine: nothing in "
+                               "this model can switch it off",
                       hint);
 }
 
@@ -43,7 +44,7 @@ void read_numbers(Build& b, const ObjectReader& object, Engine& e) {
 
 void read_loads(Build& b, const ObjectReader& object, Engine& e) {
     for (const auto& name : object.texts("fires_with")) {
-        const int load = load_named(b, name);
+        const int load = load_named(b, name, false);
         if (load < 0) continue;
         if (std::find(e.fires_with.begin(), e.fires_with.end(), load) == e.fires_with.end())
             e.fires_with.push_back(load);
@@ -52,7 +53,7 @@ void read_loads(Build& b, const ObjectReader& object, Engine& e) {
     }
     const auto starter = object.text("cranks_with");
     if (!starter) return;
-    e.cranks_with = load_named(b, *starter);
+    e.cranks_with = load_named(b, *starter, true);
     if (std::find(e.fires_with.begin(), e.fires_with.end(), e.cranks_with) == e.fires_with.end()) return;
     if (e.cranks_with < 0) return;
     b.reading.error("named-twice", starter->pointer, starter->place,
@@ -88,7 +89,7 @@ void check_roles(Build& b, const ObjectReader& object) {
 
 }  // namespace
 
-int load_named(Build& b, const LocatedText& name) {
+int load_named(Build& b, const LocatedText& name, bool cranks) {
     const auto load = b.loads.find(name.text);
     if (load != b.loads.end()) return load->second;
     const auto named = b.names.find(name.text);
@@ -104,7 +105,7 @@ int load_named(Build& b, const LocatedText& name) {
         return -1;
     }
     if (!check_name(b.reading, name.text, name.place, name.pointer)) return -1;
-    warn_free(b, name, known);
+    warn_free(b, name, known, cranks);
     const int index = static_cast<int>(b.model.loads.size());
     Load made;
     made.signal = add_signal(

@@ -37,8 +37,8 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
     const auto named = b.names.find(load.text);
     if (named != b.names.end() && named->second.thing != Thing::load) {
         b.reading.error("load-name", load.pointer, load.place,
-                        quoted(load.text) + " is already the name of " + thing_words(named->second.thing) + " (line " +
-                            std::to_string(named->second.place.line) + ")",
+                        quoted(load.text) + " is already the name of " + thing_words(named->second.thing) +
+                            in_line(named->second.place),
                         "a load has a name of its own; only one that hangs on a single output may have the output's",
                         "give the load another name");
         return;
@@ -101,6 +101,7 @@ void drive_relay(Build& b, const Output& output, const LocatedText& relay) {
     if (named == b.names.end() || named->second.thing != Thing::relay) {
         std::vector<std::string> known;
         for (const auto& r : b.model.relays) known.push_back(b.model.name_of(r.contact));
+        b.unclear_outputs = true;
         const bool exists = named != b.names.end();
         b.reading.error("unknown-relay", relay.pointer, relay.place,
                         exists ? quoted(relay.text) + " is " + thing_words(named->second.thing) + ", not a relay"
@@ -152,7 +153,9 @@ void find_idle_relays(Build& b) {
     if (b.unclear_outputs) return;  // one of those may have been meant to drive it
     for (const auto& r : b.model.relays) {
         const Signal& s = b.model.signal(r.contact);
-        if (r.coil >= 0) continue;
+        const auto named = b.names.find(s.name);
+        const bool reachable = named != b.names.end() && named->second.signal == r.contact;
+        if (r.coil >= 0 || !reachable) continue;
         b.reading.error("relay-without-output", s.pointer, s.place, "no output drives the coil of the relay " + quoted(s.name),
                         "its contact could never close",
                         R"(write "relay": ")" + s.name + R"(" in the output that drives it)");

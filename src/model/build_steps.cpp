@@ -50,13 +50,12 @@ class StepBuilder {
    private:
     void wrong(const LocatedText& text, const std::string& what, const std::string& hint = "") {
         good_ = false;
-        b_.reading.error("step-syntax", text.pointer, text.place, what, hint.empty() ? "" : step_forms,
-                         hint.empty() ? step_forms : hint);
+        b_.reading.error("step-syntax", text.pointer, text.place, what, "", hint.empty() ? step_forms : hint);
     }
 
     // The number of the switch, -1 (and an error) if there is none of that name.
     int switch_named(const LocatedText& name) {
-        if (name.text.empty()) {
+        if (name.text.empty() || name.text == "for" || name.text == "until") {
             wrong(name, "this step names no switch");
             return -1;
         }
@@ -114,6 +113,7 @@ class StepBuilder {
     void hold(const LocatedText& all, const LocatedText& rest) {
         const auto [name, how] = first_word(rest);
         const int s = switch_named(name);
+        if (name.text == "for" || name.text == "until") return;
         if (const auto time = behind_words(how, "for"))
             timed_phase(all, held(s), *time);
         else if (const auto until = behind_words(how, "until"))

@@ -99,13 +99,16 @@ struct TableBuilder {
         std::vector<Rational> points;
         const auto* v = object.get(key);
         if (v == nullptr) {
-            if (object.has(key) || std::string_view(key) == "rows") good = false;
+            if (!object.has(key)) return points;
+            good = false;
+            table.shape.axes.emplace_back();
             return points;
         }
         const ObjectReader axis_object(b.reading, object_help("axis"), *v, object.pointer(key));
         const auto* at = axis_object.get("at");
         if (at == nullptr || (axis_object.has("unit") && axis_object.get("unit") == nullptr)) {
             good = false;
+            table.shape.axes.emplace_back();
             return points;
         }
         NumberList numbers(b, axis_object.text("unit"), "a point of the axis");

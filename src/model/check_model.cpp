@@ -24,6 +24,8 @@ class Checks {
         for (const auto& c : m_.conditions)
             for (const auto& h : c.holds) look_at(h, "", true);
         for (const auto& c : m_.claims) look_at_claim(c);
+        // Where something is wrong, it may well be what was meant to read an input.
+        if (b_.reading.out().has_errors()) return;
         for (const auto& s : m_.switches) unread(s.position);
         for (const auto& s : m_.sensors) unread(s.signal);
         for (const auto& s : m_.loops) unread(s.signal);
@@ -93,7 +95,7 @@ class Checks {
         if (e.value == 0 || e.value >= m_.scan) return;
         b_.reading.warning("timer-below-scan", pointer, e.place,
                            std::string("the time of this `") + op_word(e.op) + "` is shorter than a scan",
-                           "time is counted in scans of " + print_value(m_.scan * 1000, find_unit("ms").value(), true) +
+                           "time is counted in scans of " + print_value(m_.scan, find_unit("ms").value(), true) +
                                ", so that it acts like one scan");
     }
 

@@ -154,6 +154,9 @@ std::vector<ObjectHelp> input_objects() {
 }
 
 std::vector<ObjectHelp> logic_objects() {
+    auto rows = nested("rows", Shape::object, {"axis"}, "the axis of the first value in table(NAME, x, y)",
+                       R"({ "of": "coolant", "at": ["80 degC", "95 degC"] })");
+    rows.required = true;
     return {
         {"logic",
          "logic expression",
@@ -167,8 +170,7 @@ std::vector<ObjectHelp> logic_objects() {
         {"table",
          "table",
          "exact at its points, linear between them, and beyond them as at its edge",
-         {nested("rows", Shape::object, {"axis"}, "the axis of the first value in table(NAME, x, y)",
-                 R"({ "of": "coolant", "at": ["80 degC", "95 degC"] })"),
+         {rows,
           nested("columns", Shape::object, {"axis"}, "the axis of the second value; left out in tables with one axis",
                  R"({ "of": "road speed", "unit": "km/h", "at": [0, 60] })"),
           key("unit", Shape::unit, "unit of bare numbers in the cells", "none: plain numbers", R"("%")"),

@@ -61,9 +61,9 @@ Words unexpected(const SourceText& source, std::size_t at, const std::string& de
     const std::string& text = source.text();
     const char c = text[at];
     const char last = before(text, at);
-    const bool wants_separator = detail.find("expected ':'") != std::string::npos;
-    const bool after_value = detail.find("expected ']'") != std::string::npos ||
-                             detail.find("expected '}'") != std::string::npos;
+    const bool wants_separator = detail.find("; expected ':'") != std::string::npos;
+    const bool after_value = detail.find("; expected ']'") != std::string::npos ||
+                             detail.find("; expected '}'") != std::string::npos;
     if (detail.find("expected end of input") != std::string::npos)
         return {"something stands behind the end of the model", "a bracket may have been closed too early"};
     if (c == '/' || c == '#') return {"JSON has no comments", "write a \"note\": every object may have one"};
@@ -78,6 +78,8 @@ Words unexpected(const SourceText& source, std::size_t at, const std::string& de
     }
     if (after_value && (c == '"' || c == '{' || c == '[' || begins_a_word(c) || (c >= '0' && c <= '9')))
         return {"a comma is missing before this", ""};
+    if (begins_a_word(c) && detail.find("; expected string literal") != std::string::npos)
+        return {"a key stands between double quotes", ""};
     if (begins_a_word(c))
         return {"this word is no JSON value", "texts, names and expressions stand between double quotes"};
     if (detail.find("invalid number") != std::string::npos || c == '+' || c == '.')

@@ -23,10 +23,11 @@ void build_all(Build& b, const json::Value& root) {
     build_feeds(b, top);
     build_loops(b);
     build_engine(b, top);
+    declare_conditions(b, top);
     build_definitions(b);
     build_supply(b, top);
     build_lines(b);
-    build_conditions(b, top);
+    build_conditions(b);
     build_claims(b, top);
     finish_engine(b);
     check_model(b);

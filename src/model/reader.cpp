@@ -93,8 +93,8 @@ void ObjectReader::find_missing() {
     for (const auto& k : help_.keys) {
         if (!k.required || has(k.key)) continue;
         good_ = false;
-        std::string hint = "\"" + k.key + "\": " + k.meaning;
-        if (!k.example.empty()) hint += ", such as " + k.example;
+        std::string hint = k.meaning;
+        if (!k.example.empty()) hint = "add \"" + k.key + "\": " + k.example + " (" + hint + ")";
         reading_.error("missing-key", pointer_, place_, with_article(help_) + " needs \"" + k.key + "\"", "", hint);
     }
 }

@@ -6,6 +6,11 @@ namespace lanyard {
 
 namespace {
 
+std::string value_words(const json::Value& v) {
+    if (v.kind == json::Kind::flag) return v.flag ? "true" : "false";
+    return json::kind_words(v.kind);
+}
+
 void wrong(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer) {
     std::string why;
     if (value.kind == json::Kind::number && key.shape != Shape::version)
@@ -17,7 +22,7 @@ void wrong(Reading& reading, const KeyHelp& key, const json::Value& value, const
         return;
     }
     reading.error("wrong-json-type", pointer, reading.place(value),
-                  "\"" + key.key + "\" is " + json::kind_words(value.kind) + ", but should be " + shape_words(key), why);
+                  "\"" + key.key + "\" is " + value_words(value) + ", but should be " + shape_words(key), why);
 }
 
 bool is_text(const json::Value& v) { return v.kind == json::Kind::string; }
@@ -42,7 +47,7 @@ bool check_list(Reading& reading, const KeyHelp& key, const json::Value& value, 
     }
     if (value.items.empty()) {
         reading.error("empty-list", pointer, reading.place(value), "the list \"" + key.key + "\" is empty", "",
-                      "leave the key out, or write " + shape_words(key));
+                      (key.required ? "write " : "leave the key out, or write ") + shape_words(key));
         return false;
     }
     bool good = true;

@@ -66,7 +66,7 @@ class Judge {
         if (const auto* hit = std::get_if<Hit>(&demand)) {
             result_.verdict = Proved{certificate, hit->run};
         } else if (const auto* none = std::get_if<NoHit>(&demand)) {
-            result_.verdict = Vacuous{"what the claim waits for cannot happen under this condition", none->certificate};
+            result_.verdict = Vacuous{"what the claim waits for cannot happen under this condition", none->certificate, std::nullopt};
         } else {
             const auto& open = std::get<Open>(demand);
             result_.verdict = Undecided{

@@ -8,27 +8,15 @@ namespace lanyard::report {
 
 namespace {
 
-// More than this is no explanation any more.
-constexpr int deepest = 16;
-constexpr int most_reasons = 40;
 constexpr std::size_t longest_name = 44;
 
 // What a true and a false comparison say.
-const char* comparison_words(Op op, bool truth) {
-    switch (op) {
-        case Op::lt:
-            return truth ? " is below " : " is not below ";
-        case Op::le:
-            return truth ? " is at most " : " is above ";
-        case Op::gt:
-            return truth ? " is above " : " is not above ";
-        case Op::ge:
-            return truth ? " is at least " : " is below ";
-        case Op::eq:
-            return truth ? " is " : " is not ";
-        default:
-            return truth ? " is not " : " is ";
-    }
+std::string comparison_words(Op op, bool truth) {
+    if (op == Op::lt) return truth ? " is below " : " is not below ";
+    if (op == Op::le) return truth ? " is at most " : " is above ";
+    if (op == Op::gt) return truth ? " is above " : " is not above ";
+    if (op == Op::ge) return truth ? " is at least " : " is below ";
+    return truth == (op == Op::eq) ? " is " : " is not ";
 }
 
 }  // namespace
@@ -44,7 +32,7 @@ bool Explainer::on(SignalId id, long scan) const {
 }
 
 std::vector<Reason> Explainer::truth(const Expr& e, long scan, const std::string& own_name) {
-    if (depth_ >= deepest || count_ >= most_reasons) return {};
+    if (tired()) return {};
     const bool value = film_.truth(e, film_.at(scan));
     switch (e.op) {
         case Op::signal:
@@ -139,7 +127,7 @@ std::vector<Reason> Explainer::comparison(const Expr& e, long scan) {
 
 // Where the numbers come from. What stands alone in a comparison has been told by it.
 void Explainer::numbers_in(const Expr& e, long scan, std::vector<Reason>& out) {
-    if (depth_ >= deepest || count_ >= most_reasons) return;
+    if (tired()) return;
     if (e.op == Op::signal) {
         if (!told_.insert(e.signal).second) return;
         for (auto& r : why_signal(e.signal, scan)) out.push_back(std::move(r));

@@ -23,6 +23,10 @@ class Explainer {
     std::set<SignalId> told_;  //
     int depth_ = 0;
     int count_ = 0;
+    // More than this is no explanation any more.
+    static constexpr int deepest = 16;
+    static constexpr int most_reasons = 40;
+    bool tired() const { return depth_ >= deepest || count_ >= most_reasons; }
 
     using List = std::vector<Reason>;
 

@@ -33,7 +33,7 @@ Reason Explainer::signal(SignalId id, long scan) {
     for (SignalId to = id; passes_through(id, scan, to);) id = to;
     Reason r{state(id, scan), {}};
     ++count_;
-    if (depth_ >= deepest || !told_.insert(id).second) return r;
+    if (tired() || !told_.insert(id).second) return r;
     ++depth_;
     r.because = why_signal(id, scan);
     --depth_;

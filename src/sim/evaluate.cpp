@@ -2,7 +2,10 @@
 
 namespace lanyard::sim {
 
-Evaluator::Evaluator(const Program& program) : program_(&program), slots_(static_cast<std::size_t>(program.size())) {}
+Evaluator::Evaluator(const Program& program)
+    : program_(&program),
+      slots_(static_cast<std::size_t>(program.size())),
+      numbers_(static_cast<std::size_t>(program.numbers())) {}
 
 void Evaluator::run(const Environment& env, int from, int to) {
     for (int i = from; i < to; ++i) step(env, i);
@@ -23,11 +26,12 @@ Value Evaluator::value(const Environment& env, int node) const {
 }
 
 const Rational& Evaluator::number(const Environment& env, int node) const {
-    const Expr& e = *program_->node(node).expr;
+    const Node& n = program_->node(node);
+    const Expr& e = *n.expr;
     if (e.op == Op::number) return e.value;
     if (e.op == Op::signal) return std::get<Rational>(env.now[static_cast<std::size_t>(e.signal)]);
     if (e.op == Op::last) return std::get<Rational>(env.last[static_cast<std::size_t>(e.signal)]);
-    return slots_[static_cast<std::size_t>(node)].number;
+    return numbers_[static_cast<std::size_t>(n.number)];
 }
 
 void Evaluator::step_leaf(const Environment& env, const Expr& e, Slot& out) {
@@ -95,10 +99,10 @@ void Evaluator::step_element(const Environment& env, const Node& n, Slot& out) {
     if (op == Op::f_trig) out.truth = step_f_trig(s, arg(n, 0));
     if (op == Op::ctu) out.truth = step_ctu(s, arg(n, 0), arg(n, 1), n.expr->count);
     if (op == Op::band) out.truth = step_band(s, arg(n, 0), arg(n, 1));
-    if (op == Op::rate) step_rate(s, number(env, n.args[0]), n, out.number);
+    if (op == Op::rate) step_rate(s, number(env, n.args[0]), n, number_of(n));
     if (op == Op::previous) {
         if (const auto* b = std::get_if<bool>(&s.value)) out.truth = *b;
-        if (const auto* x = std::get_if<Rational>(&s.value)) out.number = *x;
+        if (const auto* x = std::get_if<Rational>(&s.value)) number_of(n) = *x;
         if (const auto* m = std::get_if<Mode>(&s.value)) out.mode = *m;
     }
 }
@@ -144,10 +148,10 @@ void Evaluator::step(const Environment& env, int node) {
         case Op::mul:
         case Op::div:
         case Op::neg:
-            return arithmetic(env, n, out.number);
+            return arithmetic(env, n, number_of(n));
         case Op::table: {
             const auto& t = program_->model().tables[static_cast<std::size_t>(n.expr->table)];
-            out.number = look_up(t, number(env, n.args[0]), n.args.size() > 1 ? number(env, n.args[1]) : Rational(0));
+            number_of(n) = look_up(t, number(env, n.args[0]), n.args.size() > 1 ? number(env, n.args[1]) : Rational(0));
             return;
         }
         case Op::ton:

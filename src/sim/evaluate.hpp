@@ -33,11 +33,11 @@ class Evaluator {
     struct Slot {
         bool truth = false;
         Mode mode = Mode::stopped;
-        Rational number;
     };
     Slot& slot(int node) { return slots_[static_cast<std::size_t>(node)]; }
     // Numbers that stand elsewhere (constants, signals) are read there.
     const Rational& number(const Environment& env, int node) const;
+    Rational& number_of(const Node& n) { return numbers_[static_cast<std::size_t>(n.number)]; }
     void step(const Environment& env, int node);
     void step_leaf(const Environment& env, const Expr& e, Slot& out);
     void step_element(const Environment& env, const Node& n, Slot& out);
@@ -48,6 +48,7 @@ class Evaluator {
 
     const Program* program_;
     std::vector<Slot> slots_;
+    std::vector<Rational> numbers_;
 };
 
 // Exact at the table's points, linear between them, held at the edges. `y` matters in two-way tables only.

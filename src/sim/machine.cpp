@@ -156,8 +156,9 @@ void Machine::remember_past() {
     for (std::size_t q = 0; q < state_.past.size(); ++q) {
         const auto window = static_cast<std::size_t>(plan_->windows[q]);
         if (window == 0) continue;
-        state_.past[q].push_front(std::get<Rational>(at(plan_->model.quantities[q].signal)));
-        if (state_.past[q].size() > window) state_.past[q].pop_back();
+        auto& past = state_.past[q];
+        if (past.size() == window) past.erase(past.begin());
+        past.push_back(std::get<Rational>(at(plan_->model.quantities[q].signal)));
     }
 }
 

@@ -3,7 +3,6 @@
 // them on a copy to see what it may choose. Not for use outside sim.
 #pragma once
 
-#include <deque>
 #include <memory>
 #include <string>
 #include <utility>
@@ -44,8 +43,8 @@ struct Plan {
 struct State {
     bool first = true;  // scan 0 is yet to come
     EngineState engine;
-    std::vector<Value> last;                 // signals of the scan before
-    std::vector<std::deque<Rational>> past;  // per quantity: newest first
+    std::vector<Value> last;                  // signals of the scan before
+    std::vector<std::vector<Rational>> past;  // per quantity, as far as a sensor may show it: oldest first
     std::vector<RelayState> relays;
     PowerState power;
     std::vector<ElementState> elements;
@@ -81,8 +80,8 @@ class Machine {
         const auto q = static_cast<std::size_t>(s.quantity);
         if (!f(std::get<Rational>(now_[static_cast<std::size_t>(plan_->model.quantities[q].signal)]))) return;
         long left = plan_->delays[static_cast<std::size_t>(sensor)];
-        for (const auto& x : state_.past[q]) {
-            if (left-- == 0 || !f(x)) return;
+        for (auto x = state_.past[q].rbegin(); x != state_.past[q].rend(); ++x) {
+            if (left-- == 0 || !f(*x)) return;
         }
     }
     void sample(const std::vector<bool>& missed, const std::vector<Rational>& readings);

@@ -17,6 +17,8 @@ int Program::add(const ExprPtr& e) {
         n.scans = scans_up(e->value, model_->scan);
         n.span = n.scans * model_->scan;
     }
+    const bool read_elsewhere = e->op == Op::number || e->op == Op::signal || e->op == Op::last;
+    if (e->type.kind == TypeKind::number && !read_elsewhere) n.number = numbers_++;
     const int here = size();
     nodes_.push_back(std::move(n));
     known_.emplace(e.get(), here);

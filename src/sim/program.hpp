@@ -17,6 +17,7 @@ struct Node {
     std::vector<int> args;  // nodes; empty for previous(), whose operand is read at the end of the scan
     long scans = 0;         // TON, TOF, TP, rate: the time in scans, rounded up
     Rational span;          // rate: scans * P
+    int number = -1;        // where its value is kept, if it is a number that is not read elsewhere
 };
 
 class Program {
@@ -31,6 +32,7 @@ class Program {
 
     int size() const { return static_cast<int>(nodes_.size()); }
     int early() const { return early_; }
+    int numbers() const { return numbers_; }
     const Node& node(int i) const { return nodes_[static_cast<std::size_t>(i)]; }
     const Model& model() const { return *model_; }
 
@@ -50,6 +52,7 @@ class Program {
     std::vector<Late> late_;
     std::vector<int> memory_;
     int early_ = 0;
+    int numbers_ = 0;
 };
 
 }  // namespace lanyard::sim

@@ -30,10 +30,10 @@ class Traveller {
 
  private:
     bool go_on() {
-        const Proposal p = world_.propose(*now_, wish_);
+        Proposal p = world_.propose(*now_, wish_);
         if (!p.choices) return false;
-        before_ = std::make_unique<Interpreter>(*now_);
-        now_->step(*p.choices);
+        before_ = std::move(now_);
+        now_ = std::move(p.after);
         choices_.push_back(*p.choices);
         ++count_;
         return true;

@@ -25,7 +25,10 @@ namespace {
 class Player {
  public:
     Player(const Model& model, int condition, int claim)
-        : m_(model), world_(model, condition), now_(model, condition, claim), wish_(model) {}
+        : m_(model),
+          world_(model, condition),
+          now_(std::make_unique<Interpreter>(model, condition, claim)),
+          wish_(model) {}
 
     ScriptRun play(const Script& script) {
         std::size_t next = 0;
@@ -74,14 +77,15 @@ class Player {
     }
 
     bool go_on() {
-        const Proposal p = world_.propose(now_, wish_);
+        Proposal p = world_.propose(*now_, wish_);
         if (!p.choices) {
             warn("script-stuck", active_.empty() ? ScriptSetting{} : active_.back().setting,
                  "the run ends at " + time() + ": nothing legal follows", p.why_not);
             return false;
         }
         append(out_.run, *p.choices);
-        out_.scans.push_back(now_.step(*p.choices));
+        out_.scans.push_back(std::move(p.scan));
+        now_ = std::move(p.after);
         for (auto& a : active_) compare(a);
         return true;
     }
@@ -117,7 +121,7 @@ class Player {
 
     const Model& m_;
     World world_;
-    Interpreter now_;
+    std::unique_ptr<Interpreter> now_;
     Wish wish_;
     std::vector<Active> active_;
     long scan_ = 0;

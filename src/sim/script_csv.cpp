@@ -110,8 +110,8 @@ class CsvScript {
     void read_change(const std::vector<LocatedText>& list) {
         if (list.size() != columns_.size()) {
             r_.error("script-form", list[0],
-                     "this line has " + std::to_string(list.size()) + " cells, the head has " +
-                         std::to_string(columns_.size()));
+                     "this line has " + std::to_string(list.size()) + (list.size() == 1 ? " cell" : " cells") +
+                         ", the head has " + std::to_string(columns_.size()));
             return;
         }
         const auto at = time_of(list);

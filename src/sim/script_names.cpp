@@ -51,7 +51,7 @@ std::optional<SignalId> settable(const ScriptReading& r, const LocatedText& name
         const Signal& s = m.signals[k];
         if (is_settable(m, s) && s.name == name.text) return static_cast<SignalId>(k);
         if (is_settable(m, s)) names.push_back(s.name);
-        if (s.name == name.text) other = &s;
+        if (s.name == name.text && !other) other = &s;
     }
     if (other) {
         r.error("script-name", name, "`" + name.text + "` cannot be set by a script", why_not_settable(*other),

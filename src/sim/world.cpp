@@ -238,11 +238,12 @@ World::World(const Model& model, int condition)
     }
 }
 
-Proposal World::attempt(const Machine& now, const Wish& wish) const {
+Proposal World::attempt(const Interpreter& now, const Wish& wish) const {
     Proposal p;
-    Choices c = Chooser(model_, now, wish).choose(held_positions_, held_lines_);
-    Machine judge = now;
-    p.why_not = judge.step(c).broken_rule;
+    Choices c = Chooser(model_, now.machine(), wish).choose(held_positions_, held_lines_);
+    p.after = std::make_unique<Interpreter>(now);
+    p.scan = p.after->step(c);
+    p.why_not = p.scan.broken_rule;
     if (p.why_not.empty()) p.choices = std::move(c);
     return p;
 }
@@ -267,13 +268,12 @@ Wish World::varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const
 }
 
 Proposal World::propose(const Interpreter& now, const Wish& wish) const {
-    const Machine& machine = now.machine();
-    Proposal first = attempt(machine, wish);
+    Proposal first = attempt(now, wish);
     if (first.choices) return first;
     constexpr std::size_t attempts = 200;
     sim::Dice dice(1);
     for (std::size_t k = 0; k < attempts; ++k) {
-        Proposal p = attempt(machine, varied(wish, k, dice));
+        Proposal p = attempt(now, varied(wish, k, dice));
         if (p.choices) return p;
     }
     return first;

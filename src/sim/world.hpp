@@ -2,6 +2,7 @@
 // where the world and the condition let it be done, otherwise the nearest that they let.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -37,6 +38,9 @@ struct Wish {
 struct Proposal {
     std::optional<Choices> choices;  // legal: the interpreter has been asked
     std::string why_not;             // otherwise: the rule that could not be met
+    // What they lead to.
+    Scan scan;
+    std::unique_ptr<Interpreter> after;
 };
 
 class World {
@@ -50,7 +54,7 @@ class World {
     const std::vector<std::vector<Rational>>& points() const { return points_; }
 
  private:
-    Proposal attempt(const sim::Machine& now, const Wish& wish) const;
+    Proposal attempt(const Interpreter& now, const Wish& wish) const;
     Wish varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const;
 
     const Model& model_;

@@ -39,7 +39,7 @@ TEST_CASE("soup of words") {
         "band(", "rate(", "previous(", "table(",  "fan_map", "2 of (", "on",       "off",  "running", "psi",  "..",
         "%",     ":=",    "and",       "==",      "x",       "15 x",   "\xD0\xBE", "\xC3", "1.2.3",   "TRUE", "of"};
     std::mt19937 random(20240229);
-    for (int round = 0; round < 4000; ++round) {
+    for (int round = 0; round < 2000; ++round) {
         std::string text;
         const auto length = random() % 12;
         for (unsigned i = 0; i < length; ++i) text += words[random() % words.size()] + (random() % 8 ? " " : "");
@@ -49,7 +49,7 @@ TEST_CASE("soup of words") {
 
 TEST_CASE("soup of bytes") {
     std::mt19937 random(7);
-    for (int round = 0; round < 2000; ++round) {
+    for (int round = 0; round < 1000; ++round) {
         std::string text;
         const auto length = random() % 20;
         for (unsigned i = 0; i < length; ++i) {

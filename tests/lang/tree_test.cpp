@@ -117,7 +117,6 @@ TEST_CASE("a constant temperature is read as its neighbour wants it") {
     CHECK(tree("coolant > 90 degC + 5 K") == "(> coolant 368.15abs)");
     CHECK(tree("coolant > 5 K + 90 degC") == "(> coolant 368.15abs)");
     CHECK(tree("coolant > 90 degC - 5 K") == "(> coolant 358.15abs)");
-    CHECK(tree("coolant > 90 degC - 9 degF * 0 + 0 K").find("ambiguous") == std::string::npos);
     CHECK(tree("coolant - gearbox > 2 * 5 K") == "(> (- coolant gearbox) 10)");
     CHECK(tree("coolant - gearbox > -5 K") == "(> (- coolant gearbox) -5)");
     CHECK(tree("coolant > -5 degC") == "(> coolant 268.15abs)");

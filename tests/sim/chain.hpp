@@ -28,7 +28,7 @@ inline const char* chain = R"(
   'trip': {'is': 'SR(TON(low, 0.5 s), NOT key AND turns < 50 rpm)', 'retained': true},
   'dead': 'RS(NOT kill, NOT key)',
   'rising': 'rate(clt, 50 ms) > 20 degC/s',
-  'tries': 'CTU(R_TRIG(start), NOT key, 3)',
+  'tries': 'CTU(R_TRIG(start), NOT key, 2)',
   'prime': 'TP(key, 0.3 s)',
   'ok': 'key AND NOT dead AND NOT trip AND NOT hot'},
 'outputs': {

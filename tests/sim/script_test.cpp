@@ -24,9 +24,12 @@ std::string errors(const std::string& text) {
     return render(r.diagnostics, r.source);
 }
 
-bool has(const std::string& text, const std::string& part) {
-    INFO(text);
-    return text.find(part) != std::string::npos;
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+void refused(const std::string& script, const std::string& part) {
+    const std::string text = errors(script);
+    INFO(script << "\n" << text);
+    CHECK(has(text, part));
 }
 
 ScriptRun played(const std::string& text, const std::string& condition = "any") {
@@ -84,28 +87,28 @@ TEST_CASE("a script as CSV") {
 }
 
 TEST_CASE("errors of a script say where and what") {
-    CHECK(has(errors("{\n \"until\": \"1 s\",\n \"changes\": [{\"at\": \"0 s\", \"set\": {\"kee\": true}}]}"),
-              "script:3:35: error: the model has nothing called `kee` [script-name]"));
-    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"kee": true}}]})"), "did you mean `key`?"));
-    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"lamp": true}}]})"), "the controller decides it"));
-    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"key": "12 psi"}}]})"), "[script-value]"));
-    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"key": []}}]})"), "[script-value]"));
-    CHECK(has(errors(R"({"changes": [{"at": "0 s", "set": {"engine": "flying"}}]})"), "is no mode of the engine"));
+    refused("{\n \"until\": \"1 s\",\n \"changes\": [{\"at\": \"0 s\", \"set\": {\"kee\": true}}]}",
+            "script:3:36: error: the model has nothing called `kee` [script-name]");
+    refused(R"({"changes": [{"at": "0 s", "set": {"kee": true}}]})", "did you mean `key`?");
+    refused(R"({"changes": [{"at": "0 s", "set": {"lamp": true}}]})", "the controller decides it");
+    refused(R"({"changes": [{"at": "0 s", "set": {"key": "12 psi"}}]})", "[script-value]");
+    refused(R"({"changes": [{"at": "0 s", "set": {"key": []}}]})", "[script-value]");
+    refused(R"({"changes": [{"at": "0 s", "set": {"engine": "flying"}}]})", "is no mode of the engine");
     CHECK(errors(R"({"changes": [{"at": "0 s", "set": {"oil": "12 V"}}]})") != "");
     CHECK(errors(R"({"changes": [{"at": "0 s", "set": {"oil": 12}}]})") != "");
-    CHECK(has(errors(R"({"changes": [{"at": "2 s", "set": {"key": true}}], "until": "1 s"})"), "[script-time]"));
-    CHECK(has(errors(R"({"changes": [{"at": "-1 s", "set": {"key": true}}]})"), "before the run begins"));
-    CHECK(has(errors(R"({"until": "1e30 s"})"), "[script-too-long]"));
-    CHECK(has(errors(R"({"chanches": []})"), "did you mean \"changes\"?"));
-    CHECK(has(errors(R"({"changes": {}})"), "changes is a list"));
-    CHECK(has(errors(R"({"changes": [3]})"), "a change is an object"));
-    CHECK(has(errors(R"({"changes": [{}]})"), "this change has no \"at\""));
+    refused(R"({"changes": [{"at": "2 s", "set": {"key": true}}], "until": "1 s"})", "[script-time]");
+    refused(R"({"changes": [{"at": "-1 s", "set": {"key": true}}]})", "before the run begins");
+    refused(R"({"until": "1e30 s"})", "[script-too-long]");
+    refused(R"({"chanches": []})", "did you mean \"changes\"?");
+    refused(R"({"changes": {}})", "changes is a list");
+    refused(R"({"changes": [3]})", "a change is an object");
+    refused(R"({"changes": [{}]})", "this change has no \"at\"");
     CHECK(errors("{\"changes\": [") != "");
-    CHECK(has(errors(""), "this script is empty"));
-    CHECK(has(errors("time,key\n0,on\n1,maybe\n"), "script:3:3: error: `maybe` is no position for `key`"));
-    CHECK(has(errors("time,kee\n0,on\n"), "script:1:6: error: the model has nothing called `kee`"));
-    CHECK(has(errors("key,oil\n0,on\n"), "no column is called time"));
-    CHECK(has(errors("time,key\n0\n"), "script:2:1: error: this line has 1 cells, the head has 2"));
+    refused("", "this script is empty");
+    refused("time,key\n0,on\n1,maybe\n", "script:3:3: error: `maybe` is no position for `key`");
+    refused("time,kee\n0,on\n", "script:1:6: error: the model has nothing called `kee`");
+    refused("key,oil\n0,on\n", "no column is called time");
+    refused("time,key\n0\n", "script:2:1: error: this line has 1 cell, the head has 2");
     CHECK(errors("time,oil\n0,12\n") != "");  // no unit anywhere
     CHECK(errors("time,key\nsoon,on\n") != "");
 }

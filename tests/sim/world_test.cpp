@@ -133,6 +133,7 @@ TEST_CASE("the engine goes to the wished mode by the shortest way") {
     p.wish.positions[p.index("key")] = true;
     p.wish.positions[p.index("start")] = true;
     p.wish.engine = Mode::running;
+    p.wish.quantities[p.index("oil_pressure")] = number(*p.model, "oil_pressure", "40 psi");
     p.play(60);
     CHECK(p.now.mode() == Mode::running);
     p.wish.engine = Mode::stopped;  // a healthy engine does not stall

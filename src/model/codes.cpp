@@ -1,0 +1,163 @@
+#include "model/codes.hpp"
+
+namespace lanyard {
+
+namespace {
+
+void add(std::vector<CodeHelp>& table, Severity severity, std::vector<std::pair<const char*, const char*>> rows) {
+    for (auto& [code, meaning] : rows) table.push_back({code, severity, meaning});
+}
+
+void add_file_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"byte-order-mark", "The file begins with a byte order mark. Save it as UTF-8 without one."},
+         {"duplicate-key", "One object has the same key twice. Remove one, or rename it."},
+         {"empty-file", "There is nothing in the file."},
+         {"file-too-large", "The file is larger than a model may be."},
+         {"json-syntax", "The file is not JSON at this place: a comma, bracket, colon or quote too many or missing."},
+         {"not-utf-8", "The file is not text in UTF-8. Save it as such."},
+         {"nul-byte", "The file holds a NUL byte, as binary files and UTF-16 do. Save it as text in UTF-8."},
+         {"number-too-large", "A number has an exponent beyond 99. Write it out, or in another unit."},
+         {"too-deep", "Brackets are nested deeper than a model or an expression may be."},
+         {"too-many-problems", "There are more problems than are listed. Repair some and try again."},
+         {"too-many-values", "The file holds more values than a model may have."}});
+}
+
+void add_shape_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"bad-choice", "A text is none of the words that may stand there."},
+         {"empty-list", "A list has nothing in it. Leave its key out."},
+         {"missing-key", "An object lacks a key that it needs."},
+         {"no-kind", "An object has none of the keys that say what kind of thing it is."},
+         {"one-controller", "A model has one controller with one scan period. Write one model for each controller."},
+         {"two-kinds", "An object has keys that make it two kinds of things at once."},
+         {"unknown-key", "An object has a key that does not exist. See `lanyard help format`."},
+         {"wrong-json-type", "A value is of the wrong kind: a bare number where a text with a unit belongs, say."},
+         {"wrong-version", "The version of the format is not one that this program reads."}});
+}
+
+void add_name_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"bad-claim-name", "The name of a claim is empty, too long, or holds control characters."},
+         {"bad-model-name", "The name of the model is empty, too long, or holds control characters."},
+         {"bad-name", "A name is not made of letters, digits and underscores, with a letter first, 64 at most."},
+         {"duplicate-name", "Two things of the model have one name."},
+         {"load-name", "A load has the name of something else. It may only share that of the output that feeds it."},
+         {"look-alike-name", "A name holds a foreign letter that looks like a plain one. Type it again."},
+         {"named-twice", "A list names the same thing twice."},
+         {"non-ascii-name", "A name holds a letter with an accent or of another alphabet."},
+         {"not-a-load", "The engine section names something that is not a load."},
+         {"not-a-quantity", "A quantity belongs here, and the name stands for something else."},
+         {"reserved-name", "The name is a word of the language: a unit, an operator, a block, an engine mode."},
+         {"terminal-twice", "Two inputs or outputs have the same terminal."},
+         {"unknown-condition", "There is no condition of that name."},
+         {"unknown-output", "There is no output of that name."},
+         {"unknown-quantity", "There is no quantity of that name. One of your own needs a range in \"quantities\"."},
+         {"unknown-relay", "There is no relay of that name."},
+         {"unknown-switch", "There is no hand switch of that name, and drivers only move switches."}});
+}
+
+void add_expression_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"absolute-temperature", "A temperature is used like a difference: added, multiplied, negated."},
+         {"ambiguous-temperature", "It is not clear whether a temperature or a difference is meant. Differences in K."},
+         {"bad-count", "A count is not a whole number within its limits."},
+         {"bad-number", "A number is not written in a way that is read here."},
+         {"bad-time", "The time of a timer or rate is below 0, 0, or too long."},
+         {"band-order", "The off point of a band() lies beyond its on point."},
+         {"claims-only", "The arrow -> stands in claims and conditions only."},
+         {"constant-needed", "A fixed number must stand here, not something that changes."},
+         {"division-by-zero", "Something is divided by 0."},
+         {"interval-order", "An interval ends below its beginning."},
+         {"memory-here", "Timers, latches and the like live in the controller and in claims, not in the world."},
+         {"no-engine", "Engine modes and times that count from them need an \"engine\" section."},
+         {"not-ascii", "An expression holds a character that is not used in it."},
+         {"not-visible", "The name exists, but cannot be used here: the controller only sees its inputs."},
+         {"pulse-zero", "A pulse of length 0 never comes."},
+         {"rate-too-long", "The time of a rate() is more scans than can be remembered."},
+         {"syntax-expression", "An expression is not complete, or has something too much."},
+         {"syntax-interval", "An interval is two numbers with two points between: 0.5 .. 2 s."},
+         {"syntax-number", "A number with its unit is expected, and nothing else."},
+         {"temperature-kind", "A temperature stands where a difference is meant, or the other way round."},
+         {"text-too-long", "An expression is longer than it may be. Name parts of it in \"logic\"."},
+         {"too-few-inputs", "A block has fewer inputs than it needs."},
+         {"too-many-inputs", "A block has more inputs than it takes."},
+         {"unit-missing", "A number has no unit where it needs one."},
+         {"unit-needed", "A number that depends on its own earlier value must say its \"unit\"."},
+         {"unknown-element", "There is no block of that name."},
+         {"unknown-name", "There is nothing of that name in the model."},
+         {"unknown-table", "There is no table of that name."},
+         {"unknown-unit", "There is no unit of that name. See `lanyard help units`."},
+         {"wrong-type", "Something that is on or off stands where a number belongs, or the other way round."},
+         {"wrong-unit", "The units do not fit: a pressure with a temperature, say."}});
+}
+
+void add_model_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"band-outside-range", "Values do not lie within the range of their quantity."},
+         {"before-without-after", "\"before\" says what holds until \"after\"; that is missing."},
+         {"condition-syntax", "A condition in a claim is not written as it should be."},
+         {"cycle", "Expressions depend on each other in a circle. Break it with previous() or a loop-back."},
+         {"default-outside-range", "Common practice does not fit the range of a quantity. Give its healthy values."},
+         {"duty-read-back", "A loop-back reads an output that is a duty."},
+         {"except-needs-healthy", "Only the condition healthy has values that an exception could replace."},
+         {"feeds-and-relay", "An output drives a relay or feeds loads, not both."},
+         {"missing-range", "A quantity of your own has no range."},
+         {"negative-accuracy", "An accuracy is below 0."},
+         {"negative-speed", "The catch speed is below 0."},
+         {"negative-time", "A time is below 0."},
+         {"procedure-without-time", "A procedure has only steps that take no time."},
+         {"relay-twice", "Two outputs drive one relay."},
+         {"relay-without-output", "No output drives a relay."},
+         {"scan-range", "The scan period is too short or too long."},
+         {"speed-tie", "Range or healthy values of the engine's speed leave no 0, or nothing above 0."},
+         {"step-syntax", "A step of a procedure is not written as it should be."},
+         {"table-not-rising", "The points of a table's axis do not rise."},
+         {"table-shape", "A table has too few or too many cells, or too few or too many points."},
+         {"time-too-long", "A time is longer than lanyard counts."},
+         {"wrong-role", "A quantity cannot take a part in the engine section: it is of another kind."},
+         {"zero-time", "A time is 0 where it must be above 0."}});
+    add(table, Severity::warning,
+        {{"constant-output", "An output never changes, whatever happens."},
+         {"free-load", "The engine needs a load that nothing feeds: it has power or not as the world likes."},
+         {"never-changes", "A comparison is always true or never: its threshold lies outside of what can happen."},
+         {"timer-below-scan", "A timer is shorter than a scan."},
+         {"unread-input", "Nothing reads an input."}});
+}
+
+std::vector<CodeHelp> make_table() {
+    std::vector<CodeHelp> table;
+    add_file_codes(table);
+    add_shape_codes(table);
+    add_name_codes(table);
+    add_expression_codes(table);
+    add_model_codes(table);
+    return table;
+}
+
+}  // namespace
+
+const std::vector<CodeHelp>& code_table() {
+    static const std::vector<CodeHelp> table = make_table();
+    return table;
+}
+
+const std::vector<LimitHelp>& limit_table() {
+    static const std::vector<LimitHelp> table = {
+        {"size of a model file", "64 MB"},
+        {"values in a model file", "2000000"},
+        {"depth of brackets in a model file", "64"},
+        {"length of an expression", "100000 characters"},
+        {"length of a name", "64 characters"},
+        {"length of a claim's name", "120 characters"},
+        {"length of the model's name", "200 bytes"},
+        {"scan period", "0.01 ms .. 60 s"},
+        {"times", "1000000 s"},
+        {"time of a rate()", "200 scans"},
+        {"points along the axis of a table", "2 .. 256"},
+        {"problems listed", "1000"},
+    };
+    return table;
+}
+
+}  // namespace lanyard

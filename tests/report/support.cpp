@@ -1,0 +1,168 @@
+#include "support.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "model/read.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard::test {
+
+Model model_from(const std::string& text, const std::string& name) {
+    const ReadResult r = read_model(name, text);
+    INFO(render(r.diagnostics, r.source));
+    REQUIRE(r.model);
+    return *r.model;
+}
+
+int claim_named(const Model& m, const std::string& id) {
+    for (std::size_t k = 0; k < m.claims.size(); ++k)
+        if (m.claims[k].id == id) return static_cast<int>(k);
+    FAIL("no claim " << id);
+    return -1;
+}
+
+Playing::Playing(const Model& m, const std::string& claim)
+    : model_(m),
+      claim_(claim_named(m, claim)),
+      now_(m, m.claims[static_cast<std::size_t>(claim_)].condition, claim_),
+      world_(m, m.claims[static_cast<std::size_t>(claim_)].condition),
+      wish_(m) {}
+
+Playing& Playing::set(const std::string& name, bool on) {
+    for (std::size_t k = 0; k < model_.switches.size(); ++k)
+        if (model_.name_of(model_.switches[k].position) == name) wish_.positions[k] = on;
+    return *this;
+}
+
+Playing& Playing::set(const std::string& name, const std::string& text) {
+    const auto value = [&](SignalId id) {
+        Diagnostics problems;
+        const Unit unit = sim::unit_of(model_, id);
+        const auto n = compile_number({text, {}, false, ""}, unit.dimension, model_.signal(id).type.difference, name,
+                                      problems);
+        REQUIRE(n);
+        return n->si;
+    };
+    for (std::size_t k = 0; k < model_.quantities.size(); ++k) {
+        const SignalId id = model_.quantities[k].signal;
+        if (model_.name_of(id) == name) wish_.quantities[k] = value(id);
+    }
+    for (std::size_t k = 0; k < model_.sensors.size(); ++k) {
+        const SignalId id = model_.sensors[k].signal;
+        if (model_.name_of(id) == name) wish_.readings[k] = value(id);
+    }
+    return *this;
+}
+
+Playing& Playing::engine(Mode mode) {
+    wish_.engine = mode;
+    return *this;
+}
+
+Playing& Playing::moves_on() {
+    wish_.driver_moves_on = true;
+    return *this;
+}
+
+Playing& Playing::late(const std::string& relay, bool closed) {
+    for (std::size_t k = 0; k < model_.relays.size(); ++k)
+        if (model_.name_of(model_.relays[k].contact) == relay) wish_.contacts[k] = closed;
+    return *this;
+}
+
+bool Playing::scan() {
+    const Proposal p = world_.propose(now_, wish_);
+    INFO(p.why_not);
+    REQUIRE(p.choices);
+    last_ = *p.choices;
+    append(run_, last_);
+    const Scan s = now_.step(last_);
+    const bool possible = std::holds_alternative<Possible>(model_.claims[static_cast<std::size_t>(claim_)].body);
+    broken_ = s.violated || (possible && s.goal);
+    return broken_;
+}
+
+Playing& Playing::scans(long n) {
+    for (long k = 0; k < n; ++k) scan();
+    return *this;
+}
+
+Playing& Playing::until_broken(long n) {
+    for (long k = 0; k < n && !scan(); ++k) continue;
+    REQUIRE(broken_);
+    return *this;
+}
+
+Playing& Playing::moving(const std::string& quantity, const std::string& text, long n) {
+    Segment s;
+    s.scans = n;
+    s.first = last_;
+    set(quantity, text);
+    s.last_quantities = last_.quantities;
+    s.last_readings = last_.readings;
+    for (std::size_t k = 0; k < wish_.quantities.size(); ++k)
+        if (model_.name_of(model_.quantities[k].signal) == quantity) s.last_quantities[k] = *wish_.quantities[k];
+    for (std::size_t k = 0; k < model_.sensors.size(); ++k) {
+        const auto q = static_cast<std::size_t>(model_.sensors[k].quantity);
+        if (model_.name_of(model_.quantities[q].signal) == quantity) s.last_readings[k] = s.last_quantities[q];
+    }
+    for (long i = 0; i < n; ++i) {
+        last_ = choices_at(s, i);
+        const Scan played = now_.step(last_);
+        INFO(played.broken_rule);
+        REQUIRE(played.broken_rule.empty());
+        broken_ = played.violated;
+    }
+    run_.segments.push_back(s);
+    return *this;
+}
+
+ClaimResult Playing::refuted(const std::string& remark) const {
+    REQUIRE(broken_);
+    return {claim_, Refuted{run_, std::nullopt, remark}, "bounded", {}};
+}
+
+const std::string& kestrel() {
+    static const std::string text = R"({
+  "lanyard": 1,
+  "name": "Kestrel, hill-climb single-seater",
+  "inputs": {
+    "key":     { "switch": "maintained", "terminal": "A1" },
+    "coolant": { "senses": "coolant_temperature", "accuracy": "1 K", "terminal": "A7" },
+    "oil":     { "senses": "oil_pressure", "accuracy": "0.1 bar", "delay": "50 ms", "terminal": "A8" },
+    "speed":   { "senses": "engine_speed", "terminal": "A9" },
+    "start":   { "switch": "momentary", "terminal": "A4" },
+    "loop":    { "reads_back": "prime", "terminal": "A3" }
+  },
+  "logic": {
+    "hot":     "band(coolant, on > 104 degC, off < 96 degC)",
+    "turning": "speed > 400 rpm",
+    "oil_low": "TON(TON(turning, 6 s) AND oil < 1 bar, 1 s)",
+    "tripped": "RS(hot OR oil_low, R_TRIG(key))"
+  },
+  "outputs": {
+    "prime":   { "on": "TP(key, 2 s) OR turning", "feeds": "fuel_pump", "terminal": "B1" },
+    "enable":  { "on": "loop AND NOT tripped AND speed < 8500 rpm", "relay": "enable_relay", "terminal": "B4" },
+    "starter": { "on": "start AND NOT turning", "terminal": "B2" },
+    "fan":     { "duty": "table(fan_map, coolant)", "terminal": "B6" }
+  },
+  "tables": {
+    "fan_map": { "rows": { "of": "coolant", "at": ["85 degC", "95 degC"] }, "cells": ["0 %", "100 %"] }
+  },
+  "relays": { "enable_relay": { "pulls_in": "10 ms", "drops_out": "20 ms", "feeds": ["injectors", "coils"] } },
+  "engine": { "fires_with": ["injectors", "coils", "fuel_pump"], "cranks_with": "starter" },
+  "conditions": { "warm": { "base": "healthy", "holds": "NOT hot", "except": { "coolant_temperature": "80 .. 90 degC" } } },
+  "claims": {
+    "it starts": { "procedure": ["set key", "wait 2.5 s", "hold start for 3 s"], "ends_with": "engine = running" },
+    "oil cut": { "whenever": "engine_speed > 500 rpm AND oil_pressure < 0.8 bar", "for": "6 s", "then": "NOT injectors",
+      "within": "1.05 s" },
+    "trip holds": { "always": "tripped -> NOT enable AND NOT prime" },
+    "runs": { "possible": "engine = running", "under": "warm" },
+    "fan on": { "always": "coolant_temperature > 90 degC -> fan > 60 %" }
+  }
+}
+)";
+    return text;
+}
+
+}  // namespace lanyard::test
