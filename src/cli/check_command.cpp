@@ -106,6 +106,8 @@ Exit check_command(const CommandLine& line) {
         report = api::check(model, options);
     }
     progress.stop();
+    for (api::ClaimReport& claim : report.claims)
+        if (options.evidence && !claim.evidence.empty()) claim.evidence = (*options.evidence / claim.evidence).string();
     std::cout << text.after_lines(report) << std::flush;
     if (auto error = write_results(line, report)) return complain(*error);
     return exit_of(report);

@@ -9,10 +9,10 @@ namespace lanyard::cli {
 namespace {
 
 constexpr std::size_t verdict_width = 9;
-constexpr std::size_t widest_id = 40;
+constexpr std::size_t widest_id = 48;
 constexpr std::size_t widest_condition = 28;
 constexpr std::size_t text_width = 100;
-constexpr std::size_t label_width = 14;
+constexpr std::size_t label_width = 12;
 
 Tint tint_of(api::Verdict verdict) {
     switch (verdict) {

@@ -55,10 +55,37 @@ std::uint64_t work_of(z3::context& ctx) {
 }
 
 // The incremental core always: Z3's default picks a strategy that has said `unknown` where the core says sat.
-Solver::Solver(z3::context& ctx) : ctx_(&ctx), solver_(ctx, z3::solver::simple()) {
-    z3::params p(ctx);
-    p.set("random_seed", 0U);
-    solver_.set(p);
+Solver::Solver(z3::context& ctx) : ctx_(&ctx), solver_(ctx, z3::solver::simple()) {}
+
+void Solver::add(const z3::expr& e) {
+    solver_.add(e);
+    asserted_.push_back(e);
+}
+
+void Solver::push() {
+    solver_.push();
+    levels_.push_back(asserted_.size());
+}
+
+void Solver::pop() {
+    solver_.pop();
+    asserted_.erase(asserted_.begin() + static_cast<long>(levels_.back()), asserted_.end());
+    levels_.pop_back();
+}
+
+// Z3 4.8.12 that runs out of budget while it takes assertions in forgets some of them: its next answer may be a `sat`
+// that is none. So a solver that gave up is thrown away and made anew from what was asserted.
+void Solver::start_anew() {
+    solver_ = z3::solver(*ctx_, z3::solver::simple());
+    std::size_t level = 0;
+    for (std::size_t i = 0; i < asserted_.size(); ++i) {
+        while (level < levels_.size() && levels_[level] == i) {
+            solver_.push();
+            ++level;
+        }
+        solver_.add(asserted_[i]);
+    }
+    for (; level < levels_.size(); ++level) solver_.push();
 }
 
 Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t budget) {
@@ -77,6 +104,7 @@ Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t bud
     }
     const std::uint64_t after = work_of(*ctx_);
     work_ = after > before ? after - before : 0;
+    if (answer == Answer::unknown) start_anew();
     answer = distort(answer);
     if (answer == Answer::satisfiable) {
         try {

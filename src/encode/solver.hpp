@@ -30,9 +30,9 @@ class Solver {
    public:
     explicit Solver(z3::context& ctx);
 
-    void add(const z3::expr& e) { solver_.add(e); }
-    void push() { solver_.push(); }
-    void pop() { solver_.pop(); }
+    void add(const z3::expr& e);
+    void push();
+    void pop();
     Answer check() { return check({}); }
     // `budget` in Z3 resource units for this call; 0 = no limit.
     Answer check(const std::vector<z3::expr>& assumptions, std::uint64_t budget = 0);
@@ -46,8 +46,12 @@ class Solver {
     z3::context& context() { return *ctx_; }
 
    private:
+    void start_anew();
+
     z3::context* ctx_;
     z3::solver solver_;
+    std::vector<z3::expr> asserted_;
+    std::vector<std::size_t> levels_;
     std::optional<z3::model> model_;
     std::uint64_t work_ = 0;
 };

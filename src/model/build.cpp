@@ -100,8 +100,7 @@ int quantity_named(Build& b, const LocatedText& name) {
     for (const auto& q : standard_quantities()) known.push_back(q.name);
     std::string hint = b.reading.suggestion(name.text, known);
     if (hint.empty()) hint = R"(declare it: "quantities": { ")" + name.text + R"(": "0 .. 10 bar" })";
-    b.reading.error("unknown-quantity", name.pointer, name.place,
-                    "there is no quantity " + quoted(name.text),
+    b.reading.error("unknown-quantity", name.pointer, name.place, "there is no quantity " + quoted(name.text),
                     "a quantity of your own needs a range, so that what can happen is known", hint);
     return -1;
 }
@@ -111,9 +110,10 @@ void take_terminal(Build& b, const ObjectReader& object, const std::string& owne
     if (!name) return;
     const auto [at, is_new] = b.terminals.emplace(name->text, owner);
     if (is_new) return;
-    b.reading.error("terminal-twice", name->pointer, name->place,
-                    "terminal " + quoted(name->text) + " of " + quoted(owner) + " is already that of " + quoted(at->second),
-                    "one terminal has one wire", "");
+    b.reading.error(
+        "terminal-twice", name->pointer, name->place,
+        "terminal " + quoted(name->text) + " of " + quoted(owner) + " is already that of " + quoted(at->second),
+        "one terminal has one wire", "");
 }
 
 bool inside(const Interval& part, const Interval& whole) { return part.lo >= whole.lo && part.hi <= whole.hi; }

@@ -20,11 +20,11 @@ std::string in_line(Place place);  // " (line 12)"; empty where there is no plac
 
 struct Named {
     Thing thing = Thing::quantity;
-    int index = -1;         // in the list of its kind
-    SignalId signal = -1;   // what claims mean by the name
-    Place place;            //
-    bool broken = false;    // it exists, but what it is could not be found out: no follow-ups
-    bool typed = true;      // its type is known (logic: once it is compiled)
+    int index = -1;             // in the list of its kind
+    SignalId signal = -1;       // what claims mean by the name
+    Place place;                //
+    bool broken = false;        // it exists, but what it is could not be found out: no follow-ups
+    bool typed = true;          // its type is known (logic: once it is compiled)
     std::string guess_of = {};  // its type follows from a guess about this name, which is checked later
 };
 
@@ -57,21 +57,21 @@ struct Build {
 
     std::unordered_map<std::string, Named> names;
     std::vector<std::string> name_order;
-    std::unordered_map<std::string, int> loads;            // by name, those named like their output or relay as well
+    std::unordered_map<std::string, int> loads;              // by name, those named like their output or relay as well
     std::unordered_map<std::string, std::string> terminals;  // who uses it
-    std::unordered_map<std::string, std::string> roles;    // key of the engine section: quantity
-    bool has_engine = false;                               // there is a section, right or wrong
-    std::vector<std::vector<std::string>> seen_by;         // per quantity: inputs that sense it
-    std::vector<bool> has_healthy;                         // per quantity: the file says something
+    std::unordered_map<std::string, std::string> roles;      // key of the engine section: quantity
+    bool has_engine = false;                                 // there is a section, right or wrong
+    std::vector<std::vector<std::string>> seen_by;           // per quantity: inputs that sense it
+    std::vector<bool> has_healthy;                           // per quantity: the file says something
     std::vector<PendingLine> lines;
     std::vector<std::pair<int, LocatedText>> read_backs;  // loop-back, name of its output
-    std::vector<Definition> definitions;  // logic, then outputs, in the order of the file
+    std::vector<Definition> definitions;                  // logic, then outputs, in the order of the file
     std::unordered_map<SignalId, std::size_t> definition_of;
     std::unordered_set<std::string> mentioned;  // words in expressions and steps
     std::unordered_map<std::string, int> inline_conditions;
     std::vector<Entry> conditions;  // declared, not compiled yet
-    bool unclear_outputs = false;  // an output object is wrong in itself
-    Element owner;  // of the elements of the expression that is compiled now
+    bool unclear_outputs = false;   // an output object is wrong in itself
+    Element owner;                  // of the elements of the expression that is compiled now
 };
 
 // What a name means; null if nothing. Standard quantities come into being when they are first asked for.

@@ -7,7 +7,7 @@ namespace lanyard {
 namespace {
 
 class ClaimBuilder {
-   public:
+ public:
     ClaimBuilder(Build& b, const ObjectReader& object) : b_(b), object_(object), good_(object.good()) {}
 
     void always(Claim& c) { c.body = Always{expression("always")}; }
@@ -45,7 +45,7 @@ class ClaimBuilder {
 
     bool good() const { return good_; }
 
-   private:
+ private:
     ExprPtr expression(const char* key) {
         const auto text = object_.text(key);
         if (!text) return nullptr;

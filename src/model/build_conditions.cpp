@@ -84,9 +84,9 @@ bool comma_is_missing(Build& b, const LocatedText& text) {
     for (const char* base : {"any", "healthy"}) {
         const auto rest = behind_words(text, base);
         if (!rest || rest->text.empty() || rest->text.front() == ',') continue;
-        b.reading.error("condition-syntax", rest->pointer, rest->place,
-                        std::string("a comma is missing behind `") + base + "`", "",
-                        "write `healthy, NOT pit_kill` or `healthy, except coolant_temperature within 106 .. 114 degC`");
+        b.reading.error(
+            "condition-syntax", rest->pointer, rest->place, std::string("a comma is missing behind `") + base + "`", "",
+            "write `healthy, NOT pit_kill` or `healthy, except coolant_temperature within 106 .. 114 degC`");
         return true;
     }
     return false;

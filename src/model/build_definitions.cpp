@@ -46,10 +46,10 @@ void report_cycles(Build& b, const Order& order) {
     for (const auto& cycle : order.cycles) {
         const Definition& first = b.definitions[cycle.front()];
         const Definition& read = b.definitions[cycle.size() > 1 ? cycle[1] : cycle[0]];
-        b.reading.error("cycle", first.pointer, first.place, quoted(first.name) + " depends on itself: " + cycle_text(b, cycle),
-                        "within one scan, each of them would have to be known before the others",
-                        "say which one is meant as of the scan before: previous(" + read.name +
-                            "), or read an output back");
+        b.reading.error(
+            "cycle", first.pointer, first.place, quoted(first.name) + " depends on itself: " + cycle_text(b, cycle),
+            "within one scan, each of them would have to be known before the others",
+            "say which one is meant as of the scan before: previous(" + read.name + "), or read an output back");
     }
     for (std::size_t i = 0; i < order.in_cycle.size(); ++i)
         if (Named* n = named_for(b, b.definitions[i]); n != nullptr && order.in_cycle[i] && !b.definitions[i].wanted)
@@ -57,7 +57,7 @@ void report_cycles(Build& b, const Order& order) {
 }
 
 class DefinitionCompiler {
-   public:
+ public:
     DefinitionCompiler(Build& b, std::size_t index) : b_(b), d_(b.definitions[index]), scope_(b) {}
 
     void run() {
@@ -73,7 +73,7 @@ class DefinitionCompiler {
         }
     }
 
-   private:
+ private:
     // A name whose type had to be guessed may have made the compiler say things that only follow from the guess.
     ExprPtr compile_text() {
         const std::string guessed = guessed_mention();
@@ -91,9 +91,7 @@ class DefinitionCompiler {
         return e;
     }
 
-    bool is_guess(const Named& n) const {
-        return !n.typed && !b_.definitions[b_.definition_of.at(n.signal)].unit;
-    }
+    bool is_guess(const Named& n) const { return !n.typed && !b_.definitions[b_.definition_of.at(n.signal)].unit; }
 
     // A word whose type was guessed, or follows from such a guess that is not confirmed yet.
     std::string guessed_mention() {

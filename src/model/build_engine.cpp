@@ -108,8 +108,8 @@ int load_named(Build& b, const LocatedText& name, bool cranks) {
     warn_free(b, name, known, cranks);
     const int index = static_cast<int>(b.model.loads.size());
     Load made;
-    made.signal = add_signal(
-        b, {name.text, SignalKind::load, Type::boolean(), std::nullopt, index, name.place, name.pointer});
+    made.signal =
+        add_signal(b, {name.text, SignalKind::load, Type::boolean(), std::nullopt, index, name.place, name.pointer});
     declare(b, {name.text, name.place, name.pointer, nullptr, true},
             {Thing::load, index, made.signal, {}, false, true});
     b.model.loads.push_back(std::move(made));

@@ -111,9 +111,10 @@ void drive_relay(Build& b, const Output& output, const LocatedText& relay) {
     }
     Relay& r = b.model.relays[static_cast<std::size_t>(named->second.index)];
     if (r.coil >= 0) {
-        b.reading.error("relay-twice", relay.pointer, relay.place,
-                        "the coil of " + quoted(relay.text) + " is driven by " + quoted(b.model.name_of(r.coil)) + " already",
-                        "a coil hangs on one output", "make one logic expression of the two, and drive it with that");
+        b.reading.error(
+            "relay-twice", relay.pointer, relay.place,
+            "the coil of " + quoted(relay.text) + " is driven by " + quoted(b.model.name_of(r.coil)) + " already",
+            "a coil hangs on one output", "make one logic expression of the two, and drive it with that");
         return;
     }
     r.coil = output.signal;
@@ -156,8 +157,8 @@ void find_idle_relays(Build& b) {
         const auto named = b.names.find(s.name);
         const bool reachable = named != b.names.end() && named->second.signal == r.contact;
         if (r.coil >= 0 || !reachable) continue;
-        b.reading.error("relay-without-output", s.pointer, s.place, "no output drives the coil of the relay " + quoted(s.name),
-                        "its contact could never close",
+        b.reading.error("relay-without-output", s.pointer, s.place,
+                        "no output drives the coil of the relay " + quoted(s.name), "its contact could never close",
                         R"(write "relay": ")" + s.name + R"(" in the output that drives it)");
     }
 }

@@ -72,7 +72,8 @@ void build_output(Build& b, const Entry& e) {
     if (typed && e.value->kind == json::Kind::string) {
         d.text = b.reading.located(*e.value, e.pointer);
     } else if (typed) {
-        help = choose_kind(b.reading, {"output", "duty_output"}, *e.value, e.pointer, e.place, "the output " + quoted(e.name));
+        help = choose_kind(b.reading, {"output", "duty_output"}, *e.value, e.pointer, e.place,
+                           "the output " + quoted(e.name));
         typed = help != nullptr;
     }
     b.unclear_outputs = b.unclear_outputs || !typed;

@@ -177,8 +177,8 @@ void build_role_quantities(Build& b, const ObjectReader& top) {
         Quantity made;
         made.range = range_of(q);
         made.range_is_default = true;
-        made.signal = add_signal(b, {name, SignalKind::quantity, value_type(unit_of(q)), unit_of(q), index, entry.place,
-                                     entry.pointer});
+        made.signal = add_signal(
+            b, {name, SignalKind::quantity, value_type(unit_of(q)), unit_of(q), index, entry.place, entry.pointer});
         b.seen_by.emplace_back();
         b.has_healthy.push_back(false);
         declare(b, entry, {Thing::quantity, index, made.signal, {}, false, true});

@@ -12,7 +12,7 @@ constexpr const char* step_forms =
     "hold SWITCH for TIME | hold SWITCH until EXPRESSION, at most TIME, reacts in 0 .. 0.5 s";
 
 class StepBuilder {
-   public:
+ public:
     explicit StepBuilder(Build& b) : b_(b) {
         for (const auto& s : b.model.switches) now_.push_back(s.rests_on);
     }
@@ -47,7 +47,7 @@ class StepBuilder {
         return std::move(procedure_);
     }
 
-   private:
+ private:
     void wrong(const LocatedText& text, const std::string& what, const std::string& hint = "") {
         good_ = false;
         b_.reading.error("step-syntax", text.pointer, text.place, what, "", hint.empty() ? step_forms : hint);

@@ -10,7 +10,7 @@ constexpr std::size_t most_points = 256;
 // Numbers along an axis or in the cells: all of one dimension, each a text with its unit or a bare number in the unit
 // that is given beside them.
 class NumberList {
-   public:
+ public:
     NumberList(Build& b, const std::optional<LocatedText>& unit, std::string what_for)
         : b_(b), what_for_(std::move(what_for)) {
         if (!unit) return;
@@ -41,12 +41,10 @@ class NumberList {
     }
     Unit unit() const { return unit_.value_or(plain()); }
 
-   private:
+ private:
     static Unit plain() { return {"", {}, 1, 0, "", ""}; }
     // A list of temperatures is absolute; only K may be meant as a difference.
-    bool is_difference() const {
-        return !unit_ || !unit_->dimension.is_temperature() || unit_->symbol == "K";
-    }
+    bool is_difference() const { return !unit_ || !unit_->dimension.is_temperature() || unit_->symbol == "K"; }
     Rational fail() {
         good_ = false;
         return 0;
@@ -60,8 +58,9 @@ class NumberList {
             return fail();
         }
         if (!given_ && unit_ && !unit_->dimension.is_plain()) {
-            b_.reading.error("unit-missing", pointer, b_.reading.place(v), "this number has no unit, but others here do",
-                             "", R"(write it like the others, or give "unit" beside the list)");
+            b_.reading.error("unit-missing", pointer, b_.reading.place(v),
+                             "this number has no unit, but others here do", "",
+                             R"(write it like the others, or give "unit" beside the list)");
             return fail();
         }
         if (!unit_) unit_ = plain();
@@ -142,10 +141,10 @@ struct TableBuilder {
     void bad_shape(const json::Value& v, const std::string& pointer, const std::string& what, std::size_t wanted,
                    std::size_t found, const char* of) {
         good = false;
-        b.reading.error("table-shape", pointer, b.reading.place(v),
-                        what + " " + std::to_string(found) + " cells, but there are " + std::to_string(wanted) + " " +
-                            of,
-                        "every point of the axes has one cell");
+        b.reading.error(
+            "table-shape", pointer, b.reading.place(v),
+            what + " " + std::to_string(found) + " cells, but there are " + std::to_string(wanted) + " " + of,
+            "every point of the axes has one cell");
     }
 
     void cells(const ObjectReader& object) {

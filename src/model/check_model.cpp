@@ -9,7 +9,7 @@ namespace {
 constexpr long longest_rate = 200;  // scans: a rate remembers that many values
 
 class Checks {
-   public:
+ public:
     explicit Checks(Build& b) : b_(b), m_(b.model), ranges_(b.model) {}
 
     void run() {
@@ -31,7 +31,7 @@ class Checks {
         for (const auto& s : m_.loops) unread(s.signal);
     }
 
-   private:
+ private:
     void look_at_claim(const Claim& c) {
         if (const auto* a = std::get_if<Always>(&c.body)) look_at(a->body, c.pointer, true);
         if (const auto* p = std::get_if<Possible>(&c.body)) look_at(p->body, c.pointer, true);
@@ -55,13 +55,14 @@ class Checks {
     }
 
     std::string text_of(const Expr& e) const {
-        return print(e, [&](SignalId id) { return m_.name_of(id); },
-                     [&](TableId id) { return m_.tables[static_cast<std::size_t>(id)].name; });
+        return print(
+            e, [&](SignalId id) { return m_.name_of(id); },
+            [&](TableId id) { return m_.tables[static_cast<std::size_t>(id)].name; });
     }
 
     void comparison(const Expr& e, const std::string& pointer, bool outside) {
-        const bool compares = e.op == Op::lt || e.op == Op::le || e.op == Op::gt || e.op == Op::ge || e.op == Op::eq ||
-                              e.op == Op::ne;
+        const bool compares =
+            e.op == Op::lt || e.op == Op::le || e.op == Op::gt || e.op == Op::ge || e.op == Op::eq || e.op == Op::ne;
         if (!compares || e.args[0]->type.kind != TypeKind::number) return;
         const auto truth = ranges_.truth(e, outside);
         if (!truth) return;

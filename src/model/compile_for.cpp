@@ -25,9 +25,8 @@ bool note_mentions(Build& b, const LocatedText& text) {
 }  // namespace
 
 bool is_about_types(const Diagnostic& d) {
-    constexpr std::array<std::string_view, 6> codes = {"wrong-type",      "wrong-unit",
-                                                       "unit-missing",    "ambiguous-temperature",
-                                                       "constant-needed", "absolute-temperature"};
+    constexpr std::array<std::string_view, 6> codes = {
+        "wrong-type", "wrong-unit", "unit-missing", "ambiguous-temperature", "constant-needed", "absolute-temperature"};
     return std::find(codes.begin(), codes.end(), d.code) != codes.end();
 }
 
@@ -67,9 +66,10 @@ ExprPtr compile_without_memory(Build& b, const LocatedText& text, Scope& scope, 
     visit(e, [&](const Expr& part) {
         if (!has_memory(part.op)) return;
         good = false;
-        b.reading.error("memory-here", text.pointer, part.place,
-                        std::string("`") + op_word(part.op) + "` has a memory, and there is none outside of the controller",
-                        "the world is described scan by scan", "only the present values can be used here");
+        b.reading.error(
+            "memory-here", text.pointer, part.place,
+            std::string("`") + op_word(part.op) + "` has a memory, and there is none outside of the controller",
+            "the world is described scan by scan", "only the present values can be used here");
     });
     return good ? e : nullptr;
 }

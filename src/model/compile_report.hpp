@@ -10,7 +10,7 @@ bool is_about_types(const Diagnostic& d);
 
 // While it lives, messages are held back.
 class DivertedReport {
-   public:
+ public:
     explicit DivertedReport(Build& b) : b_(b) { b_.reading.divert(&held_); }
     DivertedReport(const DivertedReport&) = delete;
     DivertedReport& operator=(const DivertedReport&) = delete;
@@ -19,7 +19,7 @@ class DivertedReport {
     // Passes on what does not depend on types; true if something was held back for good.
     bool drop_type_messages();
 
-   private:
+ private:
     Build& b_;
     Diagnostics held_;
 };

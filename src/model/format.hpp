@@ -10,28 +10,28 @@ namespace lanyard {
 // What a value looks like in JSON.
 enum class Shape {
     none,
-    version,      // the number 1
-    text,         // free text
-    name,         // a name of the model
-    names,        // a name, or a list of them
-    expression,   // text
-    expressions,  // an expression, or a list of them
-    amount,       // number with unit
-    time,         // amount of time
-    times,        // "0.5 .. 2 s"; a single time T means 0 .. T
-    interval,     // "-40 .. 150 degC"
-    unit,         // symbol of a unit
-    flag,         // true or false
-    choice,       // one of `choices`
-    condition,    // name of a condition, or the condition itself
-    steps,        // list of texts
-    points,       // list of amounts or numbers
-    cells,        // list of amounts or numbers, or a list of such lists
-    object,       // one of the kinds in `objects`
-    map,          // names of the user's own, each with one of the kinds in `objects`
-    claim_map,    // the same with free text as names
-    interval_map, // names of quantities, each with an interval
-    list,         // list of objects
+    version,       // the number 1
+    text,          // free text
+    name,          // a name of the model
+    names,         // a name, or a list of them
+    expression,    // text
+    expressions,   // an expression, or a list of them
+    amount,        // number with unit
+    time,          // amount of time
+    times,         // "0.5 .. 2 s"; a single time T means 0 .. T
+    interval,      // "-40 .. 150 degC"
+    unit,          // symbol of a unit
+    flag,          // true or false
+    choice,        // one of `choices`
+    condition,     // name of a condition, or the condition itself
+    steps,         // list of texts
+    points,        // list of amounts or numbers
+    cells,         // list of amounts or numbers, or a list of such lists
+    object,        // one of the kinds in `objects`
+    map,           // names of the user's own, each with one of the kinds in `objects`
+    claim_map,     // the same with free text as names
+    interval_map,  // names of quantities, each with an interval
+    list,          // list of objects
 };
 
 struct KeyHelp {
@@ -39,11 +39,12 @@ struct KeyHelp {
     Shape shape = Shape::text;
     bool required = false;
     std::string meaning;
-    std::string default_text;           // what holds without the key; empty = nothing
-    std::string example;                // as JSON
-    std::vector<std::string> choices;   // Shape::choice
-    std::vector<std::string> objects;   // Shape::object, map, list: ids of ObjectHelp. Several: the first key tells which
-    Shape shorthand = Shape::none;      // the object (each object of the map) may be written as this instead
+    std::string default_text;          // what holds without the key; empty = nothing
+    std::string example;               // as JSON
+    std::vector<std::string> choices;  // Shape::choice
+    std::vector<std::string>
+        objects;                    // Shape::object, map, list: ids of ObjectHelp. Several: the first key tells which
+    Shape shorthand = Shape::none;  // the object (each object of the map) may be written as this instead
     std::vector<std::string> shorthand_choices;
 };
 

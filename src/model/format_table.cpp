@@ -98,8 +98,8 @@ std::vector<ObjectHelp> quantity_objects() {
         {"healthy_modes",
          "set of healthy values by engine mode",
          "a mode that is left out has the whole range",
-         {mode("stopped", R"("0 .. 2 psi")"), mode("cranking", R"("0 .. 12 psi")"), mode("running", R"("25 .. 75 psi")"),
-          mode("coasting", R"("0 .. 75 psi")")}},
+         {mode("stopped", R"("0 .. 2 psi")"), mode("cranking", R"("0 .. 12 psi")"),
+          mode("running", R"("25 .. 75 psi")"), mode("coasting", R"("0 .. 75 psi")")}},
         {"band",
          "healthy interval",
          "times count from firing in running and coasting, and from the last scan in one of these two in stopped and "
@@ -186,10 +186,10 @@ std::vector<ObjectHelp> logic_objects() {
 }
 
 std::vector<ObjectHelp> output_objects() {
-    const auto feeds = key("feeds", Shape::names, "the loads that it feeds", "a load of its own name",
-                           R"(["injectors", "coils"])");
-    const auto relay = key("relay", Shape::name, "the relay whose coil it drives, instead of feeds", "",
-                           R"("main_relay")");
+    const auto feeds =
+        key("feeds", Shape::names, "the loads that it feeds", "a load of its own name", R"(["injectors", "coils"])");
+    const auto relay =
+        key("relay", Shape::name, "the relay whose coil it drives, instead of feeds", "", R"("main_relay")");
     return {
         {"output",
          "output",

@@ -14,7 +14,7 @@ namespace lanyard::json {
 namespace {
 
 class Builder {
-   public:
+ public:
     Builder(const SourceText& source, const Limits& limits, Diagnostics& out)
         : source_(source), text_(source.text()), limits_(limits), out_(out) {
         if (text_.starts_with("\xEF\xBB\xBF")) cursor_ = 3;
@@ -74,7 +74,7 @@ class Builder {
 
     Value take() { return std::move(root_); }
 
-   private:
+ private:
     std::size_t word_length() {
         const std::size_t from = skip(text_, cursor_, ",:");
         std::size_t to = from;
@@ -144,7 +144,8 @@ class Builder {
         }
         const auto line = std::to_string(source_.place_of(first).line);
         Diagnostic d{"duplicate-key", Severity::error, child(path, name), source_.place_of(at, length), "", "", ""};
-        d.what = (name.size() > 60 ? "this key" : '"' + name + '"') + " stands twice in this object; the first is in line " + line;
+        d.what = (name.size() > 60 ? "this key" : '"' + name + '"') +
+                 " stands twice in this object; the first is in line " + line;
         d.why = "only one of the two could count, and the file does not say which";
         d.hint = "remove one, or give it another name";
         if (name == "scan" && stack_.size() == 1)

@@ -62,8 +62,8 @@ Words unexpected(const SourceText& source, std::size_t at, const std::string& de
     const char c = text[at];
     const char last = before(text, at);
     const bool wants_separator = detail.find("; expected ':'") != std::string::npos;
-    const bool after_value = detail.find("; expected ']'") != std::string::npos ||
-                             detail.find("; expected '}'") != std::string::npos;
+    const bool after_value =
+        detail.find("; expected ']'") != std::string::npos || detail.find("; expected '}'") != std::string::npos;
     if (detail.find("expected end of input") != std::string::npos)
         return {"something stands behind the end of the model", "a bracket may have been closed too early"};
     if (c == '/' || c == '#') return {"JSON has no comments", "write a \"note\": every object may have one"};

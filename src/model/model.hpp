@@ -112,9 +112,9 @@ struct Output {
 
 struct Relay {
     SignalId contact = -1;
-    SignalId coil = -1;   // output that drives it (duty: on above 0)
-    Interval pulls_in;    // s
-    Interval drops_out;   // s
+    SignalId coil = -1;  // output that drives it (duty: on above 0)
+    Interval pulls_in;   // s
+    Interval drops_out;  // s
 };
 
 struct Load {
@@ -124,15 +124,15 @@ struct Load {
 
 struct Table {
     std::string name;
-    std::vector<Rational> rows;     // axis of args[0], rising
-    std::vector<Rational> columns;  // axis of args[1], rising; empty for one-way tables
+    std::vector<Rational> rows;                // axis of args[0], rising
+    std::vector<Rational> columns;             // axis of args[1], rising; empty for one-way tables
     std::vector<std::vector<Rational>> cells;  // [row][column]; one-way: [row][0]
     TableShape shape;
     Place place;
 };
 
 struct Supply {
-    ExprPtr on;            // over the world and `last` outputs; null = powered throughout
+    ExprPtr on;               // over the world and `last` outputs; null = powered throughout
     Interval boots_in{0, 0};  // s
     Place place;
 };
@@ -158,11 +158,11 @@ struct Element {
 };
 
 struct Condition {
-    std::string name;       // "any", "healthy" or the user's own
-    bool healthy = false;   // base
-    std::vector<ExprPtr> holds;                     // at every scan, after Drive
+    std::string name;                                // "any", "healthy" or the user's own
+    bool healthy = false;                            // base
+    std::vector<ExprPtr> holds;                      // at every scan, after Drive
     std::vector<std::pair<int, Interval>> replaced;  // quantity: its healthy bands are this interval instead
-    std::string text;       // as printed in verdict lines
+    std::string text;                                // as printed in verdict lines
     Place place;
 };
 

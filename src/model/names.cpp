@@ -89,9 +89,8 @@ bool check_name(Reading& reading, const std::string& name, Place place, const st
 
 bool check_claim_name(Reading& reading, const std::string& name, Place place, const std::string& pointer) {
     const auto all = characters(name);
-    const bool control = std::any_of(all.begin(), all.end(), [](const Found& f) {
-        return f.character.code < 0x20 || f.character.code == 0x7F;
-    });
+    const bool control = std::any_of(
+        all.begin(), all.end(), [](const Found& f) { return f.character.code < 0x20 || f.character.code == 0x7F; });
     if (!all.empty() && all.size() <= 120 && !control) return true;
     const char* what = all.empty() ? "a claim needs a name"
                        : control   ? "the name of a claim must not hold control characters"

@@ -21,7 +21,7 @@ using Graph = std::vector<std::vector<std::size_t>>;
 constexpr std::size_t unseen = static_cast<std::size_t>(-1);
 
 class Components {
-   public:
+ public:
     explicit Components(const Graph& graph)
         : graph_(graph), number_(graph.size(), unseen), low_(graph.size()), open_(graph.size(), false) {
         for (std::size_t n = 0; n < graph.size(); ++n)
@@ -29,7 +29,7 @@ class Components {
     }
     std::vector<std::vector<std::size_t>> all() && { return std::move(components_); }
 
-   private:
+ private:
     struct Frame {
         std::size_t node;
         std::size_t next;

@@ -13,7 +13,7 @@ struct Reads {
 };
 
 struct Order {
-    std::vector<std::size_t> sequence;  // all of them; those in cycles at any place
+    std::vector<std::size_t> sequence;             // all of them; those in cycles at any place
     std::vector<std::vector<std::size_t>> cycles;  // each reads the next, the last one reads the first
     std::vector<bool> in_cycle;
 };

@@ -10,7 +10,7 @@
 namespace lanyard {
 
 class Ranges {
-   public:
+ public:
     explicit Ranges(const Model& m);
 
     // Nothing where no bound is known. `outside`: seen from outside of the controller, where its signals read 0 while
@@ -19,7 +19,7 @@ class Ranges {
     // On or off whatever happens, if that is so.
     std::optional<bool> truth(const Expr& e, bool outside) const;
 
-   private:
+ private:
     std::optional<Interval> of_signal(const Expr& e, bool outside) const;
     std::optional<Interval> of_table(const Expr& e) const;
     std::optional<Interval> of_rate(const Expr& e, bool outside) const;

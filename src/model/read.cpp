@@ -39,8 +39,8 @@ Diagnostics shortened(Diagnostics found) {
     Diagnostics all;
     for (const auto& d : found.list()) {  // both comparisons of a band() hold the same value, and what is said of it
         const auto& list = all.list();
-        const bool again = !list.empty() && list.back().code == d.code && list.back().place == d.place &&
-                           list.back().what == d.what;
+        const bool again =
+            !list.empty() && list.back().code == d.code && list.back().place == d.place && list.back().what == d.what;
         if (!again) all.add(d);
     }
     if (all.list().size() <= most_diagnostics) return all;

@@ -183,16 +183,15 @@ const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& 
     }
     if (found.size() == 1) return chosen;
     if (found.size() > 1) {
-        reading.error("two-kinds", pointer, place,
-                      title + " has both \"" + found[0] + "\" and \"" + found[1] + "\"",
+        reading.error("two-kinds", pointer, place, title + " has both \"" + found[0] + "\" and \"" + found[1] + "\"",
                       "each of the two makes it a kind of its own", "keep one, or make two of it");
         return nullptr;
     }
     std::string hint;
     for (const auto& m : object.members)
         if (hint.empty()) hint = reading.suggestion(m.key, firsts);
-    reading.error("no-kind", pointer, place, title + " has none of the keys " + list,
-                  "one of these says what it is", hint);
+    reading.error("no-kind", pointer, place, title + " has none of the keys " + list, "one of these says what it is",
+                  hint);
     return nullptr;
 }
 

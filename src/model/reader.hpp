@@ -19,7 +19,7 @@ std::string quoted(const std::string& text);
 
 // Where messages go, and how a value of the tree becomes a place in the file.
 class Reading {
-   public:
+ public:
     explicit Reading(const SourceText& source) : source_(source) {}
 
     Place place(const json::Value& v) const { return source_.place_of(v.offset, v.length); }
@@ -39,7 +39,7 @@ class Reading {
     void divert(Diagnostics* to) { diverted_ = to; }  // null = back to normal
     const SourceText& source() const { return source_; }
 
-   private:
+ private:
     const SourceText& source_;
     Diagnostics out_;
     Diagnostics* diverted_ = nullptr;
@@ -60,11 +60,11 @@ struct Entry {
 };
 
 class ObjectReader {
-   public:
+ public:
     ObjectReader(Reading& reading, const ObjectHelp& help, const json::Value& object, std::string pointer);
 
-    bool good() const { return good_; }               // nothing missing, nothing of the wrong kind
-    bool has(std::string_view key) const;             // there at all, right or wrong
+    bool good() const { return good_; }                  // nothing missing, nothing of the wrong kind
+    bool has(std::string_view key) const;                // there at all, right or wrong
     const json::Value* get(std::string_view key) const;  // null if absent or of the wrong kind
     std::string pointer(std::string_view key) const { return json::child(pointer_, key); }
     const std::string& pointer() const { return pointer_; }
@@ -77,7 +77,7 @@ class ObjectReader {
     bool flag(std::string_view key) const;
     std::vector<Entry> entries(std::string_view key) const;  // maps
 
-   private:
+ private:
     const KeyHelp* help_for(std::string_view key) const;
     void read_key(const json::Member& m);
     void unknown_key(const json::Member& m);

@@ -11,7 +11,8 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 Scope::Refusal refuse_common(const std::string& name, const Named& n) {
-    if (n.thing == Thing::table) return {quoted(name) + " is a table", "look a value up in it: `table(" + name + ", x)`"};
+    if (n.thing == Thing::table)
+        return {quoted(name) + " is a table", "look a value up in it: `table(" + name + ", x)`"};
     return {quoted(name) + " is a condition, which stands behind \"under\" only", "write out what it says"};
 }
 
@@ -34,8 +35,9 @@ std::optional<Symbol> ModelScope::find(const std::string& name) const {
 std::optional<Scope::Refusal> ModelScope::refusal(const std::string& name) const {
     if (name == "engine" || name == "powered") {
         if (name == "engine" && sees_engine()) return std::nullopt;  // no engine: the compiler says so
-        return Refusal{quoted(name) + " is not for " + place_words() + ": it is how the world is, not what the controller sees",
-                       "claims may use it"};
+        return Refusal{
+            quoted(name) + " is not for " + place_words() + ": it is how the world is, not what the controller sees",
+            "claims may use it"};
     }
     if (name == "note") return Refusal{"\"note\" is a comment everywhere, never a name", "give it another name"};
     const Named* n = resolve(b_, name);
@@ -112,12 +114,14 @@ std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
 Scope::Refusal LogicScope::refuse(const std::string& name, const Named& n) const {
     if (n.thing == Thing::quantity) {
         const std::string inputs = joined(b_.seen_by[static_cast<std::size_t>(n.index)]);
-        return {"the controller cannot see " + quoted(name) + "; it sees it through the input " + inputs, "write " + inputs};
+        return {"the controller cannot see " + quoted(name) + "; it sees it through the input " + inputs,
+                "write " + inputs};
     }
     if (n.thing == Thing::relay)
         return {"the controller does not see the contact of the relay " + quoted(name),
                 "use the output that drives its coil, or an input that tells where the contact is"};
-    return {"the controller does not see whether the load " + quoted(name) + " has power", "use the output that feeds it"};
+    return {"the controller does not see whether the load " + quoted(name) + " has power",
+            "use the output that feeds it"};
 }
 
 std::optional<Symbol> SupplyScope::symbol(const std::string&, Named& n) const {
@@ -128,7 +132,8 @@ std::optional<Symbol> SupplyScope::symbol(const std::string&, Named& n) const {
 Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) const {
     if (n.thing == Thing::sensor) {
         const Sensor& s = b_.model.sensors[static_cast<std::size_t>(n.index)];
-        if (s.quantity < 0) return {quoted(name) + " is what the controller reads, and the supply is not part of it", ""};
+        if (s.quantity < 0)
+            return {quoted(name) + " is what the controller reads, and the supply is not part of it", ""};
         const auto& q = b_.model.name_of(b_.model.quantities[static_cast<std::size_t>(s.quantity)].signal);
         return {quoted(name) + " is what the controller reads, and the supply is not part of it",
                 "write the quantity itself: " + quoted(q)};

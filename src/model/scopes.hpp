@@ -7,7 +7,7 @@
 namespace lanyard {
 
 class ModelScope : public Scope {
-   public:
+ public:
     explicit ModelScope(Build& b) : b_(b) {}
 
     std::optional<Symbol> find(const std::string& name) const override;
@@ -19,7 +19,7 @@ class ModelScope : public Scope {
     bool has_engine() const override { return b_.has_engine; }
     ElementId new_element(Op op) override;
 
-   protected:
+ protected:
     virtual std::optional<Symbol> symbol(const std::string& name, Named& n) const = 0;
     virtual Refusal refuse(const std::string& name, const Named& n) const = 0;
     virtual bool sees_engine() const = 0;
@@ -36,10 +36,10 @@ class ModelScope : public Scope {
 };
 
 class LogicScope : public ModelScope {
-   public:
+ public:
     using ModelScope::ModelScope;
 
-   protected:
+ protected:
     std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
     bool sees_engine() const override { return false; }
@@ -47,10 +47,10 @@ class LogicScope : public ModelScope {
 };
 
 class SupplyScope : public ModelScope {
-   public:
+ public:
     using ModelScope::ModelScope;
 
-   protected:
+ protected:
     std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
     bool sees_engine() const override { return false; }
@@ -59,25 +59,25 @@ class SupplyScope : public ModelScope {
 
 // "when" of a guarded line of one quantity.
 class LineScope : public ModelScope {
-   public:
+ public:
     LineScope(Build& b, int quantity) : ModelScope(b), quantity_(quantity) {}
 
-   protected:
+ protected:
     std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
     bool sees_engine() const override { return true; }
     std::string place_words() const override { return "a line of a quantity"; }
 
-   private:
+ private:
     int quantity_;
 };
 
 class ClaimScope : public ModelScope {
-   public:
+ public:
     using ModelScope::ModelScope;
     bool allows_implication() const override { return true; }
 
-   protected:
+ protected:
     std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
     bool sees_engine() const override { return true; }

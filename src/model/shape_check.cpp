@@ -16,7 +16,8 @@ void wrong(Reading& reading, const KeyHelp& key, const json::Value& value, const
     if (value.kind == json::Kind::number && key.shape != Shape::version)
         why = "a number of its own has no unit; numbers with units are texts, and exact";
     if (key.key == "scan" && (value.kind == json::Kind::array || value.kind == json::Kind::object)) {
-        reading.error("one-controller", pointer, reading.place(value), "a model has one controller with one scan period",
+        reading.error("one-controller", pointer, reading.place(value),
+                      "a model has one controller with one scan period",
                       "how two controllers run against each other is not defined here",
                       "write a model for each of them; what one tells the other is an input");
         return;

@@ -51,14 +51,16 @@ std::vector<std::string> words(const Film& film, const Response& r, int claim) {
     const long end = film.end().scan;
     const long bound = response_bound(r, m.scan);
     const long begin = std::max(0L, end - bound + 1);
-    std::vector<std::string> out{
-        moment(film, end) + ": " + text_of(m, *r.whenever) + " has been true since " + scan_time(m, begin) + " (" +
-        std::to_string(end - begin + 1) + (end == begin ? " scan)" : " scans)") + ", and " + text_of(m, *r.then) +
-        (film.truth(*r.then, film.end()) ? " comes too late in any case" : " is false")};
+    std::vector<std::string> out{moment(film, end) + ": " + text_of(m, *r.whenever) + " has been true since " +
+                                 scan_time(m, begin) + " (" + std::to_string(end - begin + 1) +
+                                 (end == begin ? " scan)" : " scans)") + ", and " + text_of(m, *r.then) +
+                                 (film.truth(*r.then, film.end()) ? " comes too late in any case" : " is false")};
     const std::string sum = (r.for_time > 0 ? duration_text(r.for_time) + " + " : "") + duration_text(r.within);
     if (!response_is_too_fast(r, m.scan))
-        out.push_back("of " + sum + " one scan is for a condition that begins right behind a sample, one for the "
-                      "output to take effect: due at scan " + std::to_string(bound) + " of the condition");
+        out.push_back("of " + sum +
+                      " one scan is for a condition that begins right behind a sample, one for the "
+                      "output to take effect: due at scan " +
+                      std::to_string(bound) + " of the condition");
     const std::string late = late_words(film, claim);
     if (!late.empty() && !film.truth(*r.then, film.end())) out.push_back(late);
     return out;
@@ -72,7 +74,8 @@ std::vector<std::string> words(const Film& film, const Procedure& p, int) {
     const Model& m = film.model();
     const auto last = static_cast<long>(p.phases.size());
     const auto& frames = film.frames();
-    const auto from = std::find_if(frames.begin(), frames.end(), [last](const Frame& f) { return f.phase >= last - 1; });
+    const auto from =
+        std::find_if(frames.begin(), frames.end(), [last](const Frame& f) { return f.phase >= last - 1; });
     std::string text = moment(film, film.end().scan) + ": " + text_of(m, *p.goal);
     if (from == frames.end()) return {text + " is judged, but the last step has not begun"};
     text += " has not been true since the last step began at " + scan_time(m, from->scan);
@@ -118,7 +121,7 @@ std::vector<std::string> broken_words(const Film& film, int claim) {
     return std::visit([&](const auto& body) { return words(film, body, claim); }, c.body);
 }
 
-std::vector<Reason> broken_reasons(const Film& film, int claim) {
+Reasons broken_reasons(const Film& film, int claim) {
     return reasons_for(film, right_side(claim_at(film.model(), claim)), film.end().scan);
 }
 

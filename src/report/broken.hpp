@@ -13,7 +13,7 @@ namespace lanyard::report {
 std::vector<std::string> broken_words(const Film& film, int claim);
 
 // Why the claim's right side is not there.
-std::vector<Reason> broken_reasons(const Film& film, int claim);
+Reasons broken_reasons(const Film& film, int claim);
 
 // The same in less than a line: "NOT injectors comes 50 ms too late".
 std::string broken_summary(const Model& model, const Run& run, int claim);

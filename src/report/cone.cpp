@@ -83,6 +83,13 @@ class Walk {
     }
 };
 
+Cone all_of(const Model& m) {
+    Cone out;
+    for (std::size_t k = 0; k < m.signals.size(); ++k) out.signals.insert(static_cast<SignalId>(k));
+    for (std::size_t k = 0; k < m.elements.size(); ++k) out.elements.insert(static_cast<ElementId>(k));
+    return out;
+}
+
 }  // namespace
 
 std::vector<ExprPtr> expressions_of(const Claim& claim) {
@@ -99,6 +106,7 @@ std::vector<ExprPtr> expressions_of(const Claim& claim) {
 }
 
 Cone cone_of(const Model& m, int condition, int claim) {
+    if (claim < 0) return all_of(m);
     Walk walk(m, m.conditions[static_cast<std::size_t>(condition)]);
     for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
     return walk.finish();

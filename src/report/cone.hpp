@@ -15,6 +15,7 @@ struct Cone {
     bool has(SignalId id) const { return signals.contains(id); }
 };
 
+// Without a claim (-1): everything.
 Cone cone_of(const Model& model, int condition, int claim);
 
 // The expressions that a claim is made of.

@@ -25,6 +25,14 @@ std::string Explainer::time(long scan) const { return scan_time(m_, scan); }
 
 std::string Explainer::when(long scan) const { return scan == now_ ? "" : " at " + time(scan); }
 
+std::string Explainer::when(const Expr& e, long scan) const {
+    const auto& frames = film_.frames();
+    const bool value = film_.truth(e, film_.at(scan));
+    for (std::size_t k = film_.index_at(scan); k < frames.size() && frames[k].scan <= now_; ++k)
+        if (film_.truth(e, frames[k]) != value) return when(scan);
+    return side(*e.args[0], *e.args[1], scan) == side(*e.args[0], *e.args[1], now_) ? "" : when(scan);
+}
+
 bool Explainer::on(SignalId id, long scan) const {
     const Value& v = report::at(film_.at(scan).signals, id);
     if (const auto* duty = std::get_if<Rational>(&v)) return *duty > 0;
@@ -113,11 +121,10 @@ std::vector<Reason> Explainer::comparison(const Expr& e, long scan) {
     const Expr& left = *e.args[0];
     const Expr& right = *e.args[1];
     if (left.type.kind == TypeKind::boolean) return operands(e, scan, true, true);
-    if (left.type.kind == TypeKind::mode)
-        return {signal(left.op == Op::signal ? left.signal : right.signal, scan)};
+    if (left.type.kind == TypeKind::mode) return {signal(left.op == Op::signal ? left.signal : right.signal, scan)};
     const bool value = film_.truth(e, film_.at(scan));
     Reason r;
-    r.text = side(left, right, scan) + comparison_words(e.op, value) + side(right, left, scan) + when(scan);
+    r.text = side(left, right, scan) + comparison_words(e.op, value) + side(right, left, scan) + when(e, scan);
     ++depth_;
     ++count_;
     for (const Expr* s : {&left, &right}) numbers_in(*s, scan, r.because);
@@ -141,8 +148,12 @@ void Explainer::numbers_in(const Expr& e, long scan, std::vector<Reason>& out) {
     }
 }
 
-std::vector<Reason> reasons_for(const Film& film, const Expr& e, long scan) {
-    return Explainer(film, scan).truth(e, scan);
+Reasons reasons_for(const Film& film, const Expr& e, long scan) {
+    Explainer explainer(film, scan);
+    Reasons out;
+    out.list = explainer.truth(e, scan);
+    out.signals = explainer.told();
+    return out;
 }
 
 }  // namespace lanyard::report

@@ -12,6 +12,7 @@ namespace lanyard::report {
 class Explainer {
  public:
     Explainer(const Film& film, long scan) : film_(film), m_(film.model()), now_(scan) {}
+    const std::set<SignalId>& told() const { return told_; }
 
     // Why the Boolean expression has its value at the scan.
     std::vector<Reason> truth(const Expr& e, long scan, const std::string& own_name = "");
@@ -44,6 +45,7 @@ class Explainer {
     List why_load(int load, long scan);
     List why_unpowered(long scan);
     List why_mode(long scan);
+    List why_missing(const std::vector<int>& loads, long scan);
     bool passes_through(SignalId id, long scan, SignalId& to) const;
     std::string state(SignalId id, long scan) const;
 
@@ -59,7 +61,8 @@ class Explainer {
 
     // small things
     List one(const std::string& text, List because = {}) const { return {Reason{text, std::move(because)}}; }
-    std::string when(long scan) const;  // " at 2.31 s", empty for the scan in question
+    std::string when(long scan) const;                 // " at 2.31 s", empty for the scan in question
+    std::string when(const Expr& e, long scan) const;  // also empty if the same holds ever since
     std::string time(long scan) const;
     std::string run_time(const Expr& e, long scan) const;  // "0.31 s of 1 s"
     bool on(SignalId id, long scan) const;                 // a duty counts from 0 up

@@ -30,8 +30,7 @@ std::string Explainer::run_time(const Expr& e, long scan) const {
 std::vector<Reason> Explainer::on_delay(const Expr& e, long scan, const std::string& name) {
     const Expr& in = *e.args[0];
     const Frame& frame = film_.at(scan);
-    if (film_.is_on(e, frame))
-        return one(name + " has run out at " + time(film_.since(e, scan)), truth(in, scan));
+    if (film_.is_on(e, frame)) return one(name + " has run out at " + time(film_.since(e, scan)), truth(in, scan));
     if (film_.truth(in, frame)) return one(name + " has run " + run_time(e, scan) + when(scan), truth(in, scan));
     return one(name + " does not run" + when(scan), truth(in, scan));
 }

@@ -1,5 +1,5 @@
 // Why a signal is what it is.
-#include <algorithm>
+#include <map>
 
 #include "report/explainer.hpp"
 #include "report/words.hpp"
@@ -11,7 +11,8 @@ std::string Explainer::state(SignalId id, long scan) const {
     std::string text = state_words(m_, id, report::at(film_.at(scan).signals, id));
     const long since = film_.since(id, scan);
     const bool lasting = s.kind == SignalKind::position || s.kind == SignalKind::mode;
-    return text + (lasting && scan == now_ && since > 0 ? " since " + time(since) : when(scan));
+    if (lasting && since > 0 && film_.since(id, now_) <= scan) return text + " since " + time(since);
+    return film_.since(id, now_) <= scan ? text : text + when(scan);
 }
 
 // A signal that says the same as another one under the same name is not told for itself.
@@ -108,25 +109,40 @@ std::vector<Reason> Explainer::why_unpowered(long scan) {
     return truth(*m_.supply.on, scan);
 }
 
+// Loads without power; those that hang on the same feed are told together.
+std::vector<Reason> Explainer::why_missing(const std::vector<int>& loads, long scan) {
+    List out;
+    std::map<std::vector<SignalId>, std::vector<SignalId>> by_feed;
+    for (const int load : loads) {
+        const Load& l = m_.loads[static_cast<std::size_t>(load)];
+        if (!on(l.signal, scan)) by_feed[l.feeders].push_back(l.signal);
+    }
+    for (const int load : loads) {
+        const auto group = by_feed.find(m_.loads[static_cast<std::size_t>(load)].feeders);
+        if (group == by_feed.end()) continue;
+        Reason r = signal(group->second.front(), scan);
+        if (group->second.size() > 1) r.text = loads_words(m_, group->second, false) + when(scan);
+        out.push_back(std::move(r));
+        by_feed.erase(group);
+    }
+    return out;
+}
+
 // What keeps the engine from being in another mode.
 std::vector<Reason> Explainer::why_mode(long scan) {
     const Engine& e = *m_.engine;
     const Mode mode = std::get<Mode>(report::at(film_.at(scan).signals, m_.mode));
     const long since = film_.since(m_.mode, scan);
     List out;
-    const auto missing = [&](long at_scan) {
-        for (const int load : e.fires_with) {
-            const SignalId id = m_.loads[static_cast<std::size_t>(load)].signal;
-            if (!on(id, at_scan)) out.push_back(signal(id, at_scan));
-        }
-    };
+    const auto missing = [&](long at_scan) { out = why_missing(e.fires_with, at_scan); };
     if (mode == Mode::stopped && e.cranks_with >= 0) {
         const SignalId starter = m_.loads[static_cast<std::size_t>(e.cranks_with)].signal;
         if (!on(starter, scan)) out.push_back(signal(starter, scan));
     } else if (mode == Mode::cranking) {
         missing(scan);
-        if (out.empty()) return one("it fires after " + duration_text(e.firing_time.lo) + " .. " +
-                                    duration_text(e.firing_time.hi) + " with all that it fires with");
+        if (out.empty())
+            return one("it fires after " + duration_text(e.firing_time.lo) + " .. " + duration_text(e.firing_time.hi) +
+                       " with all that it fires with");
     } else if (mode == Mode::coasting && since > 0) {
         missing(since - 1);
         if (out.empty()) return one("it stalled");

@@ -17,6 +17,9 @@ struct Film::Seen {
 
 namespace {
 
+// Evaluated scans that are remembered; those of a long run of chatter would fill the memory.
+constexpr std::size_t most_seen = 512;
+
 // What happens at one scan beside numbers that move.
 bool differs(const std::vector<Value>& a, const std::vector<Value>& b) {
     for (std::size_t k = 0; k < a.size(); ++k)
@@ -68,11 +71,11 @@ struct Film::Camera {
     }
 };
 
-Film::Film(const Model& model, const Run& run, int condition, int claim)
-    : model_(model), run_(run), program_(model) {
+Film::Film(const Model& model, const Run& run, int condition, int claim) : model_(model), run_(run), program_(model) {
     add_expressions(claim);
     if (claim >= 0) {
-        const auto* p = std::get_if<Procedure>(&model_.claims[static_cast<std::size_t>(claim)].body);
+        claim_ = &model_.claims[static_cast<std::size_t>(claim)];
+        const auto* p = std::get_if<Procedure>(&claim_->body);
         if (p != nullptr) steps_ = static_cast<long>(p->phases.size());
     }
     play(condition, claim);
@@ -117,8 +120,8 @@ void Film::play(int condition, int claim) {
 }
 
 std::size_t Film::index_at(long scan) const {
-    const auto behind = std::upper_bound(frames_.begin(), frames_.end(), scan,
-                                         [](long s, const Frame& f) { return s < f.scan; });
+    const auto behind =
+        std::upper_bound(frames_.begin(), frames_.end(), scan, [](long s, const Frame& f) { return s < f.scan; });
     return behind == frames_.begin() ? 0 : static_cast<std::size_t>(behind - frames_.begin()) - 1;
 }
 
@@ -139,6 +142,7 @@ Rational Film::quantity(int quantity, long scan) const {
 }
 
 const Film::Seen& Film::seen(const Frame& frame) const {
+    if (seen_.size() > most_seen) seen_.clear();
     auto& slot = seen_[frame.scan];
     if (!slot) {
         slot = std::make_unique<Seen>(program_);

@@ -21,10 +21,10 @@ namespace lanyard::report {
 struct Frame {
     long scan = 0;
     std::vector<Value> signals;
-    std::vector<Value> last;                     // signals of the scan before
-    std::vector<sim::ElementState> elements;     // before this scan
-    std::vector<sim::ElementState> elements_now; // after it
-    long phase = 0;                              // procedure
+    std::vector<Value> last;                      // signals of the scan before
+    std::vector<sim::ElementState> elements;      // before this scan
+    std::vector<sim::ElementState> elements_now;  // after it
+    long phase = 0;                               // procedure
     bool segment_begins = false;
     bool violated = false;
 };
@@ -36,6 +36,7 @@ class Film {
     Film(const Film&) = delete;
     Film& operator=(const Film&) = delete;
 
+    const Claim* claim() const { return claim_; }  // null: none
     // How many steps the claim's driver has; 0 if the claim is no procedure.
     long steps() const { return steps_; }
     // Empty, or the rule that the run broke; there are no frames behind it.
@@ -77,6 +78,7 @@ class Film {
     std::map<const Expr*, int> nodes_;
     std::map<ElementId, int> element_nodes_;
     std::vector<Frame> frames_;
+    const Claim* claim_ = nullptr;
     long steps_ = 0;
     std::string broken_rule_;
     mutable std::map<long, std::unique_ptr<Seen>> seen_;

@@ -27,8 +27,9 @@ void add_verdict(Json& out, const Model& m, const Refuted& r) {
     add_certificate(out, r.certificate);
 }
 
-void add_verdict(Json& out, const Model&, const Vacuous& v) {
+void add_verdict(Json& out, const Model& m, const Vacuous& v) {
     out["reason"] = v.reason;
+    if (v.run) add_run(out, "run", m, *v.run);
     add_certificate(out, v.certificate);
 }
 
@@ -45,6 +46,7 @@ Json claim_json(const Model& m, const ClaimResult& r) {
     out["verdict"] = verdict_name(r.verdict);
     out["summary"] = summary(m, r);
     if (!r.engine.empty()) out["engine"] = r.engine;
+    out["leaps"] = r.leaps;
     std::visit([&](const auto& v) { add_verdict(out, m, v); }, r.verdict);
     return out;
 }

@@ -1,6 +1,7 @@
 #include "report/layout.hpp"
 
 #include <algorithm>
+#include <cctype>
 
 namespace lanyard::report {
 
@@ -14,10 +15,35 @@ std::string padded(const std::string& text, std::size_t width) {
     return w < width ? text + std::string(width - w, ' ') : text;
 }
 
+namespace {
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+// A number stays with its unit, an interval in one piece, an arrow with what it points from.
+bool belongs_together(const std::string& left, const std::string& right) {
+    if (left.empty() || right.empty()) return false;
+    if (left == "<-" || left == ".." || right == "..") return true;
+    return is_digit(left.back()) && (right[0] == '%' || std::isalpha(static_cast<unsigned char>(right[0])) != 0);
+}
+
+// The end of what begins at `from` and may not be broken.
+std::size_t end_of_piece(const std::string& text, std::size_t from) {
+    std::size_t end = std::min(text.find(' ', from), text.size());
+    for (std::size_t begin = from; end < text.size();) {
+        const std::size_t next = std::min(text.find(' ', end + 1), text.size());
+        if (!belongs_together(text.substr(begin, end - begin), text.substr(end + 1, next - end - 1))) break;
+        begin = end + 1;
+        end = next;
+    }
+    return end;
+}
+
+}  // namespace
+
 std::vector<std::string> lines_of(const std::string& text, std::size_t width) {
     std::vector<std::string> lines(1);
     for (std::size_t at = 0; at < text.size();) {
-        const std::size_t blank = std::min(text.find(' ', at), text.size());
+        const std::size_t blank = end_of_piece(text, at);
         const std::string word = text.substr(at, blank - at);
         std::string& line = lines.back();
         if (line.empty())

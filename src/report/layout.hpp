@@ -14,7 +14,7 @@ inline constexpr std::size_t line_width = 98;
 std::size_t width_of(const std::string& text);
 std::string padded(const std::string& text, std::size_t width);
 
-// Lines of at most `width` characters without line ends; a longer word stands alone.
+// Lines of at most `width` characters without line ends; a longer word stands alone. A number stays with its unit.
 std::vector<std::string> lines_of(const std::string& text, std::size_t width);
 
 // `label`, padded, with the text beside it.

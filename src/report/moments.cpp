@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "claims/bounds.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -15,7 +16,9 @@ constexpr std::size_t longest_name = 40;
 
 class Teller {
  public:
-    Teller(const Film& film, const Cone& cone) : film_(film), m_(film.model()), cone_(cone) {
+    Teller(const Film& film, const Cone& cone, const Claim* claim) : film_(film), m_(film.model()), cone_(cone) {
+        if (const auto* r = claim != nullptr ? std::get_if<Response>(&claim->body) : nullptr)
+            premise_ = response_bound(*r, m_.scan) > 1 ? r->whenever.get() : nullptr;
         shown_readings_.resize(m_.sensors.size());
         for (const SignalId id : m_.order) defined_by_[definition(m_, id).get()] = id;
     }
@@ -27,10 +30,13 @@ class Teller {
             right_.clear();
             now_ = &film_.frames()[k];
             before_ = k == 0 ? nullptr : &film_.frames()[k - 1];
+            std::string driver = hands();
             world();
             machine();
-            if (k > 0 && left_.empty() && right_.empty()) continue;
-            out.push_back({scan_time(m_, now_->scan), joined(left_, ", "), joined(right_, ", ")});
+            const std::string left = joined(left_, ", ");
+            driver += (driver.empty() || left.empty() ? "" : "; ") + left;
+            if (k > 0 && driver.empty() && right_.empty()) continue;
+            out.push_back({scan_time(m_, now_->scan), driver, joined(right_, ", ")});
         }
         return out;
     }
@@ -41,6 +47,7 @@ class Teller {
     const Cone& cone_;
     std::map<const Expr*, SignalId> defined_by_;
     std::vector<std::optional<Rational>> shown_readings_;  // where they differ from what they measure
+    const Expr* premise_ = nullptr;                        // of a response
     const Frame* now_ = nullptr;
     const Frame* before_ = nullptr;
     std::vector<std::string> left_;
@@ -57,25 +64,23 @@ class Teller {
         return before_ == nullptr ? state_words(m_, id, value(id)) : change_words(m_, id, value(id));
     }
 
-    void world() {
+    // What the driver does, behind the step that he is at.
+    std::string hands() const {
+        std::vector<std::string> moved;
         for (const auto& s : m_.switches)
-            if (cone_.has(s.position) && news(s.position)) left_.push_back(words(s.position));
-        step();
+            if (cone_.has(s.position) && news(s.position)) moved.push_back(words(s.position));
+        const bool new_step = film_.steps() > 0 && (before_ == nullptr || before_->phase != now_->phase);
+        if (!new_step) return joined(moved, ", ");
+        const bool over = now_->phase >= film_.steps();
+        const std::string step = over ? "steps are over" : "step " + std::to_string(now_->phase + 1);
+        return step + (moved.empty() ? "" : ": ") + joined(moved, ", ");
+    }
+
+    void world() {
         for (std::size_t k = 0; k < m_.quantities.size(); ++k)
             if (cone_.has(m_.quantities[k].signal)) quantity(static_cast<int>(k));
         if (m_.mode >= 0 && cone_.has(m_.mode) && before_ != nullptr && stalls()) left_.push_back("engine stalls");
     }
-
-    // What the driver is at goes in front of what he does.
-    void step() {
-        if (before_ == nullptr ? left_.empty() || !is_procedure() : before_->phase == now_->phase) return;
-        const std::string number = std::to_string(now_->phase + 1);
-        const bool over = now_->phase >= steps();
-        const std::string what = over ? "steps are over" : "step " + number;
-        left_ = {what + (left_.empty() ? "" : ": " + joined(left_, ", "))};
-    }
-    long steps() const { return film_.steps(); }
-    bool is_procedure() const { return film_.steps() > 0; }
 
     void quantity(int index) {
         const SignalId id = m_.quantities[static_cast<std::size_t>(index)].signal;
@@ -114,16 +119,34 @@ class Teller {
         for (std::size_t k = 0; k < m_.sensors.size(); ++k)
             if (cone_.has(m_.sensors[k].signal)) reading(k);
         for (const auto& l : m_.loops) plain(l.signal);
+        if (premise_ != nullptr) premise();
         timers();
         for (const SignalId id : m_.order) defined(id);
         for (const auto& r : m_.relays) plain(r.contact);
-        for (const auto& l : m_.loads)
-            if (!is_an_output(l)) plain(l.signal);
+        loads();
         if (m_.mode >= 0) plain(m_.mode);
+    }
+
+    // From when on a response is waited for.
+    void premise() {
+        const bool holds = film_.truth(*premise_, *now_);
+        const bool held = before_ != nullptr && film_.truth(*premise_, *before_);
+        if (holds != held) right_.push_back(holds ? "the claim's time begins" : "the claim's time is stopped");
     }
 
     void plain(SignalId id) {
         if (cone_.has(id) && news(id)) right_.push_back(words(id));
+    }
+
+    void loads() {
+        for (const bool power : {true, false}) {
+            std::vector<SignalId> changed;
+            for (const auto& l : m_.loads)
+                if (!is_an_output(l) && cone_.has(l.signal) && news(l.signal) &&
+                    std::get<bool>(value(l.signal)) == power)
+                    changed.push_back(l.signal);
+            if (!changed.empty()) right_.push_back(loads_words(m_, changed, power));
+        }
     }
 
     void missed(const Switch& s) {
@@ -197,7 +220,7 @@ class Teller {
 }  // namespace
 
 std::vector<Row> moments(const Film& film, const Cone& cone) {
-    std::vector<Row> rows = Teller(film, cone).rows();
+    std::vector<Row> rows = Teller(film, cone, film.claim()).rows();
     if (rows.size() <= most_rows) return rows;
     const std::size_t left_out = rows.size() - most_rows;
     std::vector<Row> out(rows.begin(), rows.begin() + first_rows);

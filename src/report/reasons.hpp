@@ -1,8 +1,10 @@
-// Why something is as it is at one scan of a run: followed backwards from it to the inputs through the definitions, with
-// the values that they had then. An AND that is false is explained by what is false in it, an OR that is true by what is
-// true, a memory element by when it was set. Nothing is told twice, and the depth is limited: this is for reading.
+// Why something is as it is at one scan of a run: followed backwards from it to the inputs through the definitions,
+// with the values that they had then. An AND that is false is explained by what is false in it, an OR that is true by
+// what is true, a memory element by when it was set. Nothing is told twice, and the depth is limited: this is for
+// reading.
 #pragma once
 
+#include <set>
 #include <string>
 #include <vector>
 
@@ -15,8 +17,13 @@ struct Reason {
     std::vector<Reason> because;
 };
 
+struct Reasons {
+    std::vector<Reason> list;
+    std::set<SignalId> signals;  // that they speak of
+};
+
 // Why the Boolean expression has the value that it has at the scan.
-std::vector<Reason> reasons_for(const Film& film, const Expr& e, long scan);
+Reasons reasons_for(const Film& film, const Expr& e, long scan);
 
 // "a <- b <- c", one line a branch.
 std::string reasons_text(const std::vector<Reason>& reasons, const std::string& label, std::size_t label_width);

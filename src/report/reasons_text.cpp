@@ -7,22 +7,19 @@ namespace lanyard::report {
 
 namespace {
 
-// Stands for a blank at which no line is broken: an arrow stays with what it points from.
-constexpr char tie = '\x1f';
 constexpr std::size_t most_branches = 8;
-const std::string arrow = std::string("<-") + tie;
+constexpr std::size_t widest_label = 12;
+constexpr std::size_t step = 3;
 
 void tell(const Reason& first, std::size_t indent, bool branch, std::vector<std::string>& lines) {
-    std::string text = (branch ? arrow : "") + first.text;
+    std::string text = (branch ? std::string("<- ") : "") + first.text;
     const Reason* last = &first;
     while (last->because.size() == 1) {
         last = &last->because[0];
-        text += ' ' + arrow + last->text;
+        text += " <- " + last->text;
     }
     bool begun = false;
-    const std::size_t step = 3;
-    for (std::string line : lines_of(text, line_width - 8 - indent - step)) {
-        std::replace(line.begin(), line.end(), tie, ' ');
+    for (const auto& line : lines_of(text, line_width - widest_label - indent - step)) {
         lines.push_back(std::string(indent + (begun ? step : 0), ' ') + line);
         begun = true;
     }

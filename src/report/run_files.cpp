@@ -22,7 +22,9 @@ std::string run_json(const Model& m, const Run& run, int claim, const Versions& 
 
 std::string run_vcd(const Model& m, const Run& run, int claim, const Versions& versions) {
     const Claim& c = report::claim_at(m, claim);
-    const Replay played = replay(m, run, c.condition, claim);
+    Replay played = replay(m, run, c.condition, claim);
+    // A run that shows what is wrong with the condition follows no driver.
+    if (!played.legal) played = replay(m, run, c.condition, -1);
     // A comment ends at its key word, whatever a model is called.
     std::string about = heading(m, versions) + ", claim " + report::one_line(c.id);
     for (char& ch : about)

@@ -57,15 +57,14 @@ Json segment_schema() {
                       {"description", "the engine's mode after each of these scans"}};
     p["driver_moves_on"] = {{"type", "boolean"},
                             {"description", "the step of the procedure ends here, where that is open"}};
-    return object(p,
-                  {"scan", "time_s", "scans", "quantities", "readings", "positions", "booted", "driver_moves_on"},
+    return object(p, {"scan", "time_s", "scans", "quantities", "readings", "positions", "booted", "driver_moves_on"},
                   "equal scans: what the world and the driver chose");
 }
 
 Json run_schema() {
-    return object({{"scans", whole("length of the run", 0)},
-                   {"segments", {{"type", "array"}, {"items", reference("segment")}}}},
-                  {"scans", "segments"}, "a run: everything that is not determined by the model");
+    return object(
+        {{"scans", whole("length of the run", 0)}, {"segments", {{"type", "array"}, {"items", reference("segment")}}}},
+        {"scans", "segments"}, "a run: everything that is not determined by the model");
 }
 
 Json certificate_schema() {
@@ -92,13 +91,15 @@ Json claim_schema() {
     p["verdict"] = {{"enum", {"proved", "refuted", "vacuous", "undecided"}}};
     p["summary"] = text("the heart of the verdict in one line, for people");
     p["engine"] = text("which of the engines found the verdict");
+    p["leaps"] = {{"type", "boolean"}, {"description", "false: each step of the search was a single scan"}};
     p["certificate"] = reference("certificate");
     p["example"] = reference("run");
     p["run"] = reference("run");
     p["remark"] = text("what else is to be said of a refutation");
     p["reason"] = text("vacuous: what cannot happen; undecided: which limit was hit");
     p["depth"] = whole("undecided: leaps up to which nothing was found", 0);
-    Json out = object(p, {"id", "kind", "condition", "line", "column", "verdict", "summary"}, "what was found of a claim");
+    Json out = object(p, {"id", "kind", "condition", "line", "column", "verdict", "summary", "leaps"},
+                      "what was found of a claim");
     out["allOf"] = {needs("vacuous", {"reason"}), needs("undecided", {"reason", "depth"})};
     return out;
 }

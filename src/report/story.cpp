@@ -56,21 +56,23 @@ std::string run_story(const Model& m, const Run& run, int claim, bool broken) {
     const Cone cone = cone_of(m, c.condition, claim);
     std::string out = '\n' + table_text(moments(film, cone)) + '\n';
     out += section(broken ? "broken" : "reached", broken_words(film, claim));
-    if (broken) out += reasons_text(broken_reasons(film, claim), "why", label_width);
-    const std::string numbers = joined(unmeasured_numbers(film, cone, c.condition), "; ");
-    return out + (numbers.empty() ? ""
-                                  : section("rests on", "numbers that nobody has measured (common practice): " + numbers));
+    const Reasons reasons = broken ? broken_reasons(film, claim) : Reasons{};
+    out += reasons_text(reasons.list, "why", label_width);
+    const std::string numbers = joined(unmeasured_numbers(film, cone, reasons.signals, c.condition), "; ");
+    return out + (numbers.empty()
+                      ? ""
+                      : section("rests on", "numbers that nobody has measured (common practice): " + numbers));
 }
 
 std::string certificate_text(const Certificate& c) {
     std::string out = list("assumes", c.assumptions) + list("uses", c.elements) + list("not needed", c.unused_elements);
-    if (c.induction > 1)
-        out += section("proof", "by induction over " + std::to_string(c.induction) + " steps");
+    if (c.induction > 1) out += section("proof", "by induction over " + std::to_string(c.induction) + " steps");
     return out;
 }
 
 const Expr* premise_of(const Claim& c) {
-    if (const auto* a = std::get_if<Always>(&c.body)) return a->body->op == Op::implies ? a->body->args[0].get() : nullptr;
+    if (const auto* a = std::get_if<Always>(&c.body))
+        return a->body->op == Op::implies ? a->body->args[0].get() : nullptr;
     if (const auto* r = std::get_if<Response>(&c.body)) return r->whenever.get();
     return nullptr;
 }
@@ -108,8 +110,13 @@ std::string body(const Model& m, int claim, const Refuted& r) {
     return out + section("note", one_line(r.remark));
 }
 
-std::string body(const Model&, int, const Vacuous& v) {
-    return section("says nothing", one_line(v.reason)) + (v.certificate ? certificate_text(*v.certificate) : "");
+std::string body(const Model& m, int claim, const Vacuous& v) {
+    std::string out = section("says nothing", one_line(v.reason));
+    if (v.run && !v.run->segments.empty()) {
+        const std::string table = moments_text(m, *v.run, claim_at(m, claim).condition, -1);
+        if (!table.empty()) out += '\n' + table + '\n' + section("then", "no scan may follow");
+    }
+    return out + (v.certificate ? certificate_text(*v.certificate) : "");
 }
 
 std::string body(const Model& m, int claim, const Undecided& u) {
@@ -142,7 +149,11 @@ std::string story_heading(const Model& m, const ClaimResult& r) {
 
 std::string story(const Model& m, const ClaimResult& r) {
     return claim_section(m, claim_at(m, r.claim)) +
-           std::visit([&](const auto& verdict) { return body(m, r.claim, verdict); }, r.verdict);
+           std::visit([&](const auto& verdict) { return body(m, r.claim, verdict); }, r.verdict) +
+           (r.leaps ? ""
+                    : section("note",
+                              "it is not settled for this model that many scans may be taken in one step: "
+                              "each step of the search was one scan"));
 }
 
 std::string moments_text(const Model& m, const Run& run, int condition, int claim) {

@@ -22,7 +22,7 @@ std::string story_heading(const Model& model, const ClaimResult& result);
 // Without heading and indentation. The runs have to be legal ones.
 std::string story(const Model& model, const ClaimResult& result);
 
-// What a run does, as a table of moments (the example of a proof).
+// What a run does, as a table of moments (the example of a proof). Without a claim (-1): of all signals.
 std::string moments_text(const Model& model, const Run& run, int condition, int claim);
 
 // All of a check: heading, a line for each claim, the stories, a line that points to SAFETY.md.

@@ -17,32 +17,58 @@ std::set<Mode> visited_modes(const Film& film) {
     return out;
 }
 
-void bands(const Model& m, const Quantity& q, const std::set<Mode>& modes, std::vector<std::string>& out) {
-    for (const Mode mode : modes) {
-        const auto& band = q.healthy[static_cast<std::size_t>(mode)];
-        if (!band || !band->is_default) continue;
-        std::string text = m.name_of(q.signal) + " " + mode_name(mode) + " " + interval_text(m, q.signal, band->within);
-        if (band->after)
-            text += " from " + duration_text(*band->after) + " (before: " + interval_text(m, q.signal, band->before) + ")";
-        out.push_back(text);
-    }
+std::string band_text(const Model& m, SignalId id, const ModeBand& band) {
+    std::string text = interval_text(m, id, band.within);
+    if (band.after)
+        text += " from " + duration_text(*band.after) + " (before: " + interval_text(m, id, band.before) + ")";
+    return text;
 }
 
-std::string times_text(const Interval& i) {
-    return i.lo == i.hi ? duration_text(i.lo) : duration_text(i.lo) + " .. " + duration_text(i.hi);
+// "oil_pressure 0 .. 2 psi stopped, 25 .. 75 psi running"; equal modes are told once.
+std::string bands(const Model& m, int index, const std::set<Mode>& modes) {
+    const Quantity& q = m.quantities[static_cast<std::size_t>(index)];
+    std::vector<std::pair<std::string, std::string>> told;  // band, modes
+    for (const Mode mode : modes) {
+        const auto& band = q.healthy[static_cast<std::size_t>(mode)];
+        const bool standing = mode == Mode::stopped && m.engine && m.engine->speed == index;
+        if (!band || !band->is_default || standing) continue;
+        const std::string text = band_text(m, q.signal, *band);
+        const auto same = std::find_if(told.begin(), told.end(), [&](const auto& t) { return t.first == text; });
+        if (same == told.end())
+            told.emplace_back(text, mode_name(mode));
+        else
+            same->second += std::string(", ") + mode_name(mode);
+    }
+    if (told.size() == 1 && told[0].second.find(',') != std::string::npos)
+        return m.name_of(q.signal) + " " + told[0].first;
+    std::vector<std::string> parts;
+    for (const auto& [text, of] : told) parts.push_back(of + " " + text);
+    return parts.empty() ? "" : m.name_of(q.signal) + " " + joined(parts, ", ");
+}
+
+std::set<int> quantities_of(const Model& m, const std::set<SignalId>& signals) {
+    std::set<int> out;
+    for (const SignalId id : signals) {
+        const Signal& s = m.signal(id);
+        if (s.kind == SignalKind::quantity) out.insert(s.index);
+        if (s.kind == SignalKind::reading) out.insert(m.sensors[static_cast<std::size_t>(s.index)].quantity);
+    }
+    return out;
 }
 
 }  // namespace
 
-std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, int condition) {
+std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
+                                            int condition) {
     const Model& m = film.model();
     const Condition& c = m.conditions[static_cast<std::size_t>(condition)];
     const std::set<Mode> modes = visited_modes(film);
     std::vector<std::string> out;
-    for (std::size_t k = 0; k < m.quantities.size(); ++k) {
-        const bool replaced = std::any_of(c.replaced.begin(), c.replaced.end(),
-                                          [k](const auto& r) { return r.first == static_cast<int>(k); });
-        if (c.healthy && !replaced && cone.has(m.quantities[k].signal)) bands(m, m.quantities[k], modes, out);
+    for (const int k : quantities_of(m, told.empty() ? cone.signals : told)) {
+        const bool replaced =
+            std::any_of(c.replaced.begin(), c.replaced.end(), [k](const auto& r) { return r.first == k; });
+        const std::string text = c.healthy && !replaced ? bands(m, k, modes) : "";
+        if (!text.empty()) out.push_back(text);
     }
     if (!m.engine || !cone.has(m.mode)) return out;
     const Engine& e = *m.engine;

@@ -1,6 +1,6 @@
 #include "report/words.hpp"
 
-#include <algorithm>
+#include <optional>
 
 #include "lang/print.hpp"
 #include "sim/words.hpp"
@@ -45,10 +45,21 @@ const Signal* signal_in(const Model& m, const Expr& e, const Type& type) {
     return nullptr;
 }
 
+// The unit in which a constant was written.
+std::optional<Unit> written_unit(const Expr& e) {
+    const std::size_t blank = e.written.find_last_of(' ');
+    if (e.op != Op::number || blank == std::string::npos) return std::nullopt;
+    const auto unit = find_unit(e.written.substr(blank + 1));
+    // A kelvin beside an absolute temperature is a distance.
+    const bool fits = unit && unit->dimension == e.type.dimension && unit->symbol != "K";
+    return fits ? unit : std::nullopt;
+}
+
 }  // namespace
 
 std::string operand_value(const Model& m, const Expr& e, const Expr& beside, const Rational& value) {
     if (e.op == Op::number) return text_of(m, e);
+    if (const auto unit = written_unit(beside)) return print_value(value, *unit, e.type.difference);
     const Signal* s = signal_in(m, e, e.type);
     if (s == nullptr) s = signal_in(m, beside, e.type);
     const Unit unit = s != nullptr && s->unit ? *s->unit : default_unit(e.type.dimension);
@@ -60,6 +71,15 @@ std::string duration_text(const Rational& seconds) {
     const Rational ms = seconds * 1000;
     if (seconds != 0 && ms < 100) return rounded_text(ms, 3) + " ms";
     return rounded_text(seconds, 3) + " s";
+}
+
+std::string times_text(const Interval& i) {
+    const std::string lo = duration_text(i.lo);
+    const std::string hi = duration_text(i.hi);
+    if (i.lo == i.hi) return hi;
+    const std::size_t blank = lo.find(' ');
+    const bool same_unit = i.lo == 0 || lo.substr(blank) == hi.substr(hi.rfind(' '));
+    return (same_unit ? lo.substr(0, blank) : lo) + " .. " + hi;
 }
 
 std::string scan_time(const Model& m, long scan) {
@@ -93,8 +113,7 @@ std::string truth_words(const Model& m, const Signal& s, bool on, bool becomes) 
             if (becomes) return s.name + (on ? " closes" : " opens");
             return s.name + (on ? " closed" : " open");
         case SignalKind::load:
-            if (becomes) return s.name + (on ? " gets power" : " loses power");
-            return s.name + (on ? " has power" : " has no power");
+            return s.name + (on ? " powered" : " unpowered");
         case SignalKind::powered:
             if (becomes) return on ? "controller runs" : "controller loses power";
             return on ? "controller runs" : "controller has no power";
@@ -121,6 +140,13 @@ std::string words(const Model& m, SignalId id, const Value& value, bool becomes)
 
 std::string state_words(const Model& m, SignalId id, const Value& value) { return words(m, id, value, false); }
 std::string change_words(const Model& m, SignalId id, const Value& value) { return words(m, id, value, true); }
+
+std::string loads_words(const Model& m, const std::vector<SignalId>& loads, bool powered) {
+    std::string out;
+    for (std::size_t k = 0; k < loads.size(); ++k)
+        out += (k == 0 ? "" : k + 1 == loads.size() ? " and " : ", ") + m.name_of(loads[k]);
+    return out + (powered ? " powered" : " unpowered");
+}
 
 std::string joined(const std::vector<std::string>& parts, const std::string& between) {
     std::string out;

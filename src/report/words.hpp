@@ -20,18 +20,24 @@ std::string one_line(const std::string& text);
 std::string number_text(const Model& model, SignalId id, const Rational& value);
 // The end of an interval of such values: "150 .. 250 rpm".
 std::string interval_text(const Model& model, SignalId id, const Interval& interval);
-// A value that belongs to an expression: a constant as it was written, others in the unit of a signal in it.
+// A value that belongs to an expression: a constant as it was written, others in the unit of the
+// constant beside it or of a signal in it.
 std::string operand_value(const Model& model, const Expr& e, const Expr& beside, const Rational& value);
 
 // "50 ms", "0.31 s", "12 min"
 std::string duration_text(const Rational& seconds);
+// "0.5 .. 2 s"
+std::string times_text(const Interval& seconds);
 // The time of a scan with as many places as the scan period has: "2.31 s".
 std::string scan_time(const Model& model, long scan);
 
 // What a signal is: "key on", "start pressed", "enable_relay closed", "engine cranking", "oil_pressure 12 psi".
 std::string state_words(const Model& model, SignalId id, const Value& value);
-// What it becomes: "start released", "injectors lose power".
+// What it becomes: "start released", "enable_relay opens".
 std::string change_words(const Model& model, SignalId id, const Value& value);
+
+// "injectors and coils powered"
+std::string loads_words(const Model& model, const std::vector<SignalId>& loads, bool powered);
 
 std::string joined(const std::vector<std::string>& parts, const std::string& between);
 

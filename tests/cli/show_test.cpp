@@ -95,7 +95,7 @@ TEST_CASE("evidence is named, and nothing is said where nothing is to say") {
     api::ClaimReport claim = proved();
     claim.evidence = "out/oil-cut";
     const CheckText text("car.json", infos, Painter(false), false);
-    CHECK(text.details(claim).find("  evidence      out/oil-cut\n") != std::string::npos);
+    CHECK(text.details(claim).find("  evidence    out/oil-cut\n") != std::string::npos);
     claim.evidence = claim.story = "";
     CHECK(text.details(claim).empty());
 }

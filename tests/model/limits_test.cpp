@@ -73,8 +73,7 @@ TEST_CASE("fifty megabytes") {
     CHECK(good(note).name == "test");
     std::string notes = "'inputs': { 'key': 'maintained' }, 'logic': {\n";
     const std::string filler(400, '-');
-    for (int i = 0; i < many; ++i)
-        notes += "'x" + n(i) + "': { 'is': 'key', 'note': '" + filler + "' },\n";
+    for (int i = 0; i < many; ++i) notes += "'x" + n(i) + "': { 'is': 'key', 'note': '" + filler + "' },\n";
     notes += "'x': 'key' }";
     CHECK(good(notes).logic.size() == many + 1);
 }

@@ -38,8 +38,8 @@ Playing& Playing::set(const std::string& name, const std::string& text) {
     const auto value = [&](SignalId id) {
         Diagnostics problems;
         const Unit unit = sim::unit_of(model_, id);
-        const auto n = compile_number({text, {}, false, ""}, unit.dimension, model_.signal(id).type.difference, name,
-                                      problems);
+        const auto n =
+            compile_number({text, {}, false, ""}, unit.dimension, model_.signal(id).type.difference, name, problems);
         REQUIRE(n);
         return n->si;
     };
@@ -119,11 +119,15 @@ Playing& Playing::moving(const std::string& quantity, const std::string& text, l
 
 ClaimResult Playing::refuted(const std::string& remark) const {
     REQUIRE(broken_);
-    return {claim_, Refuted{run_, std::nullopt, remark}, "bounded", {}};
+    ClaimResult r;
+    r.claim = claim_;
+    r.verdict = Refuted{run_, std::nullopt, remark};
+    r.engine = "bounded";
+    return r;
 }
 
 const std::string& kestrel() {
-    static const std::string text = R"({
+    static const std::string text = R"json({
   "lanyard": 1,
   "name": "Kestrel, hill-climb single-seater",
   "inputs": {
@@ -155,13 +159,13 @@ const std::string& kestrel() {
   "claims": {
     "it starts": { "procedure": ["set key", "wait 2.5 s", "hold start for 3 s"], "ends_with": "engine = running" },
     "oil cut": { "whenever": "engine_speed > 500 rpm AND oil_pressure < 0.8 bar", "for": "6 s", "then": "NOT injectors",
-      "within": "1.05 s" },
+      "within": "1 s" },
     "trip holds": { "always": "tripped -> NOT enable AND NOT prime" },
     "runs": { "possible": "engine = running", "under": "warm" },
     "fan on": { "always": "coolant_temperature > 90 degC -> fan > 60 %" }
   }
 }
-)";
+)json";
     return text;
 }
 
