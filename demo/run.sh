@@ -50,7 +50,7 @@ Every verdict is as expected: the car as delivered has traps in it, its repaired
 Where to look next:
   diff demo/car.json demo/car-repaired.json                 what the repair changed
   build/release/lanyard help verdicts                       what each verdict promises
-  build/release/lanyard check demo/car.json --evidence out  what stands behind them: read out/README.txt
+  build/release/lanyard check demo/car.json --evidence out  what stands behind them: see out/README.txt
   build/release/lanyard help meaning                        what a model means, to write your own
   SAFETY.md                                                 before you act on any of it
 TEXT

@@ -72,14 +72,19 @@ Named* make_standard(Build& b, const StandardQuantity& q) {
     return &b.names.emplace(q.name, named).first->second;
 }
 
-std::vector<std::string> names_of(const Build& b, Thing wanted) {
+}  // namespace
+
+std::string suggest_thing(Build& b, const std::string& word, Thing wanted) {
+    // Collecting the names costs as much as comparing them.
+    if (!b.reading.may_suggest(b.name_order.size())) return "";
     std::vector<std::string> all;
     for (const auto& n : b.name_order)
         if (b.names.at(n).thing == wanted) all.push_back(n);
-    return all;
+    if (wanted == Thing::quantity)
+        for (const auto& q : standard_quantities()) all.push_back(q.name);
+    if (wanted == Thing::condition) all.insert(all.end(), {"any", "healthy"});
+    return b.reading.suggestion(word, all);
 }
-
-}  // namespace
 
 Named* resolve(Build& b, const std::string& name) {
     const auto found = b.names.find(name);
@@ -96,9 +101,7 @@ int quantity_named(Build& b, const LocatedText& name) {
                         quoted(name.text) + " is " + thing_words(n->thing) + ", not a physical quantity");
         return -1;
     }
-    auto known = names_of(b, Thing::quantity);
-    for (const auto& q : standard_quantities()) known.push_back(q.name);
-    std::string hint = b.reading.suggestion(name.text, known);
+    std::string hint = suggest_thing(b, name.text, Thing::quantity);
     if (hint.empty()) hint = R"(declare it: "quantities": { ")" + name.text + R"(": "0 .. 10 bar" })";
     b.reading.error("unknown-quantity", name.pointer, name.place, "there is no quantity " + quoted(name.text),
                     "a quantity of your own needs a range, so that what can happen is known", hint);

@@ -69,9 +69,10 @@ struct Build {
     std::unordered_map<SignalId, std::size_t> definition_of;
     std::unordered_set<std::string> mentioned;  // words in expressions and steps
     std::unordered_map<std::string, int> inline_conditions;
-    std::vector<Entry> conditions;  // declared, not compiled yet
-    bool unclear_outputs = false;   // an output object is wrong in itself
-    Element owner;                  // of the elements of the expression that is compiled now
+    std::vector<bool> switches_at_rest;  // filled when first needed
+    std::vector<Entry> conditions;       // declared, not compiled yet
+    bool unclear_outputs = false;        // an output object is wrong in itself
+    Element owner;                       // of the elements of the expression that is compiled now
 };
 
 // What a name means; null if nothing. Standard quantities come into being when they are first asked for.
@@ -81,6 +82,8 @@ bool declare(Build& b, const Entry& e, Named named);
 SignalId add_signal(Build& b, Signal s);
 // The type of values that are shown in this unit: temperatures are absolute.
 Type value_type(const Unit& unit);
+// "did you mean ...?" among the names of one kind of thing.
+std::string suggest_thing(Build& b, const std::string& word, Thing wanted);
 // The index of a quantity, -1 (and an error) if there is none.
 int quantity_named(Build& b, const LocatedText& name);
 int load_named(Build& b, const LocatedText& name, bool cranks);

@@ -61,7 +61,7 @@ bool read_object(Build& b, Condition& c, const json::Value& v, const std::string
     }
     if (object.has("except")) good = needs_healthy(b, c, object.place("except"), object.pointer("except")) && good;
     if (!object.has("holds") && !object.has("except")) {
-        b.reading.error("missing-key", pointer, object.place(), "a condition needs \"holds\" or \"except\"",
+        b.reading.error("empty-condition", pointer, object.place(), "a condition needs \"holds\" or \"except\"",
                         "it would be the same as its base", "");
         good = false;
     }
@@ -128,11 +128,8 @@ int named_condition(Build& b, const LocatedText& word, bool& is_name_of_one) {
     if (word.text == "healthy") return 1;
     const Named* n = resolve(b, word.text);
     if (n == nullptr) {
-        std::vector<std::string> known;
-        for (const auto& c : b.model.conditions)
-            if (is_name(c.name)) known.push_back(c.name);
         b.reading.error("unknown-condition", word.pointer, word.place, "there is no condition `" + word.text + "`", "",
-                        b.reading.suggestion(word.text, known));
+                        suggest_thing(b, word.text, Thing::condition));
         return -1;
     }
     if (n->thing == Thing::condition) return n->broken ? -1 : n->index;

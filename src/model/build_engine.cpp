@@ -1,5 +1,3 @@
-#include <algorithm>
-
 #include "model/build.hpp"
 #include "model/names.hpp"
 
@@ -7,8 +5,16 @@ namespace lanyard {
 
 namespace {
 
-void warn_free(Build& b, const LocatedText& name, const std::vector<std::string>& known, bool cranks) {
-    std::string hint = b.reading.suggestion(name.text, known);
+// Loads that are named like their output or relay count as well.
+std::string suggest_load(Build& b, const std::string& word) {
+    if (!b.reading.may_suggest(b.model.loads.size())) return "";
+    std::vector<std::string> known;
+    for (const auto& l : b.model.loads) known.push_back(b.model.name_of(l.signal));
+    return b.reading.suggestion(word, known);
+}
+
+void warn_free(Build& b, const LocatedText& name, bool cranks) {
+    std::string hint = suggest_load(b, name.text);
     if (hint.empty()) hint = R"(an output that feeds it says so: "feeds": ")" + name.text + '"';
     b.reading.warning("free-load", name.pointer, name.place, "nothing feeds the load `" + name.text + "`",
                       cranks ? "it has power or not as the world likes"
@@ -43,10 +49,11 @@ void read_numbers(Build& b, const ObjectReader& object, Engine& e) {
 }
 
 void read_loads(Build& b, const ObjectReader& object, Engine& e) {
+    std::unordered_set<int> seen;
     for (const auto& name : object.texts("fires_with")) {
         const int load = load_named(b, name, false);
         if (load < 0) continue;
-        if (std::find(e.fires_with.begin(), e.fires_with.end(), load) == e.fires_with.end())
+        if (seen.insert(load).second)
             e.fires_with.push_back(load);
         else
             b.reading.error("named-twice", name.pointer, name.place, "`" + name.text + "` stands here twice");
@@ -54,8 +61,7 @@ void read_loads(Build& b, const ObjectReader& object, Engine& e) {
     const auto starter = object.text("cranks_with");
     if (!starter) return;
     e.cranks_with = load_named(b, *starter, true);
-    if (std::find(e.fires_with.begin(), e.fires_with.end(), e.cranks_with) == e.fires_with.end()) return;
-    if (e.cranks_with < 0) return;
+    if (seen.count(e.cranks_with) == 0) return;
     b.reading.error("named-twice", starter->pointer, starter->place,
                     "`" + starter->text + "` both cranks the engine and is needed for it to run",
                     "an engine runs on without its starter", "take it out of \"fires_with\"");
@@ -93,19 +99,17 @@ int load_named(Build& b, const LocatedText& name, bool cranks) {
     const auto load = b.loads.find(name.text);
     if (load != b.loads.end()) return load->second;
     const auto named = b.names.find(name.text);
-    std::vector<std::string> known;
-    for (const auto& l : b.model.loads) known.push_back(b.model.name_of(l.signal));
     if (named != b.names.end()) {
         b.reading.error("not-a-load", name.pointer, name.place,
                         "`" + name.text + "` is " + thing_words(named->second.thing) + ", not a load",
                         "an engine runs with what has power, not with what commands it",
                         named->second.thing == Thing::output || named->second.thing == Thing::relay
                             ? "name what it feeds"
-                            : b.reading.suggestion(name.text, known));
+                            : suggest_load(b, name.text));
         return -1;
     }
     if (!check_name(b.reading, name.text, name.place, name.pointer)) return -1;
-    warn_free(b, name, known, cranks);
+    warn_free(b, name, cranks);
     const int index = static_cast<int>(b.model.loads.size());
     Load made;
     made.signal =

@@ -1,6 +1,4 @@
 // Relays, loads, and who feeds whom.
-#include <algorithm>
-
 #include "model/build.hpp"
 #include "model/names.hpp"
 
@@ -53,7 +51,7 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
         index = named->second.index;
     }
     auto& feeders = b.model.loads[static_cast<std::size_t>(index)].feeders;
-    if (std::find(feeders.begin(), feeders.end(), f.signal) == feeders.end()) {
+    if (feeders.empty() || feeders.back() != f.signal) {  // what one feeds is read without a break
         feeders.push_back(f.signal);
         return;
     }
@@ -99,14 +97,12 @@ void build_relay(Build& b, const Entry& e) {
 void drive_relay(Build& b, const Output& output, const LocatedText& relay) {
     const auto named = b.names.find(relay.text);
     if (named == b.names.end() || named->second.thing != Thing::relay) {
-        std::vector<std::string> known;
-        for (const auto& r : b.model.relays) known.push_back(b.model.name_of(r.contact));
         b.unclear_outputs = true;
         const bool exists = named != b.names.end();
         b.reading.error("unknown-relay", relay.pointer, relay.place,
                         exists ? quoted(relay.text) + " is " + thing_words(named->second.thing) + ", not a relay"
                                : "there is no relay " + quoted(relay.text),
-                        "", b.reading.suggestion(relay.text, known));
+                        "", suggest_thing(b, relay.text, Thing::relay));
         return;
     }
     Relay& r = b.model.relays[static_cast<std::size_t>(named->second.index)];

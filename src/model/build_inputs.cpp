@@ -101,8 +101,6 @@ void build_inputs(Build& b, const ObjectReader& top) {
 }
 
 void build_loops(Build& b) {
-    std::vector<std::string> known;
-    for (const auto& o : b.model.outputs) known.push_back(b.model.name_of(o.signal));
     for (const auto& [index, text] : b.read_backs) {
         Loop& loop = b.model.loops[static_cast<std::size_t>(index)];
         const Named* output = resolve(b, text.text);
@@ -119,7 +117,8 @@ void build_loops(Build& b) {
         }
         std::string what = "there is no output " + quoted(text.text);
         if (output != nullptr) what = quoted(text.text) + " is " + thing_words(output->thing) + ", not an output";
-        b.reading.error("unknown-output", text.pointer, text.place, what, "", b.reading.suggestion(text.text, known));
+        b.reading.error("unknown-output", text.pointer, text.place, what, "",
+                        suggest_thing(b, text.text, Thing::output));
     }
 }
 

@@ -14,7 +14,10 @@ constexpr const char* step_forms =
 class StepBuilder {
  public:
     explicit StepBuilder(Build& b) : b_(b) {
-        for (const auto& s : b.model.switches) now_.push_back(s.rests_on);
+        auto& rest = b.switches_at_rest;
+        for (std::size_t i = rest.size(); i < b.model.switches.size(); ++i)
+            rest.push_back(b.model.switches[i].rests_on);
+        now_ = rest;
     }
 
     void step(const LocatedText& text) {
@@ -64,13 +67,11 @@ class StepBuilder {
         if (n != nullptr && n->thing == Thing::hand_switch) return n->index;
         good_ = false;
         if (n != nullptr && n->broken) return -1;  // it may well have been meant to be one
-        std::vector<std::string> known;
-        for (const auto& s : b_.model.switches) known.push_back(b_.model.name_of(s.position));
         const std::string quoted = "`" + name.text + "`";
         b_.reading.error("unknown-switch", name.pointer, name.place,
                          n == nullptr ? "there is no switch " + quoted
                                       : quoted + " is " + thing_words(n->thing) + ", not a hand switch",
-                         "a driver only moves switches", b_.reading.suggestion(name.text, known));
+                         "a driver only moves switches", suggest_thing(b_, name.text, Thing::hand_switch));
         return -1;
     }
 

@@ -10,8 +10,6 @@ namespace lanyard {
 
 namespace {
 
-constexpr std::size_t longest_expression = 100'000;
-
 bool note_mentions(Build& b, const LocatedText& text) {
     bool broken = false;
     for (auto& m : mentions(text.text)) {
@@ -44,12 +42,6 @@ bool DivertedReport::drop_type_messages() {
 }
 
 ExprPtr compile_for(Build& b, const LocatedText& text, Scope& scope, std::optional<Type> wanted, Element owner) {
-    if (text.text.size() > longest_expression) {
-        b.reading.error("text-too-long", text.pointer, text.place,
-                        "this expression has more than " + std::to_string(longest_expression) + " characters",
-                        "this is a limit of lanyard", "name parts of it in \"logic\"");
-        return nullptr;
-    }
     b.owner = owner;
     const bool broken = note_mentions(b, text);
     if (!broken) return compile(text, scope, wanted, b.reading.out());

@@ -67,7 +67,8 @@ bool is_taken(const std::string& word) {
 }
 
 bool check_name(Reading& reading, const std::string& name, Place place, const std::string& pointer) {
-    const auto all = characters(name);
+    // A name of a thousand characters is wrong enough.
+    const auto all = characters(name.substr(0, 1000));
     const auto foreign = std::find_if(all.begin(), all.end(), [](const Found& f) { return f.character.code >= 0x80; });
     if (foreign != all.end()) {
         report_foreign(reading, name, *foreign, place, pointer);
@@ -88,7 +89,7 @@ bool check_name(Reading& reading, const std::string& name, Place place, const st
 }
 
 bool check_claim_name(Reading& reading, const std::string& name, Place place, const std::string& pointer) {
-    const auto all = characters(name);
+    const auto all = characters(name.substr(0, 1000));
     const bool control = std::any_of(
         all.begin(), all.end(), [](const Found& f) { return f.character.code < 0x20 || f.character.code == 0x7F; });
     if (!all.empty() && all.size() <= 120 && !control) return true;

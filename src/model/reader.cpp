@@ -37,7 +37,8 @@ bool Reading::may_suggest(std::size_t candidates) {
 }
 
 std::string Reading::suggestion(const std::string& word, const std::vector<std::string>& candidates) {
-    if (!may_suggest(candidates.size())) return "";
+    constexpr std::size_t longest_word = 200;
+    if (word.size() > longest_word || !may_suggest(candidates.size())) return "";
     const auto near = nearest(word, candidates);
     return near ? "did you mean `" + *near + "`?" : "";
 }

@@ -6,6 +6,8 @@ namespace lanyard {
 
 namespace {
 
+constexpr std::size_t longest_text = 100'000;
+
 std::string value_words(const json::Value& v) {
     if (v.kind == json::Kind::flag) return v.flag ? "true" : "false";
     return json::kind_words(v.kind);
@@ -24,6 +26,15 @@ void wrong(Reading& reading, const KeyHelp& key, const json::Value& value, const
     }
     reading.error("wrong-json-type", pointer, reading.place(value),
                   "\"" + key.key + "\" is " + value_words(value) + ", but should be " + shape_words(key), why);
+}
+
+// Comments may have any length; what is read may not.
+bool fits(Reading& reading, const KeyHelp& key, const json::Value& v, const std::string& pointer) {
+    if (key.shape == Shape::text || v.text.size() <= longest_text) return true;
+    reading.error("text-too-long", pointer, reading.place(v),
+                  "this text has more than " + std::to_string(longest_text) + " bytes", "this is a limit of lanyard",
+                  "name parts of an expression in \"logic\"");
+    return false;
 }
 
 bool is_text(const json::Value& v) { return v.kind == json::Kind::string; }
@@ -53,9 +64,10 @@ bool check_list(Reading& reading, const KeyHelp& key, const json::Value& value, 
     }
     bool good = true;
     for (std::size_t i = 0; i < value.items.size(); ++i) {
-        if (right(value.items[i])) continue;
-        wrong(reading, key, value.items[i], json::child(pointer, i));
-        good = false;
+        const std::string here = json::child(pointer, i);
+        const bool of_right_kind = right(value.items[i]);
+        if (!of_right_kind) wrong(reading, key, value.items[i], here);
+        good = of_right_kind && fits(reading, key, value.items[i], here) && good;
     }
     return good;
 }
@@ -97,6 +109,7 @@ bool check_object(Reading& reading, const KeyHelp& key, const json::Value& value
 }  // namespace
 
 bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer) {
+    if (!fits(reading, key, value, pointer)) return false;
     switch (key.shape) {
         case Shape::none:
             return false;

@@ -13,8 +13,7 @@ bool is_white(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; 
 }  // namespace
 
 LocatedText part_of(const LocatedText& whole, std::size_t from, std::size_t length) {
-    LocatedText part = whole;
-    part.text = whole.text.substr(from, length);
+    LocatedText part{whole.text.substr(from, length), whole.place, whole.escaped, whole.pointer};
     if (whole.escaped) return part;
     part.place.column += from;
     part.place.length = std::max<std::size_t>(part.text.size(), 1);

@@ -1,6 +1,6 @@
 // Lemmas by templates, kept by Houdini; then induction; then property-directed search with the lemmas' help.
 //
-// What it decides: it proves only. (1) Walk the system at random and collect reachable states. (2) Fill templates with
+// What it decides: it proves only. (1) Play random runs and collect the states they meet. (2) Fill templates with
 // constants from them. (3) Houdini: drop every candidate that some step from a state satisfying all candidates breaks,
 // until none is broken: the rest is inductive together. (4) Is the target excluded by them, in 1, 2 or 3 consecutive
 // steps? (5) Otherwise let the property-directed engine work inside them.
@@ -30,7 +30,7 @@ class Lemmas : public Prover {
 
     Finding work(std::uint64_t budget) override {
         std::uint64_t left = budget;
-        if (!sampled_) collect(left);
+        if (!sampled_) collect();
         if (!kept_ && !houdini(left)) return Nothing{0, "the lemmas were not settled"};
         for (; induction_ <= deepest_induction; ++induction_) {
             const Answer a = excluded(induction_, left);
@@ -46,10 +46,8 @@ class Lemmas : public Prover {
     }
 
    private:
-    void collect(std::uint64_t& left) {
-        std::uint64_t spent = 0;
-        const auto samples = sample_states(system_, 1, 40, 25, left / 2, &spent);
-        left -= std::min(left, spent);
+    void collect() {
+        const auto samples = sample_states(system_, question_, 12, 3000);
         candidates_ = candidates(system_, samples);
         alive_.assign(candidates_.size(), true);
         sampled_ = true;
@@ -85,7 +83,7 @@ class Lemmas : public Prover {
             houdini_->add(z3::implies(round, !z3::mk_and(all)));
             on.push_back(round);
             const Answer a = houdini_->check(on, left);
-            left -= std::min(left, houdini_->work() + 1000);
+                left -= std::min(left, houdini_->work() + 1000);
             if (a == Answer::unknown) return false;
             if (a == Answer::unsatisfiable) {
                 kept_ = true;

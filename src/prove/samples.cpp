@@ -1,112 +1,140 @@
 #include "prove/samples.hpp"
 
 #include <map>
-#include <random>
+#include <set>
 
+#include "encode/evaluate.hpp"
 #include "encode/unroll.hpp"
+#include "sim/world.hpp"
 
 namespace lanyard {
 
 namespace {
 
-class Walker {
+// Plays the interpreter's runs on the system, scan by scan.
+class Sampler {
    public:
-    Walker(const System& s, unsigned seed) : system_(s), ctx_(*s.ctx), solver_(ctx_), dice_(seed) {
-        solver_.add(s.all_rules());
-        for (const auto& v : s.state) bounds_.push_back(v.is_clock ? v.bound : 0);
+    Sampler(const System& s, const Question& q)
+        : system_(s), model_(*q.model), constants_(constants_of(s)), program_(constants_, terms_of(s)) {
+        for (std::size_t i = 0; i < constants_.size(); ++i) place_.emplace(constants_[i].id(), i);
     }
 
-    Sample initial() {
-        Sample out;
-        solver_.check();
-        for (const auto& v : system_.state) out.push_back(read(v.init));
-        return out;
+    void play(const Run& run) {
+        state_.clear();
+        for (const auto& v : system_.state) state_.push_back(initial(v));
+        keep();
+        bool quiet = false;
+        for (const auto& segment : run.segments)
+            for (long n = 0; n < segment.scans; ++n) {
+                const std::vector<Rational> before = state_;
+                scan(choices_at(segment, n));
+                // Where only clocks run, a few of them tell as much as all.
+                const bool same = only_clocks_changed(before);
+                if (!same || !quiet || n % 37 == 0) keep();
+                quiet = same;
+            }
+        keep();
     }
-
-    // A random step from `from`; false where there is none.
-    bool step(Sample& state, std::vector<Sample>& out) {
-        std::vector<z3::expr> here = at(state), wishes = here;
-        add_wishes(wishes);
-        Answer a = solver_.check(wishes, step_budget);
-        spent_ += solver_.work() + 500;
-        while (a == Answer::unsatisfiable && wishes.size() > here.size()) {
-            wishes.erase(wishes.begin() + static_cast<long>(here.size() + (wishes.size() - here.size()) / 2), wishes.end());
-            a = solver_.check(wishes, step_budget);
-            spent_ += solver_.work() + 500;
-        }
-        if (a != Answer::satisfiable) return false;
-        for (std::size_t i = 0; i < state.size(); ++i) state[i] = read(system_.state[i].next);
-        out.push_back(state);
-        return true;
-    }
-    std::uint64_t spent() const { return spent_; }
+    std::vector<Sample> take() { return std::move(samples_); }
 
    private:
-    static constexpr std::uint64_t step_budget = 300'000;
-
-    std::uint64_t roll(std::uint64_t n) { return dice_() % n; }
-    Rational read(const z3::expr& e) {
-        const z3::expr v = solver_.value(e);
-        if (v.is_bool()) return v.is_true() ? 1 : 0;
-        return exact(v);
-    }
-    z3::expr value(std::size_t i, const Rational& r) {
-        const z3::sort sort = system_.state[i].cur.get_sort();
-        if (sort.is_bool()) return ctx_.bool_val(r != 0);
-        if (sort.is_int()) return ctx_.int_val(r.get_num().get_str().c_str());
-        return ctx_.real_val(r.get_str().c_str());
-    }
-    std::vector<z3::expr> at(const Sample& state) {
-        // Through one constant an assumption, so that the assumptions are literals.
+    static std::vector<z3::expr> constants_of(const System& s) {
         std::vector<z3::expr> out;
-        for (std::size_t i = 0; i < state.size(); ++i) out.push_back(literal(system_.state[i].cur == value(i, state[i])));
+        for (const auto& v : s.state) out.push_back(v.cur);
+        for (const auto& i : s.inputs) out.push_back(i.var);
+        out.push_back(s.k);
         return out;
     }
-    z3::expr literal(const z3::expr& e) {
-        const auto found = literals_.find(e.id());
-        if (found != literals_.end()) return found->second.second;
-        const z3::expr name = ctx_.bool_const(("walk!" + std::to_string(literals_.size())).c_str());
-        solver_.add(z3::implies(name, e));
-        literals_.emplace(e.id(), std::make_pair(e, name));
-        return name;
+    static std::vector<z3::expr> terms_of(const System& s) {
+        std::vector<z3::expr> out;
+        for (const auto& v : s.state) out.push_back(v.next);
+        return out;
     }
-    // The most wanted first; the second half is dropped when they cannot all be met.
-    void add_wishes(std::vector<z3::expr>& wishes) {
-        std::vector<z3::expr> some;
-        static constexpr long leaps[] = {1, 1, 2, 10, 50, 100, 300, 1000};
-        const long k = leaps[roll(8)];
-        some.push_back(literal(k == 1 ? system_.k == 1 : system_.k >= ctx_.int_val(static_cast<int64_t>(k))));
-        for (const auto& i : system_.inputs)
-            if (i.var.is_bool() && roll(2) == 0) some.push_back(literal(roll(2) == 0 ? i.var : !i.var));
-        for (const auto& v : system_.state)
-            if (v.cur.is_bool() && roll(4) == 0) some.push_back(literal(roll(2) == 0 ? v.next : !v.next));
-        for (std::size_t n = some.size(); n > 1; --n) std::swap(some[n - 1], some[roll(n)]);
-        for (const auto& w : some) wishes.push_back(w);
+    static Rational initial(const StateVar& v) {
+        if (v.init.is_bool()) return v.init.is_true() ? 1 : 0;
+        return exact(v.init.simplify());
+    }
+
+    void scan(const Choices& c) {
+        for (std::size_t i = 0; i < state_.size(); ++i) program_.set(i, state_[i]);
+        program_.set(constants_.size() - 1, 1L);
+        set_inputs(c);
+        program_.run();
+        for (std::size_t i = 0; i < state_.size(); ++i)
+            state_[i] = system_.state[i].cur.is_real() ? program_.number(i) : Rational(program_.whole(i));
+    }
+    void give(const z3::expr& input, const Rational& value) {
+        const auto found = place_.find(input.id());
+        if (found != place_.end()) program_.set(found->second, value);
+    }
+    void set_inputs(const Choices& c) {
+        const Readback& rb = system_.readback;
+        const auto bits = [&](const std::vector<std::optional<z3::expr>>& to, const std::vector<bool>& from) {
+            for (std::size_t i = 0; i < to.size(); ++i)
+                if (to[i]) give(*to[i], from[i] ? 1 : 0);
+        };
+        bits(rb.positions, c.positions);
+        bits(rb.missed, c.missed);
+        bits(rb.free_loads, c.free_loads);
+        const auto numbers = [&](const std::vector<std::optional<Num>>& to, const std::vector<Rational>& from) {
+            for (std::size_t i = 0; i < to.size(); ++i) {
+                if (!to[i]) continue;
+                give(to[i]->first, from[i]);
+                give(to[i]->last, from[i]);
+            }
+        };
+        numbers(rb.readings, c.readings);
+        numbers(rb.quantities, c.quantities);
+        if (rb.booted) give(*rb.booted, c.booted ? 1 : 0);
+        if (rb.driver_moves_on) give(*rb.driver_moves_on, c.driver_moves_on ? 1 : 0);
+        if (rb.next_mode) {
+            give(rb.next_mode->first, (static_cast<int>(c.next_mode) & 2) != 0 ? 1 : 0);
+            give(rb.next_mode->second, (static_cast<int>(c.next_mode) & 1) != 0 ? 1 : 0);
+        }
+        contacts(c);
+    }
+    // A relay moves in this scan when its contact is found elsewhere than before.
+    void contacts(const Choices& c) {
+        for (std::size_t i = 0; i < model_.relays.size(); ++i) {
+            if (!system_.readback.contacts[i]) continue;
+            const std::string& name = model_.name_of(model_.relays[i].contact);
+            for (std::size_t v = 0; v < system_.state.size(); ++v) {
+                if (system_.state[v].name != "s." + name + ".closed") continue;
+                const bool moves = (state_[v] != 0) != c.contacts[i];
+                for (const auto& input : system_.inputs)
+                    if (input.name == "i." + name + ".moves") give(input.var, moves ? 1 : 0);
+            }
+        }
+    }
+    bool only_clocks_changed(const std::vector<Rational>& before) const {
+        for (std::size_t i = 0; i < state_.size(); ++i)
+            if (!system_.state[i].is_clock && state_[i] != before[i]) return false;
+        return true;
+    }
+    void keep() {
+        Sample s;
+        for (std::size_t i = 0; i < state_.size(); ++i)
+            s.push_back(system_.state[i].cur.is_real() ? 0 : state_[i].get_num().get_si());
+        if (seen_.insert(s).second) samples_.push_back(std::move(s));
     }
 
     const System& system_;
-    z3::context& ctx_;
-    Solver solver_;
-    std::mt19937_64 dice_;
-    std::vector<long> bounds_;
-    std::map<unsigned, std::pair<z3::expr, z3::expr>> literals_;
-    std::uint64_t spent_ = 0;
+    const Model& model_;
+    std::vector<z3::expr> constants_;
+    Evaluator program_;
+    std::map<unsigned, std::size_t> place_;
+    std::vector<Rational> state_;
+    std::set<Sample> seen_;
+    std::vector<Sample> samples_;
 };
 
 }  // namespace
 
-std::vector<Sample> sample_states(const System& s, unsigned seed, int walks, int length, std::uint64_t budget,
-                                  std::uint64_t* spent) {
-    Walker walker(s, seed);
-    std::vector<Sample> out{walker.initial()};
-    const Sample start = out.front();
-    for (int w = 0; w < walks; ++w) {
-        Sample state = start;
-        for (int n = 0; n < length && walker.spent() < budget; ++n)
-            if (!walker.step(state, out)) break;
-    }
-    if (spent) *spent = walker.spent();
-    return out;
+std::vector<Sample> sample_states(const System& s, const Question& q, unsigned runs, long scans) {
+    Sampler sampler(s, q);
+    for (unsigned seed = 1; seed <= runs; ++seed)
+        sampler.play(random_run(*q.model, q.condition, q.claim, seed, scans));
+    return sampler.take();
 }
 
 }  // namespace lanyard

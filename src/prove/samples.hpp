@@ -1,18 +1,16 @@
-// Reachable states, found by walking the system with the solver at random (fixed seeds): raw material for lemmas.
+// Reachable states: raw material for lemmas. Nothing is proved with them; a bad sample costs a lemma, no more.
 #pragma once
 
 #include <vector>
 
-#include "encode/system.hpp"
+#include "certify/obligations.hpp"
 
 namespace lanyard {
 
-// One value per state variable; Booleans are 0 and 1.
-using Sample = std::vector<Rational>;
+// One value per state variable; Booleans are 0 and 1, numbers that are no whole ones are left out (0).
+using Sample = std::vector<long>;
 
-// `walks` walks of `length` steps from the initial state, which is the first sample. Stops early when `budget`
-// resource units are used up.
-std::vector<Sample> sample_states(const System& s, unsigned seed, int walks, int length, std::uint64_t budget,
-                                  std::uint64_t* spent);
+// States met by the interpreter's random runs (fixed seeds), the initial one first, each once.
+std::vector<Sample> sample_states(const System& s, const Question& q, unsigned runs, long scans);
 
 }  // namespace lanyard

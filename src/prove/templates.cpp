@@ -11,6 +11,7 @@ namespace {
 struct Literal {
     z3::expr e;
     std::vector<bool> holds;  // per sample
+    bool of_clock = false;    // says something of a clock: left of an implication and as a guard it is worth little
     bool always() const {
         for (bool b : holds)
             if (!b) return false;
@@ -52,12 +53,12 @@ class Templates {
    private:
     z3::expr clock(std::size_t i) const { return system_.state[i].cur; }
     z3::expr number(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
-    long value(std::size_t sample, std::size_t i) const { return samples_[sample][i].get_num().get_si(); }
+    long value(std::size_t sample, std::size_t i) const { return samples_[sample][i]; }
     void add(const z3::expr& e) {
         if (seen_.insert(e.id()).second) out_.push_back({e});
     }
-    void literal(const z3::expr& e, const std::function<bool(const Sample&)>& holds) {
-        Literal l{e, {}};
+    void literal(const z3::expr& e, const std::function<bool(const Sample&)>& holds, bool of_clock = false) {
+        Literal l{e, {}, of_clock};
         for (const auto& s : samples_) l.holds.push_back(holds(s));
         if (!l.never()) literals_.push_back(std::move(l));
     }
@@ -69,31 +70,48 @@ class Templates {
             if (system_.state[i].name == "s.engine.high") high = i;
             if (system_.state[i].name == "s.engine.low") low = i;
         }
-        if (high && low)
+        if (high && low) {
+            mode_bits_ = {*high, *low};
             for (int m = 0; m < mode_count; ++m) {
                 const std::size_t h = *high, w = *low;
                 const bool up = (m & 2) != 0, odd = (m & 1) != 0;
                 literal((up ? clock(h) : !clock(h)) && (odd ? clock(w) : !clock(w)),
                         [=](const Sample& s) { return (s[h] != 0) == up && (s[w] != 0) == odd; });
             }
+        }
         for (std::size_t i : clocks_) {
             const StateVar& v = system_.state[i];
-            if (v.is_clock) {
-                literal(clock(i) == 0, [i](const Sample& s) { return s[i] == 0; });
-                literal(clock(i) >= 1, [i](const Sample& s) { return s[i] >= 1; });
-                const long full = v.bound;
-                literal(clock(i) >= number(full), [i, full](const Sample& s) { return s[i] >= full; });
-                literal(clock(i) < number(full), [i, full](const Sample& s) { return s[i] < full; });
-            } else {
-                for (long n = 0; n <= std::min(v.bound, 12L); ++n)
-                    literal(clock(i) == number(n), [i, n](const Sample& s) { return s[i] == n; });
+            if (!v.is_clock) {
+                steps(i);
+                continue;
+            }
+            const long full = v.bound;
+            literal(clock(i) == 0, [i](const Sample& s) { return s[i] == 0; }, true);
+            literal(clock(i) >= 1, [i](const Sample& s) { return s[i] >= 1; }, true);
+            literal(clock(i) >= number(full), [i, full](const Sample& s) { return s[i] >= full; }, true);
+            literal(clock(i) < number(full), [i, full](const Sample& s) { return s[i] < full; }, true);
+        }
+    }
+    // Counts, and the driver's steps: each value, and each value together with each engine mode.
+    void steps(std::size_t i) {
+        for (long n = 0; n <= std::min(system_.state[i].bound, 12L); ++n) {
+            const z3::expr here = clock(i) == number(n);
+            literal(here, [i, n](const Sample& s) { return s[i] == n; });
+            if (!mode_bits_ || system_.state[i].name != "s.claim.step") continue;
+            const auto [h, w] = *mode_bits_;
+            for (int m = 0; m < mode_count; ++m) {
+                const bool up = (m & 2) != 0, odd = (m & 1) != 0;
+                literal(here && (up ? clock(h) : !clock(h)) && (odd ? clock(w) : !clock(w)),
+                        [=, h = h, w = w](const Sample& s) {
+                            return s[i] == n && (s[h] != 0) == up && (s[w] != 0) == odd;
+                        });
             }
         }
     }
 
     void implications() {
         for (std::size_t a = 0; a < literals_.size(); ++a) {
-            if (literals_[a].always()) continue;
+            if (literals_[a].always() || literals_[a].of_clock) continue;
             for (std::size_t b = 0; b < literals_.size(); ++b) {
                 if (a == b || literals_[b].always()) continue;
                 bool holds = true;
@@ -105,7 +123,8 @@ class Templates {
     }
 
     void guarded_bounds() {
-        for (const auto& l : literals_)
+        for (const auto& l : literals_) {
+            if (l.of_clock) continue;
             for (std::size_t i : clocks_) {
                 if (!system_.state[i].is_clock) continue;
                 long least = system_.state[i].bound, most = 0;
@@ -118,6 +137,7 @@ class Templates {
                 if (least > 0) add(!l.e || clock(i) >= number(least));
                 if (most < system_.state[i].bound) add(!l.e || clock(i) <= number(most));
             }
+        }
     }
 
     // One clock is ahead of another by at most so much, unless the other is full.
@@ -125,33 +145,32 @@ class Templates {
         for (std::size_t i : clocks_)
             for (std::size_t j : clocks_) {
                 if (i == j || !system_.state[i].is_clock || !system_.state[j].is_clock) continue;
-                difference(i, j, nullptr);
+                const std::optional<long> most = difference(i, j, nullptr, std::nullopt);
                 for (const auto& l : literals_)
-                    if (!l.always()) difference(i, j, &l);
+                    if (!l.always() && !l.of_clock) difference(i, j, &l, most);
             }
     }
-    void difference(std::size_t i, std::size_t j, const Literal* guard) {
+    // The greatest difference; a guarded one is worth a lemma only if it is smaller than without the guard.
+    std::optional<long> difference(std::size_t i, std::size_t j, const Literal* guard, std::optional<long> beat) {
         const long full = system_.state[j].bound;
-        bool any = false;
-        long most = 0;
+        std::optional<long> most;
         for (std::size_t n = 0; n < samples_.size(); ++n) {
             if (guard && !guard->holds[n]) continue;
             if (value(n, j) >= full) continue;
             const long d = value(n, i) - value(n, j);
-            most = any ? std::max(most, d) : d;
-            any = true;
+            most = most ? std::max(*most, d) : d;
         }
-        // Far apart says nothing: only clocks that run together are worth a lemma.
-        if (!any || most >= system_.state[i].bound) return;
-        if (guard && most > 4 && most >= system_.state[i].bound / 2) return;
-        const z3::expr body = clock(j) >= number(full) || clock(i) <= clock(j) + number(most);
+        if (!most || *most >= system_.state[i].bound || (beat && *most >= *beat)) return most;
+        const z3::expr body = clock(j) >= number(full) || clock(i) <= clock(j) + number(*most);
         add(guard ? (!guard->e || body) : body);
+        return most;
     }
 
     const System& system_;
     z3::context& ctx_;
     const std::vector<Sample>& samples_;
     std::vector<std::size_t> bits_, clocks_;
+    std::optional<std::pair<std::size_t, std::size_t>> mode_bits_;
     std::vector<Literal> literals_;
     std::set<unsigned> seen_;
     std::vector<Candidate> out_;

@@ -21,12 +21,10 @@ std::string truth_text(const Film& film, const Expr& e) {
 
 // An expression of several parts, part by part.
 std::string parts_text(const Film& film, const Expr& e) {
+    if (e.op == Op::implies) return truth_text(film, *e.args[0]) + "; " + parts_text(film, *e.args[1]);
+    if (e.op != Op::and_ && e.op != Op::or_) return truth_text(film, e);
     std::vector<std::string> parts;
-    if (e.op == Op::and_ || e.op == Op::or_ || e.op == Op::implies) {
-        for (const auto& a : e.args) parts.push_back(truth_text(film, *a));
-    } else {
-        parts.push_back(truth_text(film, e));
-    }
+    for (const auto& a : e.args) parts.push_back(truth_text(film, *a));
     return joined(parts, "; ");
 }
 
@@ -94,9 +92,19 @@ const Expr& right_side(const Claim& c) {
 
 constexpr std::size_t longest = 40;
 
-std::string summary_of(const Model& m, const Run&, const Always& a, int) {
-    const Expr& e = a.body->op == Op::implies ? *a.body->args[1] : *a.body;
-    return short_text(m, e, longest) + " is not always so";
+// The part of it that is false: of an arrow its right side, of an AND the first that is.
+const Expr& false_part(const Film& film, const Expr& e) {
+    if (e.op == Op::implies) return false_part(film, *e.args[1]);
+    if (e.op != Op::and_) return e;
+    for (const auto& a : e.args)
+        if (!film.truth(*a, film.end())) return false_part(film, *a);
+    return e;
+}
+
+std::string summary_of(const Model& m, const Run& run, const Always& a, int claim) {
+    const Film film(m, run, claim_at(m, claim).condition, claim);
+    if (film.frames().empty()) return "";
+    return short_text(m, false_part(film, *a.body), longest) + " is false at " + scan_time(m, film.end().scan);
 }
 
 std::string summary_of(const Model& m, const Run& run, const Response& r, int claim) {
@@ -110,7 +118,21 @@ std::string summary_of(const Model& m, const Run&, const Possible& p, int) {
     return "no run gets to " + short_text(m, *p.body, longest);
 }
 
-std::string summary_of(const Model& m, const Run&, const Procedure& p, int) {
+bool is_running(const Expr& e) {
+    return e.op == Op::eq && e.args[0]->type.kind == TypeKind::mode &&
+           (e.args[0]->mode == Mode::running || e.args[1]->mode == Mode::running);
+}
+
+std::string summary_of(const Model& m, const Run& run, const Procedure& p, int claim) {
+    const Claim& c = claim_at(m, claim);
+    if (is_running(*p.goal)) {
+        const Film film(m, run, c.condition, claim);
+        const bool fires = std::any_of(film.frames().begin(), film.frames().end(), [&](const Frame& f) {
+            return std::get<Mode>(at(f.signals, m.mode)) == Mode::running;
+        });
+        const bool healthy = m.conditions[static_cast<std::size_t>(c.condition)].healthy;
+        if (!fires) return healthy ? "some healthy engine never fires" : "some engine never fires";
+    }
     return short_text(m, *p.goal, longest) + " is not reached";
 }
 

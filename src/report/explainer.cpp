@@ -136,12 +136,12 @@ std::vector<Reason> Explainer::comparison(const Expr& e, long scan) {
 void Explainer::numbers_in(const Expr& e, long scan, std::vector<Reason>& out) {
     if (tired()) return;
     if (e.op == Op::signal) {
-        if (!told_.insert(e.signal).second) return;
+        if (!tell(e.signal, scan)) return;
         for (auto& r : why_signal(e.signal, scan)) out.push_back(std::move(r));
         return;
     }
     for (const auto& a : e.args) {
-        if (a->op == Op::signal && !told_.contains(a->signal))
+        if (a->op == Op::signal && !is_told(a->signal, scan))
             out.push_back(signal(a->signal, scan));
         else if (a->op != Op::signal && a->type.kind == TypeKind::number)
             numbers_in(*a, scan, out);

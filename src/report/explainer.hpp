@@ -3,6 +3,7 @@
 
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "report/reasons.hpp"
@@ -12,7 +13,11 @@ namespace lanyard::report {
 class Explainer {
  public:
     Explainer(const Film& film, long scan) : film_(film), m_(film.model()), now_(scan) {}
-    const std::set<SignalId>& told() const { return told_; }
+    std::set<SignalId> told() const {
+        std::set<SignalId> out;
+        for (const auto& [id, state] : told_) out.insert(id);
+        return out;
+    }
 
     // Why the Boolean expression has its value at the scan.
     std::vector<Reason> truth(const Expr& e, long scan, const std::string& own_name = "");
@@ -20,8 +25,11 @@ class Explainer {
  private:
     const Film& film_;
     const Model& m_;
-    const long now_;           // the scan that the question is about
-    std::set<SignalId> told_;  //
+    const long now_;                                   // the scan that the question is about
+    std::set<std::pair<SignalId, std::string>> told_;  // with what they were
+    // False if that has been told already.
+    bool tell(SignalId id, long scan);
+    bool is_told(SignalId id, long scan) const;
     int depth_ = 0;
     int count_ = 0;
     // More than this is no explanation any more.
@@ -45,7 +53,7 @@ class Explainer {
     List why_load(int load, long scan);
     List why_unpowered(long scan);
     List why_mode(long scan);
-    List why_missing(const std::vector<int>& loads, long scan);
+    List why_loads(const std::vector<int>& loads, bool power, long scan);
     bool passes_through(SignalId id, long scan, SignalId& to) const;
     std::string state(SignalId id, long scan) const;
 
@@ -58,6 +66,7 @@ class Explainer {
     List edge(const Expr& e, long scan, const std::string& name);
     List counter(const Expr& e, long scan, const std::string& name);
     List before(const Expr& e, long scan, const std::string& name);
+    bool without_power(const Expr& e, const Frame& frame) const;  // an element of the controller
 
     // small things
     List one(const std::string& text, List because = {}) const { return {Reason{text, std::move(because)}}; }

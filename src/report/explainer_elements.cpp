@@ -19,6 +19,10 @@ std::vector<Reason> Explainer::element(const Expr& e, long scan, const std::stri
     return out;
 }
 
+bool Explainer::without_power(const Expr& e, const Frame& frame) const {
+    return !m_.elements[static_cast<std::size_t>(e.element)].observer && !film_.controller_runs(frame);
+}
+
 // Clocks count the present scan; at the first of them no time has passed yet. The state that is kept belongs to the
 // last kept scan, from which the clock has gone on scan by scan.
 std::string Explainer::run_time(const Expr& e, long scan) const {
@@ -66,9 +70,10 @@ std::vector<Reason> Explainer::latch(const Expr& e, long scan, const std::string
         return one(name + (is_band ? " on since " : " set at ") + time(since), truth(set, since));
     }
     if (e.op == Op::rs && film_.truth(reset, frame)) return one(name + " is held off by its reset", truth(reset, scan));
+    if (since > 0 && without_power(e, then))
+        return one(name + " lost with the controller's power at " + time(since), why_unpowered(since));
     if (since > 0 && film_.truth(reset, then))
         return one(name + (is_band ? " off since " : " reset at ") + time(since), truth(reset, since));
-    if (since > 0) return one(name + " lost with the controller's power at " + time(since));
     return one(name + (is_band ? " has not been on" : " has not been set"), truth(set, scan));
 }
 
@@ -89,9 +94,7 @@ std::vector<Reason> Explainer::counter(const Expr& e, long scan, const std::stri
 }
 
 std::vector<Reason> Explainer::before(const Expr& e, long scan, const std::string& name) {
-    const bool observer = m_.elements[static_cast<std::size_t>(e.element)].observer;
-    if (scan == 0 || (!observer && !film_.controller_runs(film_.at(scan - 1))))
-        return one(name + " is off at power-up");
+    if (scan == 0 || without_power(e, film_.at(scan - 1))) return one(name + " is off at power-up");
     return truth(*e.args[0], scan - 1);
 }
 

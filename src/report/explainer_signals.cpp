@@ -15,6 +15,14 @@ std::string Explainer::state(SignalId id, long scan) const {
     return film_.since(id, now_) <= scan ? text : text + when(scan);
 }
 
+bool Explainer::tell(SignalId id, long scan) {
+    return told_.emplace(id, state_words(m_, id, report::at(film_.at(scan).signals, id))).second;
+}
+
+bool Explainer::is_told(SignalId id, long scan) const {
+    return told_.contains({id, state_words(m_, id, report::at(film_.at(scan).signals, id))});
+}
+
 // A signal that says the same as another one under the same name is not told for itself.
 bool Explainer::passes_through(SignalId id, long scan, SignalId& to) const {
     const Signal& s = m_.signal(id);
@@ -34,7 +42,7 @@ Reason Explainer::signal(SignalId id, long scan) {
     for (SignalId to = id; passes_through(id, scan, to);) id = to;
     Reason r{state(id, scan), {}};
     ++count_;
-    if (tired() || !told_.insert(id).second) return r;
+    if (tired() || !tell(id, scan)) return r;
     ++depth_;
     r.because = why_signal(id, scan);
     --depth_;
@@ -109,19 +117,22 @@ std::vector<Reason> Explainer::why_unpowered(long scan) {
     return truth(*m_.supply.on, scan);
 }
 
-// Loads without power; those that hang on the same feed are told together.
-std::vector<Reason> Explainer::why_missing(const std::vector<int>& loads, long scan) {
+// Loads with or without power; those that hang on the same feed are told together.
+std::vector<Reason> Explainer::why_loads(const std::vector<int>& loads, bool power, long scan) {
     List out;
     std::map<std::vector<SignalId>, std::vector<SignalId>> by_feed;
     for (const int load : loads) {
         const Load& l = m_.loads[static_cast<std::size_t>(load)];
-        if (!on(l.signal, scan)) by_feed[l.feeders].push_back(l.signal);
+        if (on(l.signal, scan) == power) by_feed[l.feeders].push_back(l.signal);
     }
     for (const int load : loads) {
         const auto group = by_feed.find(m_.loads[static_cast<std::size_t>(load)].feeders);
         if (group == by_feed.end()) continue;
         Reason r = signal(group->second.front(), scan);
-        if (group->second.size() > 1) r.text = loads_words(m_, group->second, false) + when(scan);
+        if (group->second.size() > 1) {
+            const bool lasts = film_.since(group->second.front(), now_) <= scan;
+            r.text = loads_words(m_, group->second, power) + (lasts ? "" : when(scan));
+        }
         out.push_back(std::move(r));
         by_feed.erase(group);
     }
@@ -134,18 +145,23 @@ std::vector<Reason> Explainer::why_mode(long scan) {
     const Mode mode = std::get<Mode>(report::at(film_.at(scan).signals, m_.mode));
     const long since = film_.since(m_.mode, scan);
     List out;
-    const auto missing = [&](long at_scan) { out = why_missing(e.fires_with, at_scan); };
-    if (mode == Mode::stopped && e.cranks_with >= 0) {
-        const SignalId starter = m_.loads[static_cast<std::size_t>(e.cranks_with)].signal;
-        if (!on(starter, scan)) out.push_back(signal(starter, scan));
-    } else if (mode == Mode::cranking) {
-        missing(scan);
-        if (out.empty())
-            return one("it fires after " + duration_text(e.firing_time.lo) + " .. " + duration_text(e.firing_time.hi) +
-                       " with all that it fires with");
-    } else if (mode == Mode::coasting && since > 0) {
-        missing(since - 1);
-        if (out.empty()) return one("it stalled");
+    switch (mode) {
+        case Mode::stopped:
+            if (e.cranks_with >= 0) out = why_loads({e.cranks_with}, false, scan);
+            return out;
+        case Mode::cranking:
+            out = why_loads(e.fires_with, false, scan);
+            if (!out.empty()) return out;
+            return one("it fires after " + times_text(e.firing_time) + " with all that it fires with");
+        case Mode::running: {
+            out = why_loads(e.fires_with, true, scan);
+            const bool caught =
+                since > 0 && std::get<Mode>(report::at(film_.at(since - 1).signals, m_.mode)) == Mode::coasting;
+            return caught ? one("it catches from coasting", out) : out;
+        }
+        case Mode::coasting:
+            if (since > 0) out = why_loads(e.fires_with, false, since - 1);
+            return out.empty() ? one("it stalls") : out;
     }
     return out;
 }

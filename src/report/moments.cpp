@@ -94,7 +94,7 @@ class Teller {
         if (moves) {
             const Rational& end = segment.last_quantities[k];
             left_.push_back(name + (end > x ? " rises from " : " falls from ") + here + " to " +
-                            number_text(m_, id, end) + " at " + scan_time(m_, now_->scan + segment.scans - 1));
+                            number_text(m_, id, end) + " by " + scan_time(m_, now_->scan + segment.scans - 1));
         } else if (before_ == nullptr) {
             left_.push_back(name + " " + here);
         } else if (now_->segment_begins) {

@@ -16,7 +16,7 @@ namespace {
 
 using namespace report;
 
-constexpr std::size_t label_width = 12;
+constexpr std::size_t label_width = 14;
 
 std::string section(const std::string& label, const std::string& text) {
     return text.empty() ? "" : labelled(label, label_width, text);

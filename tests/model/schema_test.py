@@ -28,7 +28,7 @@ def is_model(path):
 def codes_of(path):
     expect = path.with_name(path.name[: -len(".json")] + ".expect.txt")
     codes = set()
-    for line in expect.read_text().splitlines():
+    for line in expect.read_text(encoding="utf-8", errors="replace").splitlines():
         if ": error: " in line and line.endswith("]"):
             codes.add(line[line.rindex("[") + 1 : -1])
     return codes

@@ -1,7 +1,10 @@
 #include "support.hpp"
 
 #include <catch2/catch.hpp>
+#include <cstdlib>
+#include <filesystem>
 
+#include "base/file.hpp"
 #include "model/read.hpp"
 #include "sim/words.hpp"
 
@@ -119,11 +122,35 @@ Playing& Playing::moving(const std::string& quantity, const std::string& text, l
 
 ClaimResult Playing::refuted(const std::string& remark) const {
     REQUIRE(broken_);
+    return result(model_, model_.claims[static_cast<std::size_t>(claim_)].id, Refuted{run_, std::nullopt, remark});
+}
+
+ClaimResult result(const Model& m, const std::string& claim, Verdict verdict) {
     ClaimResult r;
-    r.claim = claim_;
-    r.verdict = Refuted{run_, std::nullopt, remark};
+    r.claim = claim_named(m, claim);
+    r.verdict = std::move(verdict);
     r.engine = "bounded";
     return r;
+}
+
+ClaimResult proved(const Model& m, const std::string& claim, const Run& example) {
+    Certificate c;
+    c.lemmas = {"(=> |tripped| (not |enable|))"};
+    c.assumptions = {"healthy: coolant_temperature within 10 .. 102 degC (common practice)", "world: sensor oil"};
+    c.elements = {"enable", "hot", "oil_low", "tripped"};
+    c.unused_elements = {"fan", "starter"};
+    return result(m, claim, Proved{c, example});
+}
+
+void check_golden(const std::string& name, const std::string& text) {
+    const std::filesystem::path path = std::filesystem::path(REPORT_TESTS) / "golden" / name;
+    if (const char* mode = std::getenv("LANYARD_GOLDEN"); mode != nullptr && std::string(mode) == "write") {
+        REQUIRE(write_file(path, text).empty());
+        return;
+    }
+    const auto expected = read_file(path, 1 << 24);
+    REQUIRE(expected);
+    CHECK(text == *expected);
 }
 
 const std::string& kestrel() {

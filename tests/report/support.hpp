@@ -23,6 +23,7 @@ class Playing {
 
     Playing& set(const std::string& name, bool on);                  // switch
     Playing& set(const std::string& name, const std::string& text);  // quantity or reading: "12 psi"
+    Playing& set(const std::string& name, const char* text) { return set(name, std::string(text)); }
     Playing& engine(Mode mode);                                      // where it shall get to
     Playing& moves_on();                                             // the driver, as soon as he may
     Playing& late(const std::string& relay, bool closed);            // where the contact is wished
@@ -49,6 +50,13 @@ class Playing {
 };
 
 inline Versions versions() { return {"0.1.0", "Z3 4.8.12"}; }
+
+ClaimResult proved(const Model& model, const std::string& claim, const Run& example);
+ClaimResult result(const Model& model, const std::string& claim, Verdict verdict);
+
+// Compares with tests/report/golden/NAME; LANYARD_GOLDEN=write in the environment writes the file instead, to be read
+// by somebody before it is believed.
+void check_golden(const std::string& name, const std::string& text);
 
 // The model that most tests are about.
 const std::string& kestrel();

@@ -1,0 +1,98 @@
+// The engine section, conditions and claims.
+#include "model/format_make.hpp"
+
+namespace lanyard::format {
+
+KeyHelp key(std::string name, Shape shape, std::string meaning, std::string default_text, std::string example) {
+    KeyHelp k;
+    k.key = std::move(name);
+    k.shape = shape;
+    k.meaning = std::move(meaning);
+    k.default_text = std::move(default_text);
+    k.example = std::move(example);
+    return k;
+}
+
+KeyHelp needed(std::string name, Shape shape, std::string meaning, std::string example) {
+    KeyHelp k = key(std::move(name), shape, std::move(meaning), "", std::move(example));
+    k.required = true;
+    return k;
+}
+
+KeyHelp choice(std::string name, std::vector<std::string> choices, std::string meaning, std::string default_text) {
+    KeyHelp k = key(std::move(name), Shape::choice, std::move(meaning), std::move(default_text), "");
+    k.example = '"' + choices.front() + '"';
+    k.choices = std::move(choices);
+    return k;
+}
+
+KeyHelp nested(std::string name, Shape shape, std::vector<std::string> objects, std::string meaning,
+               std::string example, Shape shorthand) {
+    KeyHelp k = key(std::move(name), shape, std::move(meaning), "", std::move(example));
+    k.objects = std::move(objects);
+    k.shorthand = shorthand;
+    return k;
+}
+
+ObjectHelp engine_object() {
+    const auto role = [](const char* name, const char* standard) {
+        return key(name, Shape::name, std::string("the quantity that takes the part of ") + standard,
+                   std::string(standard) + ", if the model speaks of it", '"' + std::string(standard) + '"');
+    };
+    return {"engine",
+            "engine",
+            "every number that is not given is common practice, and reported as such",
+            {key("fires_with", Shape::names, "loads that must have power for it to fire and run", "none",
+                 R"(["injectors", "coils", "fuel_pump"])"),
+             key("cranks_with", Shape::name, "load that cranks it", "it may be cranked at any time", R"("starter")"),
+             role("speed", "engine_speed"), role("oil_pressure", "oil_pressure"),
+             role("battery_voltage", "battery_voltage"), role("coolant_temperature", "coolant_temperature"),
+             key("firing_time", Shape::times, "cranking time until it fires", "0.5 .. 2 s", R"("0.5 .. 2 s")"),
+             key("coast_down", Shape::times, "from losing a load to standstill", "0.3 .. 3 s", R"("0.3 .. 3 s")"),
+             key("catches_above", Shape::amount, "a coasting engine may catch again above this speed", "400 rpm",
+                 R"("400 rpm")"),
+             key("run_on", Shape::times, "how long it runs on after a load is lost", "0 s", R"("0 .. 1 s")"),
+             key("push_start", Shape::flag, "it may be pushed or rolled to start", "false", "true")}};
+}
+
+std::vector<ObjectHelp> claim_objects() {
+    const auto under = [](const char* standard) {
+        return key("under", Shape::condition, "the condition under which it is claimed", standard,
+                   R"("healthy, except coolant_temperature within 106 .. 114 degC")");
+    };
+    return {
+        {"condition",
+         "condition",
+         "restricts to runs in which it holds at every scan; the text alone is the expression, with base any",
+         {choice("base", {"any", "healthy"}, "what it is added to", "any"),
+          key("holds", Shape::expressions, "what is true at every scan", "", R"("NOT pit_kill")"),
+          key("except", Shape::interval_map, "intervals that replace the healthy values of quantities", "",
+              R"({ "coolant_temperature": "106 .. 114 degC" })")}},
+        {"always",
+         "claim of the kind always",
+         "true after Drive at every scan of every run",
+         {needed("always", Shape::expression, "what is always true", R"("starter -> NOT turning")"), under("any")}},
+        {"response",
+         "claim of the kind response",
+         "whenever one thing has been true for a time, the other is true within a time",
+         {needed("whenever", Shape::expression, "what calls for a response", R"("oil_pressure < 1 bar")"),
+          needed("then", Shape::expression, "the response", R"("NOT injectors")"),
+          needed("within", Shape::time, "the longest time to it", R"("200 ms")"),
+          key("for", Shape::time, "how long the first must have been true", "0 s", R"("7 s")"), under("any")}},
+        {"possible",
+         "claim of the kind possible",
+         "some run reaches it",
+         {needed("possible", Shape::expression, "what can be reached", R"("engine = running")"), under("healthy")}},
+        {"procedure",
+         "claim of the kind procedure",
+         "for every run in which the driver follows the steps from power-up, the goal is reached",
+         {needed("procedure", Shape::steps, "the driver's steps",
+                 R"(["set key", "wait 1 s", "hold start until engine = running, at most 4 s"])"),
+          needed("ends_with", Shape::expression, "the goal", R"("engine = running")"),
+          key("within", Shape::time, "the goal is true by this time of the run", "the end of the last step",
+              R"("10 s")"),
+          under("healthy")}},
+    };
+}
+
+}  // namespace lanyard::format

@@ -1,0 +1,17 @@
+// How the parts of the format table are written.
+#pragma once
+
+#include "model/format.hpp"
+
+namespace lanyard::format {
+
+KeyHelp key(std::string name, Shape shape, std::string meaning, std::string default_text, std::string example);
+KeyHelp needed(std::string name, Shape shape, std::string meaning, std::string example);
+KeyHelp choice(std::string name, std::vector<std::string> choices, std::string meaning, std::string default_text);
+KeyHelp nested(std::string name, Shape shape, std::vector<std::string> objects, std::string meaning,
+               std::string example, Shape shorthand = Shape::none);
+
+ObjectHelp engine_object();
+std::vector<ObjectHelp> claim_objects();
+
+}  // namespace lanyard::format

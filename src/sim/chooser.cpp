@@ -1,0 +1,170 @@
+#include "sim/chooser.hpp"
+
+#include <algorithm>
+
+#include "sim/room.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard::sim {
+
+namespace {
+
+// Before anybody has said anything: 0 on the gauge, or what is nearest to it for a healthy engine that stands still.
+Rational resting_value(const Model& m, std::size_t q) {
+    const Quantity& quantity = m.quantities[q];
+    const auto& band = quantity.healthy[static_cast<std::size_t>(Mode::stopped)];
+    const Interval& where = band ? band->within : quantity.range;
+    const Rational zero = to_si(0, unit_of(m, quantity.signal), m.signal(quantity.signal).type.difference);
+    return std::clamp(zero, where.lo, where.hi);
+}
+
+Rational nearest_reading(const std::vector<Rational>& shown, const Rational& accuracy, const Rational& wish) {
+    Rational best = shown.front();
+    for (std::size_t k = 0; k < shown.size(); ++k) {
+        const Rational x = std::clamp(wish, Rational(shown[k] - accuracy), Rational(shown[k] + accuracy));
+        if (k == 0 || abs(x - wish) < abs(best - wish)) best = x;
+    }
+    return best;
+}
+
+Mode on_the_way(Mode here, Mode there) {
+    if (here == Mode::stopped) return Mode::cranking;
+    if (here == Mode::running) return Mode::coasting;
+    if (here == Mode::cranking) return there == Mode::coasting ? Mode::running : Mode::cranking;
+    return there == Mode::running ? Mode::cranking : Mode::coasting;
+}
+
+}  // namespace
+
+Choices Chooser::choose(const std::vector<std::optional<bool>>& held_positions,
+                        const std::vector<HalfLine>& held_lines) {
+    choose_positions(held_positions);
+    choose_quantities(held_lines);
+    play_.set_world(c_.positions, c_.quantities);
+    choose_readings();
+    choose_missed();
+    play_.sample(c_.missed, c_.readings);
+    const Leave up = play_.may_be_up();
+    c_.booted = take(up, wish_.booted, true);
+    play_.run_logic(up.taken(c_.booted));
+    choose_contacts();
+    choose_free_loads();
+    play_.drive(c_.contacts, c_.free_loads);
+    play_.observe();
+    c_.next_mode = choose_mode();
+    c_.driver_moves_on = take(play_.driver_leave(), wish_.driver_moves_on, false);
+    return c_;
+}
+
+bool Chooser::take(const Leave& leave, const std::optional<bool>& wish, bool idle) const {
+    if (leave.must || !leave.may) return idle;
+    if (wish) return *wish;
+    return wish_.dice && wish_.dice->one_in(4);
+}
+
+void Chooser::choose_positions(const std::vector<std::optional<bool>>& held) {
+    const auto* driver = now_.driver_positions();
+    for (std::size_t k = 0; k < m_.switches.size(); ++k) {
+        const Switch& s = m_.switches[k];
+        bool on = now_.state().first ? s.rests_on : std::get<bool>(last(s.position));
+        if (wish_.positions[k]) on = *wish_.positions[k];
+        if (held[k]) on = *held[k];
+        if (driver) on = (*driver)[k];
+        c_.positions.push_back(on);
+    }
+}
+
+Rational Chooser::wanted(std::size_t q) const {
+    if (wish_.quantities[q]) return *wish_.quantities[q];
+    if (now_.state().first) return resting_value(m_, q);
+    return std::get<Rational>(last(m_.quantities[q].signal));
+}
+
+Rational Chooser::within_limits(std::size_t q, const std::vector<HalfLine>& held) const {
+    Room room(m_.quantities[q].range);
+    play_.each_limit(static_cast<int>(q), [&](const Limit& l) { room.narrow(l); });
+    // What the condition says comes last: if both cannot be met, the world is what is obeyed.
+    Room narrow = room;
+    for (const auto& h : held) {
+        if (h.quantity == static_cast<int>(q)) narrow.narrow(h);
+    }
+    return (narrow.is_empty() ? room : narrow).nearest(wanted(q));
+}
+
+// A line may ask for the quantity's own last value, which at scan 0 is the present one: then a choice can change the
+// limits that it was made within, and is made again.
+void Chooser::choose_quantities(const std::vector<HalfLine>& held) {
+    for (std::size_t q = 0; q < m_.quantities.size(); ++q) c_.quantities.push_back(wanted(q));
+    for (int round = 0; round < 3; ++round) {
+        play_.set_world(c_.positions, c_.quantities);
+        const auto before = c_.quantities;
+        for (std::size_t q = 0; q < m_.quantities.size(); ++q) c_.quantities[q] = within_limits(q, held);
+        if (!now_.state().first || before == c_.quantities) return;
+    }
+}
+
+void Chooser::choose_readings() {
+    for (std::size_t k = 0; k < m_.sensors.size(); ++k) {
+        const Sensor& s = m_.sensors[k];
+        const bool exact = !wish_.readings[k] && !wish_.dice;
+        std::vector<Rational> shown;
+        play_.each_delayed(static_cast<int>(k), [&](const Rational& x) {
+            shown.push_back(x);
+            return !exact;  // the present value is enough
+        });
+        if (exact) {
+            c_.readings.push_back(shown.front());
+        } else if (wish_.readings[k]) {
+            c_.readings.push_back(nearest_reading(shown, s.accuracy, *wish_.readings[k]));
+        } else {
+            const Rational& x = wish_.dice->pick(shown);
+            c_.readings.push_back(wish_.dice->between(x - s.accuracy, x + s.accuracy));
+        }
+    }
+}
+
+void Chooser::choose_missed() {
+    for (std::size_t k = 0; k < m_.switches.size(); ++k) {
+        const Switch& s = m_.switches[k];
+        const bool changed = !now_.state().first && c_.positions[k] != std::get<bool>(last(s.position));
+        const bool wish = wish_.missed[k] || (wish_.dice && wish_.dice->one_in(2));
+        c_.missed.push_back(s.may_be_missed && changed && wish);
+    }
+}
+
+void Chooser::choose_contacts() {
+    for (std::size_t k = 0; k < m_.relays.size(); ++k) {
+        const Leave leave = play_.may_have_moved(static_cast<int>(k));
+        const bool position = play_.position_of_contact(static_cast<int>(k));
+        const auto& wish = wish_.contacts[k];
+        const bool early = wish ? *wish != position : wish_.dice && wish_.dice->one_in(2);
+        c_.contacts.push_back(leave.taken(early) ? !position : position);
+    }
+}
+
+void Chooser::choose_free_loads() {
+    c_.free_loads.resize(m_.loads.size());
+    for (std::size_t k = 0; k < m_.loads.size(); ++k) {
+        if (m_.loads[k].feeders.empty()) c_.free_loads[k] = wish_.free_loads[k].value_or(true);
+    }
+    if (!m_.engine || !now_.plan().condition.healthy) return;
+    for (const int load : m_.engine->fires_with) {
+        const auto k = static_cast<std::size_t>(load);
+        c_.free_loads[k] = c_.free_loads[k] || m_.loads[k].feeders.empty();
+    }
+}
+
+// The wished mode if it may follow, otherwise the next on the way to it; otherwise where it is; otherwise where it
+// must.
+Mode Chooser::choose_mode() const {
+    const Mode here = now_.state().engine.mode;
+    const Modes may = play_.next_modes();
+    std::vector<Mode> order{here, Mode::stopped, Mode::coasting, Mode::cranking, Mode::running};
+    if (wish_.engine) order.insert(order.begin(), {*wish_.engine, on_the_way(here, *wish_.engine)});
+    for (const Mode m : order) {
+        if (may[static_cast<std::size_t>(m)]) return m;
+    }
+    return here;
+}
+
+}  // namespace lanyard::sim

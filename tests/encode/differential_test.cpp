@@ -1,0 +1,294 @@
+// The meaning written twice: random models, random runs, interpreter and encoding side by side, both ways.
+#include <catch2/catch.hpp>
+
+#include "base/file.hpp"
+#include "certify/complete.hpp"
+#include "encode/unroll.hpp"
+#include "maker.hpp"
+#include "shrink.hpp"
+#include "sim/world.hpp"
+#include "support.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+std::optional<Model> read_quietly(const std::string& text) {
+    ReadResult r = read_model("random.json", text);
+    return std::move(r.model);
+}
+
+System named_system(z3::context& ctx, const Model& m, int condition, int claim) {
+    EncodeOptions options;
+    options.named = true;
+    return encode(ctx, m, condition, claim, options);
+}
+
+// Something else at one place; only where the encoding knows of it.
+Choices mutated(const Model& m, const World& world, const Readback& rb, Choices c, sim::Dice& dice) {
+    const auto flip = [&](std::vector<bool>& v, const std::vector<std::optional<z3::expr>>& known) {
+        if (v.empty()) return;
+        const auto i = dice.below(v.size());
+        if (known[i]) v[i] = !v[i];
+    };
+    switch (dice.below(8)) {
+        case 0: flip(c.positions, rb.positions); break;
+        case 1: flip(c.missed, rb.missed); break;
+        case 2: flip(c.contacts, rb.contacts); break;
+        case 3: flip(c.free_loads, rb.free_loads); break;
+        case 4:
+            if (rb.next_mode) c.next_mode = static_cast<Mode>(dice.below(mode_count));
+            break;
+        case 5:
+        case 6: {
+            if (m.quantities.empty()) break;
+            const auto q = dice.below(m.quantities.size());
+            if (!rb.quantities[q]) break;
+            const auto& range = m.quantities[q].range;
+            const auto& points = world.points()[q];
+            c.quantities[q] = points.empty() || dice.one_in(3) ? dice.between(range.lo, range.hi) : dice.pick(points);
+            for (std::size_t s = 0; s < m.sensors.size(); ++s)
+                if (m.sensors[s].quantity == static_cast<int>(q) && dice.one_in(2)) c.readings[s] = c.quantities[q];
+            break;
+        }
+        default: {
+            if (m.sensors.empty()) break;
+            const auto s = dice.below(m.sensors.size());
+            if (rb.readings[s]) c.readings[s] += Rational(static_cast<long>(dice.below(9)) - 4, 4);
+            break;
+        }
+    }
+    // The encoding of a switch that cannot be missed, of a contact or load that follows, knows no such choice.
+    for (std::size_t i = 0; i < m.switches.size(); ++i) c.missed[i] = c.missed[i] && m.switches[i].may_be_missed;
+    return c;
+}
+
+constexpr int with_mutations = 1;
+
+// The interpreter's runs in the encoding. Empty: they agree; otherwise what differs, and `run` is cut there.
+std::string forward(const Model& m, int condition, int claim, unsigned seed, long scans, int ways, Run& run) {
+    z3::context ctx;
+    const System s = named_system(ctx, m, condition, claim);
+    Stepper stepper(s, m, claim);
+    Interpreter now(m, condition, claim);
+    const World world(m, condition);
+    sim::Dice dice(seed);
+    const Run planned = random_run(m, condition, claim, seed, scans);
+    long n = 0;
+    for (const auto& segment : planned.segments) {
+        for (long i = 0; i < segment.scans; ++i, ++n) {
+            const Choices c = choices_at(segment, i);
+            if ((ways & with_mutations) != 0 && s.grid.empty() && dice.one_in(2)) {
+                const Choices other = mutated(m, world, s.readback, c, dice);
+                const std::string broken = now.check(other);
+                const auto legal = stepper.legal(other);
+                if (legal && *legal != broken.empty()) {
+                    append(run, other);
+                    return "scan " + std::to_string(n) + " is legal " +
+                           (*legal ? "in the encoding only: " + broken : "for the interpreter only");
+                }
+            }
+            append(run, c);
+            const Scan scan = now.step(c);
+            if (!scan.broken_rule.empty()) return "random run is illegal: " + scan.broken_rule;
+            const std::string wrong = stepper.step(c, scan);
+            if (!wrong.empty()) return "scan " + std::to_string(n) + ": " + wrong;
+        }
+    }
+    return {};
+}
+
+}  // namespace
+
+namespace {
+
+// A wish that the solver may drop, as a literal.
+class Wishes {
+   public:
+    Wishes(z3::context& ctx, Solver& solver) : ctx_(ctx), solver_(solver) {}
+    void add(const z3::expr& e) {
+        const z3::expr p = ctx_.bool_const(("wish" + std::to_string(literals_.size() + dropped_)).c_str());
+        solver_.add(z3::implies(p, e));
+        literals_.push_back(p);
+    }
+    // As many as go together, nothing if not even none does or the solver gives up.
+    bool satisfy(sim::Dice& dice) {
+        for (int n = 0; n < 200; ++n) {
+            const Answer a = solver_.check(literals_, 20'000'000);
+            if (a == Answer::satisfiable) return true;
+            if (a == Answer::unknown || literals_.empty()) return false;
+            const auto core = solver_.core();
+            if (core.empty()) return false;
+            const z3::expr out = core[dice.below(core.size())];
+            for (std::size_t i = 0; i < literals_.size(); ++i) {
+                if (!z3::eq(literals_[i], out)) continue;
+                literals_.erase(literals_.begin() + static_cast<long>(i));
+                ++dropped_;
+                break;
+            }
+        }
+        return false;
+    }
+
+   private:
+    z3::context& ctx_;
+    Solver& solver_;
+    std::vector<z3::expr> literals_;
+    std::size_t dropped_ = 0;
+};
+
+void wish(Wishes& wishes, const System& s, const Renaming& at, sim::Dice& dice) {
+    z3::context& ctx = *s.ctx;
+    wishes.add(at.k() >= ctx.int_val(static_cast<int>(1 + dice.below(6))));
+    wishes.add(at.k() <= ctx.int_val(static_cast<int>(2 + dice.below(12))));
+    for (std::size_t i = 0; i < s.inputs.size(); ++i) {
+        const z3::expr v = at.input(i);
+        if (dice.one_in(3)) continue;
+        if (v.is_bool())
+            wishes.add(dice.one_in(2) ? v : !v);
+        else
+            wishes.add(dice.one_in(2) ? v >= ctx.real_val(static_cast<int>(dice.below(9)))
+                                      : v <= ctx.real_val(static_cast<int>(1 + dice.below(9))));
+    }
+    for (const auto& d : s.definitions)
+        if (d.constant.is_bool() && dice.one_in(3)) wishes.add(dice.one_in(2) ? at(d.constant) : at(!d.constant));
+    if (dice.one_in(3)) wishes.add(at(s.bad));
+}
+
+struct Backward {
+    bool played = false;
+    long leaps = 0;  // steps of more than one scan
+    std::string wrong;
+};
+
+// The solver's runs, with leaps, played by the interpreter.
+Backward backward(const Model& m, int condition, int claim, unsigned seed, std::size_t steps, Run& run) {
+    Backward out;
+    z3::context ctx;
+    const System s = named_system(ctx, m, condition, claim);
+    Solver solver(ctx);
+    Unrolling u(s, solver);
+    Wishes wishes(ctx, solver);
+    sim::Dice dice(seed);
+    for (std::size_t n = 0; n < steps; ++n) {
+        u.extend();
+        for (const auto& g : s.grid) solver.add(u.step(n)(g));
+        wish(wishes, s, u.step(n), dice);
+    }
+    solver.add(u.step(steps - 1).k() == 1);
+    if (!wishes.satisfy(dice)) return out;
+    Question q;
+    q.model = &m;
+    q.condition = condition;
+    q.claim = claim;
+    const PartialRun partial = u.read(m, steps);
+    std::string why;
+    const auto whole = complete(q, partial, why);
+    if (!whole) {
+        run = partial.run;
+        out.wrong = "a run of the solver is none of the interpreter: " + why;
+        return out;
+    }
+    run = *whole;
+    out.played = true;
+    const Replay r = replay(m, run, condition, claim);
+    if (!r.legal) out.wrong = "a completed run is illegal: " + r.broken;
+    std::size_t scan = 0;
+    for (std::size_t n = 0; n < steps && r.legal; ++n) {
+        const long k = partial.run.segments[n].scans;
+        out.leaps += k > 1 ? 1 : 0;
+        for (const auto& d : s.definitions) {
+            if (!d.constant.is_bool()) continue;
+            SignalId id = -1;
+            for (const SignalId o : m.order)
+                if (m.name_of(o) == d.label) id = o;
+            const bool wanted = solver.holds(u.step(n)(d.constant));
+            for (long i = 0; i < k; ++i) {
+                if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[static_cast<std::size_t>(id)]) == wanted)
+                    continue;
+                out.wrong += d.label + " is not " + (wanted ? "on" : "off") + " at scan " + std::to_string(i) +
+                             " of leap " + std::to_string(n) + "; ";
+                break;
+            }
+        }
+        scan += static_cast<std::size_t>(k);
+    }
+    if (!r.legal) return out;
+    const bool bad = solver.holds(u.step(steps - 1)(s.bad));
+    const auto& body = m.claims[static_cast<std::size_t>(claim)].body;
+    const bool procedure = std::holds_alternative<Procedure>(body);
+    const bool seen = std::holds_alternative<Possible>(body) ? r.goal_at_end : r.violated_at_end;
+    if (procedure ? seen && !bad : seen != bad) out.wrong += "the claim's end differs; ";
+    return out;
+}
+
+constexpr unsigned models = 150;
+
+}  // namespace
+
+TEST_CASE("random runs of random models mean the same in the encoding") {
+    long read = 0, scans = 0, unsupported = 0, failures = 0;
+    for (unsigned seed = 1; seed <= models && failures < 3; ++seed) {
+        const Parts parts = random_parts(seed);
+        const auto m = read_quietly(parts.text());
+        if (!m) continue;
+        ++read;
+        for (int n = 0; n < 2; ++n) {
+            // The parity of everything first, then some other claim.
+            const int claim = n == 0 ? 0 : 1 + static_cast<int>(seed % (m->claims.size() - 1));
+            const int condition = n == 0 ? static_cast<int>(seed % m->conditions.size()) : m->claims[static_cast<std::size_t>(claim)].condition;
+            const Trial trial = [&](const Model& model, long length, Run& run) {
+                if (condition >= static_cast<int>(model.conditions.size()) || claim >= static_cast<int>(model.claims.size())) return std::string();
+                return forward(model, condition, claim, seed, length, n == 0 ? with_mutations : 0, run);
+            };
+            try {
+                Run run;
+                const std::string wrong = trial(*m, 50, run);
+                scans += run.scans();
+                if (wrong.empty()) continue;
+                ++failures;
+                FAIL_CHECK("seed " << seed << ", claim " << m->claims[static_cast<std::size_t>(claim)].id << ", "
+                                   << m->conditions[static_cast<std::size_t>(condition)].name << ": " << wrong << "\n"
+                                   << report_shrunk("forward-" + std::to_string(seed), parts, trial, 50));
+            } catch (const Unsupported&) {
+                ++unsupported;
+            }
+        }
+    }
+    WARN(read << " models, " << scans << " scans, " << unsupported << " without encoding");
+    CHECK(read * 10 >= models * 6);
+    CHECK(unsupported * 10 <= read);
+    CHECK(scans > read * 50);
+}
+
+TEST_CASE("random runs of the encoding, with leaps, are runs of the interpreter") {
+    long played = 0, leaps = 0, failures = 0;
+    for (unsigned seed = 1; seed <= models && failures < 3; ++seed) {
+        const Parts parts = random_parts(seed);
+        const auto m = read_quietly(parts.text());
+        if (!m) continue;
+        const int claim = static_cast<int>(seed % m->claims.size());
+        const int condition = claim == 0 ? static_cast<int>(seed % m->conditions.size()) : m->claims[static_cast<std::size_t>(claim)].condition;
+        const Trial trial = [&](const Model& model, long length, Run& run) {
+            if (condition >= static_cast<int>(model.conditions.size()) || claim >= static_cast<int>(model.claims.size())) return std::string();
+            const Backward b = backward(model, condition, claim, seed, static_cast<std::size_t>(length), run);
+            played += b.played ? 1 : 0;
+            leaps += b.leaps;
+            return b.wrong;
+        };
+        try {
+            Run run;
+            const std::string wrong = trial(*m, 6, run);
+            if (wrong.empty()) continue;
+            ++failures;
+            FAIL_CHECK("seed " << seed << ", claim " << m->claims[static_cast<std::size_t>(claim)].id << ", "
+                               << m->conditions[static_cast<std::size_t>(condition)].name << ": " << wrong << "\n"
+                               << report_shrunk("backward-" + std::to_string(seed), parts, trial, 6));
+        } catch (const Unsupported&) {
+        }
+    }
+    WARN(played << " runs, " << leaps << " leaps");
+    CHECK(played > models / 3);
+    CHECK(leaps > models / 3);
+}

@@ -1,0 +1,416 @@
+#include "maker.hpp"
+
+#include <functional>
+
+#include "sim/dice.hpp"
+
+namespace lanyard::test {
+
+std::string Parts::text() const {
+    std::string out = "{\n  \"lanyard\": 1,\n  \"name\": \"random\",\n  \"scan\": \"10 ms\"";
+    std::vector<std::string> done;
+    for (const auto& p : list) {
+        if (p.section.empty()) {
+            out += ",\n  \"" + p.name + "\": " + p.text;
+            continue;
+        }
+        bool known = false;
+        for (const auto& d : done) known = known || d == p.section;
+        if (known) continue;
+        done.push_back(p.section);
+        out += ",\n  \"" + p.section + "\": {";
+        bool first = true;
+        for (const auto& q : list) {
+            if (q.section != p.section) continue;
+            out += std::string(first ? "" : ",") + "\n    \"" + q.name + "\": " + q.text;
+            first = false;
+        }
+        out += "\n  }";
+    }
+    return out + "\n}\n";
+}
+
+namespace {
+
+using Names = std::vector<std::string>;
+
+class Maker {
+   public:
+    explicit Maker(unsigned seed) : dice_(seed) {}
+
+    Parts make() {
+        switches();
+        quantities();
+        sensors();
+        tables();
+        const auto outputs = 2 + dice_.below(3);
+        for (std::uint64_t k = 0; k < outputs; ++k) output_names_.push_back("o" + std::to_string(k));
+        if (chance(2)) {
+            add("inputs", "back", "{\"reads_back\": \"o0\"}");
+            seen_.push_back("back");
+        }
+        logic();
+        for (const auto& name : output_names_) output(name);
+        if (chance(3)) duty();
+        lines();
+        supply();
+        engine();
+        conditions();
+        claims();
+        return std::move(parts_);
+    }
+
+   private:
+    bool chance(std::uint64_t n) { return dice_.one_in(n); }
+    long number(long lo, long hi) { return lo + static_cast<long>(dice_.below(static_cast<std::uint64_t>(hi - lo + 1))); }
+    const std::string& any(const Names& n) { return dice_.pick(n); }
+    static std::string quoted(const std::string& s) { return "\"" + s + "\""; }
+    void add(const std::string& section, const std::string& name, const std::string& text) {
+        parts_.list.push_back({section, name, text});
+    }
+    std::string time() { return any({"10 ms", "15 ms", "20 ms", "30 ms", "40 ms", "60 ms"}); }
+    std::string interval() {
+        return any({"0 ms", "20 ms", "10 .. 30 ms", "20 .. 20 ms", "0 .. 40 ms", "5 .. 15 ms", "30 .. 50 ms"});
+    }
+
+    // --- expressions; `numbers` are volts ---
+    struct Words {
+        Names truths, numbers, compared_only, outputs_before;
+        bool elements = true, mode = false, implication = false;
+    };
+
+    std::string volts() { return std::to_string(number(1, 9)) + (chance(3) ? ".5 V" : " V"); }
+
+    std::string numeric(const Words& w, int depth) {
+        if (depth <= 0 || chance(2)) return any(w.numbers);
+        const std::string x = numeric(w, depth - 1);
+        switch (dice_.below(w.elements ? 7 : 4)) {
+            case 0: return "(" + x + " + 1 V)";
+            case 1: return "(" + x + " - " + any(w.numbers) + ")";
+            case 2: return "2 * " + x;
+            case 3: return "(-" + x + " / 2)";
+            case 4: return "previous(" + x + ")";
+            case 5: return has_table_ ? "table(bend, " + x + ")" : x;
+            default: return "(" + x + " + rate(" + x + ", " + any({"10 ms", "20 ms", "30 ms"}) + ") * 0.01 s)";
+        }
+    }
+
+    std::string comparison(const Words& w) {
+        const std::string op = any({"<", "<=", ">", ">=", "=", "<>"});
+        if (!w.compared_only.empty() && (w.numbers.empty() || chance(3)))
+            return any(w.compared_only) + " " + op + " " + volts();
+        return numeric(w, 1) + " " + op + " " + volts();
+    }
+
+    bool counts(const Words& w) const { return !w.numbers.empty() || !w.compared_only.empty(); }
+
+    std::string band(const Words& w) {
+        const std::string x = w.numbers.empty() ? any(w.compared_only) : numeric(w, 1);
+        const long off = number(1, 7);
+        const std::string low = std::to_string(off) + " V", high = std::to_string(number(off, 9)) + " V";
+        return chance(2) ? "band(" + x + ", on > " + high + ", off < " + low + ")"
+                         : "band(" + x + ", on < " + low + ", off > " + high + ")";
+    }
+
+    std::string leaf(const Words& w) {
+        if (w.mode && chance(4))
+            return "engine " + any({"=", "<>"}) + " " + any({"stopped", "cranking", "running", "coasting"});
+        if (counts(w) && chance(3)) return "(" + comparison(w) + ")";
+        if (w.truths.empty()) return "TRUE";
+        return any(w.truths);
+    }
+
+    std::string truth(const Words& w, int depth) {
+        if (depth <= 0) return leaf(w);
+        const auto sub = [&] { return truth(w, depth - 1); };
+        switch (dice_.below(w.elements ? 17 : 6)) {
+            case 0: return leaf(w);
+            case 1: return "NOT " + leaf(w);
+            case 2: return "(" + sub() + " AND " + sub() + ")";
+            case 3: return "(" + sub() + " OR " + sub() + ")";
+            case 4: return "(" + sub() + " XOR " + sub() + ")";
+            case 5: return "2 of (" + leaf(w) + ", " + leaf(w) + ", " + sub() + ")";
+            case 6: return "TON(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
+            case 7: return "TOF(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
+            case 8: return "TP(" + sub() + ", " + time() + ")";
+            case 9: return "SR(" + sub() + ", " + sub() + ")";
+            case 10: return "RS(" + sub() + ", " + sub() + ")";
+            case 11: return "R_TRIG(" + sub() + ")";
+            case 12: return "F_TRIG(" + sub() + ")";
+            case 13: return "CTU(" + sub() + ", " + sub() + ", " + std::to_string(number(1, 3)) + ")";
+            case 14: return counts(w) ? band(w) : leaf(w);
+            case 15: return "previous(" + (w.outputs_before.empty() || chance(2) ? sub() : any(w.outputs_before)) + ")";
+            default: return "(" + sub() + " = " + leaf(w) + ")";
+        }
+    }
+
+    // --- the model ---
+    void switches() {
+        const auto n = 1 + dice_.below(3);
+        for (std::uint64_t k = 0; k < n; ++k) {
+            const std::string name(1, static_cast<char>('a' + k));
+            std::string text = "{\"switch\": " + std::string(chance(2) ? "\"maintained\"" : "\"momentary\"");
+            if (chance(3)) text += ", \"contact\": \"normally closed\"";
+            if (chance(4)) text += ", \"rests\": \"on\"";
+            if (chance(3)) text += ", \"may_be_missed\": true";
+            add("inputs", name, text + "}");
+            seen_.push_back(name);
+            positions_.push_back(name);
+        }
+    }
+
+    // Their lines are put in when everything that these may name is known.
+    void quantities() {
+        const auto n = dice_.below(3);
+        for (std::uint64_t k = 0; k < n; ++k) quantity_names_.push_back("x" + std::to_string(k));
+    }
+
+    void sensors() {
+        for (const auto& q : quantity_names_) {
+            if (chance(4)) {  // no sensor: logic reads it exactly
+                numbers_.push_back(q);
+                continue;
+            }
+            const std::string name = "s" + q;
+            std::string text = "{\"senses\": " + quoted(q);
+            const bool delayed = chance(3);
+            if (chance(2)) text += ", \"accuracy\": " + quoted(any({"0.5 V", "1 V"}));
+            if (delayed) text += ", \"delay\": " + quoted(any({"10 ms", "25 ms"}));
+            add("inputs", name, text + "}");
+            (delayed ? delayed_ : numbers_).push_back(name);
+        }
+    }
+
+    void tables() {
+        if (numbers_.empty()) return;
+        if (chance(2)) {
+            has_table_ = true;
+            add("tables", "bend",
+                "{\"rows\": {\"of\": \"in\", \"at\": [\"2 V\", \"4 V\", \"7 V\"]}, \"cells\": [\"1 V\", \"6 V\", \"3 V\"]}");
+        }
+        if (chance(3)) {
+            has_map_ = true;
+            add("tables", "map",
+                "{\"rows\": {\"of\": \"in\", \"at\": [\"2 V\", \"5 V\"]}, \"columns\": {\"of\": \"in\", \"at\": [\"3 V\", "
+                "\"6 V\", \"8 V\"]}, \"cells\": [[\"0 %\", \"30 %\", \"50 %\"], [\"40 %\", \"0 %\", \"100 %\"]]}");
+        }
+    }
+
+    Words logic_words() { return {seen_, numbers_, delayed_, output_names_, true, false, false}; }
+
+    void logic() {
+        const auto n = 1 + dice_.below(5);
+        for (std::uint64_t k = 0; k < n; ++k) {
+            const std::string name = "l" + std::to_string(k);
+            if (!numbers_.empty() && chance(5)) {
+                add("logic", name, quoted(numeric(logic_words(), 2)));
+                numbers_.push_back(name);
+                logic_numbers_.push_back(name);
+                continue;
+            }
+            const std::string is = quoted(truth(logic_words(), 2));
+            add("logic", name, chance(3) ? "{\"is\": " + is + ", \"retained\": true}" : is);
+            seen_.push_back(name);
+            logic_truths_.push_back(name);
+        }
+    }
+
+    std::string feeds() {
+        const std::string load = "load" + std::to_string(loads_.size());
+        loads_.push_back(load);
+        return "\"feeds\": " + quoted(load);
+    }
+
+    void behind(const std::string& name, const std::string& on) {
+        const auto kind = dice_.below(4);
+        if (kind == 0) {
+            add("outputs", name, "{" + on + "}");
+            own_loads_.push_back(name);
+        } else if (kind == 1) {
+            add("outputs", name, "{" + on + ", " + feeds() + "}");
+        } else {
+            const std::string relay = "r" + name;
+            add("outputs", name, "{" + on + ", \"relay\": " + quoted(relay) + "}");
+            std::string text;
+            if (!chance(4)) text += "\"pulls_in\": " + quoted(interval()) + ", ";
+            if (!chance(4)) text += "\"drops_out\": " + quoted(interval()) + ", ";
+            add("relays", relay, "{" + text + feeds() + "}");
+            contacts_.push_back(relay);
+        }
+    }
+
+    void output(const std::string& name) {
+        behind(name, "\"on\": " + quoted(truth(logic_words(), 2)));
+        seen_.push_back(name);
+    }
+
+    void duty() {
+        if (!has_map_) return;
+        behind("duty", "\"duty\": " + quoted("table(map, " + any(numbers_) + ", " + any(numbers_) + ")"));
+    }
+
+    Names driven() const {
+        Names out = loads_;
+        out.insert(out.end(), contacts_.begin(), contacts_.end());
+        out.insert(out.end(), output_names_.begin(), output_names_.end());
+        return out;
+    }
+
+    void lines() {
+        has_engine_ = chance(2);
+        for (const auto& q : quantity_names_) {
+            std::string text = "{\"range\": \"0 .. 10 V\"";
+            if (has_engine_ && chance(2)) {
+                text += ", \"healthy\": {\"stopped\": \"0 .. 4 V\", \"running\": {\"within\": \"3 .. 8 V\", \"after\": " +
+                        quoted(any({"20 ms", "35 ms"})) + ", \"before\": \"0 .. 9 V\"}";
+                if (chance(2))
+                    text += ", \"cranking\": {\"within\": \"1 .. 5 V\", \"after\": \"40 ms\", \"before\": \"0 .. 10 V\"}";
+                text += "}";
+            } else if (chance(3)) {
+                text += ", \"healthy\": \"2 .. 9 V\"";
+            }
+            std::string follows;
+            for (auto n = dice_.below(3); n > 0; --n) follows += (follows.empty() ? "" : ", ") + line(q);
+            if (!follows.empty()) text += ", \"follows\": [" + follows + "]";
+            add("quantities", q, text + "}");
+        }
+    }
+
+    std::string line(const std::string& q) {
+        Words w;
+        w.truths = driven();
+        w.truths.insert(w.truths.end(), positions_.begin(), positions_.end());
+        if (chance(3)) w.numbers = {q};
+        w.elements = false;
+        w.mode = has_engine_;
+        std::string text = "{";
+        if (!chance(3)) text += "\"when\": " + quoted(truth(w, 1)) + ", ";
+        if (chance(4))
+            text += "\"within\": " + quoted(any({"0 .. 8 V", "2 .. 10 V"}));
+        else
+            text += "\"changes\": " + quoted(any({"-50 .. 100 V/s", "0 .. 40 V/s", "-100 .. 0 V/s", "-200 .. 200 V/s"}));
+        if (chance(4)) text += ", \"under\": \"healthy\"";
+        return text + "}";
+    }
+
+    void supply() {
+        if (!chance(2)) return;
+        Words w;
+        w.truths = positions_;
+        if (chance(3)) w.truths.push_back(any(driven()));
+        w.numbers = quantity_names_;
+        w.elements = false;
+        std::string text = "{\"when\": " + quoted(truth(w, 1));
+        if (chance(2)) text += ", \"boots_in\": " + quoted(any({"0 .. 30 ms", "20 .. 40 ms", "25 ms"}));
+        add("", "supply", text + "}");
+    }
+
+    void engine() {
+        if (!has_engine_) return;
+        Names loads = loads_;
+        loads.insert(loads.end(), own_loads_.begin(), own_loads_.end());
+        std::string text = "{";
+        std::string with;
+        for (auto n = dice_.below(3); n > 0 && !loads.empty(); --n) with += (with.empty() ? "" : ", ") + quoted(any(loads));
+        if (chance(3)) {
+            with += (with.empty() ? "" : ", ") + quoted("magneto");
+            free_load_ = true;
+        }
+        // The same load twice is an error; such a model is not read, and the next seed is taken.
+        text += "\"fires_with\": [" + with + "]";
+        if (!loads.empty() && !chance(4)) text += ", \"cranks_with\": " + quoted(any(loads));
+        text += ", \"firing_time\": " + quoted(interval()) + ", \"coast_down\": " + quoted(interval());
+        if (chance(2)) text += ", \"run_on\": " + quoted(interval());
+        if (chance(4)) text += ", \"push_start\": true";
+        if (chance(2)) {
+            text += ", \"speed\": \"engine_speed\"";
+            has_speed_ = true;
+            add("quantities", "engine_speed", "\"0 .. 9000 rpm\"");
+        }
+        add("", "engine", text + "}");
+    }
+
+    Names all_truths() const {
+        Names out = positions_;
+        for (const Names* n : {&logic_truths_, &output_names_, &loads_, &contacts_}) out.insert(out.end(), n->begin(), n->end());
+        out.push_back("powered");
+        if (free_load_) out.push_back("magneto");
+        for (const auto& s : seen_)
+            if (s == "back") out.push_back(s);
+        return out;
+    }
+
+    Words claim_words() {
+        Words w;
+        w.truths = all_truths();
+        w.numbers = quantity_names_;
+        for (const auto& n : logic_numbers_) w.numbers.push_back(n);
+        w.compared_only = delayed_;
+        w.mode = has_engine_;
+        return w;
+    }
+
+    void conditions() {
+        const Words w = claim_words();
+        add("conditions", "held", "{\"base\": \"any\", \"holds\": " + quoted("NOT (" + truth(w, 2) + " AND " + truth(w, 2) + ")") + "}");
+        if (quantity_names_.empty()) return;
+        add("conditions", "calm",
+            "{\"base\": \"healthy\", \"holds\": " + quoted("TOF(" + truth(w, 1) + ", 60 ms) OR " + leaf(w) + " OR " + leaf(w)) +
+                (chance(2) ? ", \"except\": {" + quoted(any(quantity_names_)) + ": \"3 .. 9 V\"}" : "") + "}");
+    }
+
+    std::string under() {
+        if (quantity_names_.empty()) return quoted(any({"any", "healthy", "held"}));
+        return quoted(any({"any", "healthy", "held", "calm"}));
+    }
+
+    std::string parity() {
+        std::string out;
+        for (const auto& t : all_truths()) out += (out.empty() ? "" : " XOR ") + t;
+        for (const auto& q : quantity_names_) out += " XOR " + q + " > 5 V";
+        for (const auto& q : numbers_)
+            if (q[0] == 's') out += " XOR " + q + " > 4 V";
+        for (const auto& q : delayed_) out += " XOR " + q + " > 4 V";
+        for (const auto& q : logic_numbers_) out += " XOR " + q + " > 3 V";
+        if (has_engine_) out += " XOR engine = running XOR engine = cranking";
+        if (has_speed_) out += " XOR engine_speed > 1000 rpm";
+        return out;
+    }
+
+    void claims() {
+        const Words w = claim_words();
+        add("claims", "parity", "{\"always\": " + quoted(parity()) + "}");
+        add("claims", "implied", "{\"always\": " + quoted(truth(w, 2) + " -> " + truth(w, 2)) + ", \"under\": " + under() + "}");
+        add("claims", "answered",
+            "{\"whenever\": " + quoted(truth(w, 1)) + (chance(2) ? ", \"for\": " + quoted(time()) : "") + ", \"then\": " +
+                quoted(truth(w, 2)) + ", \"within\": " + quoted(any({"10 ms", "20 ms", "35 ms", "60 ms"})) + ", \"under\": " + under() + "}");
+        add("claims", "reached", "{\"possible\": " + quoted(truth(w, 2)) + ", \"under\": " + under() + "}");
+        std::string steps;
+        for (auto n = 1 + dice_.below(3); n > 0; --n) {
+            std::string s;
+            const std::string reacts = chance(2) ? ", reacts in 10 .. 30 ms" : ", reacts in 0 .. 20 ms";
+            switch (dice_.below(4)) {
+                case 0: s = any({"set ", "clear "}) + any(positions_); break;
+                case 1: s = "wait until " + truth(w, 1) + ", at most 60 ms" + reacts; break;
+                case 2: s = "hold " + any(positions_) + " until " + truth(w, 1) + ", at most 80 ms" + reacts; break;
+                default: s = "hold " + any(positions_) + " for " + time(); break;
+            }
+            steps += quoted(s) + ", ";
+        }
+        steps += quoted("wait " + time());
+        add("claims", "done", "{\"procedure\": [" + steps + "], \"ends_with\": " + quoted(truth(w, 1)) +
+                                  (chance(2) ? ", \"within\": \"150 ms\"" : "") + ", \"under\": " + under() + "}");
+    }
+
+    sim::Dice dice_;
+    Parts parts_;
+    Names seen_, positions_, quantity_names_, numbers_, delayed_, output_names_, loads_, own_loads_, contacts_;
+    Names logic_truths_, logic_numbers_;
+    bool has_table_ = false, has_map_ = false, has_engine_ = false, has_speed_ = false, free_load_ = false;
+};
+
+}  // namespace
+
+Parts random_parts(unsigned seed) { return Maker(seed).make(); }
+
+}  // namespace lanyard::test

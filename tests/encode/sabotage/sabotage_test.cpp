@@ -1,0 +1,82 @@
+// The net under the leap rules: an encoding that forgets one of them must not get past the leap lemma.
+#define CATCH_CONFIG_MAIN
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+#include "encode/leap.hpp"
+#include "model/read.hpp"
+
+using namespace lanyard;
+
+namespace {
+
+Model model_of(std::string text) {
+    std::replace(text.begin(), text.end(), '\'', '"');
+    ReadResult r = read_model("model.json", "{\"lanyard\": 1, \"name\": \"sabotage\", " + text + "}");
+    INFO(render(r.diagnostics, r.source));
+    REQUIRE(r.model);
+    return std::move(*r.model);
+}
+
+struct Rules {
+    bool memory = true, thresholds = true;
+};
+
+LeapLemma lemma(const Model& m, const Rules& rules, int condition = 0) {
+    z3::context ctx;
+    EncodeOptions options;
+    options.forget_memory_rule = !rules.memory;
+    options.forget_threshold_rule = !rules.thresholds;
+    return leap_lemma(encode(ctx, m, condition, 0, options), 0);
+}
+
+const char* with_memory[] = {
+    "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'CTU(a XOR previous(a), b, 3)'}, "
+    "'claims': {'c': {'always': 'NOT q'}}",
+    "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'R_TRIG(a)'}, 'claims': {'c': {'always': 'NOT q'}}",
+    "'inputs': {'a': 'maintained'}, 'outputs': {'p': 'NOT previous(p) AND a'}, 'claims': {'c': {'always': 'NOT p'}}",
+    "'inputs': {'a': 'maintained', 'back': {'reads_back': 'p'}}, 'outputs': {'p': 'NOT back AND a'}, "
+    "'claims': {'c': {'always': 'NOT p'}}",
+};
+
+const char* with_clocks[] = {
+    "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TON(a, 50 ms)'}, 'claims': {'c': {'always': 'NOT q'}}",
+    "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TOF(a, 50 ms)'}, 'claims': {'c': {'always': 'NOT q'}}",
+    "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a'}, "
+    "'claims': {'c': {'whenever': 'a', 'for': '50 ms', 'then': 'NOT q', 'within': '50 ms'}}",
+    "'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'r'}}, "
+    "'relays': {'r': {'pulls_in': '20 .. 50 ms', 'feeds': 'l'}}, 'claims': {'c': {'always': 'NOT l'}}",
+};
+
+}  // namespace
+
+TEST_CASE("a leap rule that forgets memory fails the leap lemma") {
+    for (const char* text : with_memory) {
+        INFO(text);
+        const Model m = model_of(text);
+        CHECK(lemma(m, {}) == LeapLemma::holds);
+        CHECK(lemma(m, {false, true}) == LeapLemma::refuted);
+    }
+}
+
+TEST_CASE("a leap rule that forgets thresholds fails the leap lemma") {
+    for (const char* text : with_clocks) {
+        INFO(text);
+        const Model m = model_of(text);
+        CHECK(lemma(m, {}) == LeapLemma::holds);
+        CHECK(lemma(m, {true, false}) == LeapLemma::refuted);
+    }
+}
+
+TEST_CASE("an engine's mode and clocks are guarded by the same two rules") {
+    const Model m = model_of(
+        "'inputs': {'key': 'maintained'}, 'outputs': {'coils': 'key', 'starter': 'key'}, "
+        "'engine': {'fires_with': ['coils'], 'cranks_with': 'starter'}, "
+        "'claims': {'c': {'always': 'NOT engine = running'}}");
+    for (int condition = 0; condition < 2; ++condition) {
+        CHECK(lemma(m, {}, condition) == LeapLemma::holds);
+        CHECK(lemma(m, {false, true}, condition) == LeapLemma::refuted);
+        CHECK(lemma(m, {true, false}, condition) == LeapLemma::refuted);
+    }
+}
