@@ -17,7 +17,7 @@ namespace lanyard {
 
 namespace {
 
-constexpr std::uint64_t first_budget = 200'000;
+constexpr std::uint64_t first_budget = 400'000;
 
 class Watch {
    public:
@@ -38,19 +38,20 @@ class Asker {
 
     Answered run() {
         std::vector<std::unique_ptr<Prover>> provers;
-        std::vector<std::string> names;
+        std::vector<const ProverKind*> kinds;
         for (const auto& kind : prover_table()) {
             // Bounded search always helps: it finds the example that every proof owes.
             if (!options_.engine.empty() && kind.name != options_.engine && kind.name != "bounded") continue;
             provers.push_back(kind.make(question_));
-            names.push_back(kind.name);
+            kinds.push_back(&kind);
         }
         Open open{"the work limit was reached", 0};
         std::uint64_t spent = 0;
         for (std::uint64_t budget = first_budget; spent < options_.work_limit; budget *= 2) {
             for (std::size_t i = 0; i < provers.size(); ++i) {
                 if (options_.stopped()) return Open{"stopped before it was decided", open.depth};
-                const std::uint64_t share = std::min(budget, options_.work_limit - std::min(spent, options_.work_limit));
+                const std::uint64_t left = options_.work_limit - std::min(spent, options_.work_limit);
+                const std::uint64_t share = std::min(budget / kinds[i]->share, left);
                 if (share == 0) break;
                 spent += share;
                 if (provers[i]->finished()) continue;
@@ -58,7 +59,7 @@ class Asker {
                 if (const auto* n = std::get_if<Nothing>(&f)) open.depth = std::max(open.depth, n->clear_depth);
                 auto checked = check(f);
                 if (!checked) continue;
-                engine_ = names[i];
+                engine_ = kinds[i]->name;
                 return std::move(*checked);
             }
         }

@@ -47,11 +47,23 @@ class Lemmas : public Prover {
 
    private:
     void collect() {
-        const auto samples = sample_states(system_, question_, 12, 3000);
+        const auto samples = sample_states(system_, question_, 10, sample_length());
         candidates_ = candidates(system_, samples);
         alive_.assign(candidates_.size(), true);
         sampled_ = true;
         prepare();
+    }
+
+    // Long enough for the driver of a procedure to get to its end.
+    long sample_length() const {
+        constexpr long usual = 1200;
+        if (question_.claim < 0) return usual;
+        const Model& m = *question_.model;
+        const auto* p = std::get_if<Procedure>(&m.claims[static_cast<std::size_t>(question_.claim)].body);
+        if (!p) return usual;
+        long scans = 50;
+        for (const auto& phase : p->phases) scans += scans_up(phase.limit, m.scan);
+        return std::min(std::max(scans, usual), 4000L);
     }
 
     // before_[i] switches candidate i on before the step, broken_[i] says that it is broken after it.

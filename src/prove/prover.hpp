@@ -47,6 +47,7 @@ class Prover {
 struct ProverKind {
     std::string name;
     std::string meaning;  // one line for help
+    unsigned share;       // of a round's budget: budget / share
     std::unique_ptr<Prover> (*make)(const Question&);
 };
 // By rank: in one round the first that answers wins.

@@ -6,9 +6,9 @@ namespace lanyard {
 
 const std::vector<ProverKind>& prover_table() {
     static const std::vector<ProverKind> table = {
-        {"bounded", "bounded search, shortest run first (refutes only)", make_bounded},
-        {"directed", "property-directed reachability", make_directed},
-        {"lemmas", "lemma templates kept by Houdini, k-induction, then property-directed with them", make_lemmas},
+        {"bounded", "bounded search, shortest run first (refutes only)", 2, make_bounded},
+        {"directed", "property-directed reachability", 1, make_directed},
+        {"lemmas", "lemma templates kept by Houdini, k-induction, then property-directed with them", 1, make_lemmas},
     };
     return table;
 }

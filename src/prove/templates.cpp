@@ -11,6 +11,7 @@ namespace {
 struct Literal {
     z3::expr e;
     std::vector<bool> holds;  // per sample
+    bool step = false;      // "the driver is at this step"
     bool of_clock = false;    // says something of a clock: left of an implication and as a guard it is worth little
     bool always() const {
         for (bool b : holds)
@@ -58,7 +59,7 @@ class Templates {
         if (seen_.insert(e.id()).second) out_.push_back({e});
     }
     void literal(const z3::expr& e, const std::function<bool(const Sample&)>& holds, bool of_clock = false) {
-        Literal l{e, {}, of_clock};
+        Literal l{e, {}, false, of_clock};
         for (const auto& s : samples_) l.holds.push_back(holds(s));
         if (!l.never()) literals_.push_back(std::move(l));
     }
@@ -96,7 +97,9 @@ class Templates {
     void steps(std::size_t i) {
         for (long n = 0; n <= std::min(system_.state[i].bound, 12L); ++n) {
             const z3::expr here = clock(i) == number(n);
+            const std::size_t known = literals_.size();
             literal(here, [i, n](const Sample& s) { return s[i] == n; });
+            if (literals_.size() > known) literals_.back().step = system_.state[i].name == "s.claim.step";
             if (!mode_bits_ || system_.state[i].name != "s.claim.step") continue;
             const auto [h, w] = *mode_bits_;
             for (int m = 0; m < mode_count; ++m) {
@@ -125,19 +128,37 @@ class Templates {
     void guarded_bounds() {
         for (const auto& l : literals_) {
             if (l.of_clock) continue;
-            for (std::size_t i : clocks_) {
-                if (!system_.state[i].is_clock) continue;
-                long least = system_.state[i].bound, most = 0;
-                for (std::size_t n = 0; n < samples_.size(); ++n) {
-                    if (!l.holds[n]) continue;
-                    least = std::min(least, value(n, i));
-                    most = std::max(most, value(n, i));
-                }
-                if (least > most) continue;
-                if (least > 0) add(!l.e || clock(i) >= number(least));
-                if (most < system_.state[i].bound) add(!l.e || clock(i) <= number(most));
-            }
+            for (std::size_t i : clocks_)
+                if (system_.state[i].is_clock) bounds(i, {&l});
         }
+        within_steps();
+    }
+    // How long a step of the driver can have lasted while something is, or is not yet, the case.
+    void within_steps() {
+        std::optional<std::size_t> step, time;
+        for (std::size_t i : clocks_) {
+            if (system_.state[i].name == "s.claim.step") step = i;
+            if (system_.state[i].name == "s.claim.in_step") time = i;
+        }
+        if (!step || !time) return;
+        for (const auto& here : literals_)
+            for (const auto& l : literals_)
+                if (here.step && !l.step && !l.of_clock && !l.always()) bounds(*time, {&here, &l});
+    }
+    void bounds(std::size_t i, const std::vector<const Literal*>& guards) {
+        long least = system_.state[i].bound, most = 0;
+        for (std::size_t n = 0; n < samples_.size(); ++n) {
+            bool here = true;
+            for (const auto* g : guards) here = here && g->holds[n];
+            if (!here) continue;
+            least = std::min(least, value(n, i));
+            most = std::max(most, value(n, i));
+        }
+        if (least > most) return;
+        z3::expr_vector none(ctx_);
+        for (const auto* g : guards) none.push_back(!g->e);
+        if (least > 0) add(z3::mk_or(none) || clock(i) >= number(least));
+        if (most < system_.state[i].bound) add(z3::mk_or(none) || clock(i) <= number(most));
     }
 
     // One clock is ahead of another by at most so much, unless the other is full.

@@ -9,6 +9,8 @@ namespace lanyard::report {
 namespace {
 
 constexpr std::size_t longest_name = 44;
+constexpr int usual_places = 3;
+constexpr int most_places = 9;
 
 // What a true and a false comparison say.
 std::string comparison_words(Op op, bool truth) {
@@ -111,10 +113,14 @@ std::vector<Reason> Explainer::implication(const Expr& e, long scan) {
 }
 
 std::string Explainer::side(const Expr& e, const Expr& other, long scan) const {
-    const Value value = film_.value(e, film_.at(scan));
-    const std::string number = operand_value(m_, e, other, std::get<Rational>(value));
-    if (e.op == Op::number) return number;
-    return (e.op == Op::signal ? m_.name_of(e.signal) + " " : text_of(m_, e) + " = ") + number;
+    const auto number = [&](const Expr& x) { return std::get<Rational>(film_.value(x, film_.at(scan))); };
+    const Rational mine = number(e);
+    std::string text = operand_value(m_, e, other, mine, usual_places);
+    // What differs by less than is usually shown must not look equal.
+    const bool looks_equal = text == operand_value(m_, other, e, number(other), usual_places);
+    if (looks_equal && mine != number(other)) text = operand_value(m_, e, other, mine, most_places);
+    if (e.op == Op::number) return text;
+    return (e.op == Op::signal ? m_.name_of(e.signal) + " " : text_of(m_, e) + " = ") + text;
 }
 
 std::vector<Reason> Explainer::comparison(const Expr& e, long scan) {

@@ -36,6 +36,7 @@ class Teller {
             const std::string left = joined(left_, ", ");
             driver += (driver.empty() || left.empty() ? "" : "; ") + left;
             if (k > 0 && driver.empty() && right_.empty()) continue;
+            if (driver.empty() && right_.empty()) driver = "everything is off";
             out.push_back({scan_time(m_, now_->scan), driver, joined(right_, ", ")});
         }
         return out;

@@ -57,13 +57,13 @@ std::optional<Unit> written_unit(const Expr& e) {
 
 }  // namespace
 
-std::string operand_value(const Model& m, const Expr& e, const Expr& beside, const Rational& value) {
+std::string operand_value(const Model& m, const Expr& e, const Expr& beside, const Rational& value, int places) {
     if (e.op == Op::number) return text_of(m, e);
-    if (const auto unit = written_unit(beside)) return print_value(value, *unit, e.type.difference);
+    if (const auto unit = written_unit(beside)) return print_value(value, *unit, e.type.difference, places);
     const Signal* s = signal_in(m, e, e.type);
     if (s == nullptr) s = signal_in(m, beside, e.type);
     const Unit unit = s != nullptr && s->unit ? *s->unit : default_unit(e.type.dimension);
-    return print_value(value, unit, e.type.difference);
+    return print_value(value, unit, e.type.difference, places);
 }
 
 std::string duration_text(const Rational& seconds) {

@@ -22,7 +22,7 @@ std::string number_text(const Model& model, SignalId id, const Rational& value);
 std::string interval_text(const Model& model, SignalId id, const Interval& interval);
 // A value that belongs to an expression: a constant as it was written, others in the unit of the
 // constant beside it or of a signal in it.
-std::string operand_value(const Model& model, const Expr& e, const Expr& beside, const Rational& value);
+std::string operand_value(const Model& model, const Expr& e, const Expr& beside, const Rational& value, int places);
 
 // "50 ms", "0.31 s", "12 min"
 std::string duration_text(const Rational& seconds);

@@ -23,7 +23,8 @@ class Dice {
     }
     bool one_in(std::uint64_t n) { return below(n) == 0; }
     Rational between(const Rational& lo, const Rational& hi) {
-        return lo + (hi - lo) * Rational(static_cast<unsigned long>(below(65)), 64);
+        // Divided, not made of numerator and denominator: those would not be reduced.
+        return lo + (hi - lo) * Rational(static_cast<unsigned long>(below(65))) / 64;
     }
     template <class T>
     const T& pick(const std::vector<T>& list) {

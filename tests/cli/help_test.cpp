@@ -81,7 +81,7 @@ TEST_CASE("format: every object and every key") {
 
 TEST_CASE("claims, conditions and engine show their own keys") {
     for (const char* kind : {"always", "response", "possible", "procedure"})
-        check_holds(topic("claims"), std::string("claim: ") + kind);
+        check_holds(topic("claims"), std::string("claim of the kind ") + kind);
     for (const char* key : {"\"base\"", "\"holds\"", "\"except\""}) check_holds(topic("conditions"), key);
     for (const char* key : {"\"fires_with\"", "\"coast_down\"", "\"catches_above\""}) check_holds(topic("engine"), key);
     for (const char* step :

@@ -114,7 +114,7 @@ class Maker {
 
     std::string leaf(const Words& w) {
         if (w.mode && chance(4))
-            return "engine " + any({"=", "<>"}) + " " + any({"stopped", "cranking", "running", "coasting"});
+            return "(engine " + any({"=", "<>"}) + " " + any({"stopped", "cranking", "running", "coasting"}) + ")";
         if (counts(w) && chance(3)) return "(" + comparison(w) + ")";
         if (w.truths.empty()) return "TRUE";
         return any(w.truths);
@@ -309,15 +309,17 @@ class Maker {
         if (!has_engine_) return;
         Names loads = loads_;
         loads.insert(loads.end(), own_loads_.begin(), own_loads_.end());
-        std::string text = "{";
         std::string with;
-        for (auto n = dice_.below(3); n > 0 && !loads.empty(); --n) with += (with.empty() ? "" : ", ") + quoted(any(loads));
-        if (chance(3)) {
-            with += (with.empty() ? "" : ", ") + quoted("magneto");
+        if (loads.empty() || chance(3)) {
+            with = quoted("magneto");
             free_load_ = true;
         }
-        // The same load twice is an error; such a model is not read, and the next seed is taken.
-        text += "\"fires_with\": [" + with + "]";
+        for (auto n = 1 + dice_.below(2); n > 0 && !loads.empty(); --n) {
+            const auto k = dice_.below(loads.size());
+            with += (with.empty() ? "" : ", ") + quoted(loads[k]);
+            loads.erase(loads.begin() + static_cast<long>(k));
+        }
+        std::string text = "{\"fires_with\": [" + with + "]";
         if (!loads.empty() && !chance(4)) text += ", \"cranks_with\": " + quoted(any(loads));
         text += ", \"firing_time\": " + quoted(interval()) + ", \"coast_down\": " + quoted(interval());
         if (chance(2)) text += ", \"run_on\": " + quoted(interval());
@@ -372,7 +374,7 @@ class Maker {
             if (q[0] == 's') out += " XOR " + q + " > 4 V";
         for (const auto& q : delayed_) out += " XOR " + q + " > 4 V";
         for (const auto& q : logic_numbers_) out += " XOR " + q + " > 3 V";
-        if (has_engine_) out += " XOR engine = running XOR engine = cranking";
+        if (has_engine_) out += " XOR (engine = running) XOR (engine = cranking)";
         if (has_speed_) out += " XOR engine_speed > 1000 rpm";
         return out;
     }

@@ -114,3 +114,22 @@ TEST_CASE("a run that cannot be played is no story") {
     std::get<Refuted>(r.verdict).run->segments[0].first.quantities[0] = 10000;
     CHECK(story(m, r).find("the run cannot be played") != std::string::npos);
 }
+
+TEST_CASE("what differs by little does not look equal") {
+    const Model m = model_from(R"({"lanyard": 1, "name": "m", "quantities": {"t": "0 .. 150 degC"},
+        "claims": {"c": {"always": "t > 110 degC"}}})");
+    Playing p(m, "c");
+    p.set("t", "109.99999 degC").until_broken(1);
+    CHECK(story(m, p.refuted()).find("t 109.99999 degC is not above 110 degC") != std::string::npos);
+}
+
+TEST_CASE("any run can be told") {
+    const Model m = model_from(kestrel());
+    for (std::size_t claim = 0; claim < m.claims.size(); ++claim) {
+        for (unsigned seed = 0; seed < 4; ++seed) {
+            const Run run = random_run(m, m.claims[claim].condition, static_cast<int>(claim), seed, 200);
+            const ClaimResult r = result(m, m.claims[claim].id, Refuted{run, std::nullopt, ""});
+            CHECK(story(m, r).find("broken") != std::string::npos);
+        }
+    }
+}
