@@ -50,6 +50,7 @@ class Asker {
         for (std::uint64_t budget = first_budget; spent < options_.work_limit; budget *= 2) {
             for (std::size_t i = 0; i < provers.size(); ++i) {
                 if (options_.stopped()) return Open{"stopped before it was decided", open.depth};
+                if (comes_later(*kinds[i], budget)) continue;
                 const std::uint64_t left = options_.work_limit - std::min(spent, options_.work_limit);
                 const std::uint64_t share = std::min(budget / kinds[i]->share, left);
                 if (share == 0) break;
@@ -67,6 +68,11 @@ class Asker {
     }
 
    private:
+    // Whether a claim demands anything is nearly always settled by a short run: the others wait for three rounds.
+    bool comes_later(const ProverKind& kind, std::uint64_t budget) const {
+        return question_.target == Target::demand && kind.name != "bounded" && budget < 8 * first_budget;
+    }
+
     std::string claim_name() const {
         if (question_.claim < 0) return "the condition";
         return "claim '" + question_.model->claims[static_cast<std::size_t>(question_.claim)].id + "'";

@@ -52,6 +52,7 @@ class Templates {
     }
 
    private:
+    using Guards = std::vector<const Literal*>;
     z3::expr clock(std::size_t i) const { return system_.state[i].cur; }
     z3::expr number(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
     long value(std::size_t sample, std::size_t i) const { return samples_[sample][i]; }
@@ -143,22 +144,33 @@ class Templates {
         if (!step || !time) return;
         for (const auto& here : literals_)
             for (const auto& l : literals_)
-                if (here.step && !l.step && !l.of_clock && !l.always()) bounds(*time, {&here, &l});
+                if (here.step && !l.step && !l.of_clock && !l.always()) {
+                    bounds(*time, {&here, &l});
+                    for (std::size_t j : clocks_)
+                        if (j != *time && system_.state[j].is_clock) difference(*time, j, {&here, &l}, std::nullopt);
+                }
     }
-    void bounds(std::size_t i, const std::vector<const Literal*>& guards) {
+    void bounds(std::size_t i, const Guards& guards) {
         long least = system_.state[i].bound, most = 0;
         for (std::size_t n = 0; n < samples_.size(); ++n) {
-            bool here = true;
-            for (const auto* g : guards) here = here && g->holds[n];
-            if (!here) continue;
+            if (!all_hold(guards, n)) continue;
             least = std::min(least, value(n, i));
             most = std::max(most, value(n, i));
         }
         if (least > most) return;
-        z3::expr_vector none(ctx_);
-        for (const auto* g : guards) none.push_back(!g->e);
-        if (least > 0) add(z3::mk_or(none) || clock(i) >= number(least));
-        if (most < system_.state[i].bound) add(z3::mk_or(none) || clock(i) <= number(most));
+        if (least > 0) add(unless(guards, clock(i) >= number(least)));
+        if (most < system_.state[i].bound) add(unless(guards, clock(i) <= number(most)));
+    }
+    static bool all_hold(const Guards& guards, std::size_t sample) {
+        for (const auto* g : guards)
+            if (!g->holds[sample]) return false;
+        return true;
+    }
+    z3::expr unless(const Guards& guards, const z3::expr& body) {
+        z3::expr_vector any(ctx_);
+        for (const auto* g : guards) any.push_back(!g->e);
+        any.push_back(body);
+        return z3::mk_or(any);
     }
 
     // One clock is ahead of another by at most so much, unless the other is full.
@@ -166,24 +178,22 @@ class Templates {
         for (std::size_t i : clocks_)
             for (std::size_t j : clocks_) {
                 if (i == j || !system_.state[i].is_clock || !system_.state[j].is_clock) continue;
-                const std::optional<long> most = difference(i, j, nullptr, std::nullopt);
+                const std::optional<long> most = difference(i, j, {}, std::nullopt);
                 for (const auto& l : literals_)
-                    if (!l.always() && !l.of_clock) difference(i, j, &l, most);
+                    if (!l.always() && !l.of_clock) difference(i, j, {&l}, most);
             }
     }
     // The greatest difference; a guarded one is worth a lemma only if it is smaller than without the guard.
-    std::optional<long> difference(std::size_t i, std::size_t j, const Literal* guard, std::optional<long> beat) {
+    std::optional<long> difference(std::size_t i, std::size_t j, const Guards& guards, std::optional<long> beat) {
         const long full = system_.state[j].bound;
         std::optional<long> most;
         for (std::size_t n = 0; n < samples_.size(); ++n) {
-            if (guard && !guard->holds[n]) continue;
-            if (value(n, j) >= full) continue;
+            if (value(n, j) >= full || !all_hold(guards, n)) continue;
             const long d = value(n, i) - value(n, j);
             most = most ? std::max(*most, d) : d;
         }
         if (!most || *most >= system_.state[i].bound || (beat && *most >= *beat)) return most;
-        const z3::expr body = clock(j) >= number(full) || clock(i) <= clock(j) + number(*most);
-        add(guard ? (!guard->e || body) : body);
+        add(unless(guards, clock(j) >= number(full) || clock(i) <= clock(j) + number(*most)));
         return most;
     }
 

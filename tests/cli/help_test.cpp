@@ -102,6 +102,9 @@ TEST_CASE("the rest: exit codes, diagnostics, search engines, limits, verdicts")
     for (const ExitRow& row : exit_table()) check_holds(topic("exit-codes"), "  " + std::to_string(row.code) + " ");
     REQUIRE_FALSE(api::diagnostic_table().empty());
     for (const api::DiagnosticRow& row : api::diagnostic_table()) check_holds(topic("diagnostics"), row.code);
+    for (const char* code : {"script-form", "script-name", "script-value", "script-time", "script-too-long",
+                             "script-not-met", "script-stuck"})
+        check_holds(topic("diagnostics"), code);
     REQUIRE_FALSE(api::engine_table().empty());
     for (const api::EngineRow& row : api::engine_table()) check_holds(topic("limits"), row.name);
     REQUIRE_FALSE(api::limit_table().empty());
