@@ -42,6 +42,7 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
     out.line = info.line;
     out.column = info.column;
     out.summary = summary(m, r);
+    if (!r.leaps) out.summary += " (searched scan by scan: the leap lemma was not settled)";
     const bool possible = info.kind == "possible";
     if (out.verdict == Verdict::refuted || (possible && out.verdict == Verdict::proved)) out.story = story(m, r);
     if (const auto* v = std::get_if<Vacuous>(&r.verdict)) out.reason = v->reason;
@@ -79,10 +80,14 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
 
 std::string verdict_word(Verdict v) {
     switch (v) {
-        case Verdict::proved: return "proved";
-        case Verdict::refuted: return "refuted";
-        case Verdict::vacuous: return "vacuous";
-        case Verdict::undecided: return "undecided";
+        case Verdict::proved:
+            return "proved";
+        case Verdict::refuted:
+            return "refuted";
+        case Verdict::vacuous:
+            return "vacuous";
+        case Verdict::undecided:
+            return "undecided";
     }
     return "";
 }

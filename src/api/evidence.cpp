@@ -47,7 +47,7 @@ Question question(const lanyard::Model& m, const ClaimResult& r, Target target) 
 }
 
 class Writer {
-   public:
+ public:
     Writer(const lanyard::Model& m, const ClaimResult& r, std::filesystem::path folder)
         : model_(m), result_(r), folder_(std::move(folder)) {}
 
@@ -71,13 +71,11 @@ class Writer {
         return problem_;
     }
 
-   private:
+ private:
     void file(const std::string& name, const std::string& text) {
         if (problem_.empty()) problem_ = write_file(folder_ / name, text);
     }
-    void smt2(const Obligation& o) {
-        file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text);
-    }
+    void smt2(const Obligation& o) { file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text); }
     void certificate(const Certificate& c, Target target) {
         for (const auto& o : obligations(question(model_, result_, target), c)) smt2(o);
         std::string lemmas = heading_lines(model_, versions(), "; ");

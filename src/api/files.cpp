@@ -2,9 +2,9 @@
 #include "api/impl.hpp"
 #include "base/file.hpp"
 #include "base/suggest.hpp"
+#include "certify/obligations.hpp"
 #include "model/read.hpp"
 #include "prove/horn.hpp"
-#include "certify/obligations.hpp"
 #include "report/json.hpp"
 #include "sim/script.hpp"
 #include "sim/trace.hpp"
@@ -25,9 +25,15 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
     Played out;
     out.warnings = render(run.diagnostics, read.source);
     switch (format) {
-        case RunFormat::table: out.text = text_table(m, run.scans, changing_columns(m, run.scans)); break;
-        case RunFormat::csv: out.text = to_csv(m, run.scans, all_columns(m)); break;
-        case RunFormat::vcd: out.text = to_vcd(m, run.scans, all_columns(m)); break;
+        case RunFormat::table:
+            out.text = text_table(m, run.scans, changing_columns(m, run.scans));
+            break;
+        case RunFormat::csv:
+            out.text = to_csv(m, run.scans, all_columns(m));
+            break;
+        case RunFormat::vcd:
+            out.text = to_vcd(m, run.scans, all_columns(m));
+            break;
     }
     return out;
 }

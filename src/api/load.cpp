@@ -35,9 +35,8 @@ std::vector<ClaimInfo> Model::claims() const {
     static const char* kinds[] = {"always", "response", "possible", "procedure"};
     std::vector<ClaimInfo> out;
     for (const auto& c : impl_->model.claims)
-        out.push_back({c.id, kinds[c.body.index()],
-                       impl_->model.conditions[static_cast<std::size_t>(c.condition)].text, c.place.line,
-                       c.place.column});
+        out.push_back({c.id, kinds[c.body.index()], impl_->model.conditions[static_cast<std::size_t>(c.condition)].text,
+                       c.place.line, c.place.column});
     return out;
 }
 
@@ -45,10 +44,11 @@ std::variant<Model, Rejected> load(const std::filesystem::path& path) {
     bool too_large = false;
     const auto text = read_file(path, largest_file, &too_large);
     if (!text)
-        return Rejected{path.string() + (too_large ? ": error: larger than the 64 MB that a model may have\n"
-                                                   : ": error: this file cannot be read\n  hint: is the name right, and "
-                                                     "may you read it?\n"),
-                        !too_large};
+        return Rejected{
+            path.string() + (too_large ? ": error: larger than the 64 MB that a model may have\n"
+                                       : ": error: this file cannot be read\n  hint: is the name right, and "
+                                         "may you read it?\n"),
+            !too_large};
     ReadResult r = read_model(path.string(), *text);
     const std::string messages = render(r.diagnostics, r.source);
     if (!r.model) return Rejected{messages, false};

@@ -27,14 +27,22 @@ namespace {
 
 std::string group_of(WordKind k) {
     switch (k) {
-        case WordKind::block: return "blocks";
-        case WordKind::logic: return "logic";
-        case WordKind::comparison: return "comparison";
-        case WordKind::arithmetic: return "arithmetic";
-        case WordKind::constant: return "constants";
-        case WordKind::mode: return "engine modes";
-        case WordKind::part: return "parts of others";
-        case WordKind::signal: return "names given by lanyard";
+        case WordKind::block:
+            return "blocks";
+        case WordKind::logic:
+            return "logic";
+        case WordKind::comparison:
+            return "comparison";
+        case WordKind::arithmetic:
+            return "arithmetic";
+        case WordKind::constant:
+            return "constants";
+        case WordKind::mode:
+            return "engine modes";
+        case WordKind::part:
+            return "parts of others";
+        case WordKind::signal:
+            return "names given by lanyard";
     }
     return "";
 }
@@ -59,7 +67,8 @@ std::vector<UnitRow> unit_table() {
 
 std::vector<DiagnosticRow> diagnostic_table() {
     std::vector<DiagnosticRow> out;
-    for (const auto& c : code_table()) out.push_back({c.code, c.severity == Severity::warning ? "warning" : "error", c.meaning});
+    for (const auto& c : code_table())
+        out.push_back({c.code, c.severity == Severity::warning ? "warning" : "error", c.meaning});
     return out;
 }
 

@@ -13,7 +13,7 @@ namespace {
 // What a delayed sensor may show: a value in the cell that the solver chose, within the accuracy of a value that the
 // quantity had within the delay.
 class DelayedReading {
-   public:
+ public:
     DelayedReading(const Model& m, int index)
         : sensor_(m.sensors[static_cast<std::size_t>(index)]),
           cuts_(cuts_of(m, sensor_.signal)),
@@ -31,7 +31,7 @@ class DelayedReading {
         return remember(wanted);
     }
 
-   private:
+ private:
     bool close(const Rational& r) const {
         return std::any_of(past_.begin(), past_.end(),
                            [&](const Rational& q) { return abs(r - q) <= sensor_.accuracy; });

@@ -1,7 +1,8 @@
 // What it decides: which lemmas, rules and definitions one proof needs.
 // Why it is sound: it need not be; the result goes through the same obligations as every certificate.
-// How: every lemma, rule, definition and next-state equation gets a switch; the core of the `safe` query names the lemmas
-// that exclude the target; each of those must follow from lemmas before the step, whose core names more; until closed.
+// How: every lemma, rule, definition and next-state equation gets a switch; the core of the `safe` query names the
+// lemmas that exclude the target; each of those must follow from lemmas before the step, whose core names more; until
+// closed.
 #include "certify/minimise.hpp"
 
 #include <algorithm>
@@ -13,7 +14,7 @@ namespace lanyard {
 namespace {
 
 class Minimiser {
-   public:
+ public:
     Minimiser(const Question& q, const Certificate& c, std::uint64_t budget)
         : question_(q), given_(c), budget_(budget), system_(system_of(ctx_, q, true)) {}
 
@@ -29,7 +30,7 @@ class Minimiser {
         return out;
     }
 
-   private:
+ private:
     // One switchable assertion; labels name it.
     void guard(Solver& s, const z3::expr& e, const std::string& label, std::vector<z3::expr>& switches) {
         const z3::expr on = ctx_.bool_const(("on!" + std::to_string(labels_.size())).c_str());
@@ -56,7 +57,8 @@ class Minimiser {
                     s.add(at(lemmas_[i]));
             }
             if (labelled)
-                add_labelled(s, at, n > 0 ? std::optional<Renaming>(Renaming(system_, std::to_string(n - 1))) : std::nullopt,
+                add_labelled(s, at,
+                             n > 0 ? std::optional<Renaming>(Renaming(system_, std::to_string(n - 1))) : std::nullopt,
                              *switches);
             else {
                 add_plain(s, at);

@@ -10,7 +10,7 @@ namespace {
 
 // Declarations and assertions of one file.
 class File {
-   public:
+ public:
     explicit File(std::string title) : title_(std::move(title)) {}
     void add(const z3::expr& e) {
         declare(e);
@@ -25,7 +25,7 @@ class File {
         return out.str();
     }
 
-   private:
+ private:
     void declare(const z3::expr& root) {
         std::vector<z3::expr> open{root};
         while (!open.empty()) {

@@ -5,7 +5,7 @@ namespace lanyard {
 namespace {
 
 class Cone {
-   public:
+ public:
     Cone(const Model& m, int condition)
         : m_(m), healthy_(m.conditions[static_cast<std::size_t>(condition)].healthy), in_(m.signals.size(), false) {}
 
@@ -29,15 +29,24 @@ class Cone {
         return in_;
     }
 
-   private:
+ private:
     void expand(const Signal& s) {
         const auto i = static_cast<std::size_t>(s.index);
         switch (s.kind) {
-            case SignalKind::quantity: quantity(m_.quantities[i], s.index); break;
-            case SignalKind::position: break;
-            case SignalKind::seen: add(m_.switches[i].position); break;
-            case SignalKind::reading: add(m_.quantities[static_cast<std::size_t>(m_.sensors[i].quantity)].signal); break;
-            case SignalKind::loop: add(m_.loops[i].output); break;
+            case SignalKind::quantity:
+                quantity(m_.quantities[i], s.index);
+                break;
+            case SignalKind::position:
+                break;
+            case SignalKind::seen:
+                add(m_.switches[i].position);
+                break;
+            case SignalKind::reading:
+                add(m_.quantities[static_cast<std::size_t>(m_.sensors[i].quantity)].signal);
+                break;
+            case SignalKind::loop:
+                add(m_.loops[i].output);
+                break;
             case SignalKind::logic:
                 read(m_.logic[i].is);
                 add(m_.powered);
@@ -46,12 +55,18 @@ class Cone {
                 read(m_.outputs[i].on);
                 add(m_.powered);
                 break;
-            case SignalKind::contact: add(m_.relays[i].coil); break;
+            case SignalKind::contact:
+                add(m_.relays[i].coil);
+                break;
             case SignalKind::load:
                 for (SignalId f : m_.loads[i].feeders) add(f);
                 break;
-            case SignalKind::mode: engine(); break;
-            case SignalKind::powered: read(m_.supply.on); break;
+            case SignalKind::mode:
+                engine();
+                break;
+            case SignalKind::powered:
+                read(m_.supply.on);
+                break;
         }
     }
     void quantity(const Quantity& q, int index) {

@@ -35,9 +35,12 @@ z3::expr Encoder::element_body(const Expr& e, const Owner& who) {
     };
     switch (e.op) {
         case Op::ton:
-        case Op::tof: return timer(e, who);
-        case Op::tp: return pulse(e, who);
-        case Op::ctu: return counter(e, who);
+        case Op::tof:
+            return timer(e, who);
+        case Op::tp:
+            return pulse(e, who);
+        case Op::ctu:
+            return counter(e, who);
         case Op::sr: {
             const z3::expr set = arg(0), reset = arg(1), q = remember(false);
             return keep(q, set || (q && !reset), false);
@@ -91,7 +94,8 @@ z3::expr Encoder::element_body(const Expr& e, const Owner& who) {
         case Op::div:
         case Op::neg:
         case Op::table:
-        case Op::rate: break;
+        case Op::rate:
+            break;
     }
     throw Unsupported{"an element without encoding"};
 }

@@ -15,26 +15,26 @@ namespace lanyard {
 // A threshold can only be asked for through at_least(), which also makes it part of the leap rule - forgetting it
 // there is impossible. It saturates at the largest threshold asked for; without one above 1 it needs no state.
 class RunClock {
-   public:
+ public:
     RunClock(std::string name, std::string element, z3::expr running, bool starts_full)
         : name(std::move(name)), element(std::move(element)), running(std::move(running)), full(starts_full) {}
 
     std::string name, element;
     z3::expr running;
-    bool full;                       // before scan 0 it has run for long
-    std::optional<z3::expr> resets;  // after this scan it stands at 0 although it ran
-    std::optional<z3::expr> fills;   // after this scan it stands as if it had run for long
-    std::optional<z3::expr> holds;   // it neither runs nor is reset (retained, without power)
+    bool full;                                     // before scan 0 it has run for long
+    std::optional<z3::expr> resets;                // after this scan it stands at 0 although it ran
+    std::optional<z3::expr> fills;                 // after this scan it stands as if it had run for long
+    std::optional<z3::expr> holds;                 // it neither runs nor is reset (retained, without power)
     std::vector<std::pair<long, z3::expr>> asked;  // threshold, placeholder of "count before the scan + 1 >= threshold"
     std::optional<z3::expr> cur;
 };
 
 class Encoder {
-   public:
+ public:
     Encoder(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options);
     System build();
 
-   private:
+ private:
     // Who evaluates an expression: names its memory, and says whether it dies with the controller's power.
     struct Owner {
         std::string name;
@@ -61,7 +61,8 @@ class Encoder {
     Num rate(const Expr& e, const Owner& who);
     std::string memory_name(const Owner& who, const Expr& e, const std::string& what);
     // Memory that follows the controller's power: next value, or its initial one without power, or kept.
-    z3::expr with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur, const z3::expr& init);
+    z3::expr with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,
+                        const z3::expr& init);
 
     // --- world.cpp
     const Num& quantity(int index);
@@ -80,15 +81,15 @@ class Encoder {
     z3::expr powered();
     z3::expr signal(SignalId id);  // Booleans
     Num signal_number(SignalId id);
-    z3::expr on(SignalId id);      // output, contact or load as "has power"
-    z3::expr last(SignalId id);    // Op::last, Booleans
+    z3::expr on(SignalId id);    // output, contact or load as "has power"
+    z3::expr last(SignalId id);  // Op::last, Booleans
     z3::expr contact(int index);
     z3::expr load(int index);
     z3::expr in_mode(Mode m);
     void engine();
     void engine_moves();
-    z3::expr since_fired(const Rational& t);     // at least t since firing
-    z3::expr since_turned(const Rational& t);    // at least t since the engine last ran or coasted
+    z3::expr since_fired(const Rational& t);   // at least t since firing
+    z3::expr since_turned(const Rational& t);  // at least t since the engine last ran or coasted
 
     // --- monitors.cpp
     void monitor();

@@ -88,21 +88,34 @@ long Evaluator::truth(const Node& n) const {
         return true;
     };
     switch (static_cast<int>(n.op)) {
-        case Z3_OP_TRUE: return 1;
-        case Z3_OP_FALSE: return 0;
-        case Z3_OP_AND: return all(1) ? 1 : 0;
-        case Z3_OP_OR: return all(0) ? 0 : 1;
-        case Z3_OP_NOT: return 1 - longs_[a[0]];
-        case Z3_OP_IMPLIES: return longs_[a[0]] == 0 || longs_[a[1]] != 0 ? 1 : 0;
+        case Z3_OP_TRUE:
+            return 1;
+        case Z3_OP_FALSE:
+            return 0;
+        case Z3_OP_AND:
+            return all(1) ? 1 : 0;
+        case Z3_OP_OR:
+            return all(0) ? 0 : 1;
+        case Z3_OP_NOT:
+            return 1 - longs_[a[0]];
+        case Z3_OP_IMPLIES:
+            return longs_[a[0]] == 0 || longs_[a[1]] != 0 ? 1 : 0;
         case Z3_OP_XOR:
-        case Z3_OP_DISTINCT: return compare(a[0], a[1], n.real_arguments) != 0 ? 1 : 0;
+        case Z3_OP_DISTINCT:
+            return compare(a[0], a[1], n.real_arguments) != 0 ? 1 : 0;
         case Z3_OP_EQ:
-        case Z3_OP_IFF: return compare(a[0], a[1], n.real_arguments) == 0 ? 1 : 0;
-        case Z3_OP_LE: return compare(a[0], a[1], n.real_arguments) <= 0 ? 1 : 0;
-        case Z3_OP_GE: return compare(a[0], a[1], n.real_arguments) >= 0 ? 1 : 0;
-        case Z3_OP_LT: return compare(a[0], a[1], n.real_arguments) < 0 ? 1 : 0;
-        case Z3_OP_GT: return compare(a[0], a[1], n.real_arguments) > 0 ? 1 : 0;
-        default: throw Unsupported{"a term that cannot be evaluated"};
+        case Z3_OP_IFF:
+            return compare(a[0], a[1], n.real_arguments) == 0 ? 1 : 0;
+        case Z3_OP_LE:
+            return compare(a[0], a[1], n.real_arguments) <= 0 ? 1 : 0;
+        case Z3_OP_GE:
+            return compare(a[0], a[1], n.real_arguments) >= 0 ? 1 : 0;
+        case Z3_OP_LT:
+            return compare(a[0], a[1], n.real_arguments) < 0 ? 1 : 0;
+        case Z3_OP_GT:
+            return compare(a[0], a[1], n.real_arguments) > 0 ? 1 : 0;
+        default:
+            throw Unsupported{"a term that cannot be evaluated"};
     }
 }
 
@@ -113,18 +126,29 @@ void Evaluator::arithmetic(const Node& n, std::size_t i) {
     };
     const auto both = [&](auto f) { n.real ? fold(reals_, f) : fold(longs_, f); };
     switch (static_cast<int>(n.op)) {
-        case Z3_OP_ADD: both([](auto& x, const auto& y) { x += y; }); break;
-        case Z3_OP_SUB: both([](auto& x, const auto& y) { x -= y; }); break;
-        case Z3_OP_MUL: both([](auto& x, const auto& y) { x *= y; }); break;
+        case Z3_OP_ADD:
+            both([](auto& x, const auto& y) { x += y; });
+            break;
+        case Z3_OP_SUB:
+            both([](auto& x, const auto& y) { x -= y; });
+            break;
+        case Z3_OP_MUL:
+            both([](auto& x, const auto& y) { x *= y; });
+            break;
         case Z3_OP_UMINUS:
             if (n.real)
                 reals_[i] = -reals_[n.args[0]];
             else
                 longs_[i] = -longs_[n.args[0]];
             break;
-        case Z3_OP_DIV: reals_[i] = reals_[n.args[1]] == 0 ? Rational(0) : Rational(reals_[n.args[0]] / reals_[n.args[1]]); break;
-        case Z3_OP_TO_REAL: reals_[i] = longs_[n.args[0]]; break;
-        default: throw Unsupported{"a term that cannot be evaluated"};
+        case Z3_OP_DIV:
+            reals_[i] = reals_[n.args[1]] == 0 ? Rational(0) : Rational(reals_[n.args[0]] / reals_[n.args[1]]);
+            break;
+        case Z3_OP_TO_REAL:
+            reals_[i] = longs_[n.args[0]];
+            break;
+        default:
+            throw Unsupported{"a term that cannot be evaluated"};
     }
 }
 

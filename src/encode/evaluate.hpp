@@ -11,7 +11,7 @@
 namespace lanyard {
 
 class Evaluator {
-   public:
+ public:
     // The terms that will be asked for; over the constants given here, in their order.
     Evaluator(const std::vector<z3::expr>& constants, const std::vector<z3::expr>& terms);
 
@@ -22,10 +22,10 @@ class Evaluator {
     long whole(std::size_t term) const;
     const Rational& number(std::size_t term) const;
 
-   private:
+ private:
     struct Node {
         Z3_decl_kind op = Z3_OP_TRUE;
-        bool real = false;          // in reals_, otherwise in longs_
+        bool real = false;  // in reals_, otherwise in longs_
         bool real_arguments = false;
         std::vector<std::size_t> args;
     };

@@ -6,10 +6,14 @@ namespace lanyard {
 z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
     const auto arg = [&](std::size_t i) { return boolean(*e.args[i], who); };
     switch (e.op) {
-        case Op::truth: return truth(e.flag);
-        case Op::signal: return signal(e.signal);
-        case Op::last: return last(e.signal);
-        case Op::not_: return !arg(0);
+        case Op::truth:
+            return truth(e.flag);
+        case Op::signal:
+            return signal(e.signal);
+        case Op::last:
+            return last(e.signal);
+        case Op::not_:
+            return !arg(0);
         case Op::and_:
         case Op::or_: {
             z3::expr_vector all(ctx_);
@@ -21,7 +25,8 @@ z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
             for (std::size_t i = 1; i < e.args.size(); ++i) odd = odd != arg(i);
             return odd;
         }
-        case Op::implies: return z3::implies(arg(0), arg(1));
+        case Op::implies:
+            return z3::implies(arg(0), arg(1));
         case Op::vote: {
             std::vector<z3::expr> of;
             for (std::size_t i = 0; i < e.args.size(); ++i) of.push_back(arg(i));
@@ -32,7 +37,8 @@ z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
         case Op::gt:
         case Op::ge:
         case Op::eq:
-        case Op::ne: return comparison(e, who);
+        case Op::ne:
+            return comparison(e, who);
         case Op::ton:
         case Op::tof:
         case Op::tp:
@@ -42,7 +48,8 @@ z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
         case Op::f_trig:
         case Op::ctu:
         case Op::band:
-        case Op::previous: return element(e, who);
+        case Op::previous:
+            return element(e, who);
         case Op::number:
         case Op::mode:
         case Op::add:
@@ -51,7 +58,8 @@ z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
         case Op::div:
         case Op::neg:
         case Op::table:
-        case Op::rate: break;
+        case Op::rate:
+            break;
     }
     throw Unsupported{"a number stands where a truth is wanted"};
 }
@@ -123,9 +131,12 @@ Num Encoder::number(const Expr& e, const Owner& who) {
             const z3::expr v = rational(e.value);
             return {v, v, false};
         }
-        case Op::signal: return signal_number(e.signal);
-        case Op::add: return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x + y; });
-        case Op::sub: return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x - y; });
+        case Op::signal:
+            return signal_number(e.signal);
+        case Op::add:
+            return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x + y; });
+        case Op::sub:
+            return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x - y; });
         case Op::neg: {
             const Num a = arg(0);
             return {-a.first, -a.last, a.moving};
@@ -139,10 +150,13 @@ Num Encoder::number(const Expr& e, const Owner& who) {
             }
             return both(a, b, [](const z3::expr& x, const z3::expr& y) { return x * y; });
         }
-        case Op::div: return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x / y; });
-        case Op::table: return table(e, who);
+        case Op::div:
+            return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x / y; });
+        case Op::table:
+            return table(e, who);
         case Op::rate:
-        case Op::previous: return number_element(e, who);
+        case Op::previous:
+            return number_element(e, who);
         case Op::last: {
             const Signal& s = m_.signal(e.signal);
             if (s.kind == SignalKind::quantity) {
@@ -173,7 +187,8 @@ Num Encoder::number(const Expr& e, const Owner& who) {
         case Op::r_trig:
         case Op::f_trig:
         case Op::ctu:
-        case Op::band: break;
+        case Op::band:
+            break;
     }
     throw Unsupported{"a truth stands where a number is wanted"};
 }

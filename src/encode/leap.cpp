@@ -33,9 +33,8 @@ LeapLemma leap_lemma(const System& s, std::uint64_t budget) {
         for (const auto& slope : s.slopes) {
             if (slope.moving != i) continue;
             const z3::expr more = z3::to_real(whole.k() - 2);
-            solver.add(z3::implies(whole(slope.guard),
-                                   next - a >= slope.lo && next - a <= slope.hi && b - next >= slope.lo * more &&
-                                       b - next <= slope.hi * more));
+            solver.add(z3::implies(whole(slope.guard), next - a >= slope.lo && next - a <= slope.hi &&
+                                                           b - next >= slope.lo * more && b - next <= slope.hi * more));
         }
     }
     for (std::size_t i = 0; i < s.inputs.size(); ++i) {
@@ -58,9 +57,12 @@ LeapLemma leap_lemma(const System& s, std::uint64_t budget) {
     }
     solver.add(!z3::mk_and(same));
     switch (solver.check({}, budget)) {
-        case Answer::unsatisfiable: return LeapLemma::holds;
-        case Answer::satisfiable: return LeapLemma::refuted;
-        case Answer::unknown: break;
+        case Answer::unsatisfiable:
+            return LeapLemma::holds;
+        case Answer::satisfiable:
+            return LeapLemma::refuted;
+        case Answer::unknown:
+            break;
     }
     return LeapLemma::unknown;
 }

@@ -11,7 +11,8 @@ std::optional<Linear> linear(const Expr& e, const Model& m, bool through_logic) 
             return linear(*m.logic[static_cast<std::size_t>(s.index)].is, m, through_logic);
         return std::nullopt;
     }
-    if (e.op != Op::add && e.op != Op::sub && e.op != Op::mul && e.op != Op::div && e.op != Op::neg) return std::nullopt;
+    if (e.op != Op::add && e.op != Op::sub && e.op != Op::mul && e.op != Op::div && e.op != Op::neg)
+        return std::nullopt;
     const auto a = linear(*e.args[0], m, through_logic);
     if (!a) return std::nullopt;
     if (e.op == Op::neg) return Linear{a->leaf, -a->coefficient, -a->constant};

@@ -37,17 +37,34 @@ z3::expr Encoder::signal(SignalId id) {
     const auto i = static_cast<std::size_t>(s.index);
     z3::expr value = truth(false);
     switch (s.kind) {
-        case SignalKind::position: value = position(s.index); break;
-        case SignalKind::seen: value = seen(s.index); break;
-        case SignalKind::loop: value = last(m_.loops[i].output); break;
-        case SignalKind::logic: value = named(id, powered() && boolean(*m_.logic[i].is, {s.name, true})); break;
-        case SignalKind::output: value = named(id, powered() && boolean(*m_.outputs[i].on, {s.name, true})); break;
-        case SignalKind::contact: value = contact(s.index); break;
-        case SignalKind::load: value = load(s.index); break;
-        case SignalKind::powered: value = powered(); break;
+        case SignalKind::position:
+            value = position(s.index);
+            break;
+        case SignalKind::seen:
+            value = seen(s.index);
+            break;
+        case SignalKind::loop:
+            value = last(m_.loops[i].output);
+            break;
+        case SignalKind::logic:
+            value = named(id, powered() && boolean(*m_.logic[i].is, {s.name, true}));
+            break;
+        case SignalKind::output:
+            value = named(id, powered() && boolean(*m_.outputs[i].on, {s.name, true}));
+            break;
+        case SignalKind::contact:
+            value = contact(s.index);
+            break;
+        case SignalKind::load:
+            value = load(s.index);
+            break;
+        case SignalKind::powered:
+            value = powered();
+            break;
         case SignalKind::quantity:
         case SignalKind::reading:
-        case SignalKind::mode: throw Unsupported{"'" + s.name + "' is no truth"};
+        case SignalKind::mode:
+            throw Unsupported{"'" + s.name + "' is no truth"};
     }
     signals_.emplace(id, value);
     return value;
@@ -166,8 +183,7 @@ void Encoder::engine_moves() {
 
     RunClock& firing = clock("engine.firing", "engine", cranking && fed, false);
     const z3::expr fire_may = at_least(firing, std::max(1L, up(e.firing_time.lo)));
-    const z3::expr fire_must =
-        healthy ? at_least(firing, std::max(1L, up(e.firing_time.hi))) : truth(false);
+    const z3::expr fire_must = healthy ? at_least(firing, std::max(1L, up(e.firing_time.hi))) : truth(false);
 
     // stopped
     const z3::expr crank = starter || truth(e.push_start);
@@ -175,8 +191,7 @@ void Encoder::engine_moves() {
     rule("world: engine leaves stopped by cranking only",
          z3::implies(in_mode(Mode::stopped), to_stopped || (to_cranking && crank)));
     if (healthy)
-        rule("healthy: engine turns with the starter",
-             z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
+        rule("healthy: engine turns with the starter", z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
 
     // cranking
     const bool free_stop = free_starter || e.push_start;
@@ -192,10 +207,8 @@ void Encoder::engine_moves() {
     RunClock& lost = clock("engine.lost", "engine", running && !fed, false);
     const z3::expr coast_may = healthy ? at_least(lost, down(e.run_on.lo) + 1) : truth(true);
     const z3::expr coast_must = at_least(lost, std::max(1L, up(e.run_on.hi)));
-    rule("world: engine runs on only with its loads",
-         z3::implies(running, (to_running && !coast_must) || to_coasting));
-    if (healthy)
-        rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));
+    rule("world: engine runs on only with its loads", z3::implies(running, (to_running && !coast_must) || to_coasting));
+    if (healthy) rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));
 
     // coasting
     RunClock& coast = clock("engine.coast", "engine", coasting, false);

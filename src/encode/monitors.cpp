@@ -10,7 +10,8 @@ void Encoder::condition() {
         ++number;
         const z3::expr holds = boolean(*e, {"condition" + std::to_string(number), false});
         s_.outputs.push_back(holds);
-        rule("condition: " + condition_.name + (condition_.holds.size() > 1 ? " " + std::to_string(number) : ""), holds);
+        rule("condition: " + condition_.name + (condition_.holds.size() > 1 ? " " + std::to_string(number) : ""),
+             holds);
     }
 }
 

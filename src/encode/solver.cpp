@@ -24,16 +24,17 @@ namespace {
 
 Answer translate(z3::check_result r) {
     switch (r) {
-        case z3::sat: return Answer::satisfiable;
-        case z3::unsat: return Answer::unsatisfiable;
-        case z3::unknown: return Answer::unknown;
+        case z3::sat:
+            return Answer::satisfiable;
+        case z3::unsat:
+            return Answer::unsatisfiable;
+        case z3::unknown:
+            return Answer::unknown;
     }
     return Answer::unknown;
 }
 
-unsigned clip(std::uint64_t budget) {
-    return budget > UINT_MAX ? UINT_MAX : static_cast<unsigned>(budget);
-}
+unsigned clip(std::uint64_t budget) { return budget > UINT_MAX ? UINT_MAX : static_cast<unsigned>(budget); }
 
 Answer distort(Answer a) {
 #ifdef LANYARD_PLANT_LIES
@@ -50,7 +51,8 @@ std::uint64_t work_of(z3::context& ctx) {
     z3::solver probe(ctx, z3::solver::simple());
     z3::stats st = probe.statistics();
     for (unsigned i = 0; i < st.size(); ++i)
-        if (st.key(i) == "rlimit count") return st.is_uint(i) ? st.uint_value(i) : static_cast<std::uint64_t>(st.double_value(i));
+        if (st.key(i) == "rlimit count")
+            return st.is_uint(i) ? st.uint_value(i) : static_cast<std::uint64_t>(st.double_value(i));
     return 0;
 }
 

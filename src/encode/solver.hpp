@@ -18,16 +18,16 @@ enum class Answer { satisfiable, unsatisfiable, unknown };
 // Stops every solver of the process as soon as it looks: Ctrl-C, --time and --memory. Not part of any verdict:
 // what was stopped is undecided.
 class StopFlag {
-   public:
+ public:
     void raise() { raised_.store(true, std::memory_order_relaxed); }
     bool raised() const { return raised_.load(std::memory_order_relaxed); }
 
-   private:
+ private:
     std::atomic<bool> raised_{false};
 };
 
 class Solver {
-   public:
+ public:
     explicit Solver(z3::context& ctx);
 
     void add(const z3::expr& e);
@@ -45,7 +45,7 @@ class Solver {
     std::uint64_t work() const { return work_; }
     z3::context& context() { return *ctx_; }
 
-   private:
+ private:
     void start_anew();
 
     z3::context* ctx_;
@@ -60,7 +60,7 @@ class Solver {
 std::uint64_t work_of(z3::context& ctx);
 
 struct HornAnswer {
-    Answer answer = Answer::unknown;  // satisfiable: the query is reachable; unsatisfiable: it is not
+    Answer answer = Answer::unknown;    // satisfiable: the query is reachable; unsatisfiable: it is not
     std::optional<z3::expr> invariant;  // over `arguments`, when unreachable; to be checked before it is believed
     std::uint64_t work = 0;
 };

@@ -18,7 +18,7 @@ struct StateVar {
     z3::expr init;        // a value
     std::string element;  // the named thing of the model that owns it
     bool is_clock = false;
-    long bound = 0;       // clocks: where they saturate
+    long bound = 0;  // clocks: where they saturate
 };
 
 struct Input {
@@ -68,23 +68,22 @@ struct System {
     std::vector<Input> inputs;
     std::vector<Rule> rules;
     std::vector<Definition> definitions;
-    z3::expr bad;     // always, response, procedure: violated; possible: the goal is reached
-    z3::expr demand;  // the claim demands something (possible: true)
+    z3::expr bad;                   // always, response, procedure: violated; possible: the goal is reached
+    z3::expr demand;                // the claim demands something (possible: true)
     std::vector<z3::expr> outputs;  // truths that a leap must keep: what the leap lemma compares
     std::vector<std::pair<std::size_t, std::size_t>> moving;  // inputs (first, last) of quantities that move
     std::vector<Slope> slopes;
-    std::vector<z3::expr> grid;     // two-way tables: with these the relaxation is exact (refutations only)
+    std::vector<z3::expr> grid;  // two-way tables: with these the relaxation is exact (refutations only)
     Readback readback;
     std::vector<std::string> cone;  // names of logic and outputs that the claim depends on, sorted
 
     z3::expr all_rules() const;
-    explicit System(z3::context& c)
-        : ctx(&c), k(c.int_const("k")), bad(c.bool_val(false)), demand(c.bool_val(true)) {}
+    explicit System(z3::context& c) : ctx(&c), k(c.int_const("k")), bad(c.bool_val(false)), demand(c.bool_val(true)) {}
 };
 
 struct EncodeOptions {
-    bool named = false;      // signals as constants with definitions (certificates, cores)
-    bool no_leaps = false;   // k = 1 throughout
+    bool named = false;     // signals as constants with definitions (certificates, cores)
+    bool no_leaps = false;  // k = 1 throughout
 #ifdef LANYARD_PLANT_LIES
     // Sabotaged leap rules, which the leap lemma must refuse.
     bool forget_memory_rule = false;
@@ -100,14 +99,14 @@ System encode(z3::context& ctx, const Model& model, int condition, int claim, co
 
 // e with cur, inputs and k replaced by the given constants.
 class Renaming {
-   public:
+ public:
     Renaming(const System& s, const std::string& suffix);  // fresh constants "<name>@<suffix>"
     z3::expr operator()(const z3::expr& e) const;
     z3::expr state(std::size_t i) const { return to_[static_cast<int>(i)]; }
     z3::expr input(std::size_t i) const { return to_[static_cast<int>(states_ + i)]; }
     z3::expr k() const { return to_[static_cast<int>(states_ + inputs_)]; }
 
-   private:
+ private:
     std::size_t states_, inputs_;
     z3::expr_vector from_, to_;
 };

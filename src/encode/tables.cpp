@@ -54,7 +54,6 @@ z3::expr Encoder::product(const Expr& x, const Expr& y, const Num& nx, const Num
 
 namespace {
 
-
 // Piecewise linear through (at[i], cells[i]), clamped.
 z3::expr one_way(z3::context& ctx, const std::vector<Rational>& at, const std::vector<Rational>& cells,
                  const z3::expr& x) {
@@ -99,8 +98,8 @@ Num Encoder::table(const Expr& e, const Owner& who) {
             const Rational cross = (v00 - v10 - v01 + v11) / (w * h);
             const Rational dx = (v10 - v00) / w - cross * t.columns[j];
             const Rational dy = (v01 - v00) / h - cross * t.rows[i];
-            const Rational base = v00 - (v10 - v00) / w * t.rows[i] - (v01 - v00) / h * t.columns[j] +
-                                  cross * t.rows[i] * t.columns[j];
+            const Rational base =
+                v00 - (v10 - v00) / w * t.rows[i] - (v01 - v00) / h * t.columns[j] + cross * t.rows[i] * t.columns[j];
             const z3::expr inside =
                 rational(base) + rational(dx) * x.first + rational(dy) * y.first + rational(cross) * xy;
             row = z3::ite(y.first <= rational(t.columns[j + 1]), inside, row);

@@ -14,7 +14,7 @@ bool is_comparison(Op op) {
 }
 
 class Collector {
-   public:
+ public:
     Collector(const Model& m, SignalId signal) : m_(m), signal_(signal) {}
 
     void walk(const ExprPtr& e) {
@@ -33,7 +33,7 @@ class Collector {
         return std::move(cuts_);
     }
 
-   private:
+ private:
     // True when the comparison is one of a multiple of a single leaf (whichever) with a constant.
     bool comparison(const Expr& e) {
         const auto a = linear(*e.args[0], m_, true);

@@ -17,7 +17,7 @@ struct PartialRun {
 };
 
 class Unrolling {
-   public:
+ public:
     // From the initial state. The solver must live in the system's context.
     Unrolling(const System& system, Solver& solver);
     void extend();  // one more step
@@ -26,7 +26,7 @@ class Unrolling {
     // The run of the solver's last model, `steps` steps long, the last of them a single scan.
     PartialRun read(const Model& model, std::size_t steps);
 
-   private:
+ private:
     Choices read_choices(const Model& model, const Renaming& at);
     const System* system_;
     Solver* solver_;

@@ -112,8 +112,8 @@ void Encoder::line_rules(int index, const Num& q) {
                 guard = boolean(*line.when, who);
             }
         }
-        const std::string label = std::string(line.healthy_only ? "healthy: " : "world: ") + name + " follows line " +
-                                  std::to_string(number);
+        const std::string label =
+            std::string(line.healthy_only ? "healthy: " : "world: ") + name + " follows line " + std::to_string(number);
         if (!line.is_change) {
             rule(label, z3::implies(guard, inside(q, line.band)));
             continue;

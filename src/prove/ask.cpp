@@ -20,19 +20,19 @@ namespace {
 constexpr std::uint64_t first_budget = 400'000;
 
 class Watch {
-   public:
+ public:
     explicit Watch(double& total) : total_(total), start_(std::chrono::steady_clock::now()) {}
     ~Watch() { total_ += std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count(); }
     Watch(const Watch&) = delete;
     Watch& operator=(const Watch&) = delete;
 
-   private:
+ private:
     double& total_;
     std::chrono::steady_clock::time_point start_;
 };
 
 class Asker {
-   public:
+ public:
     Asker(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
         : question_(q), options_(o), timing_(t), engine_(engine) {}
 
@@ -67,7 +67,7 @@ class Asker {
         return open;
     }
 
-   private:
+ private:
     // Whether a claim demands anything is nearly always settled by a short run: the others wait for three rounds.
     bool comes_later(const ProverKind& kind, std::uint64_t budget) const {
         return question_.target == Target::demand && kind.name != "bounded" && budget < 8 * first_budget;
@@ -112,7 +112,8 @@ class Asker {
         const Watch watch(timing_.replaying);
         std::string why;
         const auto run = complete(question_, *partial, why);
-        if (!run) throw InternalError{"a run of the solver is none of the interpreter for " + claim_name() + ": " + why};
+        if (!run)
+            throw InternalError{"a run of the solver is none of the interpreter for " + claim_name() + ": " + why};
         const Replay r = replay(*question_.model, *run, question_.condition, question_.claim);
         if (!r.legal || !hits(r))
             throw InternalError{"a run does not replay for " + claim_name() + ": " +
@@ -156,9 +157,13 @@ void settle_leaps(Question& q, Timing& timing) {
     z3::context ctx;
     const System s = system_of(ctx, q, false);
     switch (leap_lemma(s, check_budget)) {
-        case LeapLemma::holds: break;
-        case LeapLemma::unknown: q.leaps = false; break;
-        case LeapLemma::refuted: throw InternalError{"the leap lemma fails"};
+        case LeapLemma::holds:
+            break;
+        case LeapLemma::unknown:
+            q.leaps = false;
+            break;
+        case LeapLemma::refuted:
+            throw InternalError{"the leap lemma fails"};
     }
 }
 

@@ -13,9 +13,12 @@ namespace lanyard {
 namespace {
 
 class Bounded : public Prover {
-   public:
+ public:
     explicit Bounded(const Question& q)
-        : system_(system_of(ctx_, q, false)), solver_(ctx_), unrolling_(system_, solver_), target_(target_of(system_, q)) {}
+        : system_(system_of(ctx_, q, false)),
+          solver_(ctx_),
+          unrolling_(system_, solver_),
+          target_(target_of(system_, q)) {}
 
     Finding work(std::uint64_t budget) override {
         std::uint64_t left = budget;
@@ -41,7 +44,7 @@ class Bounded : public Prover {
     }
     void interrupt() override { ctx_.interrupt(); }
 
-   private:
+ private:
     z3::context ctx_;
     System system_;
     Solver solver_;

@@ -14,7 +14,7 @@ namespace {
 constexpr std::uint64_t wish_budget = 2'000'000;
 
 class Wishes {
-   public:
+ public:
     Wishes(const Question& q, std::size_t depth)
         : model_(*q.model), system_(system_of(ctx_, q, false)), solver_(ctx_), unrolling_(system_, solver_) {
         for (std::size_t i = 0; i < depth; ++i) {
@@ -36,7 +36,7 @@ class Wishes {
         return unrolling_.read(model_, unrolling_.depth());
     }
 
-   private:
+ private:
     const Renaming& at(std::size_t i) const { return unrolling_.step(i); }
     std::size_t depth() const { return unrolling_.depth(); }
 

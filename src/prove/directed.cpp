@@ -32,7 +32,7 @@ std::vector<std::string> conjuncts(const z3::expr& e) {
 namespace {
 
 class Directed : public Prover {
-   public:
+ public:
     explicit Directed(const Question& q) : question_(q) {}
 
     Finding work(std::uint64_t budget) override {
@@ -64,7 +64,7 @@ class Directed : public Prover {
         if (running_) running_->interrupt();
     }
 
-   private:
+ private:
     Question question_;
     bool reached_ = false;
     std::mutex mutex_;

@@ -1,6 +1,6 @@
-// Threads take whole claims, in the order of the file; each claim's rounds run in one thread. So nothing that is printed
-// depends on how many threads there are. Time, memory and Ctrl-C are watched beside them and can only turn a verdict
-// into "undecided".
+// Threads take whole claims, in the order of the file; each claim's rounds run in one thread. So nothing that is
+// printed depends on how many threads there are. Time, memory and Ctrl-C are watched beside them and can only turn a
+// verdict into "undecided".
 #include "prove/driver.hpp"
 
 #include <unistd.h>
@@ -29,7 +29,7 @@ std::uint64_t resident_mb() {
 
 // Raises the stop flag at a limit and interrupts whoever is at work.
 class Watchdog {
-   public:
+ public:
     Watchdog(const DriverOptions& o, StopFlag& stop) : options_(o), stop_(stop), thread_([this] { watch(); }) {}
     ~Watchdog() {
         {
@@ -58,7 +58,7 @@ class Watchdog {
         for (Prover* p : working_) p->interrupt();
     }
 
-   private:
+ private:
     void watch() {
         const auto start = std::chrono::steady_clock::now();
         std::unique_lock<std::mutex> lock(mutex_);
@@ -86,7 +86,7 @@ class Watchdog {
 };
 
 class Driver {
-   public:
+ public:
     Driver(const Model& m, const DriverOptions& o)
         : model_(m), options_(o), watchdog_(o, stop_), results_(o.claims.size()), time_(m.conditions.size()) {}
 
@@ -102,7 +102,7 @@ class Driver {
         return out;
     }
 
-   private:
+ private:
     JudgeOptions judge_options() {
         JudgeOptions o;
         o.engine = options_.engine;
@@ -151,10 +151,10 @@ class Driver {
         }
         ClaimResult r = judge(model_, claim, judge_options());
         // What rests on a certificate rests on the condition letting time go on.
-        const bool certified = std::holds_alternative<Proved>(r.verdict)
-                                   ? std::get<Proved>(r.verdict).certificate.has_value()
-                                   : std::holds_alternative<Refuted>(r.verdict) &&
-                                         std::get<Refuted>(r.verdict).certificate.has_value();
+        const bool certified =
+            std::holds_alternative<Proved>(r.verdict)
+                ? std::get<Proved>(r.verdict).certificate.has_value()
+                : std::holds_alternative<Refuted>(r.verdict) && std::get<Refuted>(r.verdict).certificate.has_value();
         if (!certified) return r;
         const TimeVerdict& time = time_under(model_.claims[static_cast<std::size_t>(claim)].condition);
         if (const auto* stops = std::get_if<TimeStops>(&time))
@@ -163,9 +163,8 @@ class Driver {
                                     : "the assumptions stop time: a state is reached from which no scan obeys them",
                                 std::nullopt, stops->run};
         if (const auto* unknown = std::get_if<TimeUnknown>(&time))
-            r.verdict = Undecided{"it holds, but whether its assumptions let time go on was not settled: " +
-                                      unknown->reason,
-                                  0};
+            r.verdict = Undecided{
+                "it holds, but whether its assumptions let time go on was not settled: " + unknown->reason, 0};
         return r;
     }
 

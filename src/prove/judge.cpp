@@ -10,7 +10,7 @@ namespace lanyard {
 namespace {
 
 class Judge {
-   public:
+ public:
     Judge(const Model& m, int claim, const JudgeOptions& o) : model_(m), options_(o) {
         result_.claim = claim;
         question_.model = &m;
@@ -32,7 +32,7 @@ class Judge {
         return std::move(result_);
     }
 
-   private:
+ private:
     const Claim& claim() const { return model_.claims[static_cast<std::size_t>(result_.claim)]; }
 
     Answered answer(Target target, std::string& engine) {
@@ -66,12 +66,13 @@ class Judge {
         if (const auto* hit = std::get_if<Hit>(&demand)) {
             result_.verdict = Proved{certificate, hit->run};
         } else if (const auto* none = std::get_if<NoHit>(&demand)) {
-            result_.verdict = Vacuous{"what the claim waits for cannot happen under this condition", none->certificate, std::nullopt};
+            result_.verdict =
+                Vacuous{"what the claim waits for cannot happen under this condition", none->certificate, std::nullopt};
         } else {
             const auto& open = std::get<Open>(demand);
-            result_.verdict = Undecided{
-                "it cannot be broken, but no run was found in which it demands anything: " + open.reason,
-                static_cast<long>(open.depth)};
+            result_.verdict =
+                Undecided{"it cannot be broken, but no run was found in which it demands anything: " + open.reason,
+                          static_cast<long>(open.depth)};
         }
     }
 

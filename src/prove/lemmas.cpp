@@ -4,10 +4,9 @@
 // constants from them. (3) Houdini: drop every candidate that some step from a state satisfying all candidates breaks,
 // until none is broken: the rest is inductive together. (4) Is the target excluded by them, in 1, 2 or 3 consecutive
 // steps? (5) Otherwise let the property-directed engine work inside them.
-// Why it is sound: it need not be; its certificate is checked. Houdini's fixed point is the greatest inductive subset, and
-// dropping too much only weakens it.
-// When it gives up: when the lemmas that a claim needs are not of the templates' forms.
-// C. Flanagan, K. R. M. Leino, "Houdini, an annotation assistant for ESC/Java", FME 2001; M. Sheeran, S. Singh,
+// Why it is sound: it need not be; its certificate is checked. Houdini's fixed point is the greatest inductive subset,
+// and dropping too much only weakens it. When it gives up: when the lemmas that a claim needs are not of the templates'
+// forms. C. Flanagan, K. R. M. Leino, "Houdini, an annotation assistant for ESC/Java", FME 2001; M. Sheeran, S. Singh,
 // G. Stalmarck, "Checking safety properties using induction and a SAT-solver", FMCAD 2000.
 #include "prove/lemmas.hpp"
 
@@ -24,7 +23,7 @@ namespace {
 constexpr int deepest_induction = 3;
 
 class Lemmas : public Prover {
-   public:
+ public:
     explicit Lemmas(const Question& q)
         : question_(q), system_(system_of(ctx_, q, false)), target_(target_of(system_, q)) {}
 
@@ -45,7 +44,7 @@ class Lemmas : public Prover {
         if (other_) other_->interrupt();
     }
 
-   private:
+ private:
     void collect() {
         const auto samples = sample_states(system_, question_, 10, sample_length());
         candidates_ = candidates(system_, samples);
@@ -95,7 +94,7 @@ class Lemmas : public Prover {
             houdini_->add(z3::implies(round, !z3::mk_and(all)));
             on.push_back(round);
             const Answer a = houdini_->check(on, left);
-                left -= std::min(left, houdini_->work() + 1000);
+            left -= std::min(left, houdini_->work() + 1000);
             if (a == Answer::unknown) return false;
             if (a == Answer::unsatisfiable) {
                 kept_ = true;

@@ -36,7 +36,7 @@ struct Nothing {
 using Finding = std::variant<Reached, Unreachable, Nothing>;
 
 class Prover {
-   public:
+ public:
     virtual ~Prover() = default;
     virtual Finding work(std::uint64_t budget) = 0;
     virtual bool finished() const { return false; }

@@ -13,7 +13,7 @@ namespace {
 
 // Plays the interpreter's runs on the system, scan by scan.
 class Sampler {
-   public:
+ public:
     Sampler(const System& s, const Question& q)
         : system_(s), model_(*q.model), constants_(constants_of(s)), program_(constants_, terms_of(s)) {
         for (std::size_t i = 0; i < constants_.size(); ++i) place_.emplace(constants_[i].id(), i);
@@ -37,7 +37,7 @@ class Sampler {
     }
     std::vector<Sample> take() { return std::move(samples_); }
 
-   private:
+ private:
     static std::vector<z3::expr> constants_of(const System& s) {
         std::vector<z3::expr> out;
         for (const auto& v : s.state) out.push_back(v.cur);
@@ -132,8 +132,7 @@ class Sampler {
 
 std::vector<Sample> sample_states(const System& s, const Question& q, unsigned runs, long scans) {
     Sampler sampler(s, q);
-    for (unsigned seed = 1; seed <= runs; ++seed)
-        sampler.play(random_run(*q.model, q.condition, q.claim, seed, scans));
+    for (unsigned seed = 1; seed <= runs; ++seed) sampler.play(random_run(*q.model, q.condition, q.claim, seed, scans));
     return sampler.take();
 }
 

@@ -11,7 +11,7 @@ namespace {
 struct Literal {
     z3::expr e;
     std::vector<bool> holds;  // per sample
-    bool step = false;      // "the driver is at this step"
+    bool step = false;        // "the driver is at this step"
     bool of_clock = false;    // says something of a clock: left of an implication and as a guard it is worth little
     bool always() const {
         for (bool b : holds)
@@ -26,7 +26,7 @@ struct Literal {
 };
 
 class Templates {
-   public:
+ public:
     Templates(const System& s, const std::vector<Sample>& samples) : system_(s), ctx_(*s.ctx), samples_(samples) {
         for (std::size_t i = 0; i < s.state.size(); ++i) {
             const StateVar& v = s.state[i];
@@ -51,7 +51,7 @@ class Templates {
         return std::move(out_);
     }
 
-   private:
+ private:
     using Guards = std::vector<const Literal*>;
     z3::expr clock(std::size_t i) const { return system_.state[i].cur; }
     z3::expr number(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
@@ -88,10 +88,14 @@ class Templates {
                 continue;
             }
             const long full = v.bound;
-            literal(clock(i) == 0, [i](const Sample& s) { return s[i] == 0; }, true);
-            literal(clock(i) >= 1, [i](const Sample& s) { return s[i] >= 1; }, true);
-            literal(clock(i) >= number(full), [i, full](const Sample& s) { return s[i] >= full; }, true);
-            literal(clock(i) < number(full), [i, full](const Sample& s) { return s[i] < full; }, true);
+            literal(
+                clock(i) == 0, [i](const Sample& s) { return s[i] == 0; }, true);
+            literal(
+                clock(i) >= 1, [i](const Sample& s) { return s[i] >= 1; }, true);
+            literal(
+                clock(i) >= number(full), [i, full](const Sample& s) { return s[i] >= full; }, true);
+            literal(
+                clock(i) < number(full), [i, full](const Sample& s) { return s[i] < full; }, true);
         }
     }
     // Counts, and the driver's steps: each value, and each value together with each engine mode.

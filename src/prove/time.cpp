@@ -23,7 +23,7 @@ constexpr int most_ways = 60;
 constexpr std::uint64_t way_budget = 20'000'000;
 
 class TimeJudge {
-   public:
+ public:
     TimeJudge(const Model& m, int condition, const JudgeOptions& o) : options_(o), system_(ctx_) {
         question_.model = &m;
         question_.condition = condition;
@@ -35,13 +35,14 @@ class TimeJudge {
     TimeVerdict run() {
         std::vector<z3::expr> start;
         for (const auto& v : system_.state) start.push_back(v.init);
-        if (!add_way(start)) return blocked_ ? TimeVerdict(TimeStops{}) : TimeVerdict(TimeUnknown{"the solver gave up"});
+        if (!add_way(start))
+            return blocked_ ? TimeVerdict(TimeStops{}) : TimeVerdict(TimeUnknown{"the solver gave up"});
         if (covers_everything()) return TimeGoesOn{};
         if (!blocked_) return TimeUnknown{"no set of ways on was found"};
         return search();
     }
 
-   private:
+ private:
     z3::expr state_is(const std::vector<z3::expr>& values) {
         z3::expr_vector all(ctx_);
         for (std::size_t i = 0; i < values.size(); ++i) all.push_back(system_.state[i].cur == values[i]);

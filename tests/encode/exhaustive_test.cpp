@@ -1,0 +1,305 @@
+// Tiny models, all of their states: those that the leaps of the encoding reach, found by the solver alone, are those
+// that the interpreter reaches with every choice that it allows. On the way every choice in every state is put to
+// both: it is legal for both or for neither.
+#include <catch2/catch.hpp>
+
+#include <deque>
+#include <map>
+#include <set>
+
+#include "support.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+// All choices of one scan. Quantities and readings are taken from a few values, in volts.
+class AllChoices {
+   public:
+    AllChoices(const Model& m, bool driver, const std::vector<long>& volts, const std::vector<long>& readings) : m_(m) {
+        Choices c;
+        c.quantities.resize(m.quantities.size());
+        c.positions.resize(m.switches.size());
+        c.missed.resize(m.switches.size());
+        c.readings.resize(m.sensors.size());
+        c.contacts.resize(m.relays.size());
+        c.free_loads.resize(m.loads.size());
+        list.push_back(c);
+        for (std::size_t i = 0; i < m.switches.size(); ++i) {
+            both([i](Choices& x) { x.positions[i] = true; });
+            if (m.switches[i].may_be_missed) both([i](Choices& x) { x.missed[i] = true; });
+        }
+        for (std::size_t i = 0; i < m.quantities.size(); ++i)
+            each(volts, [i](Choices& x, const Rational& v) { x.quantities[i] = v; });
+        for (std::size_t i = 0; i < m.sensors.size(); ++i) sensor(i, readings);
+        for (std::size_t i = 0; i < m.relays.size(); ++i) both([i](Choices& x) { x.contacts[i] = true; });
+        for (std::size_t i = 0; i < m.loads.size(); ++i)
+            if (m.loads[i].feeders.empty()) both([i](Choices& x) { x.free_loads[i] = true; });
+        if (m.supply.on && m.supply.boots_in.hi > 0) both([](Choices& x) { x.booted = false; });
+        if (driver) both([](Choices& x) { x.driver_moves_on = true; });
+        if (m.engine)
+            for (auto& x : copies(mode_count))
+                for (int k = 0; k < mode_count; ++k) x[static_cast<std::size_t>(k)]->next_mode = static_cast<Mode>(k);
+    }
+
+    std::vector<Choices> list;
+
+   private:
+    std::vector<std::vector<Choices*>> copies(int n) {
+        const std::vector<Choices> old = std::move(list);
+        list.clear();
+        list.reserve(old.size() * static_cast<std::size_t>(n));
+        std::vector<std::vector<Choices*>> out;
+        for (const auto& c : old) {
+            out.emplace_back();
+            for (int k = 0; k < n; ++k) {
+                list.push_back(c);
+                out.back().push_back(&list.back());
+            }
+        }
+        return out;
+    }
+    template <class F>
+    void both(F change) {
+        for (auto& x : copies(2)) change(*x[1]);
+    }
+    template <class F>
+    void each(const std::vector<long>& values, F change) {
+        for (auto& x : copies(static_cast<int>(values.size())))
+            for (std::size_t k = 0; k < values.size(); ++k) change(*x[k], Rational(values[k]));
+    }
+    void sensor(std::size_t i, const std::vector<long>& readings) {
+        const Sensor& s = m_.sensors[i];
+        if (s.accuracy > 0 || s.delay > 0) return each(readings, [i](Choices& x, const Rational& v) { x.readings[i] = v; });
+        for (auto& x : list) x.readings[i] = x.quantities[static_cast<std::size_t>(s.quantity)];
+    }
+
+    const Model& m_;
+};
+
+struct Tiny {
+    std::string text;
+    std::string condition = "any";
+    std::vector<long> volts{}, readings{};
+};
+
+class Comparison {
+   public:
+    explicit Comparison(const Tiny& tiny)
+        : model_(model_of(tiny.text)),
+          condition_(condition_named(model_, tiny.condition)),
+          system_(encode(ctx_, model_, condition_, 0, {true, false})),
+          choices_(model_, std::holds_alternative<Procedure>(model_.claims[0].body), tiny.volts, tiny.readings) {
+        for (const auto& s : model_.sensors) delays_ = delays_ || s.delay > 0;
+    }
+
+    // The encoding's states that belong to what the interpreter reaches.
+    std::set<std::string> by_interpreter() {
+        struct Node {
+            std::unique_ptr<Interpreter> sim;
+            std::vector<z3::expr> state;
+        };
+        Stepper stepper(system_, model_, -1);
+        std::deque<Node> open;
+        std::set<std::string> known, out;
+        const auto arrive = [&](std::unique_ptr<Interpreter> sim, const std::vector<z3::expr>& state) {
+            out.insert(state_text(state));
+            if (known.insert(sim->state_text() + " / " + state_text(state)).second) open.push_back({std::move(sim), state});
+        };
+        arrive(std::make_unique<Interpreter>(model_, condition_, 0), stepper.state());
+        while (!open.empty()) {
+            const Node node = std::move(open.front());
+            open.pop_front();
+            for (const auto& c : choices_.list) {
+                stepper.set_state(node.state);
+                auto next = std::make_unique<Interpreter>(*node.sim);
+                const Scan scan = next->step(c);
+                if (!scan.broken_rule.empty()) {
+                    ++illegal;
+                    if (!(delays_ && scan.broken_rule.starts_with("sensor:")) && stepper.legal(c) != false)
+                        wrong += "legal in the encoding only: " + scan.broken_rule + "\n";
+                    continue;
+                }
+                ++legal;
+                const std::string differs = stepper.step(c, scan);
+                if (!differs.empty()) {
+                    wrong += differs + "\n";
+                    continue;
+                }
+                arrive(std::move(next), stepper.state());
+            }
+            if (wrong.size() > 1000) break;
+        }
+        pairs = known.size();
+        return out;
+    }
+
+    // Next state after next state, each blocked once found; any number of scans a step.
+    std::set<std::string> by_solver() {
+        Solver solver(ctx_);
+        solver.add(system_.all_rules());
+        std::vector<z3::expr> start;
+        for (const auto& v : system_.state) start.push_back(v.init);
+        std::set<std::string> known{state_text(start)};
+        std::deque<std::vector<z3::expr>> open{start};
+        while (!open.empty()) {
+            const auto state = std::move(open.front());
+            open.pop_front();
+            solver.push();
+            for (std::size_t i = 0; i < state.size(); ++i) solver.add(system_.state[i].cur == state[i]);
+            while (solver.check() == Answer::satisfiable) {
+                std::vector<z3::expr> next;
+                z3::expr_vector other(ctx_);
+                for (const auto& v : system_.state) {
+                    next.push_back(solver.value(v.next));
+                    other.push_back(v.next != next.back());
+                }
+                const bool leap = solver.value(system_.k).get_numeral_int64() > 1;
+                leaps += leap ? 1 : 0;
+                if (known.insert(state_text(next)).second) open.push_back(next);
+                solver.add(z3::mk_or(other));
+            }
+            solver.pop();
+        }
+        return known;
+    }
+
+    std::string wrong;
+    long legal = 0, illegal = 0, leaps = 0;
+    std::size_t pairs = 0;
+
+   private:
+    z3::context ctx_;
+    Model model_;
+    int condition_;
+    System system_;
+    AllChoices choices_;
+    bool delays_ = false;
+};
+
+void compare(const Tiny& tiny) {
+    INFO(tiny.text << " under " << tiny.condition);
+    Comparison c(tiny);
+    const auto sim = c.by_interpreter();
+    REQUIRE(c.wrong == "");
+    const auto enc = c.by_solver();
+    std::string only_sim, only_enc;
+    for (const auto& s : sim)
+        if (enc.count(s) == 0) only_sim += s + "\n";
+    for (const auto& s : enc)
+        if (sim.count(s) == 0) only_enc += s + "\n";
+    CHECK(only_sim == "");
+    CHECK(only_enc == "");
+    CHECK(sim.size() > 2);
+    WARN(tiny.text.substr(0, 60) << ": " << sim.size() << " states, " << c.pairs << " with the interpreter's, " << c.legal << " legal and "
+                                 << c.illegal << " illegal scans, " << c.leaps << " found by leaps");
+}
+
+}  // namespace
+
+TEST_CASE("all states: timers", "[short]") {
+    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TON(a, 30 ms)', 'r': 'TOF(a, 20 ms)'}, "
+             "'claims': {'c': {'always': 'q -> r'}}"});
+    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TP(a, 25 ms)', 'r': 'TON(q, 10 ms)'}, "
+             "'claims': {'c': {'always': 'NOT r -> q'}}"});
+}
+
+TEST_CASE("all states: latches, edges, counters", "[short]") {
+    compare({"'inputs': {'a': 'maintained', 'b': 'maintained'}, "
+             "'outputs': {'q': 'CTU(a, b, 2)', 'r': 'SR(R_TRIG(b), q)', 's': 'RS(F_TRIG(a), previous(r))'}, "
+             "'claims': {'c': {'always': 'q OR r OR s'}}"});
+    compare({"'inputs': {'a': 'maintained', 'back': {'reads_back': 'q'}}, "
+             "'outputs': {'q': 'a XOR back', 'r': 'previous(NOT previous(q))'}, "
+             "'claims': {'c': {'whenever': 'q', 'for': '20 ms', 'then': 'r', 'within': '20 ms'}}"});
+}
+
+TEST_CASE("all states: supply, boot, retained memory", "[short]") {
+    compare({"'inputs': {'a': 'maintained', 'p': 'maintained'}, 'supply': {'when': 'p', 'boots_in': '10 .. 30 ms'}, "
+             "'logic': {'k': {'is': 'TON(a, 20 ms)', 'retained': true}, 'o': 'TOF(a, 10 ms)'}, "
+             "'outputs': {'q': 'k AND o', 'r': 'TP(a, 20 ms)'}, 'claims': {'c': {'always': 'q OR r'}}"});
+    compare({"'inputs': {'a': 'maintained', 'p': 'maintained'}, 'supply': 'p OR r', "
+             "'logic': {'k': {'is': 'TP(a, 20 ms)', 'retained': true}, 'n': {'is': 'CTU(a, FALSE, 2)', 'retained': true}}, "
+             "'outputs': {'q': 'k OR n', 'r': 'a AND SR(previous(a), FALSE)'}, 'claims': {'c': {'always': 'q OR r'}}"});
+}
+
+TEST_CASE("all states: relays, missed switches, free loads", "[short]") {
+    compare({"'inputs': {'a': {'switch': 'maintained', 'contact': 'normally closed', 'may_be_missed': true}}, "
+             "'outputs': {'q': {'on': 'a', 'relay': 'k'}}, "
+             "'relays': {'k': {'pulls_in': '10 .. 30 ms', 'drops_out': '20 .. 20 ms', 'feeds': 'l'}}, "
+             "'claims': {'c': {'always': 'l -> q'}}"});
+    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}, 'r': {'on': 'NOT a', 'relay': 'n'}}, "
+             "'relays': {'k': {'pulls_in': '20 ms', 'feeds': 'l'}, 'n': {'pulls_in': '5 ms', 'drops_out': '15 ms', 'feeds': 'l'}}, "
+             "'claims': {'c': {'always': 'NOT (k AND n) OR l'}}"});
+}
+
+TEST_CASE("all states: sensors") {
+    const std::string few = "'conditions': {'few': 'x = 1 V OR x = 4 V OR x = 6 V'}, ";
+    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'s': {'senses': 'x', 'accuracy': '1 V'}}, "
+                   "'outputs': {'q': 'band(s, on > 5 V, off < 3 V)', 'r': 's > 4 V AND TON(s < 6 V, 10 ms)'}, "
+                   "'claims': {'c': {'always': 'q OR r'}}",
+             "few",
+             {0, 1, 4, 6},
+             {0, 1, 2, 3, 4, 5, 6, 7}});
+}
+
+TEST_CASE("all states: delayed sensors") {
+    const std::string few = "'conditions': {'few': 'x = 1 V OR x = 4 V OR x = 6 V'}, ";
+    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'s': {'senses': 'x', 'accuracy': '1 V', 'delay': '20 ms'}}, "
+                   "'outputs': {'q': 'band(s, on > 5 V, off < 3 V)'}, 'claims': {'c': {'always': 'q'}}",
+             "few",
+             {1, 4, 6},
+             {0, 1, 2, 3, 4, 5, 6, 7}});
+}
+
+TEST_CASE("all states: rates and remembered numbers") {
+    const std::string few = "'conditions': {'few': 'x = 1 V OR x = 3 V'}, 'quantities': {'x': '0 .. 10 V'}, ";
+    compare({few + "'inputs': {'a': 'maintained'}, "
+                   "'outputs': {'q': 'rate(x, 20 ms) > 20 V/s', 'r': 'previous(x) < x AND a'}, "
+                   "'claims': {'c': {'always': 'q -> r'}}",
+             "few",
+             {1, 3}});
+    compare({few + "'inputs': {'p': 'maintained'}, 'supply': 'p', "
+                   "'logic': {'f': {'is': 'rate(x, 20 ms) > 20 V/s', 'retained': true}, 'm': 'previous(x) > 2 V'}, "
+                   "'outputs': {'q': 'f OR m'}, 'claims': {'c': {'always': 'q'}}",
+             "few",
+             {1, 3}});
+}
+
+TEST_CASE("all states: quantities that follow lines") {
+    compare({"'quantities': {'x': {'range': '0 .. 3 V', 'follows': [{'when': 'a', 'changes': '0 .. 100 V/s'}, "
+             "{'when': 'x > 1 V AND NOT q', 'changes': '-100 .. 0 V/s'}, {'when': 'q', 'within': '1 .. 3 V'}]}}, "
+             "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a AND TON(x > 0 V, 10 ms)'}, "
+             "'conditions': {'few': 'x = 0 V OR x = 1 V OR x = 2 V OR x = 3 V'}, 'claims': {'c': {'always': 'q'}}",
+             "few",
+             {0, 1, 2, 3}});
+}
+
+TEST_CASE("all states: engine") {
+    const std::string engine =
+        "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'coils': 'a', 'starter': 'b'}, "
+        "'engine': {'fires_with': ['coils'], 'cranks_with': 'starter', 'firing_time': '20 .. 30 ms', "
+        "'coast_down': '20 .. 30 ms', 'run_on': '10 .. 20 ms'}, ";
+    for (const char* condition : {"any", "healthy"})
+        compare({engine + "'claims': {'c': {'always': 'engine = running -> coils'}}", condition});
+    compare({engine + "'quantities': {'x': {'range': '0 .. 9 V', 'healthy': {'stopped': {'within': '0 .. 1 V', 'after': '20 ms', "
+                      "'before': '0 .. 5 V'}, 'running': {'within': '4 .. 8 V', 'after': '20 ms', 'before': '0 .. 8 V'}}}}, "
+                      "'conditions': {'few': {'base': 'healthy', 'holds': 'x = 1 V OR x = 4 V OR x = 6 V'}}, "
+                      "'claims': {'c': {'always': 'engine = running -> x > 2 V'}}",
+             "few",
+             {1, 4, 6}});
+    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'coils': 'a'}, "
+             "'engine': {'fires_with': ['coils', 'spark'], 'firing_time': '10 .. 20 ms', 'coast_down': '0 .. 20 ms', "
+             "'push_start': true}, 'claims': {'c': {'always': 'engine <> coasting'}}",
+             "healthy"});
+}
+
+TEST_CASE("all states: procedures") {
+    compare({"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'TON(a AND b, 20 ms)'}, "
+             "'claims': {'c': {'procedure': ['set a', 'hold b until q, at most 60 ms, reacts in 10 .. 20 ms', "
+             "'wait 20 ms'], 'ends_with': 'q', 'under': 'any'}}"});
+    compare({"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}}, "
+             "'relays': {'k': {'pulls_in': '30 ms', 'feeds': 'l'}}, "
+             "'claims': {'c': {'procedure': ['set a', 'wait until l, at most 20 ms, reacts in 0 .. 10 ms', 'clear a', "
+             "'wait 10 ms'], 'ends_with': 'l', 'within': '50 ms', 'under': 'any'}}"});
+}
