@@ -43,8 +43,7 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
     out.column = info.column;
     out.summary = summary(m, r);
     if (!r.leaps) out.summary += " (searched scan by scan: the leap lemma was not settled)";
-    const bool possible = info.kind == "possible";
-    if (out.verdict == Verdict::refuted || (possible && out.verdict == Verdict::proved)) out.story = story(m, r);
+    out.story = story(m, r);
     if (const auto* v = std::get_if<Vacuous>(&r.verdict)) out.reason = v->reason;
     if (const auto* u = std::get_if<Undecided>(&r.verdict)) {
         out.reason = u->reason;
@@ -113,6 +112,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
 
     CheckReport out;
     out.heading = model.heading();
+    out.closing = safety_line();
     driver.on_start = [&](std::size_t decided, int claim) {
         if (options.on_progress)
             options.on_progress({decided, driver.claims.size(), infos[static_cast<std::size_t>(claim)].id, ""});

@@ -104,6 +104,8 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
     Run out;
     std::optional<Choices> before;
     for (const auto& segment : partial.run.segments) {
+        // Equal scans are put together within a leap only: the two ends of one are where something comes due.
+        Run piece;
         for (long n = 0; n < segment.scans; ++n) {
             Choices c = choices_at(segment, n);
             for (std::size_t i = 0; i < delayed.size(); ++i)
@@ -132,9 +134,10 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
             } else {
                 now.step(c);
             }
-            append(out, c);
+            append(piece, c);
             before = c;
         }
+        for (auto& part : piece.segments) out.segments.push_back(std::move(part));
     }
     return out;
 }

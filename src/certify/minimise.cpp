@@ -133,7 +133,7 @@ class Minimiser {
         add_labelled(step, now, std::nullopt, on_step);
         for (std::size_t i = 0; i < system_.state.size(); ++i)
             guard(step, then.state(i) == now(system_.state[i].next), "=" + system_.state[i].element, on_step);
-        step.add(!z3::mk_and(after));
+        step.add(!all_of(after));
         return collect(step, on_step);
     }
     // Twice: the core of a core is smaller.

@@ -24,7 +24,7 @@ z3::expr System::all_rules() const {
     z3::expr_vector all(*ctx);
     for (const auto& d : definitions) all.push_back(d.constant == d.value);
     for (const auto& r : rules) all.push_back(r.holds);
-    return z3::mk_and(all);
+    return all_of(all);
 }
 
 Renaming::Renaming(const System& s, const std::string& suffix)
@@ -181,7 +181,7 @@ void Encoder::finish_leaps() {
     if (options_.no_leaps)
         rule("leap", s_.k == 1);
     else
-        rule("leap", s_.k >= 1 && (s_.k == 1 || z3::mk_and(quiet)));
+        rule("leap", s_.k >= 1 && (s_.k == 1 || all_of(quiet)));
 }
 
 }  // namespace lanyard

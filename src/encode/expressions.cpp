@@ -18,7 +18,7 @@ z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
         case Op::or_: {
             z3::expr_vector all(ctx_);
             for (std::size_t i = 0; i < e.args.size(); ++i) all.push_back(arg(i));
-            return e.op == Op::and_ ? z3::mk_and(all) : z3::mk_or(all);
+            return e.op == Op::and_ ? all_of(all) : any_of(all);
         }
         case Op::xor_: {
             z3::expr odd = arg(0);

@@ -55,7 +55,7 @@ LeapLemma leap_lemma(const System& s, std::uint64_t budget) {
         same.push_back(first(r.holds));
         same.push_back(rest(r.holds));
     }
-    solver.add(!z3::mk_and(same));
+    solver.add(!all_of(same));
     switch (solver.check({}, budget)) {
         case Answer::unsatisfiable:
             return LeapLemma::holds;

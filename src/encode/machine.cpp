@@ -131,7 +131,7 @@ z3::expr Encoder::load(int index) {
     if (!l.feeders.empty()) {
         z3::expr_vector any(ctx_);
         for (SignalId f : l.feeders) any.push_back(on(f));
-        return z3::mk_or(any);
+        return any_of(any);
     }
     const std::string& name = m_.name_of(l.signal);
     const z3::expr free = input(name, ctx_.bool_sort());
@@ -176,7 +176,7 @@ void Encoder::engine_moves() {
 
     z3::expr_vector loads(ctx_);
     for (int l : e.fires_with) loads.push_back(signal(m_.loads[static_cast<std::size_t>(l)].signal));
-    const z3::expr fed = z3::mk_and(loads);
+    const z3::expr fed = all_of(loads);
     const bool free_starter = e.cranks_with < 0;
     const z3::expr starter =
         free_starter ? truth(true) : signal(m_.loads[static_cast<std::size_t>(e.cranks_with)].signal);

@@ -47,6 +47,16 @@ Answer distort(Answer a) {
 
 }  // namespace
 
+z3::expr all_of(const z3::expr_vector& parts) {
+    if (parts.empty()) return parts.ctx().bool_val(true);
+    return parts.size() == 1 ? parts[0] : z3::mk_and(parts);
+}
+
+z3::expr any_of(const z3::expr_vector& parts) {
+    if (parts.empty()) return parts.ctx().bool_val(false);
+    return parts.size() == 1 ? parts[0] : z3::mk_or(parts);
+}
+
 std::uint64_t work_of(z3::context& ctx) {
     z3::solver probe(ctx, z3::solver::simple());
     z3::stats st = probe.statistics();

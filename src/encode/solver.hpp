@@ -15,6 +15,10 @@ namespace lanyard {
 
 enum class Answer { satisfiable, unsatisfiable, unknown };
 
+// Conjunction and disjunction, also of nothing (Z3's own then prints what other solvers cannot read) and of one.
+z3::expr all_of(const z3::expr_vector& parts);
+z3::expr any_of(const z3::expr_vector& parts);
+
 // Stops every solver of the process as soon as it looks: Ctrl-C, --time and --memory. Not part of any verdict:
 // what was stopped is undecided.
 class StopFlag {

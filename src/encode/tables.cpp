@@ -37,7 +37,7 @@ z3::expr Encoder::product(const Expr& x, const Expr& y, const Num& nx, const Num
     on_grid.push_back(ny.first <= rational(t.columns.front()) || ny.first >= rational(t.columns.back()));
     for (const auto& r : t.rows) on_grid.push_back(nx.first == rational(r));
     for (const auto& c : t.columns) on_grid.push_back(ny.first == rational(c));
-    s_.grid.push_back(z3::mk_or(on_grid));
+    s_.grid.push_back(any_of(on_grid));
     for (std::size_t i = 0; i + 1 < t.rows.size(); ++i)
         for (std::size_t j = 0; j + 1 < t.columns.size(); ++j) {
             const z3::expr a = rational(t.rows[i]), b = rational(t.rows[i + 1]);

@@ -129,7 +129,7 @@ void Encoder::line_rules(int index, const Num& q) {
         rule(label, z3::implies(guard, z3::implies(begun(), step >= rational(lo) && step <= rational(hi)) &&
                                            rest >= rational(lo) * more && rest <= rational(hi) * more));
     }
-    if (q.moving) rule("leap", z3::mk_or(moving) || q.last == q.first);
+    if (q.moving) rule("leap", any_of(moving) || q.last == q.first);
 }
 
 z3::expr Encoder::position(int index) {

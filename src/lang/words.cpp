@@ -108,8 +108,8 @@ const std::map<std::string, std::string, std::less<>>& unit_aliases() {
         {"kmh", "km/h"},     {"volt", "V"},      {"volts", "V"},         {"amp", "A"},      {"amps", "A"},
         {"percent", "%"},    {"pct", "%"},       {"rpms", "rpm"},        {"revs", "rev"},   {"bars", "bar"},
         {"ohms", "ohm"},     {"watt", "W"},      {"watts", "W"},         {"knots", "kn"},   {"knot", "kn"},
-        {"kts", "kn"},       {"litre", "L"},     {"liter", "L"},         {"litres", "L"},   {"liters", "L"},
-        {"inch", "in"},      {"inches", "in"},
+        {"kts", "kn"},       {"litre", "l"},     {"liter", "l"},         {"litres", "l"},   {"liters", "l"},
+        {"L", "l"},          {"gn", "g"},        {"inch", "in"},         {"inches", "in"},
     };
     return aliases;
 }

@@ -34,7 +34,7 @@ Horn horn_of(const System& s, const z3::expr& target, const std::vector<z3::expr
     known.push_back(inv(cur));
     for (const auto& l : lemmas) known.push_back(l);
     known.push_back(s.all_rules());
-    const z3::expr legal = z3::mk_and(known);
+    const z3::expr legal = all_of(known);
     std::vector<z3::expr> rules;
     rules.push_back(inv(init));
     rules.push_back(close(s, z3::implies(legal, inv(next))));

@@ -91,7 +91,7 @@ class Lemmas : public Prover {
                 }
             // Retracted by its switch, so that the solver keeps what it has learnt.
             const z3::expr round = ctx_.bool_const(("round!" + std::to_string(rounds_++)).c_str());
-            houdini_->add(z3::implies(round, !z3::mk_and(all)));
+            houdini_->add(z3::implies(round, !all_of(all)));
             on.push_back(round);
             const Answer a = houdini_->check(on, left);
             left -= std::min(left, houdini_->work() + 1000);

@@ -174,7 +174,7 @@ class Templates {
         z3::expr_vector any(ctx_);
         for (const auto* g : guards) any.push_back(!g->e);
         any.push_back(body);
-        return z3::mk_or(any);
+        return any_of(any);
     }
 
     // One clock is ahead of another by at most so much, unless the other is full.

@@ -46,13 +46,13 @@ class TimeJudge {
     z3::expr state_is(const std::vector<z3::expr>& values) {
         z3::expr_vector all(ctx_);
         for (std::size_t i = 0; i < values.size(); ++i) all.push_back(system_.state[i].cur == values[i]);
-        return z3::mk_and(all);
+        return all_of(all);
     }
     z3::expr in_range() {
         z3::expr_vector all(ctx_);
         for (const auto& v : system_.state)
             if (v.cur.is_int()) all.push_back(v.cur >= 0 && v.cur <= ctx_.int_val(static_cast<int64_t>(v.bound)));
-        return z3::mk_and(all);
+        return all_of(all);
     }
 
     // An input that is legal in this state, as a condition over states; false if there is none (blocked_) or if the
@@ -93,7 +93,7 @@ class TimeJudge {
     z3::expr no_way() {
         z3::expr_vector all(ctx_);
         for (const auto& w : ways_) all.push_back(!w);
-        return z3::mk_and(all);
+        return all_of(all);
     }
 
     bool covers_everything() {

@@ -207,8 +207,8 @@ TEST_CASE("all states: timers", "[short]") {
 
 TEST_CASE("all states: latches, edges, counters", "[short]") {
     compare({"'inputs': {'a': 'maintained', 'b': 'maintained'}, "
-             "'outputs': {'q': 'CTU(a, b, 2)', 'r': 'SR(R_TRIG(b), q)', 's': 'RS(F_TRIG(a), previous(r))'}, "
-             "'claims': {'c': {'always': 'q OR r OR s'}}"});
+             "'outputs': {'q': 'CTU(a, b, 2)', 'r': 'SR(R_TRIG(b), q)', 'w': 'RS(F_TRIG(a), previous(r))'}, "
+             "'claims': {'c': {'always': 'q OR r OR w'}}"});
     compare({"'inputs': {'a': 'maintained', 'back': {'reads_back': 'q'}}, "
              "'outputs': {'q': 'a XOR back', 'r': 'previous(NOT previous(q))'}, "
              "'claims': {'c': {'whenever': 'q', 'for': '20 ms', 'then': 'r', 'within': '20 ms'}}"});
@@ -235,8 +235,8 @@ TEST_CASE("all states: relays, missed switches, free loads", "[short]") {
 
 TEST_CASE("all states: sensors") {
     const std::string few = "'conditions': {'few': 'x = 1 V OR x = 4 V OR x = 6 V'}, ";
-    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'s': {'senses': 'x', 'accuracy': '1 V'}}, "
-                   "'outputs': {'q': 'band(s, on > 5 V, off < 3 V)', 'r': 's > 4 V AND TON(s < 6 V, 10 ms)'}, "
+    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'sx': {'senses': 'x', 'accuracy': '1 V'}}, "
+                   "'outputs': {'q': 'band(sx, on > 5 V, off < 3 V)', 'r': 'sx > 4 V AND TON(sx < 6 V, 10 ms)'}, "
                    "'claims': {'c': {'always': 'q OR r'}}",
              "few",
              {0, 1, 4, 6},
@@ -245,8 +245,8 @@ TEST_CASE("all states: sensors") {
 
 TEST_CASE("all states: delayed sensors") {
     const std::string few = "'conditions': {'few': 'x = 1 V OR x = 4 V OR x = 6 V'}, ";
-    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'s': {'senses': 'x', 'accuracy': '1 V', 'delay': '20 ms'}}, "
-                   "'outputs': {'q': 'band(s, on > 5 V, off < 3 V)'}, 'claims': {'c': {'always': 'q'}}",
+    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'sx': {'senses': 'x', 'accuracy': '1 V', 'delay': '20 ms'}}, "
+                   "'outputs': {'q': 'band(sx, on > 5 V, off < 3 V)'}, 'claims': {'c': {'always': 'q'}}",
              "few",
              {1, 4, 6},
              {0, 1, 2, 3, 4, 5, 6, 7}});
@@ -260,8 +260,8 @@ TEST_CASE("all states: rates and remembered numbers") {
              "few",
              {1, 3}});
     compare({few + "'inputs': {'p': 'maintained'}, 'supply': 'p', "
-                   "'logic': {'f': {'is': 'rate(x, 20 ms) > 20 V/s', 'retained': true}, 'm': 'previous(x) > 2 V'}, "
-                   "'outputs': {'q': 'f OR m'}, 'claims': {'c': {'always': 'q'}}",
+                   "'logic': {'f': {'is': 'rate(x, 20 ms) > 20 V/s', 'retained': true}, 'up': 'previous(x) > 2 V'}, "
+                   "'outputs': {'q': 'f OR up'}, 'claims': {'c': {'always': 'q'}}",
              "few",
              {1, 3}});
 }

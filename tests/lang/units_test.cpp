@@ -79,9 +79,9 @@ TEST_CASE("lengths, masses, volumes, acceleration") {
     CHECK(convert("1", "ft", "m") == r("0.3048"));
     CHECK(convert("12", "in", "ft") == 1);
     CHECK(convert("1", "lb", "kg") == r("0.45359237"));
-    CHECK(unit("L").factor == r("0.001"));
-    CHECK(unit("gn").factor == r("9.80665"));
-    CHECK(unit("gn").dimension == dimension("m/s/s"));
+    CHECK(unit("l").factor == r("0.001"));
+    CHECK(unit("g").factor == r("9.80665"));
+    CHECK(unit("g").dimension == dimension("m/s/s"));
 }
 
 TEST_CASE("times and electricity") {
@@ -109,7 +109,7 @@ TEST_CASE("quotients of units") {
     CHECK(unit("V/psi").symbol == "V/psi");
     CHECK(unit("degC/s").offset == 0);
     CHECK(unit("degF/min").factor == r("5/540"));
-    CHECK(unit("km/h/s").dimension == dimension("gn"));
+    CHECK(unit("km/h/s").dimension == dimension("g"));
     CHECK(unit("%/s").dimension == unit("%").dimension / unit("s").dimension);
     for (const char* wrong :
          {"", "/", "V/", "/s", "V//s", "V/x", "x/s", "V /psi", "degc", "PSI", "a/b/c", "m/s/s/s", "km/h/s/s"}) {
@@ -153,7 +153,7 @@ TEST_CASE("every dimension has a name and a unit to be shown in") {
     CHECK(default_unit(dimension("K")).symbol == "degC");
     CHECK(default_unit(dimension("degC/s")).symbol == "degC/s");
     CHECK(default_unit(dimension("V/psi")).symbol == "V/bar");
-    CHECK(default_unit(dimension("mph/s")).symbol == "gn");
+    CHECK(default_unit(dimension("mph/s")).symbol == "g");
     CHECK(dimension_name(dimension("psi")) == "pressure");
     CHECK(dimension_name(dimension("rpm")) == "speed of rotation");
     CHECK(dimension_name(dimension("psi/s")) == "pressure per time");
