@@ -22,7 +22,7 @@ class Minimiser {
         const auto lemmas = parse_lemmas(system_, given_.lemmas);
         if (!lemmas) return given_;
         lemmas_ = *lemmas;
-        if (!needed_lemmas() || !dependencies()) return given_;
+        if (!needed_lemmas() || !dependencies()) return everything();
         Certificate out = given_;
         out.lemmas.clear();
         for (std::size_t i : needed_) out.lemmas.push_back(given_.lemmas[i]);
@@ -31,6 +31,17 @@ class Minimiser {
     }
 
  private:
+    // Where the solver gave up, a proof is said to rest on all that it may have used.
+    Certificate everything() {
+        used_.clear();
+        for (const auto& d : system_.definitions) used_.insert("=" + d.label);
+        for (const auto& r : system_.rules) used_.insert(r.label);
+        for (const auto& v : system_.state) used_.insert("=" + v.element);
+        Certificate out = given_;
+        sort_labels(out);
+        return out;
+    }
+
     // One switchable assertion; labels name it.
     void guard(Solver& s, const z3::expr& e, const std::string& label, std::vector<z3::expr>& switches) {
         const z3::expr on = ctx_.bool_const(("on!" + std::to_string(labels_.size())).c_str());
@@ -178,7 +189,11 @@ class Minimiser {
 }  // namespace
 
 Certificate minimise(const Question& q, const Certificate& c, std::uint64_t budget) {
-    return Minimiser(q, c, budget).run();
+    Certificate out = Minimiser(q, c, budget).run();
+#ifdef LANYARD_PLANT_LIES
+    distort_lemmas(out.lemmas);
+#endif
+    return out;
 }
 
 }  // namespace lanyard

@@ -208,12 +208,8 @@ void fix(File& f, z3::context& ctx, const System& s, const Renaming& at, const S
     }
 }
 
-}  // namespace
-
-Obligation alive(const Question& q, const Run& run) {
-    z3::context ctx;
-    const System s = system_of(ctx, q, true);
-    File f("alive: the run at which the claim demands something");
+// The steps of a run, every choice fixed.
+void add_run(File& f, z3::context& ctx, const System& s, const Run& run) {
     for (std::size_t n = 0; n < run.segments.size(); ++n) {
         const Renaming at(s, std::to_string(n));
         if (n == 0)
@@ -223,9 +219,40 @@ Obligation alive(const Question& q, const Run& run) {
         add_rules(f, s, at);
         f.add(at.k() == ctx.int_val(static_cast<int64_t>(run.segments[n].scans)));
         fix(f, ctx, s, at, run.segments[n]);
-        if (n + 1 == run.segments.size()) f.add(at(target_of(s, q)));
     }
+}
+
+}  // namespace
+
+Obligation alive(const Question& q, const Run& run) {
+    z3::context ctx;
+    const System s = system_of(ctx, q, true);
+    File f("alive: the run at which the claim demands something");
+    add_run(f, ctx, s, run);
+    if (!run.segments.empty()) f.add(Renaming(s, std::to_string(run.segments.size() - 1))(target_of(s, q)));
     return {"alive", f.text(true), true};
+}
+
+Obligation stuck(const Question& q, const Run& run) {
+    z3::context ctx;
+    const System s = system_of(ctx, q, true);
+    File f("stuck: one more legal scan after the run");
+    add_run(f, ctx, s, run);
+    const std::size_t n = run.segments.size();
+    const Renaming at(s, std::to_string(n));
+    if (n == 0)
+        add_initial(f, s, at);
+    else
+        add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
+    add_rules(f, s, at);
+    f.add(at.k() == ctx.int_val(1));
+    return {"stuck", f.text(false), false};
+}
+
+Obligation apart(const std::string& name, const std::string& title, const std::vector<z3::expr>& truths) {
+    File f(name + ": " + title);
+    for (const auto& t : truths) f.add(t);
+    return {name, f.text(false), false};
 }
 
 }  // namespace lanyard

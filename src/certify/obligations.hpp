@@ -45,6 +45,10 @@ struct Obligation {
 std::vector<Obligation> obligations(const Question& q, const Certificate& c);
 // The unrolling of a run, with every choice fixed: satisfiable.
 Obligation alive(const Question& q, const Run& run);
+// The same and one more legal scan: unsatisfiable where the run is a dead end. Without a run: from the start.
+Obligation stuck(const Question& q, const Run& run);
+// Truths of one context that cannot hold together.
+Obligation apart(const std::string& name, const std::string& title, const std::vector<z3::expr>& truths);
 
 enum class Check { holds, fails, unknown };
 struct CheckResult {

@@ -194,9 +194,8 @@ void Encoder::engine_moves() {
         rule("healthy: engine turns with the starter", z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
 
     // cranking
-    const bool free_stop = free_starter || e.push_start;
-    const z3::expr stay = free_stop ? truth(true) : starter;
-    const z3::expr stop = free_stop ? truth(true) : !starter;
+    const z3::expr stay = free_starter || e.push_start ? truth(true) : starter;
+    const z3::expr stop = free_starter ? truth(true) : !starter;
     rule("world: engine fires only with all its loads for the shortest firing time",
          z3::implies(cranking, (to_running && fire_may) || (to_cranking && stay) || (to_stopped && stop)));
     if (healthy)

@@ -17,7 +17,35 @@ bool lies_now(Lie kind) {
     lie.told = true;
     return true;
 }
+
+// A model that fits no question: every constant has its default value.
+z3::model made_up(z3::context& ctx) { return z3::model(ctx); }
+
+z3::expr distort_invariant(const z3::expr& invariant) {
+    std::vector<z3::expr> parts;
+    if (invariant.is_and())
+        for (unsigned i = 0; i < invariant.num_args(); ++i) parts.push_back(invariant.arg(i));
+    else
+        parts.push_back(invariant);
+    const std::size_t which = static_cast<std::size_t>(planted_lie().which) % parts.size();
+    if (lies_now(Lie::drop_conjunct))
+        parts.erase(parts.begin() + static_cast<long>(which));
+    else if (parts.size() > 1 && lies_now(Lie::weaken_conjunct))
+        parts[which] = parts[which] || parts[(which + 1) % parts.size()];
+    z3::expr_vector all(invariant.ctx());
+    for (const auto& p : parts) all.push_back(p);
+    return all.empty() ? invariant.ctx().bool_val(true) : z3::mk_and(all);
+}
 }  // namespace
+
+void distort_lemmas(std::vector<std::string>& lemmas) {
+    if (lemmas.empty()) return;
+    const std::size_t which = static_cast<std::size_t>(planted_lie().which) % lemmas.size();
+    if (lies_now(Lie::drop_conjunct))
+        lemmas.erase(lemmas.begin() + static_cast<long>(which));
+    else if (lemmas.size() > 1 && lies_now(Lie::weaken_conjunct))
+        lemmas[which] = "(or " + lemmas[which] + " " + lemmas[(which + 1) % lemmas.size()] + ")";
+}
 #endif
 
 namespace {
@@ -117,18 +145,28 @@ Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t bud
     const std::uint64_t after = work_of(*ctx_);
     work_ = after > before ? after - before : 0;
     if (answer == Answer::unknown) start_anew();
-    answer = distort(answer);
+    const Answer told = distort(answer);
+    [[maybe_unused]] const bool lied = told != answer;
+    answer = told;
     if (answer == Answer::satisfiable) {
         try {
             model_ = solver_.get_model();
         } catch (const z3::exception&) {
             answer = Answer::unknown;
         }
+#ifdef LANYARD_PLANT_LIES
+        if (lied && !model_) {
+            answer = Answer::satisfiable;
+            model_ = made_up(*ctx_);
+        }
+#endif
     }
     return answer;
 }
 
 z3::expr Solver::value(const z3::expr& e) {
+    // After a wish that was dropped the solver may have been interrupted while it looked for a model again.
+    if (!model_) throw z3::exception("no model to read from");
     z3::expr v = model_->eval(e, true);
 #ifdef LANYARD_PLANT_LIES
     if (v.is_bool() && lies_now(Lie::change_value)) return v.is_true() ? ctx_->bool_val(false) : ctx_->bool_val(true);
@@ -176,6 +214,9 @@ HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const 
             z3::expr_vector actual(ctx);
             for (const auto& a : arguments) actual.push_back(a);
             out.invariant = cover.substitute(actual);
+#ifdef LANYARD_PLANT_LIES
+            out.invariant = distort_invariant(*out.invariant);
+#endif
         }
     } catch (const z3::exception&) {
         out.answer = Answer::unknown;

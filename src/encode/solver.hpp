@@ -78,10 +78,13 @@ HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const 
 enum class Lie { none, flip_to_sat, flip_to_unsat, unknown_to_unsat, change_value, drop_conjunct, weaken_conjunct };
 struct PlantedLie {
     Lie kind = Lie::none;
-    long at = 0;  // counted over the calls that can carry it
+    long at = 0;     // counted over the calls that can carry it
+    long which = 0;  // the conjunct, counted round; weakened by an alternative taken from its neighbour
     std::atomic<long> seen{0};
     std::atomic<bool> told{false};
 };
+// Drops or weakens one of the lemmas, where that is the lie.
+void distort_lemmas(std::vector<std::string>& lemmas);
 PlantedLie& planted_lie();
 #endif
 

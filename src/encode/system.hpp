@@ -33,7 +33,7 @@ struct Rule {
 };
 
 // A named signal as a constant of its own with the equation that defines it; the label is the signal's name.
-struct Definition {
+struct NamedTerm {
     std::string label;
     z3::expr constant;
     z3::expr value;
@@ -67,7 +67,7 @@ struct System {
     std::vector<StateVar> state;
     std::vector<Input> inputs;
     std::vector<Rule> rules;
-    std::vector<Definition> definitions;
+    std::vector<NamedTerm> definitions;
     z3::expr bad;                   // always, response, procedure: violated; possible: the goal is reached
     z3::expr demand;                // the claim demands something (possible: true)
     std::vector<z3::expr> outputs;  // truths that a leap must keep: what the leap lemma compares

@@ -35,8 +35,7 @@ class TimeJudge {
     TimeVerdict run() {
         std::vector<z3::expr> start;
         for (const auto& v : system_.state) start.push_back(v.init);
-        if (!add_way(start))
-            return blocked_ ? TimeVerdict(TimeStops{}) : TimeVerdict(TimeUnknown{"the solver gave up"});
+        if (!add_way(start)) return blocked_ ? dead_end(Run{}) : TimeVerdict(TimeUnknown{"the solver gave up"});
         if (covers_everything()) return TimeGoesOn{};
         if (!blocked_) return TimeUnknown{"no set of ways on was found"};
         return search();
@@ -102,7 +101,9 @@ class TimeJudge {
             s.add(in_range());
             s.add(no_way());
             const Answer a = s.check({}, way_budget);
-            if (a == Answer::unsatisfiable) return true;
+            // Nobody else has said so yet: the answer is asked for a second time, in a fresh solver.
+            if (a == Answer::unsatisfiable)
+                return confirmed({apart("ways", "a state without a way on", {in_range(), no_way()})});
             if (a == Answer::unknown) return false;
             std::vector<z3::expr> state;
             for (const auto& v : system_.state) state.push_back(s.value(v.cur));
@@ -123,10 +124,24 @@ class TimeJudge {
             const auto state = end_of(run);
             if (!state) return TimeUnknown{"the end of a run could not be read"};
             if (add_way(*state)) continue;
-            if (blocked_) return TimeStops{run};
+            if (blocked_) return dead_end(run);
             return TimeUnknown{"the solver gave up"};
         }
         return TimeUnknown{"too many different ways on"};
+    }
+
+    static bool confirmed(const std::vector<Obligation>& all) {
+        const CheckResult r = check_obligations(all, check_budget);
+        if (r.check == Check::fails)
+            throw InternalError{"two answers about whether time goes on differ (" + r.where + ")"};
+        return r.check == Check::holds;
+    }
+    // Said only after a second, fresh solver has found no scan that follows either.
+    TimeVerdict dead_end(const Run& run) {
+        std::vector<Obligation> all{stuck(question_, run)};
+        if (!run.segments.empty()) all.push_back(alive(question_, run));
+        if (confirmed(all)) return TimeStops{run};
+        return TimeUnknown{"whether a run is a dead end was not settled"};
     }
 
     // The state after a run, from its unrolling with every choice fixed.

@@ -65,7 +65,8 @@ std::string run_story(const Model& m, const Run& run, int claim, bool broken) {
 }
 
 std::string certificate_text(const Certificate& c) {
-    std::string out = list("assumes", c.assumptions) + list("uses", c.elements) + list("not needed", c.unused_elements);
+    std::string out = section("assumes", joined(c.assumptions, "; ")) + list("uses", c.elements) +
+                      list("not needed", c.unused_elements);
     if (c.induction > 1) out += section("proof", "by induction over " + std::to_string(c.induction) + " steps");
     return out;
 }
@@ -99,14 +100,13 @@ std::string demand_text(const Model& m, const Run& example, int claim) {
 
 std::string body(const Model& m, int claim, const Proved& p) {
     if (std::holds_alternative<Possible>(claim_at(m, claim).body)) return run_story(m, p.example, claim, false);
-    return (p.certificate ? certificate_text(*p.certificate) : "") +
-           section("for example", demand_text(m, p.example, claim));
+    return section("for example", demand_text(m, p.example, claim));
 }
 
 std::string body(const Model& m, int claim, const Refuted& r) {
     std::string out;
     if (r.run) out += run_story(m, *r.run, claim, true);
-    if (r.certificate) out += section("broken", broken_summary(m, {}, claim)) + certificate_text(*r.certificate);
+    if (r.certificate) out += section("broken", broken_summary(m, {}, claim));
     return out + section("note", one_line(r.remark));
 }
 
@@ -116,7 +116,7 @@ std::string body(const Model& m, int claim, const Vacuous& v) {
         const std::string table = moments_text(m, *v.run, claim_at(m, claim).condition, -1);
         if (!table.empty()) out += '\n' + table + '\n' + section("then", "no scan may follow");
     }
-    return out + (v.certificate ? certificate_text(*v.certificate) : "");
+    return out;
 }
 
 std::string body(const Model& m, int claim, const Undecided& u) {
@@ -126,6 +126,14 @@ std::string body(const Model& m, int claim, const Undecided& u) {
         out += section("known", (possible ? "not reached within " : "no counterexample within ") +
                                     std::to_string(u.depth) + (u.depth == 1 ? " leap" : " leaps"));
     return out;
+}
+
+const Certificate* certificate_of(const Verdict& v) {
+    const std::optional<Certificate>* c = nullptr;
+    if (const auto* p = std::get_if<Proved>(&v)) c = &p->certificate;
+    if (const auto* r = std::get_if<Refuted>(&v)) c = &r->certificate;
+    if (const auto* w = std::get_if<Vacuous>(&v)) c = &w->certificate;
+    return c != nullptr && *c ? &**c : nullptr;
 }
 
 std::string indented(const std::string& text) {
@@ -147,9 +155,11 @@ std::string story_heading(const Model& m, const ClaimResult& r) {
            ":" + std::to_string(c.place.column);
 }
 
-std::string story(const Model& m, const ClaimResult& r) {
+std::string story(const Model& m, const ClaimResult& r, bool certificates) {
+    const Certificate* c = certificate_of(r.verdict);
     return claim_section(m, claim_at(m, r.claim)) +
            std::visit([&](const auto& verdict) { return body(m, r.claim, verdict); }, r.verdict) +
+           (certificates && c != nullptr ? certificate_text(*c) : "") +
            (r.leaps ? ""
                     : section("note",
                               "it is not settled for this model that many scans may be taken in one step: "

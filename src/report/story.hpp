@@ -20,7 +20,8 @@ std::string story_heading(const Model& model, const ClaimResult& result);
 // - proved: what it rests on, and in one line when the claim demands something;
 // - refuted `possible`: what makes it impossible; vacuous, undecided: the reason.
 // Without heading and indentation. The runs have to be legal ones.
-std::string story(const Model& model, const ClaimResult& result);
+// `certificates`: false leaves out what a certificate rests on, for callers that show it themselves.
+std::string story(const Model& model, const ClaimResult& result, bool certificates = true);
 
 // What a run does, as a table of moments (the example of a proof). Without a claim (-1): of all signals.
 std::string moments_text(const Model& model, const Run& run, int condition, int claim);

@@ -14,11 +14,11 @@ namespace {
 
 // `total`: for how long Z has to run.
 Model gap(const std::string& total) {
-    return model_of(
-        "'inputs': {'x': 'maintained', 'y': 'maintained'}, 'outputs': {'z': 'TON(x OR y, " + total + ")'}, "
-        "'conditions': {'gap': {'holds': ['NOT TON(x, 40 ms)', 'NOT TON(y, 40 ms)', 'NOT (x AND y)', "
-        "'NOT (x AND SR(previous(y), FALSE))']}}, "
-        "'claims': {'c': {'possible': 'z', 'under': 'gap'}}");
+    return model_of("'inputs': {'x': 'maintained', 'y': 'maintained'}, 'outputs': {'z': 'TON(x OR y, " + total +
+                    ")'}, "
+                    "'conditions': {'gap': {'holds': ['NOT TON(x, 40 ms)', 'NOT TON(y, 40 ms)', 'NOT (x AND y)', "
+                    "'NOT (x AND SR(previous(y), FALSE))']}}, "
+                    "'claims': {'c': {'possible': 'z', 'under': 'gap'}}");
 }
 
 Answered answer(const Model& m) {

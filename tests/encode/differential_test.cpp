@@ -1,7 +1,8 @@
 // The meaning written twice: random models, random runs, interpreter and encoding side by side, both ways.
 #include <catch2/catch.hpp>
+#include <cstdlib>
+#include <sstream>
 
-#include "base/file.hpp"
 #include "certify/complete.hpp"
 #include "encode/unroll.hpp"
 #include "maker.hpp"
@@ -32,11 +33,19 @@ Choices mutated(const Model& m, const World& world, const Readback& rb, Choices 
         const auto i = dice.below(v.size());
         if (known[i]) v[i] = !v[i];
     };
-    switch (dice.below(8)) {
-        case 0: flip(c.positions, rb.positions); break;
-        case 1: flip(c.missed, rb.missed); break;
-        case 2: flip(c.contacts, rb.contacts); break;
-        case 3: flip(c.free_loads, rb.free_loads); break;
+    switch (m.engine && dice.one_in(4) ? 4 : dice.below(8)) {
+        case 0:
+            flip(c.positions, rb.positions);
+            break;
+        case 1:
+            flip(c.missed, rb.missed);
+            break;
+        case 2:
+            flip(c.contacts, rb.contacts);
+            break;
+        case 3:
+            flip(c.free_loads, rb.free_loads);
+            break;
         case 4:
             if (rb.next_mode) c.next_mode = static_cast<Mode>(dice.below(mode_count));
             break;
@@ -64,10 +73,8 @@ Choices mutated(const Model& m, const World& world, const Readback& rb, Choices 
     return c;
 }
 
-constexpr int with_mutations = 1;
-
 // The interpreter's runs in the encoding. Empty: they agree; otherwise what differs, and `run` is cut there.
-std::string forward(const Model& m, int condition, int claim, unsigned seed, long scans, int ways, Run& run) {
+std::string forward(const Model& m, int condition, int claim, unsigned seed, long scans, bool mutations, Run& run) {
     z3::context ctx;
     const System s = named_system(ctx, m, condition, claim);
     Stepper stepper(s, m, claim);
@@ -82,15 +89,14 @@ std::string forward(const Model& m, int condition, int claim, unsigned seed, lon
     for (const auto& segment : planned.segments) {
         for (long i = 0; i < segment.scans; ++i, ++n) {
             const Choices c = choices_at(segment, i);
-            if ((ways & with_mutations) != 0 && s.grid.empty() && dice.one_in(2)) {
+            for (int tries = mutations && s.grid.empty() ? 2 : 0; tries > 0; --tries) {
                 const Choices other = mutated(m, world, s.readback, c, dice);
                 const std::string broken = now.check(other);
                 const auto legal = stepper.legal(other);
-                if (legal && *legal != broken.empty() && !(delays && broken.starts_with("sensor:"))) {
-                    append(run, other);
-                    return "scan " + std::to_string(n) + " is legal " +
-                           (*legal ? "in the encoding only: " + broken : "for the interpreter only");
-                }
+                if (!legal || *legal == broken.empty() || (delays && broken.starts_with("sensor:"))) continue;
+                append(run, other);
+                return "scan " + std::to_string(n) + " is legal " +
+                       (*legal ? "in the encoding only: " + broken : "for the interpreter only");
             }
             append(run, c);
             const Scan scan = now.step(c);
@@ -102,13 +108,9 @@ std::string forward(const Model& m, int condition, int claim, unsigned seed, lon
     return {};
 }
 
-}  // namespace
-
-namespace {
-
 // A wish that the solver may drop, as a literal.
 class Wishes {
-   public:
+ public:
     Wishes(z3::context& ctx, Solver& solver) : ctx_(ctx), solver_(solver) {}
     void add(const z3::expr& e) {
         const z3::expr p = ctx_.bool_const(("wish" + std::to_string(literals_.size() + dropped_)).c_str());
@@ -134,7 +136,7 @@ class Wishes {
         return false;
     }
 
-   private:
+ private:
     z3::context& ctx_;
     Solver& solver_;
     std::vector<z3::expr> literals_;
@@ -208,7 +210,8 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
                 if (m.name_of(o) == d.label) id = o;
             const bool wanted = solver.holds(u.step(n)(d.constant));
             for (long i = 0; i < k; ++i) {
-                if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[static_cast<std::size_t>(id)]) == wanted)
+                if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[static_cast<std::size_t>(id)]) ==
+                    wanted)
                     continue;
                 out.wrong += d.label + " is not " + (wanted ? "on" : "off") + " at scan " + std::to_string(i) +
                              " of leap " + std::to_string(n) + "; ";
@@ -226,72 +229,110 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
     return out;
 }
 
-constexpr unsigned models = 150;
+// LANYARD_SEEDS="1000 500": that many from there instead of the usual ones, for a longer search.
+struct Seeds {
+    unsigned first, count;
+};
+Seeds seeds(Seeds usual) {
+    if (const char* text = std::getenv("LANYARD_SEEDS")) std::istringstream(text) >> usual.first >> usual.count;
+    return usual;
+}
+
+// The parity of everything under some condition, or another claim under its own.
+struct Asked {
+    int condition, claim;
+    bool fits(const Model& m) const {
+        return condition < static_cast<int>(m.conditions.size()) && claim < static_cast<int>(m.claims.size());
+    }
+    std::string text(const Model& m) const {
+        return m.claims[static_cast<std::size_t>(claim)].id + " under " +
+               m.conditions[static_cast<std::size_t>(condition)].name;
+    }
+};
+Asked asked(const Model& m, unsigned seed, bool parity) {
+    if (parity) return {static_cast<int>(seed % m.conditions.size()), 0};
+    const auto claim = 1 + seed % (m.claims.size() - 1);
+    return {m.claims[claim].condition, static_cast<int>(claim)};
+}
+
+struct Count {
+    long models = 0, scans = 0, failures = 0, played = 0, leaps = 0;
+};
+
+void tried(const std::string& name, const Parts& parts, const Model& m, const Asked& a, const Trial& trial, long length,
+           Count& count) {
+    try {
+        Run run;
+        const std::string wrong = trial(m, length, run);
+        count.scans += run.scans();
+        if (wrong.empty()) return;
+        ++count.failures;
+        FAIL_CHECK(name << ", " << a.text(m) << ": " << wrong << "\n" << report_shrunk(name, parts, trial, length));
+    } catch (const Unsupported& u) {
+        FAIL_CHECK(name << ": " << u.why);
+    }
+}
+
+// The interpreter's runs, the parity's first, then another claim's.
+Count forwards(const Seeds& s) {
+    Count count;
+    for (unsigned seed = s.first; seed < s.first + s.count && count.failures < 3; ++seed) {
+        const Parts parts = random_parts(seed);
+        const auto m = read_quietly(parts.text());
+        if (!m) continue;
+        ++count.models;
+        for (const bool parity : {true, false}) {
+            const Asked a = asked(*m, seed, parity);
+            const Trial trial = [a, parity, seed](const Model& model, long length, Run& run) {
+                if (!a.fits(model)) return std::string();
+                return forward(model, a.condition, a.claim, seed, length, parity, run);
+            };
+            tried("forward-" + std::to_string(seed), parts, *m, a, trial, 50, count);
+        }
+    }
+    return count;
+}
+
+// The solver's runs, a claim of each model.
+Count backwards(const Seeds& s) {
+    Count count;
+    for (unsigned seed = s.first; seed < s.first + s.count && count.failures < 3; ++seed) {
+        const Parts parts = random_parts(seed);
+        const auto m = read_quietly(parts.text());
+        if (!m) continue;
+        ++count.models;
+        const Asked a = asked(*m, seed, seed % 3 == 0);
+        const Trial trial = [a, seed, &count](const Model& model, long length, Run& run) {
+            if (!a.fits(model)) return std::string();
+            const Backward b = backward(model, a.condition, a.claim, seed, static_cast<std::size_t>(length), run);
+            count.played += b.played ? 1 : 0;
+            count.leaps += b.leaps;
+            return b.wrong;
+        };
+        tried("backward-" + std::to_string(seed), parts, *m, a, trial, 6, count);
+    }
+    return count;
+}
 
 }  // namespace
 
-TEST_CASE("random runs of random models mean the same in the encoding") {
-    long read = 0, scans = 0, unsupported = 0, failures = 0;
-    for (unsigned seed = 1; seed <= models && failures < 3; ++seed) {
-        const Parts parts = random_parts(seed);
-        const auto m = read_quietly(parts.text());
-        if (!m) continue;
-        ++read;
-        for (int n = 0; n < 2; ++n) {
-            // The parity of everything first, then some other claim.
-            const int claim = n == 0 ? 0 : 1 + static_cast<int>(seed % (m->claims.size() - 1));
-            const int condition = n == 0 ? static_cast<int>(seed % m->conditions.size()) : m->claims[static_cast<std::size_t>(claim)].condition;
-            const Trial trial = [&](const Model& model, long length, Run& run) {
-                if (condition >= static_cast<int>(model.conditions.size()) || claim >= static_cast<int>(model.claims.size())) return std::string();
-                return forward(model, condition, claim, seed, length, n == 0 ? with_mutations : 0, run);
-            };
-            try {
-                Run run;
-                const std::string wrong = trial(*m, 50, run);
-                scans += run.scans();
-                if (wrong.empty()) continue;
-                ++failures;
-                FAIL_CHECK("seed " << seed << ", claim " << m->claims[static_cast<std::size_t>(claim)].id << ", "
-                                   << m->conditions[static_cast<std::size_t>(condition)].name << ": " << wrong << "\n"
-                                   << report_shrunk("forward-" + std::to_string(seed), parts, trial, 50));
-            } catch (const Unsupported&) {
-                ++unsupported;
-            }
-        }
-    }
-    WARN(read << " models, " << scans << " scans, " << unsupported << " without encoding");
-    CHECK(read * 10 >= models * 6);
-    CHECK(unsupported * 10 <= read);
-    CHECK(scans > read * 50);
+TEST_CASE("random runs of random models mean the same in the encoding", "[runs]") {
+    const Seeds s = seeds({101, 60});
+    const Count count = forwards(s);
+    CHECK(count.models == s.count);
+    CHECK(count.scans > count.models * 80);
 }
 
-TEST_CASE("random runs of the encoding, with leaps, are runs of the interpreter") {
-    long played = 0, leaps = 0, failures = 0;
-    for (unsigned seed = 1; seed <= models && failures < 3; ++seed) {
-        const Parts parts = random_parts(seed);
-        const auto m = read_quietly(parts.text());
-        if (!m) continue;
-        const int claim = static_cast<int>(seed % m->claims.size());
-        const int condition = claim == 0 ? static_cast<int>(seed % m->conditions.size()) : m->claims[static_cast<std::size_t>(claim)].condition;
-        const Trial trial = [&](const Model& model, long length, Run& run) {
-            if (condition >= static_cast<int>(model.conditions.size()) || claim >= static_cast<int>(model.claims.size())) return std::string();
-            const Backward b = backward(model, condition, claim, seed, static_cast<std::size_t>(length), run);
-            played += b.played ? 1 : 0;
-            leaps += b.leaps;
-            return b.wrong;
-        };
-        try {
-            Run run;
-            const std::string wrong = trial(*m, 6, run);
-            if (wrong.empty()) continue;
-            ++failures;
-            FAIL_CHECK("seed " << seed << ", claim " << m->claims[static_cast<std::size_t>(claim)].id << ", "
-                               << m->conditions[static_cast<std::size_t>(condition)].name << ": " << wrong << "\n"
-                               << report_shrunk("backward-" + std::to_string(seed), parts, trial, 6));
-        } catch (const Unsupported&) {
-        }
-    }
-    WARN(played << " runs, " << leaps << " leaps");
-    CHECK(played > models / 3);
-    CHECK(leaps > models / 3);
+TEST_CASE("random runs of the encoding, with leaps, are runs of the interpreter", "[runs]") {
+    const Seeds s = seeds({101, 150});
+    const Count count = backwards(s);
+    CHECK(count.models == s.count);
+    CHECK(count.played * 10 > count.models * 8);
+    CHECK(count.leaps > count.models);
+}
+
+TEST_CASE("random models both ways, a few", "[short]") {
+    const Seeds s{1, 12};
+    CHECK(forwards(s).models == s.count);
+    CHECK(backwards(s).played > 8);
 }

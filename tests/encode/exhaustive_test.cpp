@@ -4,7 +4,6 @@
 #include <catch2/catch.hpp>
 
 #include <deque>
-#include <map>
 #include <set>
 
 #include "support.hpp"
@@ -16,7 +15,7 @@ namespace {
 
 // All choices of one scan. Quantities and readings are taken from a few values, in volts.
 class AllChoices {
-   public:
+ public:
     AllChoices(const Model& m, bool driver, const std::vector<long>& volts, const std::vector<long>& readings) : m_(m) {
         Choices c;
         c.quantities.resize(m.quantities.size());
@@ -45,7 +44,7 @@ class AllChoices {
 
     std::vector<Choices> list;
 
-   private:
+ private:
     std::vector<std::vector<Choices*>> copies(int n) {
         const std::vector<Choices> old = std::move(list);
         list.clear();
@@ -71,7 +70,8 @@ class AllChoices {
     }
     void sensor(std::size_t i, const std::vector<long>& readings) {
         const Sensor& s = m_.sensors[i];
-        if (s.accuracy > 0 || s.delay > 0) return each(readings, [i](Choices& x, const Rational& v) { x.readings[i] = v; });
+        if (s.accuracy > 0 || s.delay > 0)
+            return each(readings, [i](Choices& x, const Rational& v) { x.readings[i] = v; });
         for (auto& x : list) x.readings[i] = x.quantities[static_cast<std::size_t>(s.quantity)];
     }
 
@@ -85,7 +85,7 @@ struct Tiny {
 };
 
 class Comparison {
-   public:
+ public:
     explicit Comparison(const Tiny& tiny)
         : model_(model_of(tiny.text)),
           condition_(condition_named(model_, tiny.condition)),
@@ -105,7 +105,8 @@ class Comparison {
         std::set<std::string> known, out;
         const auto arrive = [&](std::unique_ptr<Interpreter> sim, const std::vector<z3::expr>& state) {
             out.insert(state_text(state));
-            if (known.insert(sim->state_text() + " / " + state_text(state)).second) open.push_back({std::move(sim), state});
+            if (known.insert(sim->state_text() + " / " + state_text(state)).second)
+                open.push_back({std::move(sim), state});
         };
         arrive(std::make_unique<Interpreter>(model_, condition_, 0), stepper.state());
         while (!open.empty()) {
@@ -116,7 +117,6 @@ class Comparison {
                 auto next = std::make_unique<Interpreter>(*node.sim);
                 const Scan scan = next->step(c);
                 if (!scan.broken_rule.empty()) {
-                    ++illegal;
                     if (!(delays_ && scan.broken_rule.starts_with("sensor:")) && stepper.legal(c) != false)
                         wrong += "legal in the encoding only: " + scan.broken_rule + "\n";
                     continue;
@@ -131,7 +131,6 @@ class Comparison {
             }
             if (wrong.size() > 1000) break;
         }
-        pairs = known.size();
         return out;
     }
 
@@ -155,8 +154,6 @@ class Comparison {
                     next.push_back(solver.value(v.next));
                     other.push_back(v.next != next.back());
                 }
-                const bool leap = solver.value(system_.k).get_numeral_int64() > 1;
-                leaps += leap ? 1 : 0;
                 if (known.insert(state_text(next)).second) open.push_back(next);
                 solver.add(z3::mk_or(other));
             }
@@ -166,10 +163,9 @@ class Comparison {
     }
 
     std::string wrong;
-    long legal = 0, illegal = 0, leaps = 0;
-    std::size_t pairs = 0;
+    long legal = 0;
 
-   private:
+ private:
     z3::context ctx_;
     Model model_;
     int condition_;
@@ -192,45 +188,54 @@ void compare(const Tiny& tiny) {
     CHECK(only_sim == "");
     CHECK(only_enc == "");
     CHECK(sim.size() > 2);
-    WARN(tiny.text.substr(0, 60) << ": " << sim.size() << " states, " << c.pairs << " with the interpreter's, " << c.legal << " legal and "
-                                 << c.illegal << " illegal scans, " << c.leaps << " found by leaps");
+    CHECK(c.legal > 10);
 }
 
 }  // namespace
 
 TEST_CASE("all states: timers", "[short]") {
-    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TON(a, 30 ms)', 'r': 'TOF(a, 20 ms)'}, "
-             "'claims': {'c': {'always': 'q -> r'}}"});
-    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TP(a, 25 ms)', 'r': 'TON(q, 10 ms)'}, "
-             "'claims': {'c': {'always': 'NOT r -> q'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TON(a, 30 ms)', 'r': 'TOF(a, 20 ms)'}, "
+         "'claims': {'c': {'always': 'q -> r'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TP(a, 25 ms)', 'r': 'TON(q, 10 ms)'}, "
+         "'claims': {'c': {'always': 'NOT r -> q'}}"});
 }
 
 TEST_CASE("all states: latches, edges, counters", "[short]") {
-    compare({"'inputs': {'a': 'maintained', 'b': 'maintained'}, "
-             "'outputs': {'q': 'CTU(a, b, 2)', 'r': 'SR(R_TRIG(b), q)', 'w': 'RS(F_TRIG(a), previous(r))'}, "
-             "'claims': {'c': {'always': 'q OR r OR w'}}"});
-    compare({"'inputs': {'a': 'maintained', 'back': {'reads_back': 'q'}}, "
-             "'outputs': {'q': 'a XOR back', 'r': 'previous(NOT previous(q))'}, "
-             "'claims': {'c': {'whenever': 'q', 'for': '20 ms', 'then': 'r', 'within': '20 ms'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained', 'b': 'maintained'}, "
+         "'outputs': {'q': 'CTU(a, b, 2)', 'r': 'SR(R_TRIG(b), q)', 'w': 'RS(F_TRIG(a), previous(r))'}, "
+         "'claims': {'c': {'always': 'q OR r OR w'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained', 'back': {'reads_back': 'q'}}, "
+         "'outputs': {'q': 'a XOR back', 'r': 'previous(NOT previous(q))'}, "
+         "'claims': {'c': {'whenever': 'q', 'for': '20 ms', 'then': 'r', 'within': '20 ms'}}"});
 }
 
 TEST_CASE("all states: supply, boot, retained memory", "[short]") {
-    compare({"'inputs': {'a': 'maintained', 'p': 'maintained'}, 'supply': {'when': 'p', 'boots_in': '10 .. 30 ms'}, "
-             "'logic': {'k': {'is': 'TON(a, 20 ms)', 'retained': true}, 'o': 'TOF(a, 10 ms)'}, "
-             "'outputs': {'q': 'k AND o', 'r': 'TP(a, 20 ms)'}, 'claims': {'c': {'always': 'q OR r'}}"});
-    compare({"'inputs': {'a': 'maintained', 'p': 'maintained'}, 'supply': 'p OR r', "
-             "'logic': {'k': {'is': 'TP(a, 20 ms)', 'retained': true}, 'n': {'is': 'CTU(a, FALSE, 2)', 'retained': true}}, "
-             "'outputs': {'q': 'k OR n', 'r': 'a AND SR(previous(a), FALSE)'}, 'claims': {'c': {'always': 'q OR r'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained', 'p': 'maintained'}, 'supply': {'when': 'p', 'boots_in': '10 .. 30 ms'}, "
+         "'logic': {'k': {'is': 'TON(a, 20 ms)', 'retained': true}, 'o': 'TOF(a, 10 ms)'}, "
+         "'outputs': {'q': 'k AND o', 'r': 'TP(a, 20 ms)'}, 'claims': {'c': {'always': 'q OR r'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained', 'p': 'maintained'}, 'supply': 'p OR r', "
+         "'logic': {'k': {'is': 'TP(a, 20 ms)', 'retained': true}, 'n': {'is': 'CTU(a, FALSE, 2)', 'retained': true}}, "
+         "'outputs': {'q': 'k OR n', 'r': 'a AND SR(previous(a), FALSE)'}, 'claims': {'c': {'always': 'q OR r'}}"});
 }
 
 TEST_CASE("all states: relays, missed switches, free loads", "[short]") {
-    compare({"'inputs': {'a': {'switch': 'maintained', 'contact': 'normally closed', 'may_be_missed': true}}, "
-             "'outputs': {'q': {'on': 'a', 'relay': 'k'}}, "
-             "'relays': {'k': {'pulls_in': '10 .. 30 ms', 'drops_out': '20 .. 20 ms', 'feeds': 'l'}}, "
-             "'claims': {'c': {'always': 'l -> q'}}"});
-    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}, 'r': {'on': 'NOT a', 'relay': 'n'}}, "
-             "'relays': {'k': {'pulls_in': '20 ms', 'feeds': 'l'}, 'n': {'pulls_in': '5 ms', 'drops_out': '15 ms', 'feeds': 'l'}}, "
-             "'claims': {'c': {'always': 'NOT (k AND n) OR l'}}"});
+    compare(
+        {"'inputs': {'a': {'switch': 'maintained', 'contact': 'normally closed', 'may_be_missed': true}}, "
+         "'outputs': {'q': {'on': 'a', 'relay': 'k'}}, "
+         "'relays': {'k': {'pulls_in': '10 .. 30 ms', 'drops_out': '20 .. 20 ms', 'feeds': 'lamp'}}, "
+         "'claims': {'c': {'always': 'lamp -> q'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}, 'r': {'on': 'NOT a', 'relay': "
+         "'n'}}, "
+         "'relays': {'k': {'pulls_in': '20 ms', 'feeds': 'lamp'}, 'n': {'pulls_in': '5 ms', 'drops_out': '15 ms', "
+         "'feeds': 'lamp'}}, "
+         "'claims': {'c': {'always': 'NOT (k AND n) OR lamp'}}"});
 }
 
 TEST_CASE("all states: sensors") {
@@ -245,7 +250,8 @@ TEST_CASE("all states: sensors") {
 
 TEST_CASE("all states: delayed sensors") {
     const std::string few = "'conditions': {'few': 'x = 1 V OR x = 4 V OR x = 6 V'}, ";
-    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'sx': {'senses': 'x', 'accuracy': '1 V', 'delay': '20 ms'}}, "
+    compare({few + "'quantities': {'x': '0 .. 10 V'}, 'inputs': {'sx': {'senses': 'x', 'accuracy': '1 V', 'delay': '20 "
+                   "ms'}}, "
                    "'outputs': {'q': 'band(sx, on > 5 V, off < 3 V)'}, 'claims': {'c': {'always': 'q'}}",
              "few",
              {1, 4, 6},
@@ -267,12 +273,13 @@ TEST_CASE("all states: rates and remembered numbers") {
 }
 
 TEST_CASE("all states: quantities that follow lines") {
-    compare({"'quantities': {'x': {'range': '0 .. 3 V', 'follows': [{'when': 'a', 'changes': '0 .. 100 V/s'}, "
-             "{'when': 'x > 1 V AND NOT q', 'changes': '-100 .. 0 V/s'}, {'when': 'q', 'within': '1 .. 3 V'}]}}, "
-             "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a AND TON(x > 0 V, 10 ms)'}, "
-             "'conditions': {'few': 'x = 0 V OR x = 1 V OR x = 2 V OR x = 3 V'}, 'claims': {'c': {'always': 'q'}}",
-             "few",
-             {0, 1, 2, 3}});
+    compare(
+        {"'quantities': {'x': {'range': '0 .. 3 V', 'follows': [{'when': 'a', 'changes': '0 .. 100 V/s'}, "
+         "{'when': 'x > 1 V AND NOT q', 'changes': '-100 .. 0 V/s'}, {'when': 'q', 'within': '1 .. 3 V'}]}}, "
+         "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a AND TON(x > 0 V, 10 ms)'}, "
+         "'conditions': {'few': 'x = 0 V OR x = 1 V OR x = 2 V OR x = 3 V'}, 'claims': {'c': {'always': 'q'}}",
+         "few",
+         {0, 1, 2, 3}});
 }
 
 TEST_CASE("all states: engine") {
@@ -282,24 +289,36 @@ TEST_CASE("all states: engine") {
         "'coast_down': '20 .. 30 ms', 'run_on': '10 .. 20 ms'}, ";
     for (const char* condition : {"any", "healthy"})
         compare({engine + "'claims': {'c': {'always': 'engine = running -> coils'}}", condition});
-    compare({engine + "'quantities': {'x': {'range': '0 .. 9 V', 'healthy': {'stopped': {'within': '0 .. 1 V', 'after': '20 ms', "
-                      "'before': '0 .. 5 V'}, 'running': {'within': '4 .. 8 V', 'after': '20 ms', 'before': '0 .. 8 V'}}}}, "
-                      "'conditions': {'few': {'base': 'healthy', 'holds': 'x = 1 V OR x = 4 V OR x = 6 V'}}, "
-                      "'claims': {'c': {'always': 'engine = running -> x > 2 V'}}",
+    compare({engine +
+                 "'quantities': {'x': {'range': '0 .. 9 V', 'healthy': {'stopped': {'within': '0 .. 1 V', 'after': '20 "
+                 "ms', "
+                 "'before': '0 .. 5 V'}, 'running': {'within': '4 .. 8 V', 'after': '20 ms', 'before': '0 .. 8 V'}}}}, "
+                 "'conditions': {'few': {'base': 'healthy', 'holds': 'x = 1 V OR x = 4 V OR x = 6 V'}}, "
+                 "'claims': {'c': {'always': 'engine = running -> x > 2 V'}}",
              "few",
              {1, 4, 6}});
-    compare({"'inputs': {'a': 'maintained'}, 'outputs': {'coils': 'a'}, "
-             "'engine': {'fires_with': ['coils', 'spark'], 'firing_time': '10 .. 20 ms', 'coast_down': '0 .. 20 ms', "
-             "'push_start': true}, 'claims': {'c': {'always': 'engine <> coasting'}}",
-             "healthy"});
+    // A starter and a push: with the starter powered it does not stop.
+    for (const char* condition : {"any", "healthy"})
+        compare(
+            {"'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'coils': 'a', 'starter': 'b'}, "
+             "'engine': {'fires_with': ['coils'], 'cranks_with': 'starter', 'firing_time': '20 .. 30 ms', "
+             "'coast_down': '10 .. 20 ms', 'push_start': true}, 'claims': {'c': {'always': 'engine <> running'}}",
+             condition});
+    compare(
+        {"'inputs': {'a': 'maintained'}, 'outputs': {'coils': 'a'}, "
+         "'engine': {'fires_with': ['coils', 'spark'], 'firing_time': '10 .. 20 ms', 'coast_down': '0 .. 20 ms', "
+         "'push_start': true}, 'claims': {'c': {'always': 'engine <> coasting'}}",
+         "healthy"});
 }
 
 TEST_CASE("all states: procedures") {
-    compare({"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'TON(a AND b, 20 ms)'}, "
-             "'claims': {'c': {'procedure': ['set a', 'hold b until q, at most 60 ms, reacts in 10 .. 20 ms', "
-             "'wait 20 ms'], 'ends_with': 'q', 'under': 'any'}}"});
-    compare({"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}}, "
-             "'relays': {'k': {'pulls_in': '30 ms', 'feeds': 'l'}}, "
-             "'claims': {'c': {'procedure': ['set a', 'wait until l, at most 20 ms, reacts in 0 .. 10 ms', 'clear a', "
-             "'wait 10 ms'], 'ends_with': 'l', 'within': '50 ms', 'under': 'any'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'TON(a AND b, 20 ms)'}, "
+         "'claims': {'c': {'procedure': ['set a', 'hold b until q, at most 60 ms, reacts in 10 .. 20 ms', "
+         "'wait 20 ms'], 'ends_with': 'q', 'under': 'any'}}"});
+    compare(
+        {"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}}, "
+         "'relays': {'k': {'pulls_in': '30 ms', 'feeds': 'lamp'}}, "
+         "'claims': {'c': {'procedure': ['set a', 'wait until lamp, at most 20 ms, reacts in 0 .. 10 ms', 'clear a', "
+         "'wait 10 ms'], 'ends_with': 'lamp', 'within': '50 ms', 'under': 'any'}}"});
 }

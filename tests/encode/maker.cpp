@@ -35,7 +35,7 @@ namespace {
 using Names = std::vector<std::string>;
 
 class Maker {
-   public:
+ public:
     explicit Maker(unsigned seed) : dice_(seed) {}
 
     Parts make() {
@@ -60,9 +60,11 @@ class Maker {
         return std::move(parts_);
     }
 
-   private:
+ private:
     bool chance(std::uint64_t n) { return dice_.one_in(n); }
-    long number(long lo, long hi) { return lo + static_cast<long>(dice_.below(static_cast<std::uint64_t>(hi - lo + 1))); }
+    long number(long lo, long hi) {
+        return lo + static_cast<long>(dice_.below(static_cast<std::uint64_t>(hi - lo + 1)));
+    }
     const std::string& any(const Names& n) { return dice_.pick(n); }
     static std::string quoted(const std::string& s) { return "\"" + s + "\""; }
     void add(const std::string& section, const std::string& name, const std::string& text) {
@@ -85,13 +87,20 @@ class Maker {
         if (depth <= 0 || chance(2)) return any(w.numbers);
         const std::string x = numeric(w, depth - 1);
         switch (dice_.below(w.elements ? 7 : 4)) {
-            case 0: return "(" + x + " + 1 V)";
-            case 1: return "(" + x + " - " + any(w.numbers) + ")";
-            case 2: return "2 * " + x;
-            case 3: return "(-" + x + " / 2)";
-            case 4: return "previous(" + x + ")";
-            case 5: return has_table_ ? "table(bend, " + x + ")" : x;
-            default: return "(" + x + " + rate(" + x + ", " + any({"10 ms", "20 ms", "30 ms"}) + ") * 0.01 s)";
+            case 0:
+                return "(" + x + " + 1 V)";
+            case 1:
+                return "(" + x + " - " + any(w.numbers) + ")";
+            case 2:
+                return "2 * " + x;
+            case 3:
+                return "(-" + x + " / 2)";
+            case 4:
+                return "previous(" + x + ")";
+            case 5:
+                return has_table_ ? "table(bend, " + x + ")" : x;
+            default:
+                return "(" + x + " + rate(" + x + ", " + any({"10 ms", "20 ms", "30 ms"}) + ") * 0.01 s)";
         }
     }
 
@@ -124,23 +133,40 @@ class Maker {
         if (depth <= 0) return leaf(w);
         const auto sub = [&] { return truth(w, depth - 1); };
         switch (dice_.below(w.elements ? 17 : 6)) {
-            case 0: return leaf(w);
-            case 1: return "NOT " + leaf(w);
-            case 2: return "(" + sub() + " AND " + sub() + ")";
-            case 3: return "(" + sub() + " OR " + sub() + ")";
-            case 4: return "(" + sub() + " XOR " + sub() + ")";
-            case 5: return "2 of (" + leaf(w) + ", " + leaf(w) + ", " + sub() + ")";
-            case 6: return "TON(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
-            case 7: return "TOF(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
-            case 8: return "TP(" + sub() + ", " + time() + ")";
-            case 9: return "SR(" + sub() + ", " + sub() + ")";
-            case 10: return "RS(" + sub() + ", " + sub() + ")";
-            case 11: return "R_TRIG(" + sub() + ")";
-            case 12: return "F_TRIG(" + sub() + ")";
-            case 13: return "CTU(" + sub() + ", " + sub() + ", " + std::to_string(number(1, 3)) + ")";
-            case 14: return counts(w) ? band(w) : leaf(w);
-            case 15: return "previous(" + (w.outputs_before.empty() || chance(2) ? sub() : any(w.outputs_before)) + ")";
-            default: return "(" + sub() + " = " + leaf(w) + ")";
+            case 0:
+                return leaf(w);
+            case 1:
+                return "NOT " + leaf(w);
+            case 2:
+                return "(" + sub() + " AND " + sub() + ")";
+            case 3:
+                return "(" + sub() + " OR " + sub() + ")";
+            case 4:
+                return "(" + sub() + " XOR " + sub() + ")";
+            case 5:
+                return "2 of (" + leaf(w) + ", " + leaf(w) + ", " + sub() + ")";
+            case 6:
+                return "TON(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
+            case 7:
+                return "TOF(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
+            case 8:
+                return "TP(" + sub() + ", " + time() + ")";
+            case 9:
+                return "SR(" + sub() + ", " + sub() + ")";
+            case 10:
+                return "RS(" + sub() + ", " + sub() + ")";
+            case 11:
+                return "R_TRIG(" + sub() + ")";
+            case 12:
+                return "F_TRIG(" + sub() + ")";
+            case 13:
+                return "CTU(" + sub() + ", " + sub() + ", " + std::to_string(number(1, 3)) + ")";
+            case 14:
+                return counts(w) ? band(w) : leaf(w);
+            case 15:
+                return "previous(" + (w.outputs_before.empty() || chance(2) ? sub() : any(w.outputs_before)) + ")";
+            default:
+                return "(" + sub() + " = " + leaf(w) + ")";
         }
     }
 
@@ -186,12 +212,14 @@ class Maker {
         if (chance(2)) {
             has_table_ = true;
             add("tables", "bend",
-                "{\"rows\": {\"of\": \"in\", \"at\": [\"2 V\", \"4 V\", \"7 V\"]}, \"cells\": [\"1 V\", \"6 V\", \"3 V\"]}");
+                "{\"rows\": {\"of\": \"in\", \"at\": [\"2 V\", \"4 V\", \"7 V\"]}, \"cells\": [\"1 V\", \"6 V\", \"3 "
+                "V\"]}");
         }
         if (chance(3)) {
             has_map_ = true;
             add("tables", "map",
-                "{\"rows\": {\"of\": \"in\", \"at\": [\"2 V\", \"5 V\"]}, \"columns\": {\"of\": \"in\", \"at\": [\"3 V\", "
+                "{\"rows\": {\"of\": \"in\", \"at\": [\"2 V\", \"5 V\"]}, \"columns\": {\"of\": \"in\", \"at\": [\"3 "
+                "V\", "
                 "\"6 V\", \"8 V\"]}, \"cells\": [[\"0 %\", \"30 %\", \"50 %\"], [\"40 %\", \"0 %\", \"100 %\"]]}");
         }
     }
@@ -261,10 +289,12 @@ class Maker {
         for (const auto& q : quantity_names_) {
             std::string text = "{\"range\": \"0 .. 10 V\"";
             if (has_engine_ && chance(2)) {
-                text += ", \"healthy\": {\"stopped\": \"0 .. 4 V\", \"running\": {\"within\": \"3 .. 8 V\", \"after\": " +
-                        quoted(any({"20 ms", "35 ms"})) + ", \"before\": \"0 .. 9 V\"}";
+                text +=
+                    ", \"healthy\": {\"stopped\": \"0 .. 4 V\", \"running\": {\"within\": \"3 .. 8 V\", \"after\": " +
+                    quoted(any({"20 ms", "35 ms"})) + ", \"before\": \"0 .. 9 V\"}";
                 if (chance(2))
-                    text += ", \"cranking\": {\"within\": \"1 .. 5 V\", \"after\": \"40 ms\", \"before\": \"0 .. 10 V\"}";
+                    text +=
+                        ", \"cranking\": {\"within\": \"1 .. 5 V\", \"after\": \"40 ms\", \"before\": \"0 .. 10 V\"}";
                 text += "}";
             } else if (chance(3)) {
                 text += ", \"healthy\": \"2 .. 9 V\"";
@@ -288,7 +318,8 @@ class Maker {
         if (chance(4))
             text += "\"within\": " + quoted(any({"0 .. 8 V", "2 .. 10 V"}));
         else
-            text += "\"changes\": " + quoted(any({"-50 .. 100 V/s", "0 .. 40 V/s", "-100 .. 0 V/s", "-200 .. 200 V/s"}));
+            text +=
+                "\"changes\": " + quoted(any({"-50 .. 100 V/s", "0 .. 40 V/s", "-100 .. 0 V/s", "-200 .. 200 V/s"}));
         if (chance(4)) text += ", \"under\": \"healthy\"";
         return text + "}";
     }
@@ -334,7 +365,8 @@ class Maker {
 
     Names all_truths() const {
         Names out = positions_;
-        for (const Names* n : {&logic_truths_, &output_names_, &loads_, &contacts_}) out.insert(out.end(), n->begin(), n->end());
+        for (const Names* n : {&logic_truths_, &output_names_, &loads_, &contacts_})
+            out.insert(out.end(), n->begin(), n->end());
         out.push_back("powered");
         if (free_load_) out.push_back("magneto");
         for (const auto& s : seen_)
@@ -354,10 +386,12 @@ class Maker {
 
     void conditions() {
         const Words w = claim_words();
-        add("conditions", "held", "{\"base\": \"any\", \"holds\": " + quoted("NOT (" + truth(w, 2) + " AND " + truth(w, 2) + ")") + "}");
+        add("conditions", "held",
+            "{\"base\": \"any\", \"holds\": " + quoted("NOT (" + truth(w, 2) + " AND " + truth(w, 2) + ")") + "}");
         if (quantity_names_.empty()) return;
         add("conditions", "calm",
-            "{\"base\": \"healthy\", \"holds\": " + quoted("TOF(" + truth(w, 1) + ", 60 ms) OR " + leaf(w) + " OR " + leaf(w)) +
+            "{\"base\": \"healthy\", \"holds\": " +
+                quoted("TOF(" + truth(w, 1) + ", 60 ms) OR " + leaf(w) + " OR " + leaf(w)) +
                 (chance(2) ? ", \"except\": {" + quoted(any(quantity_names_)) + ": \"3 .. 9 V\"}" : "") + "}");
     }
 
@@ -382,26 +416,37 @@ class Maker {
     void claims() {
         const Words w = claim_words();
         add("claims", "parity", "{\"always\": " + quoted(parity()) + "}");
-        add("claims", "implied", "{\"always\": " + quoted(truth(w, 2) + " -> " + truth(w, 2)) + ", \"under\": " + under() + "}");
+        add("claims", "implied",
+            "{\"always\": " + quoted(truth(w, 2) + " -> " + truth(w, 2)) + ", \"under\": " + under() + "}");
         add("claims", "answered",
-            "{\"whenever\": " + quoted(truth(w, 1)) + (chance(2) ? ", \"for\": " + quoted(time()) : "") + ", \"then\": " +
-                quoted(truth(w, 2)) + ", \"within\": " + quoted(any({"10 ms", "20 ms", "35 ms", "60 ms"})) + ", \"under\": " + under() + "}");
+            "{\"whenever\": " + quoted(truth(w, 1)) + (chance(2) ? ", \"for\": " + quoted(time()) : "") +
+                ", \"then\": " + quoted(truth(w, 2)) +
+                ", \"within\": " + quoted(any({"10 ms", "20 ms", "35 ms", "60 ms"})) + ", \"under\": " + under() + "}");
         add("claims", "reached", "{\"possible\": " + quoted(truth(w, 2)) + ", \"under\": " + under() + "}");
         std::string steps;
         for (auto n = 1 + dice_.below(3); n > 0; --n) {
             std::string s;
             const std::string reacts = chance(2) ? ", reacts in 10 .. 30 ms" : ", reacts in 0 .. 20 ms";
             switch (dice_.below(4)) {
-                case 0: s = any({"set ", "clear "}) + any(positions_); break;
-                case 1: s = "wait until " + truth(w, 1) + ", at most 60 ms" + reacts; break;
-                case 2: s = "hold " + any(positions_) + " until " + truth(w, 1) + ", at most 80 ms" + reacts; break;
-                default: s = "hold " + any(positions_) + " for " + time(); break;
+                case 0:
+                    s = any({"set ", "clear "}) + any(positions_);
+                    break;
+                case 1:
+                    s = "wait until " + truth(w, 1) + ", at most 60 ms" + reacts;
+                    break;
+                case 2:
+                    s = "hold " + any(positions_) + " until " + truth(w, 1) + ", at most 80 ms" + reacts;
+                    break;
+                default:
+                    s = "hold " + any(positions_) + " for " + time();
+                    break;
             }
             steps += quoted(s) + ", ";
         }
         steps += quoted("wait " + time());
-        add("claims", "done", "{\"procedure\": [" + steps + "], \"ends_with\": " + quoted(truth(w, 1)) +
-                                  (chance(2) ? ", \"within\": \"150 ms\"" : "") + ", \"under\": " + under() + "}");
+        add("claims", "done",
+            "{\"procedure\": [" + steps + "], \"ends_with\": " + quoted(truth(w, 1)) +
+                (chance(2) ? ", \"within\": \"150 ms\"" : "") + ", \"under\": " + under() + "}");
     }
 
     sim::Dice dice_;

@@ -9,7 +9,7 @@ namespace lanyard::test {
 struct Part {
     std::string section;  // "logic"; empty: a key of the model itself
     std::string name;
-    std::string text;     // JSON
+    std::string text;  // JSON
 };
 
 struct Parts {

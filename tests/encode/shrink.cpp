@@ -35,7 +35,8 @@ std::string settings(const Model& m, const Choices& c, const Choices* before) {
         out += (out.empty() ? "" : ", ") + ("\"" + m.name_of(id) + "\": \"" + value + "\"");
     };
     for (std::size_t i = 0; i < m.switches.size(); ++i)
-        if (!before || before->positions[i] != c.positions[i]) set(m.switches[i].position, c.positions[i] ? "on" : "off");
+        if (!before || before->positions[i] != c.positions[i])
+            set(m.switches[i].position, c.positions[i] ? "on" : "off");
     for (std::size_t i = 0; i < m.quantities.size(); ++i)
         if (!before || before->quantities[i] != c.quantities[i])
             set(m.quantities[i].signal, number_text(m, m.quantities[i].signal, c.quantities[i]));
@@ -49,9 +50,7 @@ std::string settings(const Model& m, const Choices& c, const Choices* before) {
     return out;
 }
 
-std::string time_text(const Model& m, long scan) {
-    return exact_text(m.scan * scan) + " s";
-}
+std::string time_text(const Model& m, long scan) { return exact_text(m.scan * scan) + " s"; }
 
 }  // namespace
 
@@ -65,7 +64,8 @@ std::string script_of(const Model& m, const Run& run) {
             const std::string set = settings(m, c, before ? &*before : nullptr);
             before = c;
             if (set.empty()) continue;
-            out += std::string(out.back() == '[' ? "" : ",") + "\n    {\"at\": \"" + time_text(m, scan) + "\", \"set\": {" + set + "}}";
+            out += std::string(out.back() == '[' ? "" : ",") + "\n    {\"at\": \"" + time_text(m, scan) +
+                   "\", \"set\": {" + set + "}}";
         }
     }
     return out + "\n  ],\n  \"until\": \"" + time_text(m, scan) + "\"\n}\n";

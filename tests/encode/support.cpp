@@ -125,8 +125,12 @@ std::string Stepper::step(const Choices& c, const Scan& scan) {
             state_ = std::move(next);
             break;
         }
-        case Answer::unsatisfiable: wrong = "the encoding does not allow the scan"; break;
-        case Answer::unknown: wrong = "the solver gave up"; break;
+        case Answer::unsatisfiable:
+            wrong = "the encoding does not allow the scan";
+            break;
+        case Answer::unknown:
+            wrong = "the solver gave up";
+            break;
     }
     solver_.pop();
     return wrong;
@@ -160,7 +164,8 @@ std::string Stepper::compare_claim(const Scan& scan) {
         if (scan.demanded && !demand) wrong += "the procedure is judged by the interpreter only; ";
         return wrong;
     }
-    if (bad != scan.violated) wrong += std::string("the claim is broken ") + (bad ? "in the encoding only; " : "for the interpreter only; ");
+    if (bad != scan.violated)
+        wrong += std::string("the claim is broken ") + (bad ? "in the encoding only; " : "for the interpreter only; ");
     if (demand != scan.demanded) wrong += "the claim's demand differs; ";
     return wrong;
 }

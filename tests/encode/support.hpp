@@ -31,7 +31,7 @@ std::vector<z3::expr> equations(const System& s, const Choices& c);
 
 // Plays one scan after the other (k = 1) through an encoding, keeping the state as values.
 class Stepper {
-   public:
+ public:
     // The system must name its signals (EncodeOptions::named).
     Stepper(const System& system, const Model& model, int claim);
 
@@ -43,7 +43,7 @@ class Stepper {
     const std::vector<z3::expr>& state() const { return state_; }
     void set_state(const std::vector<z3::expr>& state) { state_ = state; }
 
-   private:
+ private:
     void fix(const Choices& c);
     std::string compare(const Scan& scan);
     std::string compare_claim(const Scan& scan);
@@ -52,7 +52,7 @@ class Stepper {
     const Model* model_;
     int claim_;
     Solver solver_;
-    std::vector<std::pair<const Definition*, SignalId>> named_;
+    std::vector<std::pair<const NamedTerm*, SignalId>> named_;
     std::vector<z3::expr> state_;
     bool broken_ = false;  // a procedure that was judged once stays as it is judged
 };

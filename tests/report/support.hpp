@@ -24,9 +24,9 @@ class Playing {
     Playing& set(const std::string& name, bool on);                  // switch
     Playing& set(const std::string& name, const std::string& text);  // quantity or reading: "12 psi"
     Playing& set(const std::string& name, const char* text) { return set(name, std::string(text)); }
-    Playing& engine(Mode mode);                                      // where it shall get to
-    Playing& moves_on();                                             // the driver, as soon as he may
-    Playing& late(const std::string& relay, bool closed);            // where the contact is wished
+    Playing& engine(Mode mode);                            // where it shall get to
+    Playing& moves_on();                                   // the driver, as soon as he may
+    Playing& late(const std::string& relay, bool closed);  // where the contact is wished
     Playing& scans(long n);
     // Up to the first scan that is violated (or reaches the goal of `possible`), at most n.
     Playing& until_broken(long n);

@@ -74,6 +74,7 @@ TEST_CASE("proofs, vacuity and open ends") {
     open.leaps = false;
     text += '\n' + whole(m, open);
     check_golden("other-verdicts.txt", text);
+    CHECK(story(m, proved(m, "oil cut", p.run()), false).find("assumes") == std::string::npos);
 }
 
 TEST_CASE("a whole report begins with the heading and ends with the cautions") {

@@ -46,7 +46,7 @@ const char* with_clocks[] = {
     "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a'}, "
     "'claims': {'c': {'whenever': 'a', 'for': '50 ms', 'then': 'NOT q', 'within': '50 ms'}}",
     "'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'r'}}, "
-    "'relays': {'r': {'pulls_in': '20 .. 50 ms', 'feeds': 'l'}}, 'claims': {'c': {'always': 'NOT l'}}",
+    "'relays': {'r': {'pulls_in': '20 .. 50 ms', 'feeds': 'lamp'}}, 'claims': {'c': {'always': 'NOT lamp'}}",
 };
 
 }  // namespace
@@ -78,6 +78,7 @@ TEST_CASE("an engine's mode and clocks are guarded by the same two rules") {
         CHECK(lemma(m, {}, condition) == LeapLemma::holds);
         CHECK(lemma(m, {false, true}, condition) == LeapLemma::refuted);
     }
-    // Under `any` nothing has to happen at a threshold of the engine; what may happen changes its mode, which is memory.
+    // Under `any` nothing has to happen at a threshold of the engine; what may happen changes its mode, which is
+    // memory.
     CHECK(lemma(m, {true, false}, 1) == LeapLemma::refuted);
 }
