@@ -16,7 +16,7 @@
 
 #include <algorithm>
 
-#include "encode/cone.hpp"
+#include "claims/cone.hpp"
 
 namespace lanyard {
 
@@ -66,9 +66,9 @@ System Encoder::build() {
             procedure_driver(*p);
     // In dependency order, so that no long chain of definitions is walked recursively.
     int condition_index = static_cast<int>(&condition_ - m_.conditions.data());
-    const std::vector<bool> cone = cone_of(m_, condition_index, claim_);
+    const Cone cone = cone_of(m_, condition_index, claim_);
     for (SignalId id : m_.order) {
-        if (!cone[static_cast<std::size_t>(id)]) continue;
+        if (!cone.has(id)) continue;
         s_.cone.push_back(m_.name_of(id));
         if (m_.signal(id).type.kind == TypeKind::number)
             signal_number(id);

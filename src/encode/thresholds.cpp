@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "encode/cone.hpp"
+#include "claims/cone.hpp"
 #include "encode/linear.hpp"
 
 namespace lanyard {

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "report/cone.hpp"
+#include "claims/cone.hpp"
 #include "report/words.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/machine.hpp"

@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "report/cone.hpp"
+#include "claims/cone.hpp"
 #include "report/film.hpp"
 #include "report/layout.hpp"
 

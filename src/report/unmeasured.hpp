@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "report/cone.hpp"
+#include "claims/cone.hpp"
 #include "report/film.hpp"
 
 namespace lanyard::report {

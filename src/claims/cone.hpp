@@ -7,7 +7,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard::report {
+namespace lanyard {
 
 struct Cone {
     std::set<SignalId> signals;
@@ -15,10 +15,12 @@ struct Cone {
     bool has(SignalId id) const { return signals.contains(id); }
 };
 
-// Without a claim (-1): everything.
+// Without a claim (-1): what the condition alone depends on.
 Cone cone_of(const Model& model, int condition, int claim);
+
+Cone whole_model(const Model& model);
 
 // The expressions that a claim is made of.
 std::vector<ExprPtr> expressions_of(const Claim& claim);
 
-}  // namespace lanyard::report
+}  // namespace lanyard

@@ -1,8 +1,8 @@
-#include "report/cone.hpp"
+#include "claims/cone.hpp"
 
 #include <algorithm>
 
-namespace lanyard::report {
+namespace lanyard {
 
 namespace {
 
@@ -83,13 +83,6 @@ class Walk {
     }
 };
 
-Cone all_of(const Model& m) {
-    Cone out;
-    for (std::size_t k = 0; k < m.signals.size(); ++k) out.signals.insert(static_cast<SignalId>(k));
-    for (std::size_t k = 0; k < m.elements.size(); ++k) out.elements.insert(static_cast<ElementId>(k));
-    return out;
-}
-
 }  // namespace
 
 std::vector<ExprPtr> expressions_of(const Claim& claim) {
@@ -105,11 +98,20 @@ std::vector<ExprPtr> expressions_of(const Claim& claim) {
     return out;
 }
 
+Cone whole_model(const Model& m) {
+    Cone out;
+    for (std::size_t k = 0; k < m.signals.size(); ++k) out.signals.insert(static_cast<SignalId>(k));
+    for (std::size_t k = 0; k < m.elements.size(); ++k) out.elements.insert(static_cast<ElementId>(k));
+    return out;
+}
+
 Cone cone_of(const Model& m, int condition, int claim) {
-    if (claim < 0) return all_of(m);
-    Walk walk(m, m.conditions[static_cast<std::size_t>(condition)]);
-    for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
+    const Condition& obeyed = m.conditions[static_cast<std::size_t>(condition)];
+    Walk walk(m, obeyed);
+    if (claim >= 0)
+        for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
+    for (const auto& e : obeyed.holds) walk.expression(e);
     return walk.finish();
 }
 
-}  // namespace lanyard::report
+}  // namespace lanyard
