@@ -17,7 +17,8 @@ namespace lanyard {
 
 namespace {
 
-constexpr std::uint64_t first_budget = 400'000;
+constexpr std::uint64_t first_budget = 50'000;
+constexpr std::uint64_t patience = 3'200'000;
 
 class Watch {
  public:
@@ -68,9 +69,10 @@ class Asker {
     }
 
  private:
-    // Whether a claim demands anything is nearly always settled by a short run: the others wait for three rounds.
+    // Whether a claim demands anything is nearly always settled by a short run: the others wait.
     bool comes_later(const ProverKind& kind, std::uint64_t budget) const {
-        return question_.target == Target::demand && kind.name != "bounded" && budget < 8 * first_budget;
+        if (budget < kind.from) return true;
+        return question_.target == Target::demand && kind.name != "bounded" && budget < patience;
     }
 
     std::string claim_name() const {
@@ -114,17 +116,29 @@ class Asker {
         const auto run = complete(question_, *partial, why);
         if (!run)
             throw InternalError{"a run of the solver is none of the interpreter for " + claim_name() + ": " + why};
-        const Replay r = replay(*question_.model, *run, question_.condition, question_.claim);
-        if (!r.legal || !hits(r))
-            throw InternalError{"a run does not replay for " + claim_name() + ": " +
-                                (r.legal ? "it does not hit" : r.broken)};
+        const std::string wrong = replayed(*run);
+        if (!wrong.empty()) throw InternalError{"a run does not replay for " + claim_name() + ": " + wrong};
         return Hit{*run};
     }
-    bool hits(const Replay& r) const {
+
+    // Plays the run to its end; what is wrong with it, or nothing.
+    std::string replayed(const Run& run) const {
+        Interpreter interpreter(*question_.model, question_.condition, question_.claim);
+        Scan last;
+        bool demanded = false;
+        for (const auto& segment : run.segments)
+            for (long n = 0; n < segment.scans; ++n) {
+                last = interpreter.step(choices_at(segment, n));
+                if (!last.broken_rule.empty()) return last.broken_rule;
+                demanded = demanded || last.demanded;
+            }
+        return hits(last, demanded) ? "" : "it does not hit";
+    }
+    bool hits(const Scan& last, bool demanded) const {
         if (!question_.extra.empty()) return true;  // a state, which the caller looks at himself
-        if (question_.target == Target::demand) return r.demanded;
+        if (question_.target == Target::demand) return demanded;
         const auto& body = question_.model->claims[static_cast<std::size_t>(question_.claim)].body;
-        return std::holds_alternative<Possible>(body) ? r.goal_at_end : r.violated_at_end;
+        return std::holds_alternative<Possible>(body) ? last.goal : last.violated;
     }
 
     std::optional<Answered> check_certificate(const Certificate& found) {

@@ -48,6 +48,7 @@ struct ProverKind {
     std::string name;
     std::string meaning;  // one line for help
     unsigned share;       // of a round's budget: budget / share
+    std::uint64_t from;   // it joins in rounds with at least this budget: what it does first costs much
     std::unique_ptr<Prover> (*make)(const Question&);
 };
 // By rank: in one round the first that answers wins.

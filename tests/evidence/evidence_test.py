@@ -98,12 +98,12 @@ def judge_model(lanyard, model, scratch):
 
 
 def main():
-    lanyard = sys.argv[1]
+    lanyard = str(pathlib.Path(sys.argv[1]).resolve())
     scratch = pathlib.Path(tempfile.mkdtemp(prefix="lanyard-evidence-"))
     verdicts = set()
     try:
         for name in sys.argv[2:]:
-            count, seen = judge_model(lanyard, pathlib.Path(name), scratch)
+            count, seen = judge_model(lanyard, pathlib.Path(name).resolve(), scratch)
             verdicts |= seen
             print(f"{name}: {count} obligations")
     finally:

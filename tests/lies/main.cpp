@@ -15,7 +15,7 @@ using namespace lanyard::test;
 namespace {
 
 constexpr long least_told = 300;
-constexpr long places_each = 6;  // of one kind in one claim
+constexpr long places_each = 8;  // of one kind in one claim
 
 const std::map<Lie, std::string> kinds = {
     {Lie::flip_to_sat, "unsat becomes sat"},          {Lie::flip_to_unsat, "sat becomes unsat"},

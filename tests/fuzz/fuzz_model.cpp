@@ -1,0 +1,17 @@
+// Whatever the bytes are: the reader ends with a model or with at least one error, and never with half of either.
+#include <cstdint>
+#include <cstdlib>
+#include <string>
+
+#include "model/read.hpp"
+#include "sim/interpreter.hpp"
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    const std::string text(reinterpret_cast<const char*>(data), size);
+    const lanyard::ReadResult r = lanyard::read_model("fuzz.json", text);
+    if (r.model.has_value() == r.diagnostics.has_errors()) std::abort();
+    render(r.diagnostics, r.source);
+    // What was accepted can be played.
+    if (r.model) lanyard::Interpreter(*r.model, 0, r.model->claims.empty() ? -1 : 0);
+    return 0;
+}
