@@ -1,39 +1,53 @@
-#!/usr/bin/env python3
-"""A family of models that grows: N channels, each a comparator with two thresholds, a delay, a latch and a relay, and
-one response claim for each. `family.py N [--defect] [--delay SECONDS]` prints one of them; with --defect the last
-channel's reset is stronger than its trip, so that its claim is refuted."""
+"""family.py N {safe|defect} [TIMER]
 
-import argparse
+A model of N channels, each with a comparator, an on-delay, a latch, a relay and a claim: a value that stays too high
+cuts the common output and the channel's own relay in time. In the defective twin the delay of one channel is two scans
+longer than its claim allows. TIMER is the delay, in whole seconds ("1 s").
+"""
 import json
+import sys
 
 
-def model(channels, defect=False, delay=1):
-    m = {
+def channel_names(count):
+    return [f"channel {i} cuts" for i in range(1, count + 1)]
+
+
+def claim_of(count):
+    """The claim that is measured: of the channel that is planted with the defect."""
+    return channel_names(count)[(count - 1) // 2]
+
+
+def family(count, defect, seconds=1):
+    planted = (count - 1) // 2 + 1
+    model = {
         "lanyard": 1,
-        "name": f"{channels} channels" + (", one of them wrong" if defect else ""),
-        "quantities": {}, "inputs": {"reset": "momentary"}, "logic": {}, "outputs": {}, "relays": {}, "claims": {},
+        "name": f"{count} channels, {'one too slow' if defect else 'all in time'}, {seconds} s",
+        "quantities": {},
+        "inputs": {"key": "maintained"},
+        "logic": {},
+        "outputs": {},
+        "relays": {},
+        "claims": {},
     }
-    for i in range(1, channels + 1):
-        m["quantities"][f"heat_{i}"] = "-40 .. 150 degC"
-        m["inputs"][f"t_{i}"] = {"senses": f"heat_{i}", "accuracy": "1 K"}
-        m["logic"][f"hot_{i}"] = f"TON(band(t_{i}, on > 110 degC, off < 100 degC), {delay} s)"
-        latch = "RS" if defect and i == channels else "SR"
-        m["logic"][f"trip_{i}"] = f"{latch}(hot_{i}, reset)"
-        m["outputs"][f"run_{i}"] = {"on": f"NOT trip_{i}", "relay": f"k_{i}"}
-        m["relays"][f"k_{i}"] = {"pulls_in": "10 ms", "drops_out": "5 ms", "feeds": f"load_{i}"}
-        m["claims"][f"channel {i} cuts"] = {
-            "whenever": f"heat_{i} > 112 degC", "for": f"{delay} s", "then": f"NOT load_{i}", "within": "50 ms"}
-    return m
-
-
-def main():
-    p = argparse.ArgumentParser(description=__doc__)
-    p.add_argument("channels", type=int)
-    p.add_argument("--defect", action="store_true")
-    p.add_argument("--delay", type=int, default=1)
-    a = p.parse_args()
-    print(json.dumps(model(a.channels, a.defect, a.delay), indent=2))
+    for i in range(1, count + 1):
+        milliseconds = seconds * 1000 + (20 if defect and i == planted else 0)
+        model["quantities"][f"t{i}"] = "0 .. 200 degC"
+        model["inputs"][f"s{i}"] = {"senses": f"t{i}"}
+        model["logic"][f"late{i}"] = f"TON(key AND s{i} > {100 + i} degC, {milliseconds} ms)"
+        model["logic"][f"trip{i}"] = f"RS(late{i}, NOT key)"
+        model["outputs"][f"valve{i}"] = {"on": f"run AND NOT trip{i}", "relay": f"relay{i}"}
+        model["relays"][f"relay{i}"] = {"pulls_in": "20 ms", "drops_out": "10 .. 20 ms"}
+    model["outputs"]["run"] = "key AND NOT (" + " OR ".join(f"trip{i}" for i in range(1, count + 1)) + ")"
+    for i, name in enumerate(channel_names(count), 1):
+        # The delay, one scan of the timer, the relay's 20 ms; sampling and output count two scans.
+        model["claims"][name] = {
+            "whenever": f"key AND t{i} > {100 + i} degC",
+            "then": f"NOT run AND NOT relay{i}",
+            "within": f"{seconds * 1000 + 50} ms",
+        }
+    return model
 
 
 if __name__ == "__main__":
-    main()
+    timer = int(sys.argv[3].split()[0]) if len(sys.argv) > 3 else 1
+    print(json.dumps(family(int(sys.argv[1]), sys.argv[2] == "defect", timer), indent=1))

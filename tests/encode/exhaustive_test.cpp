@@ -134,20 +134,21 @@ class Comparison {
         return out;
     }
 
-    // Next state after next state, each blocked once found; any number of scans a step.
-    std::set<std::string> by_solver() {
+    // Next state after next state, each blocked once found; any number of scans a step. Stops when it has more than
+    // `most` states: a wrong rule may let a number go anywhere.
+    std::set<std::string> by_solver(std::size_t most) {
         Solver solver(ctx_);
         solver.add(system_.all_rules());
         std::vector<z3::expr> start;
         for (const auto& v : system_.state) start.push_back(v.init);
         std::set<std::string> known{state_text(start)};
         std::deque<std::vector<z3::expr>> open{start};
-        while (!open.empty()) {
+        while (!open.empty() && known.size() <= most) {
             const auto state = std::move(open.front());
             open.pop_front();
             solver.push();
             for (std::size_t i = 0; i < state.size(); ++i) solver.add(system_.state[i].cur == state[i]);
-            while (solver.check() == Answer::satisfiable) {
+            while (known.size() <= most && solver.check() == Answer::satisfiable) {
                 std::vector<z3::expr> next;
                 z3::expr_vector other(ctx_);
                 for (const auto& v : system_.state) {
@@ -179,7 +180,7 @@ void compare(const Tiny& tiny) {
     Comparison c(tiny);
     const auto sim = c.by_interpreter();
     REQUIRE(c.wrong == "");
-    const auto enc = c.by_solver();
+    const auto enc = c.by_solver(sim.size() + 5);
     std::string only_sim, only_enc;
     for (const auto& s : sim)
         if (enc.count(s) == 0) only_sim += s + "\n";
@@ -233,7 +234,7 @@ TEST_CASE("all states: relays, missed switches, free loads", "[short]") {
     compare(
         {"'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}, 'r': {'on': 'NOT a', 'relay': "
          "'n'}}, "
-         "'relays': {'k': {'pulls_in': '20 ms', 'feeds': 'lamp'}, 'n': {'pulls_in': '5 ms', 'drops_out': '15 ms', "
+         "'relays': {'k': {'pulls_in': '20 ms', 'feeds': 'lamp'}, 'n': {'pulls_in': '5 ms', 'drops_out': '5 .. 15 ms', "
          "'feeds': 'lamp'}}, "
          "'claims': {'c': {'always': 'NOT (k AND n) OR lamp'}}"});
 }

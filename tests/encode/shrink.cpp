@@ -1,5 +1,6 @@
 #include "shrink.hpp"
 
+#include <algorithm>
 #include <filesystem>
 
 #include "base/file.hpp"
@@ -21,6 +22,28 @@ std::string wrong_with(const Parts& parts, const Trial& trial, long length, Run*
     } catch (const Unsupported&) {
         return {};
     }
+}
+
+// Without one part, or without one operand of a parity.
+std::vector<Parts> smaller_ones(const Parts& parts) {
+    std::vector<Parts> out;
+    for (std::size_t i = parts.list.size(); i-- > 0;) {
+        Parts less = parts;
+        less.list.erase(less.list.begin() + static_cast<long>(i));
+        out.push_back(std::move(less));
+    }
+    const std::string between = " XOR ";
+    for (std::size_t i = 0; i < parts.list.size(); ++i) {
+        const std::string& text = parts.list[i].text;
+        for (auto at = text.find(between); at != std::string::npos; at = text.find(between, at + 1)) {
+            const auto end = std::min(text.find(between, at + 1), text.find_first_of("\")", at + 1));
+            if (end == std::string::npos) continue;
+            Parts less = parts;
+            less.list[i].text.erase(at, end - at);
+            out.push_back(std::move(less));
+        }
+    }
+    return out;
 }
 
 std::string number_text(const Model& m, SignalId id, const Rational& v) {
@@ -72,21 +95,22 @@ std::string script_of(const Model& m, const Run& run) {
 }
 
 std::string report_shrunk(const std::string& name, Parts parts, const Trial& trial, long length) {
-    bool smaller = true;
-    while (smaller) {
+    // A shorter run first: it makes all that follows cheaper.
+    const auto shorten = [&] {
+        for (const long by : {length / 2, length / 4, length / 8, 1L})
+            while (by > 0 && length > by && !wrong_with(parts, trial, length - by).empty()) length -= by;
+    };
+    shorten();
+    for (bool smaller = true; smaller;) {
         smaller = false;
-        for (std::size_t i = parts.list.size(); i-- > 0;) {
-            Parts less = parts;
-            less.list.erase(less.list.begin() + static_cast<long>(i));
+        for (const Parts& less : smaller_ones(parts)) {
             if (wrong_with(less, trial, length).empty()) continue;
             parts = less;
             smaller = true;
-        }
-        while (length > 1 && !wrong_with(parts, trial, length - 1).empty()) {
-            --length;
-            smaller = true;
+            break;
         }
     }
+    shorten();
     Run run;
     const std::string wrong = wrong_with(parts, trial, length, &run);
     const ReadResult r = read_model(name + ".json", parts.text());

@@ -1,0 +1,154 @@
+"""bench.py LANYARD [--channels 1,2,4] [--limit SECONDS] [--repeats N]
+
+One claim of each member of the family: lanyard check (encoding, leap lemma, search, certificate, re-check and replay
+included) beside z3's own command line on the file of lanyard export, in turn, in the same run. Wall-clock seconds of
+whole processes, the median of the repeats; peak resident memory.
+"""
+import argparse
+import json
+import math
+import os
+import pathlib
+import pty
+import re
+import statistics
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+
+from family import claim_of, family
+
+PARTS = ("finding", "minimising", "re-checking", "replaying")
+
+
+def measured(command, limit, terminal=False):
+    """(seconds, MB, exit code or None for too long, output)"""
+    pieces = []
+    master, slave = pty.openpty() if terminal else os.pipe()
+    start = time.monotonic()
+    process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=slave, stderr=subprocess.DEVNULL)
+    os.close(slave)
+    over = threading.Event()
+
+    def end():
+        over.set()
+        process.kill()
+
+    timer = threading.Timer(limit, end)
+    timer.start()
+    while True:
+        try:
+            piece = os.read(master, 65536)
+        except OSError:  # a terminal whose other end is closed
+            break
+        if not piece:
+            break
+        pieces.append(piece)
+    _, status, usage = os.wait4(process.pid, 0)
+    seconds = time.monotonic() - start
+    timer.cancel()
+    process.returncode = os.waitstatus_to_exitcode(status)
+    os.close(master)
+    text = b"".join(pieces).decode(errors="replace")
+    return seconds, usage.ru_maxrss / 1024, None if over.is_set() else process.returncode, text
+
+
+def parts_of(text):
+    """Where the time went, in seconds; only told on a terminal."""
+    plain = re.sub(r"\x1b\[[0-9;]*m", "", text).replace("\r", "")
+    plain = " ".join(plain.split())
+    out = {}
+    for part in PARTS:
+        found = re.search(re.escape(part) + r" ([0-9.]+) (ms|s|min)", plain)
+        out[part] = float(found[1]) * {"ms": 0.001, "s": 1, "min": 60}[found[2]] if found else 0.0
+    return out
+
+
+class Member:
+    def __init__(self, lanyard, folder, count, defect, seconds):
+        self.count, self.defect, self.lanyard = count, defect, lanyard
+        self.claim = claim_of(count)
+        stem = f"{count}-{'defect' if defect else 'safe'}-{seconds}"
+        self.model = folder / f"{stem}.json"
+        self.horn = folder / f"{stem}.smt2"
+        self.model.write_text(json.dumps(family(count, defect, seconds), indent=1))
+        subprocess.run([lanyard, "export", str(self.model), "--claim", self.claim, "--export", "horn", "--out",
+                        str(self.horn)], check=True, stdout=subprocess.DEVNULL)
+
+    def run(self, limit, repeats):
+        ours, theirs = [], []
+        for _ in range(repeats):
+            # A terminal of its own, as times are told nowhere else.
+            ours.append(measured([self.lanyard, "check", str(self.model), "--claim", self.claim, "--jobs", "1"], limit,
+                                 terminal=True))
+            theirs.append(measured(["z3", "fp.engine=spacer", str(self.horn)], limit))
+        self.seconds, self.memory, code, text = sorted(ours, key=lambda r: r[0])[len(ours) // 2]
+        self.z3_seconds, self.z3_memory, z3_code, z3_text = sorted(theirs, key=lambda r: r[0])[len(theirs) // 2]
+        self.parts = parts_of(text)
+        self.in_time, self.z3_in_time = code is not None, z3_code is not None
+        # As a Horn file: sat = the claim's bad state cannot be reached.
+        self.right = not self.in_time or code == (10 if self.defect else 0)
+        answer = z3_text.split()[0] if z3_text.split() else ""
+        self.z3_right = not self.z3_in_time or answer == ("unsat" if self.defect else "sat")
+        self.ratio = self.seconds / self.z3_seconds
+        return self
+
+    def row(self):
+        z3_time = f"{self.z3_seconds:8.2f}" if self.z3_in_time else f"> {self.z3_seconds:6.1f}"
+        time_ = f"{self.seconds:8.2f}" if self.in_time else f"> {self.seconds:6.1f}"
+        parts = " ".join(f"{self.parts[p]:11.2f}" for p in PARTS)
+        wrong = "" if self.right else "  LANYARD IS WRONG"
+        wrong += "" if self.z3_right else "  z3 says otherwise"
+        return (f"{self.count:8d} {'defect' if self.defect else 'safe':>7} {time_} {self.memory:6.0f} "
+                f"{z3_time} {self.z3_memory:6.0f} {self.ratio:7.2f}  {parts}{wrong}")
+
+
+def exponent(points):
+    """Slope of log(time) over log(N), least squares."""
+    xs, ys = [math.log(n) for n, _ in points], [math.log(max(t, 1e-3)) for _, t in points]
+    mx, my = statistics.mean(xs), statistics.mean(ys)
+    below = sum((x - mx) ** 2 for x in xs)
+    return sum((x - mx) * (y - my) for x, y in zip(xs, ys)) / below if below else float("nan")
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("lanyard")
+    parser.add_argument("--channels", default="1,2,4,8,16,32,64")
+    parser.add_argument("--limit", type=float, default=120)
+    parser.add_argument("--repeats", type=int, default=3)
+    options = parser.parse_args()
+    counts = [int(n) for n in options.channels.split(",")]
+    good = True
+    with tempfile.TemporaryDirectory(prefix="lanyard-bench-") as scratch:
+        folder = pathlib.Path(scratch)
+        print(f"one claim of N channels; seconds and MB; limit {options.limit:g} s, median of {options.repeats}")
+        print(f"{'channels':>8} {'twin':>7} {'lanyard':>8} {'MB':>6} {'z3':>8} {'MB':>6} {'ratio':>7}  " +
+              " ".join(f"{p:>11}" for p in PARTS))
+        members = []
+        for defect in (False, True):
+            for count in counts:
+                m = Member(options.lanyard, folder, count, defect, 1).run(options.limit, options.repeats)
+                print(m.row(), flush=True)
+                members.append(m)
+        good = all(m.right for m in members)
+        ratios = [m.ratio for m in members]
+        print(f"\nratio lanyard / z3: median {statistics.median(ratios):.2f}, largest {max(ratios):.2f}")
+        for defect in (False, True):
+            points = [(m.count, m.seconds) for m in members if m.defect == defect and m.in_time]
+            if len(points) > 1:
+                upper = points[len(points) // 2:]
+                print(f"time grows as N^{exponent(points):.2f}" +
+                      (f" (upper half N^{exponent(upper):.2f})" if len(upper) > 1 else "") +
+                      f", {'defect' if defect else 'safe'}")
+        short, long = (Member(options.lanyard, folder, min(4, max(counts)), False, s).run(options.limit, options.repeats)
+                       for s in (1, 600))
+        print(f"a timer of 10 min costs {long.seconds:.2f} s, one of 1 s {short.seconds:.2f} s: "
+              f"{long.seconds / short.seconds:.2f} times ({short.count} channels)")
+        good = good and short.right and long.right
+    return 0 if good else 1
+
+
+sys.exit(main())
