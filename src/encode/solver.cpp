@@ -131,6 +131,7 @@ void Solver::start_anew() {
 Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t budget) {
     z3::params p(*ctx_);
     p.set("rlimit", clip(budget));
+    p.set("ctrl_c", false);  // Z3 would put its own handler in the place of ours, and it is not safe with threads
     solver_.set(p);
     const std::uint64_t before = work_of(*ctx_);
     z3::expr_vector given(*ctx_);
@@ -191,6 +192,7 @@ HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const 
     z3::params p(ctx);
     p.set("engine", ctx.str_symbol("spacer"));
     // With its default preprocessing this engine has given wrong answers; without it, none known.
+    p.set("ctrl_c", false);
     p.set("xform.slice", false);
     p.set("xform.inline_linear", false);
     p.set("xform.inline_eager", false);
