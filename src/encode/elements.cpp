@@ -159,7 +159,9 @@ Num Encoder::number_element(const Expr& e, const Owner& who) {
     } else {
         const z3::expr before = state(memory_name(who, e, ""), rational(0), who.name);
         later([this, &e, who, before] {
-            state_next(before, with_power(e, who, number(*e.args[0], who).last, before, rational(0)));
+            const Num x = number(*e.args[0], who);
+            standing(x);  // else a leap could end at the remembered value and begin elsewhere
+            state_next(before, with_power(e, who, x.last, before, rational(0)));
         });
         out = {before, before, false};
     }

@@ -37,6 +37,13 @@ LeapLemma leap_lemma(const System& s, std::uint64_t budget) {
                                                            b - next >= slope.lo * more && b - next <= slope.hi * more));
         }
     }
+    // A reading keeps its error while its quantity moves.
+    for (const auto& [reading, quantity] : s.followers) {
+        const std::size_t begin = s.moving[quantity].first;
+        moves[reading] = true;
+        solver.add(first.input(reading) == whole.input(reading));
+        solver.add(rest.input(reading) - rest.input(begin) == whole.input(reading) - whole.input(begin));
+    }
     for (std::size_t i = 0; i < s.inputs.size(); ++i) {
         if (moves[i]) continue;
         solver.add(first.input(i) == whole.input(i) && rest.input(i) == whole.input(i));

@@ -170,7 +170,12 @@ const Num& Encoder::reading(int index) {
     if (sensor.accuracy != 0 || sensor.delay != 0) {
         r.first = r.last = input(name, ctx_.real_sort());
         if (sensor.delay == 0) {
-            if (q.moving) r.last = r.first + (q.last - q.first);  // the same error throughout the step
+            if (q.moving) {
+                r.last = r.first + (q.last - q.first);  // the same error throughout the step
+                for (std::size_t i = 0; i < s_.moving.size(); ++i)
+                    if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
+                        s_.followers.emplace_back(s_.inputs.size() - 1, i);
+            }
             const z3::expr error = r.first - q.first;
             rule("world: accuracy of " + name,
                  error <= rational(sensor.accuracy) && error >= rational(-sensor.accuracy));

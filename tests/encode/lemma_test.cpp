@@ -2,7 +2,9 @@
 #include <catch2/catch.hpp>
 
 #include "encode/leap.hpp"
+#include "maker.hpp"
 #include "prove/ask.hpp"
+#include "shrink.hpp"
 #include "support.hpp"
 
 using namespace lanyard;
@@ -25,4 +27,47 @@ TEST_CASE("a leap is a run of single scans in every model of the repository") {
         }
     }
     CHECK(claims > 150);
+}
+
+TEST_CASE("a leap is a run of single scans in random models", "[short]") {
+    const Seeds s = seeds({1, 60});
+    long unknown = 0, refuted = 0;
+    for (unsigned seed = s.first; seed < s.first + s.count && refuted == 0; ++seed) {
+        const Parts parts = random_parts(seed);
+        const Trial trial = [&unknown](const Model& m, long condition, Run&) {
+            if (m.claims.empty() || condition >= static_cast<long>(m.conditions.size())) return std::string();
+            z3::context ctx;
+            const LeapLemma lemma = leap_lemma(encode(ctx, m, static_cast<int>(condition), 0, {}), 20'000'000);
+            unknown += lemma == LeapLemma::unknown ? 1 : 0;
+            return std::string(lemma == LeapLemma::refuted ? "the leap lemma is refuted" : "");
+        };
+        const ReadResult r = read_model("random.json", parts.text());
+        REQUIRE(r.model);
+        const auto condition = static_cast<long>(seed % r.model->conditions.size());
+        Run run;
+        if (trial(*r.model, condition, run).empty()) continue;
+        ++refuted;
+        FAIL_CHECK("seed " << seed << ", condition " << condition << "\n"
+                           << report_shrunk("lemma-" + std::to_string(seed), parts, trial, condition));
+    }
+    CHECK(unknown * 10 < s.count);
+}
+
+TEST_CASE("a quantity that moves within a leap", "[short]") {
+    const std::string x = "'quantities': {'x': {'range': '0 .. 9 V', 'follows': [{'changes': '-100 .. 100 V/s'}]}}, ";
+    const std::string claim = ", 'claims': {'c': {'always': 'NOT q'}}";
+    for (const char* rest : {
+             // does not jump over a point that it is compared with,
+             "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a AND x = 5 V'}",
+             // takes its reading, with whatever error it has, along,
+             "'inputs': {'sx': {'senses': 'x', 'accuracy': '1 V'}}, 'outputs': {'q': 'sx > 5 V'}",
+             // and stands still while it is remembered.
+             "'inputs': {'sx': {'senses': 'x'}}, 'outputs': {'q': 'previous(sx) > 5 V'}",
+             "'inputs': {'sx': {'senses': 'x'}}, 'outputs': {'q': 'rate(sx, 30 ms) > 5 V/s'}",
+         }) {
+        INFO(rest);
+        const Model m = model_of(x + rest + claim);
+        z3::context ctx;
+        CHECK(leap_lemma(encode(ctx, m, 0, 0, {}), 0) == LeapLemma::holds);
+    }
 }
