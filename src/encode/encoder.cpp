@@ -158,7 +158,9 @@ void Encoder::finish_clocks() {
 void Encoder::same(const z3::expr& first, const z3::expr& last) { leap_.push_back(first == last); }
 
 void Encoder::standing(const Num& n) {
-    if (n.moving) leap_.push_back(n.first == n.last);
+    if (!n.moving) return;
+    leap_.push_back(n.first == n.last);
+    s_.paths.push_back(n);
 }
 
 void Encoder::rule(const std::string& label, const z3::expr& holds) { s_.rules.push_back({label, holds}); }

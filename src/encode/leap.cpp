@@ -3,7 +3,8 @@
 // Why it is sound: induction over k. The query below asks for a legal step of k >= 2 scans that is not one legal scan
 // followed by a legal step of k - 1 scans with the same signals, the same next state; unsatisfiable means there is
 // none. A quantity that moves has a straight path; where it stands after the first scan is any value between its
-// ends that its slopes allow on both sides, and the straight path is one of those.
+// ends that its slopes allow on both sides, and the straight path is one of those. Where several move, the numbers made
+// of them that are compared, remembered or looked up are kept between their ends as well.
 //
 // When it gives up: when the solver does; then leaps are not used.
 #include "encode/leap.hpp"
@@ -37,6 +38,13 @@ LeapLemma leap_lemma(const System& s, std::uint64_t budget) {
                                                            b - next >= slope.lo * more && b - next <= slope.hi * more));
         }
     }
+    // Several that move are all the same part of their ways along, which is no linear rule; but then so is every number
+    // that is linear in them, and that is what counts.
+    if (s.moving.size() > 1)
+        for (const auto& p : s.paths) {
+            const z3::expr a = whole(p.first), b = whole(p.last), next = rest(p.first);
+            solver.add((a <= next && next <= b) || (b <= next && next <= a));
+        }
     // A reading keeps its error while its quantity moves.
     for (const auto& [reading, quantity] : s.followers) {
         const std::size_t begin = s.moving[quantity].first;

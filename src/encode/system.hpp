@@ -74,6 +74,7 @@ struct System {
     std::vector<std::pair<std::size_t, std::size_t>> moving;  // inputs (first, last) of quantities that move
     std::vector<Slope> slopes;
     std::vector<std::pair<std::size_t, std::size_t>> followers;  // inputs that move along with a quantity of `moving`
+    std::vector<Num> paths;      // numbers, linear in what moves, whose way within a leap matters
     std::vector<z3::expr> grid;  // two-way tables: with these the relaxation is exact (refutations only)
     Readback readback;
     std::vector<std::string> cone;  // names of logic and outputs that the claim depends on, sorted

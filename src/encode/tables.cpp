@@ -74,8 +74,10 @@ Num Encoder::table(const Expr& e, const Owner& who) {
     std::vector<Rational> first_column;
     for (const auto& row : t.cells) first_column.push_back(row[0]);
     if (t.columns.empty()) {
-        if (x.moving)
+        if (x.moving) {
+            s_.paths.push_back(x);
             for (const auto& r : t.rows) same(x.first <= rational(r), x.last <= rational(r));
+        }
         return {one_way(ctx_, t.rows, first_column, x.first), one_way(ctx_, t.rows, first_column, x.last), x.moving};
     }
     const Num y = number(*e.args[1], who);

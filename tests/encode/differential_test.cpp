@@ -1,7 +1,5 @@
 // The meaning written twice: random models, random runs, interpreter and encoding side by side, both ways.
 #include <catch2/catch.hpp>
-#include <cstdlib>
-#include <sstream>
 
 #include "certify/complete.hpp"
 #include "encode/unroll.hpp"
@@ -227,15 +225,6 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
     const bool seen = std::holds_alternative<Possible>(body) ? r.goal_at_end : r.violated_at_end;
     if (procedure ? seen && !bad : seen != bad) out.wrong += "the claim's end differs; ";
     return out;
-}
-
-// LANYARD_SEEDS="1000 500": that many from there instead of the usual ones, for a longer search.
-struct Seeds {
-    unsigned first, count;
-};
-Seeds seeds(Seeds usual) {
-    if (const char* text = std::getenv("LANYARD_SEEDS")) std::istringstream(text) >> usual.first >> usual.count;
-    return usual;
 }
 
 // The parity of everything under some condition, or another claim under its own. By name: a smaller model has other

@@ -315,7 +315,7 @@ TEST_CASE("all states: engine") {
 TEST_CASE("all states: procedures") {
     compare(
         {"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'TON(a AND b, 20 ms)'}, "
-         "'claims': {'c': {'procedure': ['set a', 'hold b until q, at most 60 ms, reacts in 10 .. 20 ms', "
+         "'claims': {'c': {'procedure': ['set a', 'hold b until q, at most 60 ms, reacts in 5 .. 20 ms', "
          "'wait 20 ms'], 'ends_with': 'q', 'under': 'any'}}"});
     compare(
         {"'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}}, "

@@ -54,7 +54,9 @@ TEST_CASE("a leap is a run of single scans in random models", "[short]") {
 }
 
 TEST_CASE("a quantity that moves within a leap", "[short]") {
-    const std::string x = "'quantities': {'x': {'range': '0 .. 9 V', 'follows': [{'changes': '-100 .. 100 V/s'}]}}, ";
+    const std::string x =
+        "'quantities': {'x': {'range': '0 .. 9 V', 'follows': [{'changes': '-100 .. 100 V/s'}]}, "
+        "'y': {'range': '0 .. 9 V', 'follows': [{'changes': '0 .. 50 V/s'}]}}, ";
     const std::string claim = ", 'claims': {'c': {'always': 'NOT q'}}";
     for (const char* rest : {
              // does not jump over a point that it is compared with,
@@ -64,6 +66,10 @@ TEST_CASE("a quantity that moves within a leap", "[short]") {
              // and stands still while it is remembered.
              "'inputs': {'sx': {'senses': 'x'}}, 'outputs': {'q': 'previous(sx) > 5 V'}",
              "'inputs': {'sx': {'senses': 'x'}}, 'outputs': {'q': 'rate(sx, 30 ms) > 5 V/s'}",
+             // Two move together.
+             "'inputs': {'sx': {'senses': 'x'}, 'sy': {'senses': 'y'}}, 'outputs': {'q': 'sx > 2 * sy'}",
+             "'inputs': {'sx': {'senses': 'x', 'accuracy': '1 V'}, 'sy': {'senses': 'y'}}, 'outputs': {'q': "
+             "'previous(sx - sy) > 5 V'}",
          }) {
         INFO(rest);
         const Model m = model_of(x + rest + claim);

@@ -22,4 +22,11 @@ struct Parts {
 // that differs makes it differ.
 Parts random_parts(unsigned seed);
 
+// Which models a test takes. LANYARD_SEEDS="1000 500": that many from there instead of the usual ones, for a longer
+// search.
+struct Seeds {
+    unsigned first, count;
+};
+Seeds seeds(Seeds usual);
+
 }  // namespace lanyard::test
