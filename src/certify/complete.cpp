@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <deque>
+#include <memory>
 
 #include "encode/thresholds.hpp"
 #include "sim/world.hpp"
@@ -96,7 +97,7 @@ Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
 
 std::optional<Run> complete(const Question& q, const PartialRun& partial, std::string& why) {
     const Model& m = *q.model;
-    Interpreter now(m, q.condition, q.claim);
+    auto now = std::make_unique<Interpreter>(m, q.condition, q.claim);
     const World world(m, q.condition);
     std::vector<std::optional<DelayedReading>> delayed(m.sensors.size());
     for (std::size_t i = 0; i < m.sensors.size(); ++i)
@@ -121,19 +122,15 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
                 fill(c.free_loads, before->free_loads, partial.free_loads);
                 if (!partial.next_mode) c.next_mode = before->next_mode;
             }
-            Interpreter trial(now);
-            std::string broken = before ? trial.step(c).broken_rule : "first scan";
-            if (!broken.empty()) {
-                const Proposal p = world.propose(now, wish_for(m, partial, wanted));
+            auto after = std::make_unique<Interpreter>(*now);
+            if (!before || !after->step(c).broken_rule.empty()) {
+                const Proposal p = world.propose(*now, wish_for(m, partial, wanted));
                 if (p.choices) c = *p.choices;
-                broken = now.step(c).broken_rule;
-                if (!broken.empty()) {
-                    why = broken;
-                    return std::nullopt;
-                }
-            } else {
-                now.step(c);
+                after = std::make_unique<Interpreter>(*now);
+                why = after->step(c).broken_rule;
+                if (!why.empty()) return std::nullopt;
             }
+            now = std::move(after);
             append(piece, c);
             before = c;
         }

@@ -50,50 +50,40 @@ class Minimiser {
         s.add(z3::implies(on, e));
         switches.push_back(on);
     }
-    void add_plain(Solver& s, const Renaming& at) {
-        for (const auto& d : system_.definitions) s.add(at(d.constant == d.value));
-        for (const auto& r : system_.rules) s.add(at(r.holds));
-    }
     z3::expr hit(const Renaming& at) { return at(target_of(system_, question_)); }
 
-    // The steps of the `safe` obligation, lemmas switchable, the rest plain.
-    void add_path(Solver& s, std::vector<z3::expr>* switches, bool labelled) {
+    void guard_rules(Solver& s, const Renaming& at, std::vector<z3::expr>& on) {
+        for (const auto& d : system_.definitions) guard(s, at(d.constant == d.value), "=" + d.label, on);
+        for (const auto& r : system_.rules) guard(s, at(r.holds), r.label, on);
+    }
+    void guard_next(Solver& s, const Renaming& from, const Renaming& then, std::vector<z3::expr>& on) {
+        for (std::size_t i = 0; i < system_.state.size(); ++i)
+            guard(s, then.state(i) == from(system_.state[i].next), "=" + system_.state[i].element, on);
+    }
+
+    // The steps of the `safe` obligation with a switch at each lemma or, once it is known which of them are needed, at
+    // everything else.
+    enum class Switched { lemmas, the_rest };
+    void add_path(Solver& s, Switched what, std::vector<z3::expr>& on) {
         for (int n = 0; n < given_.induction; ++n) {
             const Renaming at(system_, std::to_string(n));
-            for (std::size_t i = 0; i < lemmas_.size(); ++i) {
-                if (labelled && !std::binary_search(needed_.begin(), needed_.end(), i)) continue;
-                if (switches && !labelled)
-                    guard(s, at(lemmas_[i]), std::to_string(i), *switches);
-                else
-                    s.add(at(lemmas_[i]));
-            }
-            if (labelled)
-                add_labelled(s, at,
-                             n > 0 ? std::optional<Renaming>(Renaming(system_, std::to_string(n - 1))) : std::nullopt,
-                             *switches);
-            else {
-                add_plain(s, at);
-                if (n > 0) {
-                    const Renaming from(system_, std::to_string(n - 1));
-                    for (std::size_t i = 0; i < system_.state.size(); ++i)
-                        s.add(at.state(i) == from(system_.state[i].next));
-                }
+            if (what == Switched::lemmas) {
+                for (std::size_t i = 0; i < lemmas_.size(); ++i) guard(s, at(lemmas_[i]), std::to_string(i), on);
+                add_rules(s, system_, at);
+                if (n > 0) add_next(s, system_, Renaming(system_, std::to_string(n - 1)), at);
+            } else {
+                for (const std::size_t i : needed_) s.add(at(lemmas_[i]));
+                guard_rules(s, at, on);
+                if (n > 0) guard_next(s, Renaming(system_, std::to_string(n - 1)), at, on);
             }
             s.add(n + 1 == given_.induction ? hit(at) : !hit(at));
         }
-    }
-    void add_labelled(Solver& s, const Renaming& at, const std::optional<Renaming>& from, std::vector<z3::expr>& on) {
-        for (const auto& d : system_.definitions) guard(s, at(d.constant == d.value), "=" + d.label, on);
-        for (const auto& r : system_.rules) guard(s, at(r.holds), r.label, on);
-        if (!from) return;
-        for (std::size_t i = 0; i < system_.state.size(); ++i)
-            guard(s, at.state(i) == (*from)(system_.state[i].next), "=" + system_.state[i].element, on);
     }
 
     bool needed_lemmas() {
         std::vector<z3::expr> switches;
         Solver safe(ctx_);
-        add_path(safe, &switches, false);
+        add_path(safe, Switched::lemmas, switches);
         if (safe.check(switches, budget_) != Answer::unsatisfiable) return false;
         std::set<std::size_t> needed;
         std::vector<std::size_t> open;
@@ -108,8 +98,8 @@ class Minimiser {
         const Renaming now(system_, "0"), then(system_, "1");
         std::vector<z3::expr> before;
         for (std::size_t i = 0; i < lemmas_.size(); ++i) guard(step, now(lemmas_[i]), std::to_string(i), before);
-        add_plain(step, now);
-        for (std::size_t i = 0; i < system_.state.size(); ++i) step.add(then.state(i) == now(system_.state[i].next));
+        add_rules(step, system_, now);
+        add_next(step, system_, now, then);
         while (!open.empty()) {
             const std::size_t i = open.back();
             open.pop_back();
@@ -131,7 +121,7 @@ class Minimiser {
     bool dependencies() {
         std::vector<z3::expr> on;
         Solver safe(ctx_);
-        add_path(safe, &on, true);
+        add_path(safe, Switched::the_rest, on);
         if (!collect(safe, on)) return false;
         std::vector<z3::expr> on_step;
         Solver step(ctx_);
@@ -141,9 +131,8 @@ class Minimiser {
             step.add(now(lemmas_[i]));
             after.push_back(then(lemmas_[i]));
         }
-        add_labelled(step, now, std::nullopt, on_step);
-        for (std::size_t i = 0; i < system_.state.size(); ++i)
-            guard(step, then.state(i) == now(system_.state[i].next), "=" + system_.state[i].element, on_step);
+        guard_rules(step, now, on_step);
+        guard_next(step, now, then, on_step);
         step.add(!all_of(after));
         return collect(step, on_step);
     }

@@ -51,19 +51,6 @@ z3::expr conjunction(z3::context& ctx, const std::vector<z3::expr>& all, const R
     return all_of(v);
 }
 
-void add_rules(File& f, const System& s, const Renaming& at) {
-    for (const auto& d : s.definitions) f.add(at(d.constant == d.value));
-    for (const auto& r : s.rules) f.add(at(r.holds));
-}
-
-void add_initial(File& f, const System& s, const Renaming& at) {
-    for (std::size_t i = 0; i < s.state.size(); ++i) f.add(at.state(i) == s.state[i].init);
-}
-
-void add_next(File& f, const System& s, const Renaming& from, const Renaming& to) {
-    for (std::size_t i = 0; i < s.state.size(); ++i) f.add(to.state(i) == from(s.state[i].next));
-}
-
 }  // namespace
 
 System system_of(z3::context& ctx, const Question& q, bool named) {

@@ -113,4 +113,19 @@ class Renaming {
     z3::expr_vector from_, to_;
 };
 
+// What runs are made of, for anything that takes assertions: a solver, a file.
+template <class Sink>
+void add_initial(Sink& to, const System& s, const Renaming& at) {
+    for (std::size_t i = 0; i < s.state.size(); ++i) to.add(at.state(i) == s.state[i].init);
+}
+template <class Sink>
+void add_rules(Sink& to, const System& s, const Renaming& at) {
+    for (const auto& d : s.definitions) to.add(at(d.constant == d.value));
+    for (const auto& r : s.rules) to.add(at(r.holds));
+}
+template <class Sink>
+void add_next(Sink& to, const System& s, const Renaming& from, const Renaming& then) {
+    for (std::size_t i = 0; i < s.state.size(); ++i) to.add(then.state(i) == from(s.state[i].next));
+}
+
 }  // namespace lanyard

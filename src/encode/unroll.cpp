@@ -16,14 +16,11 @@ void Unrolling::extend() {
     const std::size_t n = steps_.size();
     steps_.emplace_back(s, std::to_string(n));
     const Renaming& now = steps_.back();
-    for (std::size_t i = 0; i < s.state.size(); ++i) {
-        if (n == 0)
-            solver_->add(now.state(i) == s.state[i].init);
-        else
-            solver_->add(now.state(i) == steps_[n - 1](s.state[i].next));
-    }
-    for (const auto& d : s.definitions) solver_->add(now(d.constant == d.value));
-    for (const auto& r : s.rules) solver_->add(now(r.holds));
+    if (n == 0)
+        add_initial(*solver_, s, now);
+    else
+        add_next(*solver_, s, steps_[n - 1], now);
+    add_rules(*solver_, s, now);
 }
 
 Choices Unrolling::read_choices(const Model& model, const Renaming& at) {

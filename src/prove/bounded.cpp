@@ -40,7 +40,7 @@ class Bounded : public Prover {
             ++clear_;
             left -= std::min(left, solver_.work() + 1000);
         }
-        return Nothing{clear_, "bounded search went " + std::to_string(clear_) + " leaps deep"};
+        return Nothing{clear_};
     }
     void interrupt() override { ctx_.interrupt(); }
 

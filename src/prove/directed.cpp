@@ -42,7 +42,7 @@ class Directed : public Prover {
             const std::lock_guard<std::mutex> lock(mutex_);
             running_ = ctx.get();
         }
-        Finding out = Nothing{0, "property-directed search found no invariant"};
+        Finding out = Nothing{};
         {
             const System s = system_of(*ctx, question_, false);
             const Horn h = horn_of(s, target_of(s, question_), {});

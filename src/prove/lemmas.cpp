@@ -30,11 +30,11 @@ class Lemmas : public Prover {
     Finding work(std::uint64_t budget) override {
         std::uint64_t left = budget;
         if (!sampled_) collect();
-        if (!kept_ && !houdini(left)) return Nothing{0, "the lemmas were not settled"};
+        if (!kept_ && !houdini(left)) return Nothing{};
         for (; induction_ <= deepest_induction; ++induction_) {
             const Answer a = excluded(induction_, left);
             if (a == Answer::unsatisfiable) return Unreachable{certificate(induction_)};
-            if (a == Answer::unknown) return Nothing{0, "induction was not settled"};
+            if (a == Answer::unknown) return Nothing{};
         }
         return strengthened(budget);
     }
@@ -69,9 +69,8 @@ class Lemmas : public Prover {
     void prepare() {
         houdini_ = std::make_unique<Solver>(ctx_);
         const Renaming now(system_, "0"), then(system_, "1");
-        for (const auto& r : system_.rules) houdini_->add(now(r.holds));
-        for (std::size_t i = 0; i < system_.state.size(); ++i)
-            houdini_->add(then.state(i) == now(system_.state[i].next));
+        add_rules(*houdini_, system_, now);
+        add_next(*houdini_, system_, now, then);
         for (std::size_t i = 0; i < candidates_.size(); ++i) {
             const z3::expr on = ctx_.bool_const(("on!" + std::to_string(i)).c_str());
             houdini_->add(z3::implies(on, now(candidates_[i].holds)));
@@ -113,11 +112,10 @@ class Lemmas : public Prover {
             const Renaming at(system_, std::to_string(n));
             for (std::size_t i = 0; i < alive_.size(); ++i)
                 if (alive_[i]) solver.add(at(candidates_[i].holds));
-            for (const auto& r : system_.rules) solver.add(at(r.holds));
+            add_rules(solver, system_, at);
             if (n > 0) {
                 const Renaming from(system_, std::to_string(n - 1));
-                for (std::size_t i = 0; i < system_.state.size(); ++i)
-                    solver.add(at.state(i) == from(system_.state[i].next));
+                add_next(solver, system_, from, at);
             }
             solver.add(n + 1 == steps ? at(target_) : !at(target_));
         }
@@ -141,7 +139,7 @@ class Lemmas : public Prover {
             const std::lock_guard<std::mutex> lock(mutex_);
             other_ = ctx.get();
         }
-        Finding out = Nothing{0, "property-directed search with lemmas found no invariant"};
+        Finding out = Nothing{};
         {
             const System s = system_of(*ctx, question_, false);
             const auto lemmas = parse_lemmas(s, help.lemmas);

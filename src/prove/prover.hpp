@@ -31,7 +31,6 @@ struct Unreachable {
 };
 struct Nothing {
     std::size_t clear_depth = 0;  // no hit within this many leaps
-    std::string why;
 };
 using Finding = std::variant<Reached, Unreachable, Nothing>;
 

@@ -11,10 +11,6 @@
 // When it gives up: after a fixed number of ways, or when the provers do.
 #include "prove/time.hpp"
 
-#include "certify/complete.hpp"
-#include "encode/unroll.hpp"
-#include "prove/canonical.hpp"
-
 namespace lanyard {
 
 namespace {
