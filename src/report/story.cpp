@@ -168,7 +168,8 @@ std::string story(const Model& m, const ClaimResult& r, bool certificates) {
 
 std::string moments_text(const Model& m, const Run& run, int condition, int claim) {
     const Film film(m, run, condition, claim);
-    return film.frames().empty() ? "" : table_text(moments(film, claim < 0 ? whole_model(m) : cone_of(m, condition, claim)));
+    return film.frames().empty() ? ""
+                                 : table_text(moments(film, claim < 0 ? whole_model(m) : cone_of(m, condition, claim)));
 }
 
 std::string safety_line() { return "What these verdicts promise and what they do not: SAFETY.md"; }
