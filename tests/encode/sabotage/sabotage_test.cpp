@@ -1,5 +1,4 @@
 // The net under the leap rules: an encoding that forgets one of them must not get past the leap lemma.
-#define CATCH_CONFIG_MAIN
 #include <catch2/catch.hpp>
 
 #include <algorithm>
