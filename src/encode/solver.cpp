@@ -165,8 +165,20 @@ Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t bud
     return answer;
 }
 
+bool Solver::add_if_possible(const z3::expr& e, std::uint64_t budget) {
+    const std::optional<z3::model> before = model_;
+    push();
+    add(e);
+    const bool possible = check({}, budget) == Answer::satisfiable;
+    pop();
+    if (possible)
+        add(e);
+    else
+        model_ = before;
+    return possible;
+}
+
 z3::expr Solver::value(const z3::expr& e) {
-    // After a wish that was dropped the solver may have been interrupted while it looked for a model again.
     if (!model_) throw z3::exception("no model to read from");
     z3::expr v = model_->eval(e, true);
 #ifdef LANYARD_PLANT_LIES

@@ -40,6 +40,9 @@ class Solver {
     Answer check() { return check({}); }
     // `budget` in Z3 resource units for this call; 0 = no limit.
     Answer check(const std::vector<z3::expr>& assumptions, std::uint64_t budget = 0);
+    // Asserts `e` if it can hold together with all that is asserted, and then reads values from such a model; else
+    // leaves everything as it was. False too when the budget ends.
+    bool add_if_possible(const z3::expr& e, std::uint64_t budget);
     // Value of `e` in the model of the last satisfiable answer; total (don't-cares get a value).
     z3::expr value(const z3::expr& e);
     bool holds(const z3::expr& boolean);

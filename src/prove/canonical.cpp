@@ -47,62 +47,67 @@ class Wishes {
             solver_.add(e);
             return true;
         }
-        solver_.push();
-        solver_.add(e);
-        const Answer a = solver_.check({}, wish_budget);
-        solver_.pop();
-        if (a == Answer::satisfiable) {
-            solver_.add(e);
-            solver_.check();  // a model of what is kept now, for the next wish
-            return true;
-        }
-        refresh();
-        return false;
+        return solver_.add_if_possible(e, wish_budget);
     }
-    void refresh() { solver_.check(); }
+    // The same as one wish after the other, with fewer questions: all at once, and in halves where that cannot be.
+    void wish_all(const std::vector<z3::expr>& wishes) {
+        if (wishes.empty()) return;
+        z3::expr_vector together(ctx_);
+        for (const auto& w : wishes) together.push_back(w);
+        if (wish(all_of(together)) || wishes.size() == 1) return;
+        const auto middle = wishes.begin() + static_cast<long>(wishes.size() / 2);
+        wish_all({wishes.begin(), middle});
+        wish_all({middle, wishes.end()});
+    }
 
     void quiet_switches() {
         const Readback& rb = system_.readback;
+        std::vector<z3::expr> wishes;
         for (std::size_t i = 0; i < rb.positions.size(); ++i) {
             if (!rb.positions[i]) continue;
             const z3::expr& p = *rb.positions[i];
             if (rb.missed[i])
-                for (std::size_t n = 0; n < depth(); ++n) wish(!at(n)(*rb.missed[i]));
-            wish(at(0)(p) == ctx_.bool_val(model_.switches[i].rests_on));
-            for (std::size_t n = 1; n < depth(); ++n) wish(at(n)(p) == at(n - 1)(p));
+                for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(!at(n)(*rb.missed[i]));
+            wishes.push_back(at(0)(p) == ctx_.bool_val(model_.switches[i].rests_on));
+            for (std::size_t n = 1; n < depth(); ++n) wishes.push_back(at(n)(p) == at(n - 1)(p));
         }
+        wish_all(wishes);
     }
     void quiet_quantities() {
         const Readback& rb = system_.readback;
+        std::vector<z3::expr> wishes;
         for (const auto& q : rb.quantities) {
             if (!q) continue;
             for (std::size_t n = 0; n < depth(); ++n) {
-                if (n > 0) wish(at(n)(q->first) == at(n - 1)(q->last));
-                if (q->moving) wish(at(n)(q->last) == at(n)(q->first));
+                if (n > 0) wishes.push_back(at(n)(q->first) == at(n - 1)(q->last));
+                if (q->moving) wishes.push_back(at(n)(q->last) == at(n)(q->first));
             }
         }
         for (std::size_t i = 0; i < rb.readings.size(); ++i) {
             if (!rb.readings[i]) continue;
             const auto& q = rb.quantities[static_cast<std::size_t>(model_.sensors[i].quantity)];
-            for (std::size_t n = 0; n < depth(); ++n) wish(at(n)(rb.readings[i]->first) == at(n)(q->first));
+            for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(at(n)(rb.readings[i]->first) == at(n)(q->first));
             for (std::size_t n = 1; n < depth(); ++n)
-                wish(at(n)(rb.readings[i]->first) == at(n - 1)(rb.readings[i]->last));
+                wishes.push_back(at(n)(rb.readings[i]->first) == at(n - 1)(rb.readings[i]->last));
         }
+        wish_all(wishes);
     }
     void quiet_machine() {
         const Readback& rb = system_.readback;
+        std::vector<z3::expr> wishes;
         for (const auto& c : rb.free_loads)
             if (c)
-                for (std::size_t n = 0; n < depth(); ++n) wish(at(n)(*c));
+                for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(at(n)(*c));
         if (rb.next_mode) {
             // As few mode changes as the hit allows.
             for (std::size_t n = 1; n < depth(); ++n)
-                wish(at(n)(rb.next_mode->first) == at(n - 1)(rb.next_mode->first) &&
-                     at(n)(rb.next_mode->second) == at(n - 1)(rb.next_mode->second));
+                wishes.push_back(at(n)(rb.next_mode->first) == at(n - 1)(rb.next_mode->first) &&
+                                 at(n)(rb.next_mode->second) == at(n - 1)(rb.next_mode->second));
         }
         for (const auto& i : {rb.booted, rb.driver_moves_on})
             if (i)
-                for (std::size_t n = 0; n < depth(); ++n) wish(at(n)(*i));
+                for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(at(n)(*i));
+        wish_all(wishes);
     }
     // The smallest k of each step, by halving.
     void short_waits() {
