@@ -89,7 +89,7 @@ Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
         if (p.free_loads[i]) wish.free_loads[i] = c.free_loads[i];
     if (p.next_mode) wish.engine = c.next_mode;
     wish.booted = c.booted;
-    wish.driver_moves_on = c.driver_moves_on;
+    wish.claim_moves_on = c.claim_moves_on;
     return wish;
 }
 

@@ -187,7 +187,7 @@ void fix(File& f, z3::context& ctx, const System& s, const Renaming& at, const S
     for (std::size_t i = 0; i < rb.readings.size(); ++i)
         if (rb.readings[i]) f.add(at(rb.readings[i]->first) == value_of(ctx, c.readings[i]));
     if (rb.booted) f.add(at(*rb.booted) == ctx.bool_val(c.booted));
-    if (rb.driver_moves_on) f.add(at(*rb.driver_moves_on) == ctx.bool_val(c.driver_moves_on));
+    if (rb.claim_moves_on) f.add(at(*rb.claim_moves_on) == ctx.bool_val(c.claim_moves_on));
     if (rb.next_mode) {
         const int m = static_cast<int>(c.next_mode);
         f.add(at(rb.next_mode->first) == ctx.bool_val((m & 2) != 0));

@@ -8,7 +8,7 @@ namespace {
 
 class Walk {
  public:
-    Walk(const Model& model, const Condition& condition) : m_(model), condition_(condition) {}
+    Walk(const Model& model, bool healthy) : m_(model), healthy_(healthy) {}
 
     void expression(const ExprPtr& e) {
         if (!e) return;
@@ -28,7 +28,7 @@ class Walk {
 
  private:
     const Model& m_;
-    const Condition& condition_;
+    bool healthy_;  // some condition that is obeyed is of a healthy engine
     Cone cone_;
     std::vector<SignalId> open_;
 
@@ -70,9 +70,9 @@ class Walk {
         const Quantity& q = m_.quantities[static_cast<std::size_t>(index)];
         const bool banded = std::any_of(q.healthy.begin(), q.healthy.end(), [](const auto& b) { return !!b; });
         const bool tied = m_.engine && m_.engine->speed == index;
-        if (tied || (banded && condition_.healthy)) signal(m_.mode);
+        if (tied || (banded && healthy_)) signal(m_.mode);
         for (const auto& line : q.lines)
-            if (!line.healthy_only || condition_.healthy) expression(line.when);
+            if (!line.healthy_only || healthy_) expression(line.when);
     }
 
     void engine() {
@@ -85,19 +85,6 @@ class Walk {
 
 }  // namespace
 
-std::vector<ExprPtr> expressions_of(const Claim& claim) {
-    std::vector<ExprPtr> out;
-    if (const auto* a = std::get_if<Always>(&claim.body)) out = {a->body};
-    if (const auto* r = std::get_if<Response>(&claim.body)) out = {r->whenever, r->then};
-    if (const auto* p = std::get_if<Possible>(&claim.body)) out = {p->body};
-    if (const auto* p = std::get_if<Procedure>(&claim.body)) {
-        out = {p->goal};
-        for (const auto& phase : p->phases)
-            if (phase.until) out.push_back(phase.until);
-    }
-    return out;
-}
-
 Cone whole_model(const Model& m) {
     Cone out;
     for (std::size_t k = 0; k < m.signals.size(); ++k) out.signals.insert(static_cast<SignalId>(k));
@@ -106,11 +93,15 @@ Cone whole_model(const Model& m) {
 }
 
 Cone cone_of(const Model& m, int condition, int claim) {
-    const Condition& obeyed = m.conditions[static_cast<std::size_t>(condition)];
-    Walk walk(m, obeyed);
+    std::vector<const Condition*> obeyed{&m.conditions[static_cast<std::size_t>(condition)]};
+    if (claim >= 0 && m.claims[static_cast<std::size_t>(claim)].reached_under >= 0)
+        obeyed.push_back(
+            &m.conditions[static_cast<std::size_t>(m.claims[static_cast<std::size_t>(claim)].reached_under)]);
+    Walk walk(m, std::any_of(obeyed.begin(), obeyed.end(), [](const Condition* c) { return c->healthy; }));
     if (claim >= 0)
         for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
-    for (const auto& e : obeyed.holds) walk.expression(e);
+    for (const Condition* c : obeyed)
+        for (const auto& e : c->holds) walk.expression(e);
     return walk.finish();
 }
 

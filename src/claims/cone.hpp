@@ -20,7 +20,4 @@ Cone cone_of(const Model& model, int condition, int claim);
 
 Cone whole_model(const Model& model);
 
-// The expressions that a claim is made of.
-std::vector<ExprPtr> expressions_of(const Claim& claim);
-
 }  // namespace lanyard

@@ -22,7 +22,7 @@ struct Choices {
     std::vector<bool> free_loads;    // per load: has power, where nothing in the model feeds it
     bool booted = true;              // the controller is up (only where boots_in leaves a choice)
     Mode next_mode = Mode::stopped;  // where the engine goes after this scan
-    bool driver_moves_on = false;    // procedure: this scan is the last of the present phase, where that is free
+    bool claim_moves_on = false;     // procedure: this scan is the last of the present phase, where that is free
     // Mode at scan 0 is stopped; at scan n it is next_mode of scan n - 1.
 
     friend bool operator==(const Choices&, const Choices&) = default;

@@ -26,8 +26,10 @@ void Encoder::monitor() {
         response(*r);
     } else if (const auto* p = std::get_if<Possible>(&claim.body)) {
         s_.bad = boolean(*p->body, who);
+    } else if (const auto* steps = std::get_if<Procedure>(&claim.body)) {
+        procedure(*steps);
     } else {
-        procedure(std::get<Procedure>(claim.body));
+        throw Unsupported{"this kind of claim"};
     }
     s_.outputs.push_back(s_.bad);
     s_.outputs.push_back(s_.demand);
@@ -72,7 +74,7 @@ void Encoder::procedure(const Procedure& p) {
     const z3::expr heard = state("claim.heard", truth(false), "claim");
     const z3::expr seen = state("claim.seen", truth(false), "claim");
     const z3::expr choice = input("claim.moves_on", ctx_.bool_sort());
-    s_.readback.driver_moves_on = choice;
+    s_.readback.claim_moves_on = choice;
     const auto count = static_cast<long>(p.phases.size());
     RunClock& time = clock("claim.in_step", "claim", step < integer(count), false);
 

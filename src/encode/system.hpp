@@ -51,7 +51,7 @@ struct Readback {
     std::vector<std::optional<Num>> quantities;
     std::vector<std::optional<z3::expr>> positions, missed, contacts, free_loads;
     std::vector<std::optional<Num>> readings;
-    std::optional<z3::expr> booted, driver_moves_on;
+    std::optional<z3::expr> booted, claim_moves_on;
     std::optional<std::pair<z3::expr, z3::expr>> next_mode;  // high and low bit
 };
 

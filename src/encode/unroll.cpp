@@ -45,7 +45,7 @@ Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
     for (std::size_t i = 0; i < rb.readings.size(); ++i)
         if (rb.readings[i]) c.readings[i] = exact(solver_->value(at(rb.readings[i]->first)));
     if (rb.booted) c.booted = solver_->holds(at(*rb.booted));
-    if (rb.driver_moves_on) c.driver_moves_on = solver_->holds(at(*rb.driver_moves_on));
+    if (rb.claim_moves_on) c.claim_moves_on = solver_->holds(at(*rb.claim_moves_on));
     if (rb.next_mode) {
         const int high = solver_->holds(at(rb.next_mode->first)) ? 2 : 0;
         const int low = solver_->holds(at(rb.next_mode->second)) ? 1 : 0;

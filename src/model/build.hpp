@@ -86,6 +86,7 @@ Type value_type(const Unit& unit);
 std::string suggest_thing(Build& b, const std::string& word, Thing wanted);
 // The index of a quantity, -1 (and an error) if there is none.
 int quantity_named(Build& b, const LocatedText& name);
+int switch_named(Build& b, const LocatedText& name);
 int load_named(Build& b, const LocatedText& name, bool cranks);
 void take_terminal(Build& b, const ObjectReader& object, const std::string& owner);
 

@@ -62,17 +62,9 @@ class StepBuilder {
             wrong(name, "this step names no switch");
             return -1;
         }
-        b_.mentioned.insert(name.text);
-        const Named* n = resolve(b_, name.text);
-        if (n != nullptr && n->thing == Thing::hand_switch) return n->index;
-        good_ = false;
-        if (n != nullptr && n->broken) return -1;  // it may well have been meant to be one
-        const std::string quoted = "`" + name.text + "`";
-        b_.reading.error("unknown-switch", name.pointer, name.place,
-                         n == nullptr ? "there is no switch " + quoted
-                                      : quoted + " is " + thing_words(n->thing) + ", not a hand switch",
-                         "a driver only moves switches", suggest_thing(b_, name.text, Thing::hand_switch));
-        return -1;
+        const int s = lanyard::switch_named(b_, name);
+        good_ = good_ && s >= 0;
+        return s;
     }
 
     void turn(const LocatedText& name, bool on) {
@@ -170,6 +162,19 @@ class StepBuilder {
 };
 
 }  // namespace
+
+int switch_named(Build& b, const LocatedText& name) {
+    b.mentioned.insert(name.text);
+    const Named* n = resolve(b, name.text);
+    if (n != nullptr && n->thing == Thing::hand_switch) return n->index;
+    if (n != nullptr && n->broken) return -1;  // it may well have been meant to be one
+    const std::string quoted = "`" + name.text + "`";
+    b.reading.error(
+        "unknown-switch", name.pointer, name.place,
+        n == nullptr ? "there is no switch " + quoted : quoted + " is " + thing_words(n->thing) + ", not a hand switch",
+        "a driver only moves switches", suggest_thing(b, name.text, Thing::hand_switch));
+    return -1;
+}
 
 std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps) {
     StepBuilder builder(b);

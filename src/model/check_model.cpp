@@ -33,16 +33,7 @@ class Checks {
 
  private:
     void look_at_claim(const Claim& c) {
-        if (const auto* a = std::get_if<Always>(&c.body)) look_at(a->body, c.pointer, true);
-        if (const auto* p = std::get_if<Possible>(&c.body)) look_at(p->body, c.pointer, true);
-        if (const auto* r = std::get_if<Response>(&c.body)) {
-            look_at(r->whenever, c.pointer, true);
-            look_at(r->then, c.pointer, true);
-        }
-        if (const auto* p = std::get_if<Procedure>(&c.body)) {
-            for (const auto& phase : p->phases) look_at(phase.until, c.pointer, true);
-            look_at(p->goal, c.pointer, true);
-        }
+        for (const auto& e : expressions_of(c)) look_at(e, c.pointer, true);
     }
 
     void look_at(const ExprPtr& e, const std::string& pointer, bool outside) {

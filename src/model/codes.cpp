@@ -30,6 +30,8 @@ void add_shape_codes(std::vector<CodeHelp>& table) {
          {"missing-key", "An object lacks a key that it needs."},
          {"no-kind", "An object has none of the keys that say what kind of thing it is."},
          {"one-controller", "A model has one controller with one scan period. Write one model for each controller."},
+         {"needs-from", "\"reached_under\" stands in a procedure whose steps begin with the run."},
+         {"short-window", "\"out_of\" is shorter than \"for\": it could never be so long in all."},
          {"two-kinds", "An object has keys that make it two kinds of things at once."},
          {"unknown-key", "An object has a key that does not exist. See `lanyard help format`."},
          {"wrong-json-type", "A value is of the wrong kind: a bare number where a text with a unit belongs, say."},

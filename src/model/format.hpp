@@ -22,6 +22,7 @@ enum class Shape {
     interval,      // "-40 .. 150 degC"
     unit,          // symbol of a unit
     flag,          // true or false
+    count,         // a whole number without quotes
     choice,        // one of `choices`
     condition,     // name of a condition, or the condition itself
     steps,         // list of texts
@@ -33,6 +34,8 @@ enum class Shape {
     interval_map,  // names of quantities, each with an interval
     list,          // list of objects
 };
+
+inline constexpr int most_count = 1000;
 
 struct KeyHelp {
     std::string key;
@@ -54,6 +57,9 @@ struct ObjectHelp {
     std::string meaning;
     std::vector<KeyHelp> keys;
 };
+
+// The ids of the objects that a claim may be.
+const std::vector<std::string>& claim_kinds();
 
 // All kinds, the whole file ("model") first. Every object may also have a "note".
 const std::vector<ObjectHelp>& format_table();

@@ -55,6 +55,20 @@ ObjectHelp engine_object() {
              key("push_start", Shape::flag, "it may be pushed or rolled to start", "false", "true")}};
 }
 
+}  // namespace lanyard::format
+
+namespace lanyard {
+
+const std::vector<std::string>& claim_kinds() {
+    static const std::vector<std::string> kinds{"always",       "response",    "response_once", "possible",
+                                                "change_limit", "recoverable", "procedure"};
+    return kinds;
+}
+
+}  // namespace lanyard
+
+namespace lanyard::format {
+
 std::vector<ObjectHelp> claim_objects() {
     const auto under = [](const char* standard) {
         return key("under", Shape::condition, "the condition under which it is claimed", standard,
@@ -78,7 +92,37 @@ std::vector<ObjectHelp> claim_objects() {
          {needed("whenever", Shape::expression, "what calls for a response", R"("oil_pressure < 1 bar")"),
           needed("then", Shape::expression, "the response", R"("NOT injectors")"),
           needed("within", Shape::time, "the longest time to it", R"("200 ms")"),
-          key("for", Shape::time, "how long the first must have been true", "0 s", R"("7 s")"), under("any")}},
+          key("for", Shape::time, "how long the first must have been true", "0 s", R"("7 s")"),
+          key("out_of", Shape::time,
+              "the first need not be true without a break, but for that long in all within any such time",
+              "without a break", R"("2 s")"),
+          under("any")}},
+        {"response_once",
+         "claim of the kind response, once begun",
+         "once one thing has been true for a time, the other is true at some time within a time, whatever the first "
+         "does since",
+         {needed("once", Shape::expression, "what calls for a response", R"("pit_kill")"),
+          needed("then", Shape::expression, "the response", R"("NOT injectors")"),
+          needed("within", Shape::time, "the longest time to it, counted from where \"for\" begins to count",
+                 R"("200 ms")"),
+          key("for", Shape::time, "how long the first must have been true", "0 s", R"("0.1 s")"), under("any")}},
+        {"change_limit",
+         "claim of the kind change limit",
+         "something changes at most so many times within any time of a length",
+         {needed("changes", Shape::expression, "what changes", R"("injectors")"),
+          needed("at_most", Shape::count, "how many changes there may be", "2"),
+          needed("in_any", Shape::time, "within any time of this length", R"("10 s")"), under("any")}},
+        {"recoverable",
+         "claim of the kind recoverable",
+         "from every state that can be reached, some run gets there: nothing locks out",
+         {needed("recoverable", Shape::expression, "what can be reached again", R"("injectors")"),
+          key("within", Shape::time, "and within this time", "at some time", R"("60 s")"),
+          key("may_move", Shape::names, "the switches that may be moved for it; the others stay where they were",
+              "all of them", R"(["key", "start"])"),
+          key("hands_off", Shape::flag, "no switch may be moved for it", "false", "true"),
+          key("reached_under", Shape::condition, "what holds until then: the states that it is claimed of", "any",
+              R"("any")"),
+          under("healthy")}},
         {"possible",
          "claim of the kind possible",
          "some run reaches it",
@@ -91,6 +135,11 @@ std::vector<ObjectHelp> claim_objects() {
           needed("ends_with", Shape::expression, "the goal", R"("engine = running")"),
           key("within", Shape::time, "the goal is true by this time of the run", "the end of the last step",
               R"("10 s")"),
+          key("from", Shape::expression,
+              "the steps may begin behind any scan of any run at which this is true, and the goal is reached from all "
+              "of them; \"within\" then counts from the first step",
+              "the steps begin with the run", R"("engine = stopped AND coolant_temperature > 95 degC")"),
+          key("reached_under", Shape::condition, "with \"from\": what holds until the steps begin", "any", R"("any")"),
           under("healthy")}},
     };
 }

@@ -46,7 +46,7 @@ ObjectHelp model_object() {
                     R"({ "fires_with": ["injectors", "coils"], "cranks_with": "starter" })"),
              nested("conditions", Shape::map, {"condition"}, "named conditions for claims; any and healthy are there",
                     R"({ "hot_day": "coolant_temperature > 90 degC" })", Shape::expression),
-             nested("claims", Shape::claim_map, {"always", "response", "possible", "procedure"},
+             nested("claims", Shape::claim_map, claim_kinds(),
                     "what is to be proved or refuted; the names are free text of up to 120 characters",
                     R"({ "no trip": { "always": "NOT tripped" } })")}};
 }

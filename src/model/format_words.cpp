@@ -52,6 +52,8 @@ std::string shape_words(const KeyHelp& key) {
             return with_example("a unit", key);
         case Shape::flag:
             return "true or false, without quotes";
+        case Shape::count:
+            return with_example("a whole number without quotes,", key);
         case Shape::choice:
             return either(key.choices, "\"");
         case Shape::condition:
@@ -103,6 +105,8 @@ std::string shape_name(Shape shape) {
             return "unit";
         case Shape::flag:
             return "true or false";
+        case Shape::count:
+            return "whole number";
         case Shape::choice:
             return "choice";
         case Shape::condition:

@@ -169,11 +169,31 @@ struct Condition {
 struct Always {
     ExprPtr body;
 };
+// What becomes of the response when its premise goes away.
+enum class Manner {
+    while_it_lasts,  // nothing is owed any more
+    once_begun,      // it is owed all the same
+    in_total,  // the premise need not hold without a break: `for_time` in all within any `out_of`; then as once begun
+};
 struct Response {
     ExprPtr whenever;
     Rational for_time;  // s
     ExprPtr then;
     Rational within;  // s
+    Manner manner = Manner::while_it_lasts;
+    Rational out_of;  // s; in_total only
+};
+// The value changes at most so many times within any time of this length.
+struct ChangeLimit {
+    ExprPtr body;
+    long at_most = 0;
+    Rational in_any;  // s
+};
+// From every state that is reachable under the claim's `reached_under`, some run under its condition gets there.
+struct Recoverable {
+    ExprPtr body;
+    std::optional<Rational> within;  // s
+    std::vector<bool> may_move;      // per switch of the model; the others stay where they were
 };
 struct Possible {
     ExprPtr body;
@@ -192,17 +212,29 @@ struct Procedure {
     std::vector<Phase> phases;
     std::vector<bool> rest;  // switch positions after the last phase
     ExprPtr goal;
-    std::optional<Rational> within;  // s from the beginning; default: the end of the last phase
+    std::optional<Rational> within;  // s from the first step; default: the end of the last phase
+    // Null: the steps begin with the run. Else they may begin behind any scan at which this is true; until then the
+    // switches are anywhere and the claim's `reached_under` is obeyed.
+    ExprPtr from;
+    // The rest only in procedures that lanyard makes itself (playbooks of recoverable claims).
+    bool any_time = false;        // the goal counts from the first step on
+    std::vector<bool> untouched;  // per switch: stays where it was; empty: none
 };
 
 struct Claim {
     std::string id;
     int condition = 0;  // index in Model::conditions
-    std::variant<Always, Response, Possible, Procedure> body;
+    // Recoverable, procedures with `from`: the condition up to where the second part begins, `condition` is obeyed
+    // from there on. -1: there is one part only.
+    int reached_under = -1;
+    std::variant<Always, Response, Possible, Procedure, Recoverable, ChangeLimit> body;
     std::string note;
     Place place;
     std::string pointer;
 };
+
+// The expressions that a claim is made of.
+std::vector<ExprPtr> expressions_of(const Claim& claim);
 
 struct Model {
     std::string name;

@@ -141,6 +141,11 @@ bool ObjectReader::flag(std::string_view key) const {
     return v != nullptr && v->flag;
 }
 
+long ObjectReader::count(std::string_view key) const {
+    const auto* v = get(key);
+    return v == nullptr ? 0 : std::stol(v->text);
+}
+
 std::vector<Entry> ObjectReader::entries(std::string_view key) const {
     std::vector<Entry> all;
     const auto* map = get(key);

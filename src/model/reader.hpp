@@ -75,6 +75,7 @@ class ObjectReader {
     std::vector<LocatedText> texts(std::string_view key) const;  // one text or a list
     std::string word(std::string_view key, const std::string& otherwise = "") const;
     bool flag(std::string_view key) const;
+    long count(std::string_view key) const;                  // 0 if there is none
     std::vector<Entry> entries(std::string_view key) const;  // maps
 
  private:

@@ -65,6 +65,8 @@ Json value_schema(const KeyHelp& key) {
             return one_or_list(text());
         case Shape::flag:
             return {{"type", "boolean"}};
+        case Shape::count:
+            return {{"type", "integer"}, {"minimum", 0}, {"maximum", most_count}};
         case Shape::choice:
             return {{"enum", key.choices}};
         case Shape::steps:

@@ -39,6 +39,20 @@ bool fits(Reading& reading, const KeyHelp& key, const json::Value& v, const std:
 
 bool is_text(const json::Value& v) { return v.kind == json::Kind::string; }
 
+// Digits alone: 2.0 and 2e1 are no counts.
+bool check_count(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer) {
+    if (value.kind != json::Kind::number) {
+        wrong(reading, key, value, pointer);
+        return false;
+    }
+    const bool whole = value.text.find_first_not_of("0123456789") == std::string::npos;
+    if (whole && value.text.size() <= 4 && std::stoi(value.text) <= most_count) return true;
+    reading.error("bad-count", pointer, reading.place(value),
+                  "\"" + key.key + "\" is " + quoted(value.text) + ", but should be a whole number from 0 to " +
+                      std::to_string(most_count));
+    return false;
+}
+
 bool check_choice(Reading& reading, const std::vector<std::string>& choices, const json::Value& value,
                   const std::string& pointer) {
     if (std::find(choices.begin(), choices.end(), value.text) != choices.end()) return true;
@@ -125,6 +139,8 @@ bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value,
         case Shape::unit:
         case Shape::condition:
             return expect(reading, key, value, pointer, is_text(value));
+        case Shape::count:
+            return check_count(reading, key, value, pointer);
         case Shape::flag:
             return expect(reading, key, value, pointer, value.kind == json::Kind::flag);
         case Shape::choice:

@@ -104,7 +104,7 @@ class Wishes {
                 wishes.push_back(at(n)(rb.next_mode->first) == at(n - 1)(rb.next_mode->first) &&
                                  at(n)(rb.next_mode->second) == at(n - 1)(rb.next_mode->second));
         }
-        for (const auto& i : {rb.booted, rb.driver_moves_on})
+        for (const auto& i : {rb.booted, rb.claim_moves_on})
             if (i)
                 for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(at(n)(*i));
         wish_all(wishes);

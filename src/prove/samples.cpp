@@ -86,7 +86,7 @@ class Sampler {
         numbers(rb.readings, c.readings);
         numbers(rb.quantities, c.quantities);
         if (rb.booted) give(*rb.booted, c.booted ? 1 : 0);
-        if (rb.driver_moves_on) give(*rb.driver_moves_on, c.driver_moves_on ? 1 : 0);
+        if (rb.claim_moves_on) give(*rb.claim_moves_on, c.claim_moves_on ? 1 : 0);
         if (rb.next_mode) {
             give(rb.next_mode->first, (static_cast<int>(c.next_mode) & 2) != 0 ? 1 : 0);
             give(rb.next_mode->second, (static_cast<int>(c.next_mode) & 1) != 0 ? 1 : 0);

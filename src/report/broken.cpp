@@ -64,6 +64,31 @@ std::vector<std::string> words(const Film& film, const Response& r, int claim) {
     return out;
 }
 
+// The scans of the window that ends here at which the value changed.
+std::vector<long> changes(const Film& film, const ChangeLimit& l) {
+    const long window = change_window(l, film.model().scan);
+    std::vector<long> out;
+    const auto& frames = film.frames();
+    for (std::size_t i = 1; i < frames.size(); ++i)
+        if (film.truth(*l.body, frames[i]) != film.truth(*l.body, frames[i - 1]) &&
+            frames[i].scan > film.end().scan - window)
+            out.push_back(frames[i].scan);
+    return out;
+}
+
+std::vector<std::string> words(const Film& film, const ChangeLimit& l, int) {
+    const Model& m = film.model();
+    std::vector<std::string> times;
+    for (const long n : changes(film, l)) times.push_back(scan_time(m, n));
+    return {text_of(m, *l.body) + " changes " + std::to_string(times.size()) + " times within " +
+            duration_text(l.in_any) + ": at " + joined(times, ", ")};
+}
+
+std::vector<std::string> words(const Film& film, const Recoverable& r, int) {
+    return {"whatever is done from " + moment(film, film.end().scan) + " on, " + text_of(film.model(), *r.body) +
+            (r.within ? " cannot be reached within " + duration_text(*r.within) : " can never be reached again")};
+}
+
 std::vector<std::string> words(const Film& film, const Possible& p, int) {
     return {moment(film, film.end().scan) + ": " + truth_text(film, *p.body)};
 }
@@ -87,6 +112,8 @@ const Expr& right_side(const Claim& c) {
     if (const auto* a = std::get_if<Always>(&c.body)) return *a->body;
     if (const auto* r = std::get_if<Response>(&c.body)) return *r->then;
     if (const auto* p = std::get_if<Possible>(&c.body)) return *p->body;
+    if (const auto* r = std::get_if<Recoverable>(&c.body)) return *r->body;
+    if (const auto* l = std::get_if<ChangeLimit>(&c.body)) return *l->body;
     return *std::get<Procedure>(c.body).goal;
 }
 
@@ -116,6 +143,16 @@ std::string summary_of(const Model& m, const Run& run, const Response& r, int cl
 
 std::string summary_of(const Model& m, const Run&, const Possible& p, int) {
     return "no run gets to " + short_text(m, *p.body, longest);
+}
+
+std::string summary_of(const Model& m, const Run&, const Recoverable& r, int) {
+    return short_text(m, *r.body, longest) + " is locked out";
+}
+
+std::string summary_of(const Model& m, const Run& run, const ChangeLimit& l, int claim) {
+    const Film film(m, run, claim_at(m, claim).condition, claim);
+    return short_text(m, *l.body, longest) + " changes " + std::to_string(changes(film, l).size()) + " times within " +
+           duration_text(l.in_any);
 }
 
 bool is_running(const Expr& e) {

@@ -8,6 +8,8 @@ std::string kind_of(const Claim& c) {
     if (std::holds_alternative<Always>(c.body)) return "always";
     if (std::holds_alternative<Response>(c.body)) return "response";
     if (std::holds_alternative<Possible>(c.body)) return "possible";
+    if (std::holds_alternative<Recoverable>(c.body)) return "recoverable";
+    if (std::holds_alternative<ChangeLimit>(c.body)) return "change limit";
     return "procedure";
 }
 
@@ -19,9 +21,28 @@ std::vector<std::string> sentences(const Model& m, const Always& a) {
 }
 
 std::vector<std::string> sentences(const Model& m, const Response& r) {
-    const std::string held = r.for_time > 0 ? " has held for " + duration_text(r.for_time) : "";
-    return {"whenever " + text_of(m, *r.whenever) + held + ": " + text_of(m, *r.then) + " within " +
-            duration_text(r.within)};
+    std::string held = r.for_time > 0 ? " has held for " + duration_text(r.for_time) : "";
+    if (r.manner == Manner::in_total) held += " in all within any " + duration_text(r.out_of);
+    const std::string call = r.manner == Manner::once_begun ? "once " : "whenever ";
+    const std::string since = r.manner == Manner::while_it_lasts ? "" : ", whatever the first does since";
+    return {call + text_of(m, *r.whenever) + held + ": " + text_of(m, *r.then) + " within " + duration_text(r.within) +
+            since};
+}
+
+std::vector<std::string> sentences(const Model& m, const ChangeLimit& l) {
+    return {text_of(m, *l.body) + " changes at most " + std::to_string(l.at_most) + " times within any " +
+            duration_text(l.in_any)};
+}
+
+std::vector<std::string> sentences(const Model& m, const Recoverable& r) {
+    std::string text = "from every state that can be reached, some run gets to: " + text_of(m, *r.body);
+    if (r.within) text += " within " + duration_text(*r.within);
+    std::string still;
+    for (std::size_t i = 0; i < r.may_move.size(); ++i)
+        if (!r.may_move[i]) still += (still.empty() ? "" : ", ") + m.name_of(m.switches[i].position);
+    std::vector<std::string> out{text};
+    if (!still.empty()) out.push_back("without moving " + still);
+    return out;
 }
 
 std::vector<std::string> sentences(const Model& m, const Possible& p) {
@@ -30,8 +51,9 @@ std::vector<std::string> sentences(const Model& m, const Possible& p) {
 
 std::vector<std::string> sentences(const Model& m, const Procedure& p) {
     std::vector<std::string> out;
-    for (const auto& phase : p.phases)
-        out.push_back("step " + std::to_string(out.size() + 1) + ": " + one_line(phase.text));
+    if (p.from) out.push_back("from every state with " + text_of(m, *p.from));
+    long number = 0;
+    for (const auto& phase : p.phases) out.push_back("step " + std::to_string(++number) + ": " + one_line(phase.text));
     const std::string when = p.within ? "by " + duration_text(*p.within) : "by the end of the last step";
     out.push_back("then " + when + ": " + text_of(m, *p.goal));
     return out;

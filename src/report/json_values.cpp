@@ -46,7 +46,7 @@ Json segment(const Model& m, const Segment& s, long begin) {
     if (!free_loads.empty()) out["free_loads"] = free_loads;
     out["booted"] = c.booted;
     if (m.engine) out["next_mode"] = mode_name(c.next_mode);
-    out["driver_moves_on"] = c.driver_moves_on;
+    out["claim_moves_on"] = c.claim_moves_on;
     return out;
 }
 

@@ -55,9 +55,9 @@ Json segment_schema() {
     p["booted"] = {{"type", "boolean"}, {"description", "the controller runs, where the model leaves that open"}};
     p["next_mode"] = {{"enum", {"stopped", "cranking", "running", "coasting"}},
                       {"description", "the engine's mode after each of these scans"}};
-    p["driver_moves_on"] = {{"type", "boolean"},
-                            {"description", "the step of the procedure ends here, where that is open"}};
-    return object(p, {"scan", "time_s", "scans", "quantities", "readings", "positions", "booted", "driver_moves_on"},
+    p["claim_moves_on"] = {{"type", "boolean"},
+                           {"description", "the step of the procedure ends here, where that is open"}};
+    return object(p, {"scan", "time_s", "scans", "quantities", "readings", "positions", "booted", "claim_moves_on"},
                   "equal scans: what the world and the driver chose");
 }
 

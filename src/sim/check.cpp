@@ -131,7 +131,7 @@ Scan Machine::step(const Choices& c) {
     scan.demanded = j.demanded;
     scan.goal = j.goal;
     scan.broken_rule = broken_;
-    end_scan(c.next_mode, driver_leave().taken(c.driver_moves_on));
+    end_scan(c.next_mode, driver_leave().taken(c.claim_moves_on));
     return scan;
 }
 

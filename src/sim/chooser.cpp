@@ -52,7 +52,7 @@ Choices Chooser::choose(const std::vector<std::optional<bool>>& held_positions,
     play_.drive(c_.contacts, c_.free_loads);
     play_.observe();
     c_.next_mode = choose_mode();
-    c_.driver_moves_on = take(play_.driver_leave(), wish_.driver_moves_on, false);
+    c_.claim_moves_on = take(play_.driver_leave(), wish_.claim_moves_on, false);
     return c_;
 }
 

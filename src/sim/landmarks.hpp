@@ -47,13 +47,7 @@ void each_expression(const Model& m, F&& f) {
         for (const auto& e : c.holds) give(e);
     }
     for (const auto& c : m.claims) {
-        if (const auto* a = std::get_if<Always>(&c.body)) give(a->body);
-        if (const auto* p = std::get_if<Possible>(&c.body)) give(p->body);
-        if (const auto* r = std::get_if<Response>(&c.body)) give(r->whenever), give(r->then);
-        if (const auto* p = std::get_if<Procedure>(&c.body)) {
-            give(p->goal);
-            for (const auto& phase : p->phases) give(phase.until);
-        }
+        for (const auto& e : expressions_of(c)) give(e);
     }
 }
 

@@ -162,8 +162,8 @@ void Machine::remember_past() {
     }
 }
 
-void Machine::end_scan(Mode next, bool driver_moves_on) {
-    plan_->monitor.go_on(state_.monitor, observers_, driver_moves_on);
+void Machine::end_scan(Mode next, bool claim_moves_on) {
+    plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
     if (plan_->model.engine) go_to(state_.engine, plan_->engine, next);
     remember_past();
     std::swap(state_.last, now_);

@@ -91,7 +91,7 @@ class Machine {
     void observe();
     Modes next_modes() const;    // after observe
     Leave driver_leave() const;  // after observe
-    void end_scan(Mode next, bool driver_moves_on);
+    void end_scan(Mode next, bool claim_moves_on);
 
     bool position_of_contact(int relay) const { return state_.relays[static_cast<std::size_t>(relay)].position; }
     // Where a procedure's driver has the switches at the coming scan; null: no driver.

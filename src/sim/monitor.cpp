@@ -19,8 +19,8 @@ Monitor::Monitor(const Model& model, const Claim* claim, Program& observers) {
     } else if (const auto* p = std::get_if<Possible>(&claim->body)) {
         kind_ = Kind::possible;
         body_ = observers.add(p->body);
-    } else {
-        const auto& steps = std::get<Procedure>(claim->body);
+    } else if (const auto* s = std::get_if<Procedure>(&claim->body)) {
+        const auto& steps = *s;
         kind_ = Kind::procedure;
         driver_.emplace(model, steps, observers);
         body_ = observers.add(steps.goal);
@@ -82,12 +82,12 @@ Leave Monitor::driver_leave(const MonitorState& s, const Evaluator& observers) c
     return driver_ ? may_move_on(s.driver, *driver_, until(s, observers)) : Leave{};
 }
 
-void Monitor::go_on(MonitorState& s, const Evaluator& observers, bool driver_moves_on) const {
+void Monitor::go_on(MonitorState& s, const Evaluator& observers, bool claim_moves_on) const {
     if (kind_ == Kind::response) s.held = held_now(s, observers);
     if (kind_ != Kind::procedure) return;
     s.seen = goal_seen(s, observers);
     if (deadline_) s.scans = std::min(s.scans + 1, *deadline_ + 1);
-    sim::go_on(s.driver, *driver_, until(s, observers), driver_moves_on);
+    sim::go_on(s.driver, *driver_, until(s, observers), claim_moves_on);
 }
 
 void Monitor::append_text(std::string& text, const MonitorState& s) const {

@@ -33,7 +33,7 @@ class Monitor {
     // The scan that the observers have just seen.
     Judgement judge(const MonitorState& s, const Evaluator& observers) const;
     // Takes the scan in.
-    void go_on(MonitorState& s, const Evaluator& observers, bool driver_moves_on) const;
+    void go_on(MonitorState& s, const Evaluator& observers, bool claim_moves_on) const;
 
     const DriverRules* driver() const { return driver_ ? &*driver_ : nullptr; }
     Leave driver_leave(const MonitorState& s, const Evaluator& observers) const;

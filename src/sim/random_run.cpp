@@ -110,7 +110,7 @@ class Traveller {
         for (auto& c : wish_.free_loads) c = !dice_.one_in(4);
         // A contact wished both ways is moved at once or never, as its coil has it.
         for (auto& c : wish_.contacts) c = dice_.one_in(2) ? std::nullopt : std::optional<bool>(dice_.one_in(2));
-        wish_.driver_moves_on = dice_.one_in(2) ? std::nullopt : std::optional<bool>(dice_.one_in(2));
+        wish_.claim_moves_on = dice_.one_in(2) ? std::nullopt : std::optional<bool>(dice_.one_in(2));
         wish_.booted = dice_.one_in(2) ? std::nullopt : std::optional<bool>(dice_.one_in(2));
     }
 

@@ -29,7 +29,7 @@ Wish::Wish(const Model&, const Choices& all)
       free_loads(all.free_loads.begin(), all.free_loads.end()),
       booted(all.booted),
       engine(all.next_mode),
-      driver_moves_on(all.driver_moves_on) {}
+      claim_moves_on(all.claim_moves_on) {}
 
 namespace {
 

@@ -30,7 +30,7 @@ struct Wish {
     std::vector<std::optional<bool>> free_loads;
     std::optional<bool> booted;
     std::optional<Mode> engine;  // where it shall get to, by the shortest way
-    std::optional<bool> driver_moves_on;
+    std::optional<bool> claim_moves_on;
     // If given: readings, relays, boot and the driver's reaction are at random where not wished.
     sim::Dice* dice = nullptr;
 };

@@ -36,7 +36,7 @@ class AllChoices {
         for (std::size_t i = 0; i < m.loads.size(); ++i)
             if (m.loads[i].feeders.empty()) both([i](Choices& x) { x.free_loads[i] = true; });
         if (m.supply.on && m.supply.boots_in.hi > 0) both([](Choices& x) { x.booted = false; });
-        if (driver) both([](Choices& x) { x.driver_moves_on = true; });
+        if (driver) both([](Choices& x) { x.claim_moves_on = true; });
         if (m.engine)
             for (auto& x : copies(mode_count))
                 for (int k = 0; k < mode_count; ++k) x[static_cast<std::size_t>(k)]->next_mode = static_cast<Mode>(k);

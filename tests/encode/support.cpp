@@ -74,7 +74,7 @@ std::vector<z3::expr> equations(const System& s, const Choices& c) {
     numbers(rb.quantities, c.quantities);
     numbers(rb.readings, c.readings);
     if (rb.booted) out.push_back(*rb.booted == ctx.bool_val(c.booted));
-    if (rb.driver_moves_on) out.push_back(*rb.driver_moves_on == ctx.bool_val(c.driver_moves_on));
+    if (rb.claim_moves_on) out.push_back(*rb.claim_moves_on == ctx.bool_val(c.claim_moves_on));
     if (rb.next_mode) {
         const int mode = static_cast<int>(c.next_mode);
         out.push_back(rb.next_mode->first == ctx.bool_val((mode & 2) != 0));

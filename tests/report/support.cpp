@@ -63,7 +63,7 @@ Playing& Playing::engine(Mode mode) {
 }
 
 Playing& Playing::moves_on() {
-    wish_.driver_moves_on = true;
+    wish_.claim_moves_on = true;
     return *this;
 }
 

@@ -115,7 +115,7 @@ Bench& Bench::boot(bool up) {
 }
 
 Bench& Bench::move_on(bool yes) {
-    c_.driver_moves_on = yes;
+    c_.claim_moves_on = yes;
     return *this;
 }
 
