@@ -39,7 +39,7 @@ struct Rejected {
 
 struct ClaimInfo {
     std::string id;
-    std::string kind;       // "always", "response", "possible", "procedure"
+    std::string kind;       // "always", "response", "possible", "procedure", "recoverable", "change limit"
     std::string condition;  // as printed in verdict lines
     std::size_t line = 0;
     std::size_t column = 0;

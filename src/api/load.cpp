@@ -4,6 +4,7 @@
 #include "api/impl.hpp"
 #include "base/file.hpp"
 #include "model/read.hpp"
+#include "report/claim_words.hpp"
 
 namespace lanyard::api {
 
@@ -32,10 +33,9 @@ std::string Model::heading() const { return lanyard::heading(impl_->model, versi
 std::string Model::warnings() const { return impl_->warnings; }
 
 std::vector<ClaimInfo> Model::claims() const {
-    static const char* kinds[] = {"always", "response", "possible", "procedure"};
     std::vector<ClaimInfo> out;
     for (const auto& c : impl_->model.claims)
-        out.push_back({c.id, kinds[c.body.index()], impl_->model.conditions[static_cast<std::size_t>(c.condition)].text,
+        out.push_back({c.id, report::kind_of(c), impl_->model.conditions[static_cast<std::size_t>(c.condition)].text,
                        c.place.line, c.place.column});
     return out;
 }

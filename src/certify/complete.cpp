@@ -98,12 +98,22 @@ Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
 std::optional<Run> complete(const Question& q, const PartialRun& partial, std::string& why) {
     const Model& m = *q.model;
     auto now = std::make_unique<Interpreter>(m, q.condition, q.claim);
-    const World world(m, q.condition);
+    const World world(m, q.condition, q.claim);
     std::vector<std::optional<DelayedReading>> delayed(m.sensors.size());
     for (std::size_t i = 0; i < m.sensors.size(); ++i)
         if (partial.readings[i] && m.sensors[i].delay > 0) delayed[i].emplace(m, static_cast<int>(i));
-    Run out;
+    Run out = q.before;
     std::optional<Choices> before;
+    for (const auto& segment : q.before.segments)
+        for (long n = 0; n < segment.scans; ++n) {
+            before = choices_at(segment, n);
+            for (std::size_t i = 0; i < delayed.size(); ++i)
+                if (delayed[i])
+                    delayed[i]->show(before->quantities[static_cast<std::size_t>(m.sensors[i].quantity)],
+                                     before->readings[i]);
+            why = now->step(*before).broken_rule;
+            if (!why.empty()) return std::nullopt;
+        }
     for (const auto& segment : partial.run.segments) {
         // Equal scans are put together within a leap only: the two ends of one are where something comes due.
         Run piece;

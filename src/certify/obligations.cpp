@@ -57,7 +57,17 @@ System system_of(z3::context& ctx, const Question& q, bool named) {
     EncodeOptions options;
     options.named = named;
     options.no_leaps = !q.leaps;
-    return encode(ctx, *q.model, q.condition, q.claim, options);
+    System s = encode(ctx, *q.model, q.condition, q.claim, options);
+    for (std::size_t i = 0; i < q.start.size(); ++i) {
+        StateVar& v = s.state[i];
+        if (v.cur.is_bool())
+            v.init = ctx.bool_val(q.start[i] == "true");
+        else if (v.cur.is_int())
+            v.init = ctx.int_val(q.start[i].c_str());
+        else
+            v.init = ctx.real_val(q.start[i].c_str());
+    }
+    return s;
 }
 
 z3::expr target_of(const System& s, const Question& q) {
@@ -141,6 +151,7 @@ std::vector<Obligation> obligations(const Question& q, const Certificate& c) {
         path(f, n, true);
         out.push_back({"base" + std::to_string(n), f.text(false), false});
     }
+    if (!q.start.empty()) out.push_back(reached(q));
     return out;
 }
 
@@ -166,7 +177,8 @@ namespace {
 
 z3::expr value_of(z3::context& ctx, const Rational& r) { return ctx.real_val(r.get_str().c_str()); }
 
-void fix(File& f, z3::context& ctx, const System& s, const Renaming& at, const Segment& segment) {
+template <class Sink>
+void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const Segment& segment) {
     const Readback& rb = s.readback;
     const auto bits = [&](const std::vector<std::optional<z3::expr>>& names, const std::vector<bool>& values) {
         for (std::size_t i = 0; i < names.size(); ++i)
@@ -196,7 +208,8 @@ void fix(File& f, z3::context& ctx, const System& s, const Renaming& at, const S
 }
 
 // The steps of a run, every choice fixed.
-void add_run(File& f, z3::context& ctx, const System& s, const Run& run) {
+template <class Sink>
+void add_run(Sink& f, z3::context& ctx, const System& s, const Run& run) {
     for (std::size_t n = 0; n < run.segments.size(); ++n) {
         const Renaming at(s, std::to_string(n));
         if (n == 0)
@@ -210,6 +223,73 @@ void add_run(File& f, z3::context& ctx, const System& s, const Run& run) {
 }
 
 }  // namespace
+
+Obligation reached(const Question& q) {
+    Question from_start = q;
+    from_start.start.clear();
+    z3::context ctx;
+    const System s = system_of(ctx, from_start, true), there = system_of(ctx, q, true);
+    File f("reached: the run ends in the state that is started from");
+    add_run(f, ctx, s, q.before);
+    const std::size_t n = q.before.segments.size();
+    const Renaming at(s, std::to_string(n));
+    add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
+    for (std::size_t i = 0; i < s.state.size(); ++i) f.add(at.state(i) == there.state[i].init);
+    return {"reached", f.text(true), true};
+}
+
+namespace {
+
+// The run with one scan a segment: whatever a leap may be in this system, that is one.
+Run scan_by_scan(const Run& run) {
+    Run out;
+    for (const auto& s : run.segments)
+        for (long n = 0; n < s.scans; ++n) {
+            Segment one;
+            one.first = choices_at(s, n);
+            out.segments.push_back(std::move(one));
+        }
+    return out;
+}
+
+constexpr std::uint64_t unrolling_budget = 50'000'000;
+
+// The values of the state behind a run; nothing if these segments are none of the system.
+std::vector<std::string> state_behind(const Question& q, const Run& run) {
+    z3::context ctx;
+    const System s = system_of(ctx, q, true);
+    Solver solver(ctx);
+    struct Into {
+        Solver& solver;
+        void add(const z3::expr& e) { solver.add(e); }
+    } to{solver};
+    add_run(to, ctx, s, run);
+    if (solver.check({}, unrolling_budget) != Answer::satisfiable) return {};
+    const Renaming last(s, std::to_string(run.segments.size() - 1));
+    std::vector<std::string> out;
+    for (const auto& v : s.state) {
+        const z3::expr value = solver.value(last(v.next));
+        out.push_back(value.is_bool() ? (value.is_true() ? "true" : "false") : Z3_get_numeral_string(ctx, value));
+    }
+    return out;
+}
+
+}  // namespace
+
+std::optional<Question> behind(const Question& q, const Run& run) {
+    if (run.segments.empty()) return std::nullopt;
+    Question out = q;
+    out.before = {};
+    out.start.clear();
+    for (const Run& r : {run, scan_by_scan(run)}) {
+        const auto state = state_behind(out, r);
+        if (state.empty()) continue;
+        out.before = r;
+        out.start = state;
+        return out;
+    }
+    return std::nullopt;
+}
 
 Obligation alive(const Question& q, const Run& run) {
     z3::context ctx;

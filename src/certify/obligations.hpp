@@ -5,6 +5,7 @@
 //   step    a legal step from inside the invariant to outside                          must be unsat
 //   safe    `induction` consecutive legal steps inside it, the last one hitting        must be unsat
 //   base    (induction > 1) a hit within the first `induction` - 1 steps               must be unsat
+//   reached (of what follows a run) the run, unrolled, ends in the state that is started from  must be sat
 //   alive   the run at which the claim demands something, unrolled                     must be sat
 //
 // Never includes anything of prove/: whoever found the invariant is not asked.
@@ -30,7 +31,14 @@ struct Question {
     bool leaps = true;  // false where the leap lemma could not be shown
     // A question that is no claim's: can a step lead into these states? SMT-LIB text over the state's names.
     std::string extra;
+    // Asked of what may follow a run, instead of what may follow the beginning: the run, and the state that it ends in,
+    // a value a state variable.
+    Run before;
+    std::vector<std::string> start;
 };
+
+// The question about what may follow `run`, a run of the same question; nothing if its end cannot be told.
+std::optional<Question> behind(const Question& q, const Run& run);
 
 // The system of a question in a context, and the truth that is asked about.
 System system_of(z3::context& ctx, const Question& q, bool named);
@@ -47,6 +55,8 @@ std::vector<Obligation> obligations(const Question& q, const Certificate& c);
 Obligation alive(const Question& q, const Run& run);
 // The same and one more legal scan: unsatisfiable where the run is a dead end. Without a run: from the start.
 Obligation stuck(const Question& q, const Run& run);
+// The unrolling of the run that the question starts behind ends in its start: satisfiable.
+Obligation reached(const Question& q);
 // Truths of one context that cannot hold together.
 Obligation apart(const std::string& name, const std::string& title, const std::vector<z3::expr>& truths);
 

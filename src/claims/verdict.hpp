@@ -2,12 +2,14 @@
 // them, the code that checks them and the reports all share this and need nothing of each other.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
 #include "claims/run.hpp"
+#include "model/model.hpp"
 
 namespace lanyard {
 
@@ -24,13 +26,19 @@ struct Certificate {
 };
 
 struct Proved {
-    std::optional<Certificate> certificate;  // always, response, procedure
-    Run example;                             // a run at which the claim demands something; possible: reaches the goal
+    // Not for possible. Recoverable: that the playbook leads to the goal from everywhere.
+    std::optional<Certificate> certificate;
+    Run example;  // a run at which the claim demands something; possible: reaches the goal
+    // Recoverable: the model with one more claim at its end, a procedure from every state. It and the certificate are
+    // what the verdict rests on, and the example is one of its runs.
+    std::shared_ptr<const Model> playbook;
 };
 struct Refuted {
-    std::optional<Run> run;                  // ends at the violation: always, response, procedure
-    std::optional<Certificate> certificate;  // possible: the goal is unreachable
-    std::string remark;                      // e.g. no controller of this scan period can meet the bound
+    // Ends at the violation. Recoverable: the way into the trap. Not for possible.
+    std::optional<Run> run;
+    // Possible: the goal is unreachable. Recoverable: it is so from the run's end on.
+    std::optional<Certificate> certificate;
+    std::string remark;  // e.g. no controller of this scan period can meet the bound
 };
 // The claim says nothing: what it waits for cannot happen. Counts as a failure.
 struct Vacuous {

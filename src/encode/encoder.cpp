@@ -47,7 +47,7 @@ z3::expr Renaming::operator()(const z3::expr& e) const {
 Encoder::Encoder(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options)
     : ctx_(ctx),
       m_(model),
-      condition_(model.conditions[static_cast<std::size_t>(condition)]),
+      parts_{&model.conditions[static_cast<std::size_t>(condition)]},
       claim_(claim),
       options_(options),
       s_(ctx),
@@ -61,11 +61,9 @@ Encoder::Encoder(z3::context& ctx, const Model& model, int condition, int claim,
 }
 
 System Encoder::build() {
-    if (claim_ >= 0)
-        if (const auto* p = std::get_if<Procedure>(&m_.claims[static_cast<std::size_t>(claim_)].body))
-            procedure_driver(*p);
     // In dependency order, so that no long chain of definitions is walked recursively.
-    int condition_index = static_cast<int>(&condition_ - m_.conditions.data());
+    const int condition_index = static_cast<int>(parts_.back() - m_.conditions.data());
+    if (claim_ >= 0) second_part();
     const Cone cone = cone_of(m_, condition_index, claim_);
     for (SignalId id : m_.order) {
         if (!cone.has(id)) continue;

@@ -67,7 +67,7 @@ class Encoder {
     // --- world.cpp
     const Num& quantity(int index);
     void quantity_rules(int index, const Num& q);
-    void band_rules(int index, const Num& q);
+    void band_rules(int index, const Num& q, std::size_t part);
     void line_rules(int index, const Num& q);
     z3::expr last_value(int index, const Num& q);
     z3::expr position(int index);
@@ -94,9 +94,22 @@ class Encoder {
     // --- monitors.cpp
     void monitor();
     void response(const Response& r);
+    void response_once(const Response& r);
+    void response_in_total(const Response& r);
+    z3::expr in_window(const z3::expr& may_begin, long scans);
+    void change_limit(const ChangeLimit& l);
+    void recoverable(const Recoverable& r);
+    void second_part();
+    void untouched(const std::vector<bool>& which);
     void procedure_driver(const Procedure& p);
     void procedure(const Procedure& p);
+    void world_of_step(const Phase& phase, const z3::expr& here, const std::string& name);
     void condition();
+    // Where something about a healthy engine is obeyed: always, never, or in one part of the claim.
+    bool ever_healthy() const;
+    z3::expr healthy();
+    z3::expr in_part(std::size_t part);
+    void healthy_rule(const std::string& label, const z3::expr& holds);
 
     // --- encoder.cpp
     // Rules and next states close loops (quantity - engine - load - output - quantity): they are made after the values.
@@ -121,7 +134,9 @@ class Encoder {
 
     z3::context& ctx_;
     const Model& m_;
-    const Condition& condition_;
+    // The claim's condition; where the claim has a second part, the first part's condition and then that of the second.
+    std::vector<const Condition*> parts_;
+    std::optional<z3::expr> second_;  // state: the second part is on
     int claim_;
     EncodeOptions options_;
     System s_;

@@ -136,9 +136,9 @@ z3::expr Encoder::load(int index) {
     const std::string& name = m_.name_of(l.signal);
     const z3::expr free = input(name, ctx_.bool_sort());
     s_.readback.free_loads[static_cast<std::size_t>(index)] = free;
-    if (condition_.healthy && m_.engine)
+    if (m_.engine)
         for (int f : m_.engine->fires_with)
-            if (f == index) rule("healthy: " + name + " has power", free);
+            if (f == index) healthy_rule("healthy: " + name + " has power", free);
     return free;
 }
 
@@ -167,7 +167,7 @@ void Encoder::engine() {
 
 void Encoder::engine_moves() {
     const Engine& e = *m_.engine;
-    const bool healthy = condition_.healthy;
+    const bool healthy = ever_healthy();
     const auto [next_high, next_low] = *s_.readback.next_mode;
     const z3::expr to_stopped = !next_high && !next_low, to_cranking = !next_high && next_low;
     const z3::expr to_running = next_high && !next_low, to_coasting = next_high && next_low;
@@ -190,24 +190,23 @@ void Encoder::engine_moves() {
     const z3::expr crank_must = healthy && !free_starter ? starter : truth(false);
     rule("world: engine leaves stopped by cranking only",
          z3::implies(in_mode(Mode::stopped), to_stopped || (to_cranking && crank)));
-    if (healthy)
-        rule("healthy: engine turns with the starter", z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
+    healthy_rule("healthy: engine turns with the starter",
+                 z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
 
     // cranking
     const z3::expr stay = free_starter || e.push_start ? truth(true) : starter;
     const z3::expr stop = free_starter ? truth(true) : !starter;
     rule("world: engine fires only with all its loads for the shortest firing time",
          z3::implies(cranking, (to_running && fire_may) || (to_cranking && stay) || (to_stopped && stop)));
-    if (healthy)
-        rule("healthy: engine fires at the latest after the longest firing time",
-             z3::implies(cranking && fire_must, to_running));
+    healthy_rule("healthy: engine fires at the latest after the longest firing time",
+                 z3::implies(cranking && fire_must, to_running));
 
     // running
     RunClock& lost = clock("engine.lost", "engine", running && !fed, false);
     const z3::expr coast_may = healthy ? at_least(lost, down(e.run_on.lo) + 1) : truth(true);
     const z3::expr coast_must = at_least(lost, std::max(1L, up(e.run_on.hi)));
     rule("world: engine runs on only with its loads", z3::implies(running, (to_running && !coast_must) || to_coasting));
-    if (healthy) rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));
+    healthy_rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));
 
     // coasting
     RunClock& coast = clock("engine.coast", "engine", coasting, false);
@@ -221,10 +220,10 @@ void Encoder::engine_moves() {
     rule("world: engine leaves coasting by stopping, catching or cranking",
          z3::implies(coasting, to_coasting || to_stopped || (to_running && catches) || (to_cranking && starter)));
     if (healthy) {
-        rule("healthy: coast-down is not shorter than its shortest time",
-             z3::implies(coasting && to_stopped, stop_may));
-        rule("healthy: coast-down ends at the latest after its longest time",
-             z3::implies(coasting && at_least(coast, std::max(1L, up(e.coast_down.hi))), !to_coasting));
+        healthy_rule("healthy: coast-down is not shorter than its shortest time",
+                     z3::implies(coasting && to_stopped, stop_may));
+        healthy_rule("healthy: coast-down ends at the latest after its longest time",
+                     z3::implies(coasting && at_least(coast, std::max(1L, up(e.coast_down.hi))), !to_coasting));
     }
 }
 

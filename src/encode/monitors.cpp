@@ -1,17 +1,44 @@
 // Claims as monitors: state that watches a run and tells when the claim is broken.
+#include <algorithm>
+
 #include "claims/bounds.hpp"
 #include "encode/encoder.hpp"
 
 namespace lanyard {
 
+bool Encoder::ever_healthy() const {
+    return std::any_of(parts_.begin(), parts_.end(), [](const Condition* c) { return c->healthy; });
+}
+
+z3::expr Encoder::in_part(std::size_t part) {
+    if (parts_.size() == 1) return truth(true);
+    return part == 0 ? !*second_ : *second_;
+}
+
+z3::expr Encoder::healthy() {
+    z3::expr_vector any(ctx_);
+    for (std::size_t part = 0; part < parts_.size(); ++part)
+        if (parts_[part]->healthy) any.push_back(in_part(part));
+    return any.size() == parts_.size() ? truth(true) : any_of(any);
+}
+
+void Encoder::healthy_rule(const std::string& label, const z3::expr& holds) {
+    if (!ever_healthy()) return;
+    const z3::expr where = healthy();
+    rule(label, where.is_true() ? holds : z3::implies(where, holds));
+}
+
 void Encoder::condition() {
     int number = 0;
-    for (const auto& e : condition_.holds) {
-        ++number;
-        const z3::expr holds = boolean(*e, {"condition" + std::to_string(number), false});
-        s_.outputs.push_back(holds);
-        rule("condition: " + condition_.name + (condition_.holds.size() > 1 ? " " + std::to_string(number) : ""),
-             holds);
+    for (std::size_t part = 0; part < parts_.size(); ++part) {
+        const Condition& c = *parts_[part];
+        int line = 0;
+        for (const auto& e : c.holds) {
+            const z3::expr holds = boolean(*e, {"condition" + std::to_string(++number), false});
+            s_.outputs.push_back(holds);
+            const std::string which = c.holds.size() > 1 ? " " + std::to_string(++line) : "";
+            rule("condition: " + c.name + which, parts_.size() == 1 ? holds : z3::implies(in_part(part), holds));
+        }
     }
 }
 
@@ -23,13 +50,17 @@ void Encoder::monitor() {
         s_.bad = !boolean(*a->body, who);
         if (a->body->op == Op::implies) s_.demand = boolean(*a->body->args[0], who);
     } else if (const auto* r = std::get_if<Response>(&claim.body)) {
-        response(*r);
+        if (r->manner == Manner::while_it_lasts) response(*r);
+        if (r->manner == Manner::once_begun) response_once(*r);
+        if (r->manner == Manner::in_total) response_in_total(*r);
     } else if (const auto* p = std::get_if<Possible>(&claim.body)) {
         s_.bad = boolean(*p->body, who);
-    } else if (const auto* steps = std::get_if<Procedure>(&claim.body)) {
-        procedure(*steps);
+    } else if (const auto* l = std::get_if<ChangeLimit>(&claim.body)) {
+        change_limit(*l);
+    } else if (const auto* goal = std::get_if<Recoverable>(&claim.body)) {
+        recoverable(*goal);
     } else {
-        throw Unsupported{"this kind of claim"};
+        procedure(std::get<Procedure>(claim.body));
     }
     s_.outputs.push_back(s_.bad);
     s_.outputs.push_back(s_.demand);
@@ -48,6 +79,114 @@ void Encoder::response(const Response& r) {
     s_.bad = s_.demand && !q;
 }
 
+// `age` counts the scans in which p could have called, or has called, for a q that has not come: once p has held long
+// enough it is owed, whatever p does then.
+void Encoder::response_once(const Response& r) {
+    const Owner who{"claim", false};
+    const z3::expr p = boolean(*r.whenever, who);
+    const z3::expr q = boolean(*r.then, who);
+    RunClock& held = clock("claim.count", "claim", p, false);
+    const long calls = response_calls(r, m_.scan);
+    s_.demand = at_least(held, calls);
+    if (response_is_too_fast(r, m_.scan)) {
+        s_.bad = s_.demand;
+        return;
+    }
+    const z3::expr owed = state("claim.owed", truth(false), "claim");
+    RunClock& age = clock("claim.age", "claim", !q && (p || owed), false);
+    const z3::expr now = (owed && !q) || at_least(age, calls);
+    state_next(owed, now);
+    s_.bad = now && at_least(age, response_bound(r, m_.scan));
+}
+
+// True in the scans of one window, which begins where the claim's choice says so and `may_begin` lets it.
+z3::expr Encoder::in_window(const z3::expr& may_begin, long scans) {
+    const z3::expr choice = input("claim.moves_on", ctx_.bool_sort());
+    s_.readback.claim_moves_on = choice;
+    const z3::expr watched = state("claim.watched", truth(false), "claim");
+    const z3::expr now = watched || (may_begin && choice);
+    state_next(watched, now);
+    RunClock& window = clock("claim.window", "claim", now, false);
+    return now && !at_least(window, scans + 1);
+}
+
+void Encoder::response_in_total(const Response& r) {
+    const Owner who{"claim", false};
+    const z3::expr p = boolean(*r.whenever, who);
+    const z3::expr q = boolean(*r.then, who);
+    const z3::expr counts = in_window(p, total_window(r, m_.scan)) && p;
+    RunClock& total = clock("claim.total", "claim", counts, false);
+    total.holds = !counts;
+    s_.demand = at_least(total, response_calls(r, m_.scan));
+    if (response_is_too_fast(r, m_.scan)) {
+        s_.bad = s_.demand;
+        return;
+    }
+    const z3::expr owed = state("claim.owed", truth(false), "claim");
+    const z3::expr open = !q && (s_.demand || owed);
+    state_next(owed, open);
+    RunClock& age = clock("claim.age", "claim", open, false);
+    s_.bad = at_least(age, response_bound(r, m_.scan));
+}
+
+void Encoder::change_limit(const ChangeLimit& l) {
+    const z3::expr value = boolean(*l.body, {"claim", false});
+    const z3::expr before = state("claim.before", truth(false), "claim");
+    state_next(before, value);
+    const z3::expr change = begun() && value != before;
+    const z3::expr counts = in_window(change, change_window(l, m_.scan)) && change;
+    const z3::expr count = state("claim.changes", integer(0), "claim");
+    const z3::expr too_many = integer(l.at_most + 1);
+    for (auto& v : s_.state)
+        if (z3::eq(v.cur, count)) v.bound = l.at_most + 1;
+    state_next(count, z3::ite(counts && count < too_many, count + 1, count));
+    s_.bad = counts && count + 1 >= too_many;
+}
+
+// The claim's second part, where it has one: a bit, the other condition, and what is done with the switches then.
+void Encoder::second_part() {
+    const Claim& claim = m_.claims[static_cast<std::size_t>(claim_)];
+    const auto* steps = std::get_if<Procedure>(&claim.body);
+    const auto* goal = std::get_if<Recoverable>(&claim.body);
+    if (claim.reached_under >= 0) {
+        const Condition* first = &m_.conditions[static_cast<std::size_t>(claim.reached_under)];
+        if (first != parts_.front()) parts_.insert(parts_.begin(), first);
+        second_ = state("claim.begun", truth(false), "claim");
+    }
+    if (steps) procedure_driver(*steps);
+    if (goal) {
+        std::vector<bool> still;
+        for (const bool may : goal->may_move) still.push_back(!may);
+        untouched(still);
+    }
+}
+
+// In the second part these switches stay where they were.
+void Encoder::untouched(const std::vector<bool>& which) {
+    for (std::size_t i = 0; i < which.size(); ++i) {
+        if (!which[i]) continue;
+        const std::string& name = m_.name_of(m_.switches[i].position);
+        const z3::expr was = state("claim." + name + ".was", truth(false), "claim");
+        const z3::expr now = z3::ite(*second_, was, input(name, ctx_.bool_sort()));
+        state_next(was, now);
+        driven_[i] = now;
+        s_.readback.positions[i] = now;
+    }
+}
+
+void Encoder::recoverable(const Recoverable& r) {
+    const z3::expr choice = input("claim.moves_on", ctx_.bool_sort());
+    s_.readback.claim_moves_on = choice;
+    state_next(*second_, *second_ || choice);
+    z3::expr reached = *second_ && boolean(*r.body, {"claim", false});
+    if (r.within) {
+        RunClock& time = clock("claim.time", "claim", *second_, false);
+        reached = reached && !at_least(time, down(*r.within) + 1);
+    }
+    s_.bad = reached;
+    s_.demand = *second_;
+}
+
 namespace {
 std::string phase_name(std::size_t i) { return "claim.step" + std::to_string(i + 1); }
 }  // namespace
@@ -59,29 +198,49 @@ void Encoder::procedure_driver(const Procedure& p) {
     for (auto& v : s_.state)
         if (z3::eq(v.cur, step)) v.bound = static_cast<long>(p.phases.size());
     for (std::size_t i = 0; i < m_.switches.size(); ++i) {
+        if (i < p.untouched.size() && p.untouched[i]) continue;
         z3::expr on = truth(p.rest[i]);
         for (std::size_t f = 0; f < p.phases.size(); ++f)
             if (p.phases[f].positions[i] != p.rest[i])
                 on = z3::ite(step == integer(static_cast<long>(f)), truth(p.phases[f].positions[i]), on);
+        if (second_) on = z3::ite(*second_, on, input(m_.name_of(m_.switches[i].position), ctx_.bool_sort()));
         driven_[i] = on;
         s_.readback.positions[i] = on;
     }
+    if (second_) untouched(p.untouched);
+}
+
+// What a playbook says of the world.
+void Encoder::world_of_step(const Phase& phase, const z3::expr& here, const std::string& name) {
+    for (const auto& [which, value] : phase.world)
+        rule(name, z3::implies(here, inside(quantity(which), {value, value})));
+    if (!phase.nobody_cranks || !m_.engine) return;
+    engine();
+    const auto& [high, low] = *s_.readback.next_mode;
+    const int load = m_.engine->cranks_with;
+    const z3::expr starter = load < 0 ? truth(false) : signal(m_.loads[static_cast<std::size_t>(load)].signal);
+    rule(name, z3::implies(here && !high && low, starter));
 }
 
 void Encoder::procedure(const Procedure& p) {
     const Owner who{"claim", false};
-    const z3::expr step = s_.state.front().cur;
+    const auto is_step = [](const StateVar& v) { return v.name == "s.claim.step"; };
+    const z3::expr step = std::find_if(s_.state.begin(), s_.state.end(), is_step)->cur;
     const z3::expr heard = state("claim.heard", truth(false), "claim");
     const z3::expr seen = state("claim.seen", truth(false), "claim");
     const z3::expr choice = input("claim.moves_on", ctx_.bool_sort());
     s_.readback.claim_moves_on = choice;
     const auto count = static_cast<long>(p.phases.size());
-    RunClock& time = clock("claim.in_step", "claim", step < integer(count), false);
+    const z3::expr on = second_.value_or(truth(true));
+    if (second_) state_next(*second_, *second_ || (choice && boolean(*p.from, {"claim", false})));
+    RunClock& time =
+        clock("claim.in_step", "claim", second_ ? on && step < integer(count) : step < integer(count), false);
 
     z3::expr ends = truth(false), hears = truth(false);
     for (std::size_t i = 0; i < p.phases.size(); ++i) {
         const Phase& phase = p.phases[i];
-        const z3::expr here = step == integer(static_cast<long>(i));
+        z3::expr here = step == integer(static_cast<long>(i));
+        if (second_) here = on && here;
         z3::expr over = at_least(time, std::max(1L, up(phase.limit)));
         if (phase.until) {
             const z3::expr hears_here = here && (heard || boolean(*phase.until, {phase_name(i), false}));
@@ -92,14 +251,16 @@ void Encoder::procedure(const Procedure& p) {
             reacts.resets = here && over;
         }
         ends = ends || (here && over);
+        world_of_step(phase, here, "playbook: step " + std::to_string(i + 1));
     }
     time.resets = ends;
     state_next(heard, hears && !ends);
     state_next(step, z3::ite(ends, step + 1, step));
-    const z3::expr seen_now = seen || (step >= integer(count - 1) && boolean(*p.goal, who));
+    const z3::expr counts = p.any_time ? on : second_ ? on && step >= integer(count - 1) : step >= integer(count - 1);
+    const z3::expr seen_now = seen || (counts && boolean(*p.goal, who));
     state_next(seen, seen_now);
     if (p.within) {
-        RunClock& clock_of_run = clock("claim.time", "claim", truth(true), false);
+        RunClock& clock_of_run = clock("claim.time", "claim", on, false);
         s_.demand = at_least(clock_of_run, down(*p.within) + 1);
     } else {
         s_.demand = step == integer(count);

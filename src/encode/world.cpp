@@ -38,25 +38,23 @@ void Encoder::quantity_rules(int index, const Num& q) {
         rule("world: " + name + " is 0 in stopped and above 0 elsewhere",
              q.moving ? tied(q.first) && tied(q.last) : tied(q.first));
     }
-    if (condition_.healthy) band_rules(index, q);
+    for (std::size_t part = 0; part < parts_.size(); ++part)
+        if (parts_[part]->healthy) band_rules(index, q, part);
     line_rules(index, q);
 }
 
-void Encoder::band_rules(int index, const Num& q) {
+void Encoder::band_rules(int index, const Num& q, std::size_t part) {
     const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
     const std::string& name = m_.name_of(quantity.signal);
-    for (const auto& [which, interval] : condition_.replaced)
-        if (which == index) {
-            rule("condition: " + name, inside(q, interval));
-            return;
-        }
+    const auto obeyed = [&](const std::string& label, const z3::expr& holds) {
+        rule(label, parts_.size() == 1 ? holds : z3::implies(in_part(part), holds));
+    };
+    for (const auto& [which, interval] : parts_[part]->replaced)
+        if (which == index) return obeyed("condition: " + name, inside(q, interval));
     for (int i = 0; i < mode_count; ++i) {
         const auto& band = quantity.healthy[static_cast<std::size_t>(i)];
         if (!band) continue;
-        if (!m_.engine) {
-            rule("healthy: " + name, inside(q, band->within));
-            return;
-        }
+        if (!m_.engine) return obeyed("healthy: " + name, inside(q, band->within));
         const Mode mode = static_cast<Mode>(i);
         z3::expr holds = inside(q, band->within);
         if (band->after && *band->after > 0) {
@@ -64,7 +62,7 @@ void Encoder::band_rules(int index, const Num& q) {
             const z3::expr settled = fired ? since_fired(*band->after) : since_turned(*band->after);
             holds = z3::ite(settled, holds, inside(q, band->before));
         }
-        rule("healthy: " + name + " in " + mode_name(mode), z3::implies(in_mode(mode), holds));
+        obeyed("healthy: " + name + " in " + mode_name(mode), z3::implies(in_mode(mode), holds));
     }
 }
 
@@ -94,7 +92,7 @@ void Encoder::line_rules(int index, const Num& q) {
     int number = 0;
     for (const auto& line : quantity.lines) {
         ++number;
-        if (line.healthy_only && !condition_.healthy) continue;
+        if (line.healthy_only && !ever_healthy()) continue;
         z3::expr guard = truth(true);
         if (line.when) {
             const Owner who{name + ".line" + std::to_string(number), false};
@@ -112,6 +110,7 @@ void Encoder::line_rules(int index, const Num& q) {
                 guard = boolean(*line.when, who);
             }
         }
+        if (line.healthy_only && parts_.size() > 1) guard = guard && healthy();
         const std::string label =
             std::string(line.healthy_only ? "healthy: " : "world: ") + name + " follows line " + std::to_string(number);
         if (!line.is_change) {
@@ -134,10 +133,7 @@ void Encoder::line_rules(int index, const Num& q) {
 
 z3::expr Encoder::position(int index) {
     const auto i = static_cast<std::size_t>(index);
-    if (driven_[i]) {
-        s_.readback.positions[i] = *driven_[i];
-        return *driven_[i];
-    }
+    if (driven_[i]) return *driven_[i];
     if (!s_.readback.positions[i])
         s_.readback.positions[i] = input(m_.name_of(m_.switches[i].position), ctx_.bool_sort());
     return *s_.readback.positions[i];

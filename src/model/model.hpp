@@ -201,10 +201,12 @@ struct Possible {
 // One step of a procedure. During a phase every switch has a fixed position. It lasts until `until` has been seen
 // and the driver has reacted, or until `limit` has passed.
 struct Phase {
-    std::vector<bool> positions;  // per switch of the model
-    ExprPtr until;                // null: lasts `limit`
-    Rational limit;               // s, > 0
-    Interval reaction{0, 0};      // s after `until` came true
+    std::vector<bool> positions;                  // per switch of the model
+    ExprPtr until;                                // null: lasts `limit`
+    Rational limit;                               // s, > 0
+    Interval reaction{0, 0};                      // s after `until` came true
+    std::vector<std::pair<int, Rational>> world;  // quantity, value: what the world does meanwhile; playbooks only
+    bool nobody_cranks = false;                   // the engine is cranked by its starter only; playbooks only
     std::string text;
     Place place;
 };

@@ -138,7 +138,8 @@ class Asker {
         if (!question_.extra.empty()) return true;  // a state, which the caller looks at himself
         if (question_.target == Target::demand) return demanded;
         const auto& body = question_.model->claims[static_cast<std::size_t>(question_.claim)].body;
-        return std::holds_alternative<Possible>(body) ? last.goal : last.violated;
+        const bool reaches = std::holds_alternative<Possible>(body) || std::holds_alternative<Recoverable>(body);
+        return reaches ? last.goal : last.violated;
     }
 
     std::optional<Answered> check_certificate(const Certificate& found) {

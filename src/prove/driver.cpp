@@ -156,7 +156,11 @@ class Driver {
                 ? std::get<Proved>(r.verdict).certificate.has_value()
                 : std::holds_alternative<Refuted>(r.verdict) && std::get<Refuted>(r.verdict).certificate.has_value();
         if (!certified) return r;
-        const TimeVerdict& time = time_under(model_.claims[static_cast<std::size_t>(claim)].condition);
+        // A recoverable claim's playbook has been looked at already.
+        const Claim& c = model_.claims[static_cast<std::size_t>(claim)];
+        if (std::holds_alternative<Recoverable>(c.body)) return r;
+        const TimeVerdict time =
+            c.reached_under >= 0 ? time_goes_on(model_, c.condition, claim, judge_options()) : time_under(c.condition);
         if (const auto* stops = std::get_if<TimeStops>(&time))
             r.verdict = Vacuous{stops->run.segments.empty()
                                     ? "the assumptions contradict each other: no scan at all obeys them"
@@ -170,7 +174,7 @@ class Driver {
 
     const TimeVerdict& time_under(int condition) {
         auto& slot = time_[static_cast<std::size_t>(condition)];
-        std::call_once(slot.once, [&] { slot.verdict = time_goes_on(model_, condition, judge_options()); });
+        std::call_once(slot.once, [&] { slot.verdict = time_goes_on(model_, condition, -1, judge_options()); });
         return slot.verdict;
     }
 

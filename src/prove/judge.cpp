@@ -4,6 +4,7 @@
 #include "prove/judge.hpp"
 
 #include "claims/bounds.hpp"
+#include "prove/recover.hpp"
 
 namespace lanyard {
 
@@ -41,12 +42,16 @@ class Judge {
     }
 
     void decide() {
+        if (std::holds_alternative<Recoverable>(claim().body)) {
+            result_.verdict = recover(question_, options_, result_.timing, result_.engine);
+            return;
+        }
         const Answered bad = answer(Target::bad, result_.engine);
         if (const auto* open = std::get_if<Open>(&bad)) {
             result_.verdict = Undecided{open->reason, static_cast<long>(open->depth)};
         } else if (std::holds_alternative<Possible>(claim().body)) {
             if (const auto* hit = std::get_if<Hit>(&bad))
-                result_.verdict = Proved{std::nullopt, hit->run};
+                result_.verdict = Proved{std::nullopt, hit->run, nullptr};
             else
                 result_.verdict = Refuted{std::nullopt, std::get<NoHit>(bad).certificate, ""};
         } else if (const auto* hit = std::get_if<Hit>(&bad)) {
@@ -64,7 +69,7 @@ class Judge {
         std::string finder;
         const Answered demand = answer(Target::demand, finder);
         if (const auto* hit = std::get_if<Hit>(&demand)) {
-            result_.verdict = Proved{certificate, hit->run};
+            result_.verdict = Proved{certificate, hit->run, nullptr};
         } else if (const auto* none = std::get_if<NoHit>(&demand)) {
             result_.verdict =
                 Vacuous{"what the claim waits for cannot happen under this condition", none->certificate, std::nullopt};

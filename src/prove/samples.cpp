@@ -132,7 +132,8 @@ class Sampler {
 
 std::vector<Sample> sample_states(const System& s, const Question& q, unsigned runs, long scans) {
     Sampler sampler(s, q);
-    for (unsigned seed = 1; seed <= runs; ++seed) sampler.play(random_run(*q.model, q.condition, q.claim, seed, scans));
+    for (unsigned seed = 1; seed <= runs; ++seed)
+        sampler.play(random_run(*q.model, q.condition, q.claim, seed, scans, q.before));
     return sampler.take();
 }
 

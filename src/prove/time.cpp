@@ -20,9 +20,10 @@ constexpr std::uint64_t way_budget = 20'000'000;
 
 class TimeJudge {
  public:
-    TimeJudge(const Model& m, int condition, const JudgeOptions& o) : options_(o), system_(ctx_) {
+    TimeJudge(const Model& m, int condition, int claim, const JudgeOptions& o) : options_(o), system_(ctx_) {
         question_.model = &m;
         question_.condition = condition;
+        question_.claim = claim;
         options_.work_limit = std::min<std::uint64_t>(options_.work_limit, 50'000'000);
         settle_leaps(question_, timing_);
         system_ = system_of(ctx_, question_, false);
@@ -60,30 +61,45 @@ class TimeJudge {
         const Answer a = s.check({}, way_budget);
         blocked_ = a == Answer::unsatisfiable;
         if (a != Answer::satisfiable) return false;
+        const std::vector<z3::expr> followed = follow_memory(s, state);
         z3::expr_vector from(ctx_), same(ctx_), moved(ctx_);
         from.push_back(system_.k);
         same.push_back(ctx_.int_val(1));
         moved.push_back(ctx_.int_val(1));
-        for (const auto& i : system_.inputs) {
-            const z3::expr v = s.value(i.var);
-            from.push_back(i.var);
-            same.push_back(v);
-            moved.push_back(relative(i, v, state));
+        for (std::size_t i = 0; i < system_.inputs.size(); ++i) {
+            from.push_back(system_.inputs[i].var);
+            same.push_back(s.value(system_.inputs[i].var));
+            moved.push_back(followed[i]);
         }
         z3::expr rules = system_.all_rules();
         ways_.push_back(rules.substitute(from, same).simplify());
         ways_.push_back(rules.substitute(from, moved).simplify());
         return true;
     }
-    // A quantity with a remembered value moves by as much as it does here.
-    z3::expr relative(const Input& input, const z3::expr& value, const std::vector<z3::expr>& state) {
-        if (!input.var.is_real()) return value;
+    // A quantity with a remembered value moves by as much as it does here, best of all by nothing; a quantity that can
+    // have the value of some other memory, has it.
+    std::vector<z3::expr> follow_memory(Solver& s, const std::vector<z3::expr>& state) {
+        std::vector<z3::expr> out;
+        for (const auto& input : system_.inputs) {
+            const auto own = remembered(input);
+            std::optional<std::size_t> equal;
+            for (std::size_t i = 0; input.var.is_real() && !own && !equal && i < state.size(); ++i)
+                if (state[i].is_real() && s.add_if_possible(input.var == state[i], way_budget)) equal = i;
+            if (own) s.add_if_possible(input.var == state[*own], way_budget);
+            if (own)
+                out.push_back(system_.state[*own].cur + (s.value(input.var) - state[*own]).simplify());
+            else
+                out.push_back(equal ? system_.state[*equal].cur : s.value(input.var));
+        }
+        return out;
+    }
+    std::optional<std::size_t> remembered(const Input& input) const {
+        if (!input.var.is_real()) return std::nullopt;
         std::string name = input.name.substr(2);
         if (name.ends_with(".end")) name.resize(name.size() - 4);
         for (std::size_t i = 0; i < system_.state.size(); ++i)
-            if (system_.state[i].name == "s." + name + ".before")
-                return system_.state[i].cur + (value - state[i]).simplify();
-        return value;
+            if (system_.state[i].name == "s." + name + ".before") return i;
+        return std::nullopt;
     }
     z3::expr no_way() {
         z3::expr_vector all(ctx_);
@@ -140,16 +156,15 @@ class TimeJudge {
         return TimeUnknown{"whether a run is a dead end was not settled"};
     }
 
-    // The state after a run, from its unrolling with every choice fixed.
+    // The state after a run.
     std::optional<std::vector<z3::expr>> end_of(const Run& run) {
-        Solver s(ctx_);
-        const Obligation o = alive(question_, run);
-        for (const auto& e : ctx_.parse_string(o.text.c_str())) s.add(e);
-        const System named = system_of(ctx_, question_, true);
-        if (s.check({}, way_budget) != Answer::satisfiable) return std::nullopt;
-        const Renaming last(named, std::to_string(run.segments.size() - 1));
+        Question plain = question_;
+        plain.extra.clear();
+        const auto there = behind(plain, run);
+        if (!there) return std::nullopt;
+        const System s = system_of(ctx_, *there, false);
         std::vector<z3::expr> out;
-        for (const auto& v : named.state) out.push_back(s.value(last(v.next)));
+        for (const auto& v : s.state) out.push_back(v.init);
         return out;
     }
 
@@ -164,9 +179,9 @@ class TimeJudge {
 
 }  // namespace
 
-TimeVerdict time_goes_on(const Model& model, int condition, const JudgeOptions& options) {
+TimeVerdict time_goes_on(const Model& model, int condition, int claim, const JudgeOptions& options) {
     try {
-        return TimeJudge(model, condition, options).run();
+        return TimeJudge(model, condition, claim, options).run();
     } catch (const Unsupported& u) {
         return TimeUnknown{"not covered: " + u.why};
     } catch (const z3::exception& e) {

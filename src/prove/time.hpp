@@ -1,4 +1,5 @@
-// Assumptions can stop time, and then everything is "proved". Can every run under a condition go on for ever?
+// Assumptions can stop time, and then everything is "proved". Can every run under a condition go on for ever? And, of a
+// claim with a second part, every run that the claim speaks of?
 #pragma once
 
 #include "prove/ask.hpp"
@@ -14,7 +15,7 @@ struct TimeUnknown {
 };
 using TimeVerdict = std::variant<TimeGoesOn, TimeStops, TimeUnknown>;
 
-// Throws InternalError.
-TimeVerdict time_goes_on(const Model& model, int condition, const JudgeOptions& options);
+// `claim`: one whose own part in a run matters; -1 for none. Throws InternalError.
+TimeVerdict time_goes_on(const Model& model, int condition, int claim, const JudgeOptions& options);
 
 }  // namespace lanyard

@@ -8,7 +8,9 @@
 
 namespace lanyard::report {
 
-std::string kind_of(const Claim& claim);  // "always", "response", "possible", "procedure"
+// "always", "response", "possible", "procedure", "recoverable", "change limit", in the order of Claim::body.
+const std::vector<std::string>& all_kinds();
+std::string kind_of(const Claim& claim);
 
 // "whenever a has held for 7 s: b within 200 ms"; a procedure: its steps, numbered, and what they have to lead to.
 std::vector<std::string> claim_sentences(const Model& model, const Claim& claim);

@@ -30,7 +30,7 @@ Late how_late(const Model& m, const Run& run, int claim) {
     Late out;
     if (response == nullptr || run.segments.empty()) return out;
     Interpreter now(m, c.condition, claim);
-    const World world(m, c.condition);
+    const World world(m, c.condition, claim);
     Choices choices;
     for (const auto& s : run.segments) {
         for (long i = 0; i < s.scans; ++i) {

@@ -1,4 +1,5 @@
 // The published form of the result file. It uses only keywords that mean the same in draft-07 and in 2020-12.
+#include "report/claim_words.hpp"
 #include "report/json.hpp"
 #include "report/json_values.hpp"
 
@@ -84,7 +85,7 @@ Json needs(const std::string& verdict, const std::vector<std::string>& keys) {
 Json claim_schema() {
     Json p = Json::object();
     p["id"] = text("the claim's name");
-    p["kind"] = {{"enum", {"always", "response", "possible", "procedure"}}};
+    p["kind"] = {{"enum", report::all_kinds()}};
     p["condition"] = text("the condition under which it was judged");
     p["line"] = whole("where it stands in the model file", 0);
     p["column"] = whole("likewise", 0);

@@ -37,11 +37,11 @@ void Machine::check_quantities() {
 
 void Machine::check_positions(const Choices& c) {
     const Model& m = plan_->model;
-    const auto* driver = driver_positions();
     for (std::size_t k = 0; k < m.switches.size(); ++k) {
         const std::string& name = m.name_of(m.switches[k].position);
-        if (driver && (*driver)[k] != c.positions[k])
-            complain("driver: the procedure has " + name + " " + on_off((*driver)[k]) + " here, the run has it " +
+        const auto hand = driven(static_cast<int>(k));
+        if (hand && *hand != c.positions[k])
+            complain("driver: the claim has " + name + " " + on_off(*hand) + " here, the run has it " +
                      on_off(c.positions[k]));
         if (!c.missed[k]) continue;
         if (!m.switches[k].may_be_missed) complain("missed change: " + name + " is not one that may be missed");
@@ -85,7 +85,7 @@ void Machine::check_contacts(const Choices& c) {
 
 void Machine::check_free_loads(const Choices& c) {
     const Model& m = plan_->model;
-    if (!m.engine || !plan_->condition.healthy) return;
+    if (!m.engine || !part().condition->healthy) return;
     for (const int load : m.engine->fires_with) {
         const auto k = static_cast<std::size_t>(load);
         if (m.loads[k].feeders.empty() && !c.free_loads[k])
@@ -95,14 +95,14 @@ void Machine::check_free_loads(const Choices& c) {
 }
 
 void Machine::check_holds() {
-    for (const int node : plan_->hold_nodes) {
-        if (!observers_.truth(node)) complain("condition: what " + plan_->condition.name + " holds is false here");
+    for (const int node : part().hold_nodes) {
+        if (!observers_.truth(node)) complain("condition: what " + part().condition->name + " holds is false here");
     }
 }
 
 void Machine::check_mode(Mode next) {
     if (!plan_->model.engine || next_modes()[static_cast<std::size_t>(next)]) return;
-    complain(why_not(state_.engine, plan_->engine, feels(), next));
+    complain(why_not(state_.engine, part().engine, feels(), next));
 }
 
 Scan Machine::step(const Choices& c) {
@@ -126,12 +126,13 @@ Scan Machine::step(const Choices& c) {
     check_holds();
     check_mode(c.next_mode);
     scan.signals = now_;
-    const Judgement j = plan_->monitor.judge(state_.monitor, observers_);
+    const bool moves_on = claim_leave().taken(c.claim_moves_on);
+    const Judgement j = plan_->monitor.judge(state_.monitor, observers_, moves_on);
     scan.violated = j.violated;
     scan.demanded = j.demanded;
     scan.goal = j.goal;
     scan.broken_rule = broken_;
-    end_scan(c.next_mode, driver_leave().taken(c.claim_moves_on));
+    end_scan(c.next_mode, moves_on);
     return scan;
 }
 

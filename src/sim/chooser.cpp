@@ -52,7 +52,7 @@ Choices Chooser::choose(const std::vector<std::optional<bool>>& held_positions,
     play_.drive(c_.contacts, c_.free_loads);
     play_.observe();
     c_.next_mode = choose_mode();
-    c_.claim_moves_on = take(play_.driver_leave(), wish_.claim_moves_on, false);
+    c_.claim_moves_on = take(play_.claim_leave(), wish_.claim_moves_on, false);
     return c_;
 }
 
@@ -63,13 +63,12 @@ bool Chooser::take(const Leave& leave, const std::optional<bool>& wish, bool idl
 }
 
 void Chooser::choose_positions(const std::vector<std::optional<bool>>& held) {
-    const auto* driver = now_.driver_positions();
     for (std::size_t k = 0; k < m_.switches.size(); ++k) {
         const Switch& s = m_.switches[k];
         bool on = now_.state().first ? s.rests_on : std::get<bool>(last(s.position));
         if (wish_.positions[k]) on = *wish_.positions[k];
         if (held[k]) on = *held[k];
-        if (driver) on = (*driver)[k];
+        on = now_.driven(static_cast<int>(k)).value_or(on);
         c_.positions.push_back(on);
     }
 }
@@ -147,7 +146,7 @@ void Chooser::choose_free_loads() {
     for (std::size_t k = 0; k < m_.loads.size(); ++k) {
         if (m_.loads[k].feeders.empty()) c_.free_loads[k] = wish_.free_loads[k].value_or(true);
     }
-    if (!m_.engine || !now_.plan().condition.healthy) return;
+    if (!m_.engine || !now_.part().condition->healthy) return;
     for (const int load : m_.engine->fires_with) {
         const auto k = static_cast<std::size_t>(load);
         c_.free_loads[k] = c_.free_loads[k] || m_.loads[k].feeders.empty();

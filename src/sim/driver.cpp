@@ -13,7 +13,8 @@ DriverRules::DriverRules(const Model& model, const Procedure& procedure, Program
         // e * P > lo, and (e - 1) * P >= hi, where e counts scans since `until` was first true, that one as 1.
         s.may = scans_down(p.reaction.lo, model.scan) + 1;
         s.must = scans_up(p.reaction.hi, model.scan) + 1;
-        steps_.push_back(s);
+        for (const auto& [which, value] : p.world) s.world.emplace_back(which, Interval{value, value});
+        steps_.push_back(std::move(s));
     }
 }
 

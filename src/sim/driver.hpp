@@ -20,6 +20,7 @@ class DriverRules {
         long limit = 0;  // scans
         long may = 0;    // may be the last when `until` was first seen true so many scans ago, that one included
         long must = 0;   // must be
+        std::vector<std::pair<int, Interval>> world;  // what a playbook has quantities do
     };
     long last() const { return static_cast<long>(steps_.size()) - 1; }
     bool is_over(long phase) const { return phase > last(); }

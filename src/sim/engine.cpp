@@ -73,8 +73,8 @@ std::string rule_of(const EngineState& s, const EngineRules& r, const EngineFeel
 
 }  // namespace
 
-EngineRules::EngineRules(const Model& model, bool healthy_)
-    : engine(model.engine ? &*model.engine : nullptr), scan(model.scan), healthy(healthy_) {
+EngineRules::EngineRules(const Model& model, bool healthy_, bool counts_)
+    : engine(model.engine ? &*model.engine : nullptr), scan(model.scan), healthy(healthy_), counts(counts_) {
     if (!engine) return;
     const Rational& p = model.scan;
     fire_may = scans_up(engine->firing_time.lo, p);
@@ -95,8 +95,8 @@ EngineState stopped_for_long(const EngineRules& r) {
 void count_scan(EngineState& s, const EngineRules& r, const EngineFeels& f) {
     const bool fuelled = s.mode == Mode::cranking && f.loads;
     const bool lost = s.mode == Mode::running && !f.loads;
-    const long fuelled_cap = std::max({1L, r.fire_may, r.healthy ? r.fire_must : 0L});
-    const long coasting_cap = r.healthy ? std::max(r.coast_may, r.coast_must) : 0L;
+    const long fuelled_cap = std::max({1L, r.fire_may, r.counts ? r.fire_must : 0L});
+    const long coasting_cap = r.counts ? std::max(r.coast_may, r.coast_must) : 0L;
     s.fuelled = fuelled ? std::min(s.fuelled + 1, fuelled_cap) : 0;
     s.lost = lost ? std::min(s.lost + 1, std::max(r.run_on_may, r.run_on_must)) : 0;
     s.coasting = s.mode == Mode::coasting ? std::min(s.coasting + 1, coasting_cap) : 0;

@@ -11,11 +11,14 @@ namespace lanyard::sim {
 
 // What of the engine section and the condition matters, times in scans.
 struct EngineRules {
-    EngineRules(const Model& model, bool healthy);
+    // `counts`: the clocks of a healthy engine run although this condition does not ask for them; another one that the
+    // run will obey later does.
+    EngineRules(const Model& model, bool healthy, bool counts);
 
     const Engine* engine;
     Rational scan;
     bool healthy;
+    bool counts;
     long fire_may = 0;     // cranking with all loads for so many scans, this one included: may fire
     long fire_must = 0;    // healthy: fires
     long coast_may = 0;    // healthy: coasting for so many scans: may stand still

@@ -83,6 +83,8 @@ std::string broken_text(const Model& model, int quantity, const Rational& value,
             return "condition: " + is + ", the condition wants " + interval_text(model, id, *limit.band);
         case LimitRule::line:
             return "guarded line: " + is + ", a line of it wants " + interval_text(model, id, *limit.band);
+        case LimitRule::playbook:
+            return "playbook: " + is + ", this step of it wants " + interval_text(model, id, *limit.band);
         case LimitRule::change:
             return "guarded line: " + name + " changes from " + value_text(model, id, *limit.from) + " to " +
                    value_text(model, id, value) + " in one scan, a line of it allows " +

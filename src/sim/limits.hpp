@@ -12,7 +12,7 @@
 
 namespace lanyard::sim {
 
-enum class LimitRule { range, tie, healthy, replaced, line, change };
+enum class LimitRule { range, tie, healthy, replaced, line, change, playbook };
 
 struct Limit {
     LimitRule rule = LimitRule::range;

@@ -34,7 +34,8 @@ Machine::Machine(const Model& model, int condition, int claim)
     for (const Program* p : {&plan_->guards, &plan_->supply, &plan_->logic, &plan_->observers}) {
         power_up_all(state_.elements, *p, true);
     }
-    state_.engine = stopped_for_long(plan_->engine);
+    state_.monitor = plan_->monitor.start();
+    state_.engine = stopped_for_long(part().engine);
 }
 
 void Machine::set_number(SignalId id, const Rational& x) { std::get<Rational>(at(id)) = x; }
@@ -121,7 +122,7 @@ void Machine::observe() {
     const Environment env = environment();
     observers_.run(env, 0, plan_->observers.size());
     observers_.remember(env);
-    if (plan_->model.engine) count_scan(state_.engine, plan_->engine, feels());
+    if (plan_->model.engine) count_scan(state_.engine, part().engine, feels());
 }
 
 bool Machine::has_power(int load) const {
@@ -142,14 +143,20 @@ EngineFeels Machine::feels() const {
 
 Modes Machine::next_modes() const {
     if (!plan_->model.engine) return {true, false, false, false};
-    return sim::next_modes(state_.engine, plan_->engine, feels());
+    const EngineFeels f = feels();
+    Modes may = sim::next_modes(state_.engine, part().engine, f);
+    if (plan_->monitor.nobody_cranks(state_.monitor) && !f.starter)
+        may[static_cast<std::size_t>(Mode::cranking)] = false;
+    return may;
 }
 
-Leave Machine::driver_leave() const { return plan_->monitor.driver_leave(state_.monitor, observers_); }
+Leave Machine::claim_leave() const { return plan_->monitor.leave(state_.monitor, observers_); }
 
-const std::vector<bool>* Machine::driver_positions() const {
-    const DriverRules* d = plan_->monitor.driver();
-    return d ? &d->positions(state_.monitor.driver.phase) : nullptr;
+std::optional<bool> Machine::driven(int index) const {
+    const auto k = static_cast<std::size_t>(index);
+    if (plan_->monitor.keeps(k) && state_.monitor.begun)
+        return std::get<bool>(state_.last[static_cast<std::size_t>(plan_->model.switches[k].position)]);
+    return plan_->monitor.driver_position(state_.monitor, k);
 }
 
 void Machine::remember_past() {
@@ -163,8 +170,8 @@ void Machine::remember_past() {
 }
 
 void Machine::end_scan(Mode next, bool claim_moves_on) {
+    if (plan_->model.engine) go_to(state_.engine, part().engine, next);
     plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
-    if (plan_->model.engine) go_to(state_.engine, plan_->engine, next);
     remember_past();
     std::swap(state_.last, now_);
     state_.first = false;

@@ -19,21 +19,26 @@
 
 namespace lanyard::sim {
 
+// What one condition asks for.
+struct Part {
+    const Condition* condition;
+    EngineRules engine;
+    std::vector<QuantityRules> quantities;
+    std::vector<int> hold_nodes;
+};
+
 // Everything about model, condition and claim that does not change while a run goes on.
 struct Plan {
     Plan(const Model& model, int condition, int claim);
 
     const Model& model;
-    const Condition& condition;
-    Program guards;     // `when` of the guarded lines
-    Program supply;     //
-    Program logic;      // logic and outputs
-    Program observers;  // what the condition holds, the claim
-    EngineRules engine;
-    std::vector<QuantityRules> quantities;
+    std::vector<Part> parts;  // one; two where the claim has a second part, under a condition of its own
+    Program guards;           // `when` of the guarded lines
+    Program supply;           //
+    Program logic;            // logic and outputs
+    Program observers;        // what the condition holds, the claim
     int supply_node = -1;
     std::vector<std::pair<int, int>> logic_nodes;  // per signal of Model::order: its node, the end of its nodes
-    std::vector<int> hold_nodes;
     Monitor monitor;
     std::vector<long> delays;          // per sensor: scans
     std::vector<long> windows;         // per quantity: past scans that some sensor may still show
@@ -60,6 +65,8 @@ class Machine {
 
     const Plan& plan() const { return *plan_; }
     const State& state() const { return state_; }
+    // What is obeyed at the coming scan.
+    const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && state_.monitor.begun ? 1 : 0]; }
     const std::vector<Value>& now() const { return now_; }
 
     // --- the stages ---
@@ -69,8 +76,10 @@ class Machine {
         const auto q = static_cast<std::size_t>(quantity);
         const SignalId id = plan_->model.quantities[q].signal;
         const Rational* last = state_.first ? nullptr : &std::get<Rational>(state_.last[static_cast<std::size_t>(id)]);
-        plan_->quantities[q].each(
-            state_.engine, last, [this](int node) { return guards_.truth(node); }, std::forward<F>(f));
+        part().quantities[q].each(
+            state_.engine, last, [this](int node) { return guards_.truth(node); }, f);
+        if (const Interval* i = plan_->monitor.world(state_.monitor, quantity))
+            f(Limit{LimitRule::playbook, i, nullptr, false});
     }
     Leave may_be_up() const;  // after set_world
     // Calls f with the values of its quantity that the sensor may show, newest first, until f returns false.
@@ -89,13 +98,13 @@ class Machine {
     Leave may_have_moved(int relay) const;  // after run_logic
     void drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads);
     void observe();
-    Modes next_modes() const;    // after observe
-    Leave driver_leave() const;  // after observe
+    Modes next_modes() const;   // after observe
+    Leave claim_leave() const;  // after observe: whether the claim moves on by itself, see Choices
     void end_scan(Mode next, bool claim_moves_on);
 
     bool position_of_contact(int relay) const { return state_.relays[static_cast<std::size_t>(relay)].position; }
-    // Where a procedure's driver has the switches at the coming scan; null: no driver.
-    const std::vector<bool>* driver_positions() const;
+    // Where the claim has the switch at the coming scan: its driver's hand, or where nobody may touch it. Else nothing.
+    std::optional<bool> driven(int index) const;
 
  private:
     void begin(const Choices& c);

@@ -16,7 +16,14 @@ struct MonitorState {
     long held = 0;       // response: consecutive scans with `whenever`
     DriverState driver;  // procedure
     bool seen = false;   // procedure: the goal, since the last phase began
-    long scans = 0;      // procedure with a deadline: scans of the run, up to one behind the deadline
+    long scans = 0;      // scans since the second part began, or of the run, up to one behind the deadline
+    bool begun = false;  // the claim's second part; change limit, in total: the window
+    bool owed = false;   // response once begun, in total: called for and not there yet
+    long age = 0;        // consecutive scans in which it may come to be too late
+    long window = 0;     // scans of the window
+    long counted = 0;    // what was counted in it
+    bool first = true;   // change limit: no scan yet
+    bool before = false;
 };
 
 struct Judgement {
@@ -30,30 +37,51 @@ class Monitor {
     // `claim` null: nothing to say. Adds the claim's expressions to the observers.
     Monitor(const Model& model, const Claim* claim, Program& observers);
 
-    // The scan that the observers have just seen.
-    Judgement judge(const MonitorState& s, const Evaluator& observers) const;
+    MonitorState start() const;
+    // Of the scan that the observers have just seen. `moves_on`: see Choices::claim_moves_on.
+    Judgement judge(const MonitorState& s, const Evaluator& observers, bool moves_on) const;
     // Takes the scan in.
-    void go_on(MonitorState& s, const Evaluator& observers, bool claim_moves_on) const;
+    void go_on(MonitorState& s, const Evaluator& observers, bool moves_on) const;
+    Leave leave(const MonitorState& s, const Evaluator& observers) const;
 
-    const DriverRules* driver() const { return driver_ ? &*driver_ : nullptr; }
-    Leave driver_leave(const MonitorState& s, const Evaluator& observers) const;
+    // Where the driver's hand has the switch at the coming scan; nothing where there is no driver, or not yet.
+    std::optional<bool> driver_position(const MonitorState& s, std::size_t index) const;
+    // Nobody may touch the switch in the claim's second part.
+    bool keeps(std::size_t index) const { return index < untouched_.size() && untouched_[index]; }
+    // What a playbook has the world do with the quantity at the coming scan; null: nothing.
+    const Interval* world(const MonitorState& s, int quantity) const;
+    bool nobody_cranks(const MonitorState& s) const;
     void append_text(std::string& text, const MonitorState& s) const;
 
  private:
-    Judgement judge_response(const MonitorState& s, const Evaluator& observers) const;
-    Judgement judge_procedure(const MonitorState& s, const Evaluator& observers) const;
+    void set_up(const Model& model, const Response& r, Program& observers);
+    void set_up(const Model& model, const Procedure& p, Program& observers);
+    void set_up(const Model& model, const Recoverable& r, Program& observers);
+    // The judgement, and the state after the scan.
+    Judgement take(MonitorState& s, const Evaluator& observers, bool moves_on) const;
+    Judgement take_while(MonitorState& s, const Evaluator& observers) const;
+    Judgement take_once(MonitorState& s, const Evaluator& observers) const;
+    Judgement take_total(MonitorState& s, const Evaluator& observers, bool moves_on) const;
+    Judgement take_changes(MonitorState& s, const Evaluator& observers, bool moves_on) const;
+    Judgement take_recoverable(MonitorState& s, const Evaluator& observers, bool moves_on) const;
+    Judgement take_procedure(MonitorState& s, const Evaluator& observers, bool moves_on) const;
+    bool owes(MonitorState& s, bool called_for, bool answered) const;
+    bool in_window(MonitorState& s, bool moves_on) const;
+    bool changed(const MonitorState& s, const Evaluator& observers) const;
     bool until(const MonitorState& s, const Evaluator& observers) const;
-    bool goal_seen(const MonitorState& s, const Evaluator& observers) const;
-    long held_now(const MonitorState& s, const Evaluator& observers) const;
 
-    enum class Kind { none, always, response, possible, procedure };
+    enum class Kind { none, always, while_it_lasts, once_begun, in_total, changes, possible, recoverable, procedure };
     Kind kind_ = Kind::none;
-    int premise_ = -1;  // always: left side of the claim's arrow, -1 = none; response: whenever
-    int body_ = -1;     // always, possible: body; response: then; procedure: goal
+    int premise_ = -1;  // always: left side of the claim's arrow, -1 = none; response: whenever; procedure: from
+    int body_ = -1;     // always, possible, recoverable, change limit: body; response: then; procedure: goal
     long bound_ = 1;
+    long calls_ = 1;   // scans that call for a response, changes that are too many
+    long window_ = 0;  // scans
     bool too_fast_ = false;
+    bool any_time_ = false;
     std::optional<DriverRules> driver_;
-    std::optional<long> deadline_;  // procedure: number of the scan
+    std::optional<long> deadline_;  // procedure, recoverable: number of the scan
+    std::vector<bool> untouched_;
 };
 
 }  // namespace lanyard::sim

@@ -18,8 +18,13 @@ std::set<SignalId> remembered_signals(const Plan& p) {
     for (const auto& s : p.model.switches) {
         if (s.may_be_missed) out.insert(s.position);
     }
-    for (std::size_t q = 0; q < p.quantities.size(); ++q) {
-        if (p.quantities[q].needs_last()) out.insert(p.model.quantities[q].signal);
+    for (const auto& part : p.parts) {
+        for (std::size_t q = 0; q < part.quantities.size(); ++q) {
+            if (part.quantities[q].needs_last()) out.insert(p.model.quantities[q].signal);
+        }
+    }
+    for (std::size_t k = 0; k < p.model.switches.size(); ++k) {
+        if (p.monitor.keeps(k)) out.insert(p.model.switches[k].position);
     }
     for (const Program* program : {&p.guards, &p.supply, &p.logic, &p.observers}) {
         for (int i = 0; i < program->size(); ++i) {
@@ -32,26 +37,34 @@ std::set<SignalId> remembered_signals(const Plan& p) {
 
 }  // namespace
 
-Plan::Plan(const Model& m, int condition_, int claim)
-    : model(m),
-      condition(m.conditions[static_cast<std::size_t>(condition_)]),
-      guards(m),
-      supply(m),
-      logic(m),
-      observers(m),
-      engine(m, condition.healthy),
-      monitor(m, claim_of(m, claim), observers) {
-    for (std::size_t q = 0; q < m.quantities.size(); ++q) {
-        quantities.emplace_back(m, condition, static_cast<int>(q), guards);
-        engine.firing_cap = std::max(engine.firing_cap, quantities.back().firing_cap());
-        engine.turned_cap = std::max(engine.turned_cap, quantities.back().turned_cap());
+Plan::Plan(const Model& m, int condition, int claim)
+    : model(m), guards(m), supply(m), logic(m), observers(m), monitor(m, claim_of(m, claim), observers) {
+    const int before = claim < 0 ? -1 : claim_of(m, claim)->reached_under;
+    std::vector<const Condition*> conditions;
+    if (before >= 0) conditions.push_back(&m.conditions[static_cast<std::size_t>(before)]);
+    conditions.push_back(&m.conditions[static_cast<std::size_t>(condition)]);
+    const bool counts =
+        std::any_of(conditions.begin(), conditions.end(), [](const Condition* c) { return c->healthy; });
+    long firing_cap = 0, turned_cap = 0;
+    for (const Condition* c : conditions) {
+        Part part{c, EngineRules(m, c->healthy, counts), {}, {}};
+        for (std::size_t q = 0; q < m.quantities.size(); ++q) {
+            part.quantities.emplace_back(m, *c, static_cast<int>(q), guards);
+            firing_cap = std::max(firing_cap, part.quantities.back().firing_cap());
+            turned_cap = std::max(turned_cap, part.quantities.back().turned_cap());
+        }
+        for (const auto& e : c->holds) part.hold_nodes.push_back(observers.add(e));
+        parts.push_back(std::move(part));
+    }
+    for (auto& part : parts) {
+        part.engine.firing_cap = firing_cap;
+        part.engine.turned_cap = turned_cap;
     }
     if (m.supply.on) supply_node = supply.add(m.supply.on);
     for (const SignalId id : m.order) {
         const int node = logic.add(definition(m, id));
         logic_nodes.emplace_back(node, logic.size());
     }
-    for (const auto& e : condition.holds) hold_nodes.push_back(observers.add(e));
     for (Program* p : {&guards, &supply, &logic, &observers}) p->close();
 
     windows.resize(m.quantities.size());

@@ -10,13 +10,16 @@ namespace {
 
 class Traveller {
  public:
-    Traveller(const Model& model, int condition, int claim, unsigned seed)
+    Traveller(const Model& model, int condition, int claim, unsigned seed, const Run& before)
         : m_(model),
-          world_(model, condition),
+          world_(model, condition, claim),
           times_(sim::clock_times(model)),
           dice_(seed),
           now_(std::make_unique<Interpreter>(model, condition, claim)),
-          wish_(model) {}
+          wish_(model) {
+        for (const auto& segment : before.segments)
+            for (long n = 0; n < segment.scans; ++n) now_->step(choices_at(segment, n));
+    }
 
     Run travel(long scans) {
         while (count_ < scans) {
@@ -129,8 +132,8 @@ class Traveller {
 
 }  // namespace
 
-Run random_run(const Model& model, int condition, int claim, unsigned seed, long scans) {
-    return Traveller(model, condition, claim, seed).travel(scans);
+Run random_run(const Model& model, int condition, int claim, unsigned seed, long scans, const Run& before) {
+    return Traveller(model, condition, claim, seed, before).travel(scans);
 }
 
 }  // namespace lanyard

@@ -26,7 +26,7 @@ class Player {
  public:
     Player(const Model& model, int condition, int claim)
         : m_(model),
-          world_(model, condition),
+          world_(model, condition, claim),
           now_(std::make_unique<Interpreter>(model, condition, claim)),
           wish_(model) {}
 

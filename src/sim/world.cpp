@@ -42,27 +42,37 @@ void each_conjunct(const ExprPtr& e, const F& f) {
 
 }  // namespace
 
-World::World(const Model& model, int condition)
-    : model_(model),
-      condition_(model.conditions[static_cast<std::size_t>(condition)]),
-      points_(sim::turning_points(model)),
-      held_positions_(model.switches.size()) {
-    const auto hold = [&](const Expr& e, bool on) {
-        if (e.op != Op::signal || model.signal(e.signal).kind != SignalKind::position) return;
-        held_positions_[static_cast<std::size_t>(model.signal(e.signal).index)] = on;
+World::World(const Model& model, int condition, int claim) : model_(model), points_(sim::turning_points(model)) {
+    const auto add = [&](int which) {
+        const Condition& c = model.conditions[static_cast<std::size_t>(which)];
+        held_.emplace(&c, held_by(c));
     };
-    for (const auto& holds : condition_.holds) {
+    add(condition);
+    const int before = claim < 0 ? -1 : model.claims[static_cast<std::size_t>(claim)].reached_under;
+    if (before >= 0) add(before);
+}
+
+World::Held World::held_by(const Condition& condition) const {
+    Held out;
+    out.positions.resize(model_.switches.size());
+    const auto hold = [&](const Expr& e, bool on) {
+        if (e.op != Op::signal || model_.signal(e.signal).kind != SignalKind::position) return;
+        out.positions[static_cast<std::size_t>(model_.signal(e.signal).index)] = on;
+    };
+    for (const auto& holds : condition.holds) {
         each_conjunct(holds, [&](const Expr& e) {
             hold(e, true);
             if (e.op == Op::not_) hold(*e.args[0], false);
-            for (const auto& h : sim::half_lines(model, e)) held_lines_.push_back(h);
+            for (const auto& h : sim::half_lines(model_, e)) out.lines.push_back(h);
         });
     }
+    return out;
 }
 
 Proposal World::attempt(const Interpreter& now, const Wish& wish) const {
     Proposal p;
-    Choices c = sim::Chooser(model_, now.machine(), wish).choose(held_positions_, held_lines_);
+    const Held& held = held_.at(now.machine().part().condition);
+    Choices c = sim::Chooser(model_, now.machine(), wish).choose(held.positions, held.lines);
     p.after = std::make_unique<Interpreter>(now);
     p.scan = p.after->step(c);
     p.why_not = p.scan.broken_rule;

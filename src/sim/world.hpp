@@ -2,6 +2,7 @@
 // where the world and the condition let it be done, otherwise the nearest that they let.
 #pragma once
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -45,9 +46,9 @@ struct Proposal {
 
 class World {
  public:
-    World(const Model& model, int condition);
+    World(const Model& model, int condition, int claim);
 
-    // For the scan that `now` is about to play; its condition is the one given above.
+    // For the scan that `now` is about to play; condition and claim are the ones given above.
     Proposal propose(const Interpreter& now, const Wish& wish) const;
 
     // Where quantities turn something, see landmarks.hpp.
@@ -57,18 +58,23 @@ class World {
     Proposal attempt(const Interpreter& now, const Wish& wish) const;
     Wish varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const;
 
+    // What a condition's conjuncts plainly say.
+    struct Held {
+        std::vector<std::optional<bool>> positions;
+        std::vector<sim::HalfLine> lines;
+    };
+    Held held_by(const Condition& condition) const;
+
     const Model& model_;
-    const Condition& condition_;
     std::vector<std::vector<Rational>> points_;
-    // What the condition's conjuncts plainly say.
-    std::vector<std::optional<bool>> held_positions_;
-    std::vector<sim::HalfLine> held_lines_;
+    std::map<const Condition*, Held> held_;
 };
 
 // A legal run of at most `scans` scans (fewer only where the condition leaves no way on): quiet times about as long
 // as the model's clocks, between them switches flipped, quantities moved to where something turns, engine and relays
 // early, late or at random. A procedure's driver is followed. The same seed gives the same run.
-Run random_run(const Model& model, int condition, int claim, unsigned seed, long scans);
+// What follows `before`, where that is given; it is not part of the answer.
+Run random_run(const Model& model, int condition, int claim, unsigned seed, long scans, const Run& before = {});
 
 // Appends a scan to a run; equal scans share a segment.
 void append(Run& run, const Choices& choices);

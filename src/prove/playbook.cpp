@@ -1,0 +1,157 @@
+#include "prove/playbook.hpp"
+
+#include <algorithm>
+
+#include "lang/print.hpp"
+#include "sim/landmarks.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+const Recoverable& goal_of(const Model& m, int claim) {
+    return std::get<Recoverable>(m.claims[static_cast<std::size_t>(claim)].body);
+}
+
+// Longer than any of the model's clocks, two in a row as well; in whole seconds.
+Rational settling_time(const Model& m) {
+    const std::vector<long> times = sim::clock_times(m);
+    const long longest = times.empty() ? 0 : *std::max_element(times.begin(), times.end());
+    return Rational(ceil_of(Rational(2 * longest * m.scan))) + 1;
+}
+
+class Steps {
+ public:
+    Steps(const Model& m, int claim, const PlaybookStyle& style)
+        : model_(m), goal_(goal_of(m, claim)), style_(style), pins_(m.quantities.size()) {}
+
+    void take(const Choices& c) {
+        const bool moved = style_.world && before_ && moves(c);
+        if (steps_.empty() || steps_.back().positions != hands(c) || moved) begin(c);
+        if (moved) pin(c);
+        if (c.next_mode == Mode::cranking && !was_cranking_) steps_.back().nobody_cranks = false;
+        was_cranking_ = c.next_mode == Mode::cranking;
+        ++scans_;
+        before_ = c;
+    }
+    // The scan before the first step.
+    void first(const Choices& c) {
+        before_ = c;
+        was_cranking_ = c.next_mode == Mode::cranking;
+    }
+
+    std::vector<Phase> finish() {
+        end_step();
+        return std::move(steps_);
+    }
+
+ private:
+    std::vector<bool> hands(const Choices& c) const {
+        std::vector<bool> out = c.positions;
+        for (std::size_t i = 0; i < out.size(); ++i)
+            if (!goal_.may_move[i]) out[i] = model_.switches[i].rests_on;
+        return out;
+    }
+    // The engine's speed goes with its mode, which no step says.
+    bool may_pin(std::size_t q) const { return !model_.engine || model_.engine->speed != static_cast<int>(q); }
+    bool moves(const Choices& c) const {
+        for (std::size_t q = 0; q < pins_.size(); ++q)
+            if (may_pin(q) && c.quantities[q] != before_->quantities[q]) return true;
+        return false;
+    }
+    void pin(const Choices& c) {
+        for (std::size_t q = 0; q < pins_.size(); ++q)
+            if (may_pin(q) && c.quantities[q] != before_->quantities[q]) pins_[q] = c.quantities[q];
+        auto& world = steps_.back().world;
+        world.clear();
+        for (std::size_t q = 0; q < pins_.size(); ++q)
+            if (pins_[q]) world.emplace_back(static_cast<int>(q), *pins_[q]);
+    }
+    void begin(const Choices& c) {
+        end_step();
+        Phase p;
+        p.positions = hands(c);
+        p.nobody_cranks = model_.engine && (model_.engine->cranks_with < 0 || model_.engine->push_start);
+        if (!steps_.empty()) p.world = steps_.back().world;
+        steps_.push_back(std::move(p));
+        scans_ = 0;
+    }
+    void end_step() {
+        if (steps_.empty()) return;
+        const Rational lasted = scans_ * model_.scan;
+        steps_.back().limit = style_.patient ? std::max(lasted, settling_time(model_)) : lasted;
+    }
+
+    const Model& model_;
+    const Recoverable& goal_;
+    const PlaybookStyle& style_;
+    std::vector<std::optional<Rational>> pins_;
+    std::vector<Phase> steps_;
+    std::optional<Choices> before_;
+    long scans_ = 0;
+    bool was_cranking_ = false;
+};
+
+}  // namespace
+
+std::vector<Phase> steps_of(const Model& m, int claim, const Run& run, long scans, const PlaybookStyle& style) {
+    Steps steps(m, claim, style);
+    long n = 0;
+    for (const auto& segment : run.segments)
+        for (long i = 0; i < segment.scans; ++i, ++n) {
+            const Choices c = choices_at(segment, i);
+            if (n + 1 == scans) steps.first(c);
+            if (n >= scans) steps.take(c);
+        }
+    return steps.finish();
+}
+
+namespace {
+
+// In the words of a procedure's steps, with what the world does.
+void name_steps(const Model& m, const Recoverable& goal, std::vector<Phase>& steps) {
+    for (std::size_t n = 0; n < steps.size(); ++n) {
+        std::string text;
+        for (std::size_t i = 0; i < m.switches.size(); ++i) {
+            if (!goal.may_move[i] || (n > 0 && steps[n].positions[i] == steps[n - 1].positions[i])) continue;
+            text += (steps[n].positions[i] ? "set " : "clear ") + m.name_of(m.switches[i].position) + ", ";
+        }
+        text += "wait " + print_time(steps[n].limit);
+        if (steps[n].nobody_cranks) text += ", with nobody cranking the engine by hand";
+        for (const auto& [q, value] : steps[n].world) {
+            const SignalId id = m.quantities[static_cast<std::size_t>(q)].signal;
+            text += ", with " + m.name_of(id) + " at " + sim::value_text(m, id, value);
+        }
+        steps[n].text = text;
+    }
+}
+
+}  // namespace
+
+std::shared_ptr<const Model> with_playbook(const Model& m, int claim, std::vector<Phase> steps) {
+    const Claim& of = m.claims[static_cast<std::size_t>(claim)];
+    const Recoverable& goal = goal_of(m, claim);
+    Rational takes = 0;
+    for (const auto& s : steps) takes += s.limit;
+    if (goal.within && takes > *goal.within) return nullptr;
+    name_steps(m, goal, steps);
+    Procedure p;
+    p.rest = steps.back().positions;
+    p.phases = std::move(steps);
+    p.goal = goal.body;
+    p.within = goal.within;
+    auto always = std::make_shared<Expr>();
+    always->flag = true;
+    p.from = always;
+    p.any_time = true;
+    for (const bool may : goal.may_move) p.untouched.push_back(!may);
+    auto out = std::make_shared<Model>(m);
+    Claim c = of;
+    c.id = of.id + ": playbook";
+    c.body = std::move(p);
+    out->claims.push_back(std::move(c));
+    return out;
+}
+
+}  // namespace lanyard
