@@ -43,6 +43,14 @@ Question question(const lanyard::Model& m, const ClaimResult& r, Target target) 
     q.condition = m.claims[static_cast<std::size_t>(r.claim)].condition;
     q.target = target;
     q.leaps = r.leaps;
+    const auto* proved = std::get_if<Proved>(&r.verdict);
+    if (proved && proved->playbook) {
+        q.model = proved->playbook.get();
+        q.claim = static_cast<int>(q.model->claims.size()) - 1;
+    }
+    // A trap is a certificate about what follows its run.
+    const auto* refuted = std::get_if<Refuted>(&r.verdict);
+    if (refuted && refuted->run && refuted->certificate) return behind(q, *refuted->run).value_or(q);
     return q;
 }
 
@@ -83,8 +91,9 @@ class Writer {
         file("invariant.txt", lemmas);
     }
     void run(const Run& r, const std::string& name) {
-        file(name + ".json", run_json(model_, r, result_.claim, versions()));
-        file(name + ".vcd", run_vcd(model_, r, result_.claim, versions()));
+        const Question q = question(model_, result_, Target::bad);
+        file(name + ".json", run_json(*q.model, r, q.claim, versions()));
+        file(name + ".vcd", run_vcd(*q.model, r, q.claim, versions()));
     }
 
     const lanyard::Model& model_;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "claims/cone.hpp"
 #include "lang/print.hpp"
 #include "sim/landmarks.hpp"
 #include "sim/words.hpp"
@@ -14,17 +15,22 @@ const Recoverable& goal_of(const Model& m, int claim) {
     return std::get<Recoverable>(m.claims[static_cast<std::size_t>(claim)].body);
 }
 
-// Longer than any of the model's clocks, two in a row as well; in whole seconds.
-Rational settling_time(const Model& m) {
-    const std::vector<long> times = sim::clock_times(m);
-    const long longest = times.empty() ? 0 : *std::max_element(times.begin(), times.end());
+// Longer than any clock that has a say in the claim, two in a row as well; in whole seconds.
+Rational settling_time(const Model& m, int claim) {
+    const Cone cone = cone_of(m, m.claims[static_cast<std::size_t>(claim)].condition, claim);
+    const std::vector<long> times = sim::clock_times(m, &cone.elements);
+    const long longest = times.empty() ? 0 : times.back();
     return Rational(ceil_of(Rational(2 * longest * m.scan))) + 1;
 }
 
 class Steps {
  public:
     Steps(const Model& m, int claim, const PlaybookStyle& style)
-        : model_(m), goal_(goal_of(m, claim)), style_(style), pins_(m.quantities.size()) {}
+        : model_(m),
+          goal_(goal_of(m, claim)),
+          style_(style),
+          settling_(settling_time(m, claim)),
+          pins_(m.quantities.size()) {}
 
     void take(const Choices& c) {
         const bool moved = style_.world && before_ && moves(c);
@@ -80,12 +86,13 @@ class Steps {
     void end_step() {
         if (steps_.empty()) return;
         const Rational lasted = scans_ * model_.scan;
-        steps_.back().limit = style_.patient ? std::max(lasted, settling_time(model_)) : lasted;
+        steps_.back().limit = style_.patient ? std::max(lasted, settling_) : lasted;
     }
 
     const Model& model_;
     const Recoverable& goal_;
     const PlaybookStyle& style_;
+    Rational settling_;
     std::vector<std::optional<Rational>> pins_;
     std::vector<Phase> steps_;
     std::optional<Choices> before_;

@@ -18,6 +18,7 @@
 #include "prove/recover.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "prove/playbook.hpp"
 #include "prove/time.hpp"
@@ -29,7 +30,7 @@ namespace lanyard {
 namespace {
 
 constexpr int most_states = 16;
-constexpr std::uint64_t playbook_budget = 60'000'000;
+constexpr std::uint64_t first_try = 15'000'000, second_try = 100'000'000;
 
 // The run up to the scan behind which the claim's second part begins.
 Run until_begun(const Model& m, int condition, int claim, const Run& run) {
@@ -99,29 +100,65 @@ class Recovery {
         }
     }
 
-    // The new way out alone, before and behind the one that was known; patient, and exactly as found; with the driver
-    // alone, and with the world's help.
-    void try_playbooks(const Run& escape) {
-        const Run start = state_;
-        std::optional<std::vector<Phase>> longest;
-        for (const bool world : {false, true})
-            for (const bool patient : {true, false}) {
-                const auto steps = steps_of(*question_.model, question_.claim, escape, start.scans(), {patient, world});
-                for (const auto& book : {steps, joined(steps, known_), joined(known_, steps)}) {
-                    if (verdict_ || options_.stopped()) return;
-                    if (!fresh(book)) continue;
-                    const auto fails_from = try_playbook(book);
-                    if (!fails_from) continue;
-                    // A playbook that leads out of this state is worth keeping.
-                    if (longest || fails_from->scans() == 0) continue;
-                    state_ = *fails_from;
-                    longest = book;
-                }
-            }
-        if (longest) known_ = *longest;
+    using Book = std::vector<Phase>;
+    struct WayOut {
+        Book patient, exact;
+    };
+
+    WayOut way_out(const Run& escape, bool world) const {
+        const auto steps = [&](bool patient) {
+            return steps_of(*question_.model, question_.claim, escape, state_.scans(), {patient, world});
+        };
+        return {steps(true), steps(false)};
     }
 
-    static std::string text_of(const std::vector<Phase>& book) {
+    // The new way out alone, then with each one that is known, before and behind it, then all of them. Short ones
+    // first: they are the easier to prove and to follow.
+    std::vector<Book> books_with(const WayOut& now) const {
+        std::vector<Book> out{now.patient, now.exact};
+        for (auto o = ways_.rbegin(); o != ways_.rend(); ++o) {
+            out.push_back(joined(now.patient, o->patient));
+            out.push_back(joined(o->patient, now.patient));
+            out.push_back(joined(now.patient, o->exact));
+            out.push_back(joined(o->patient, now.exact));
+        }
+        Book newest_first = now.patient, oldest_first;
+        for (auto o = ways_.rbegin(); o != ways_.rend(); ++o) newest_first = joined(newest_first, o->patient);
+        for (const auto& o : ways_) oldest_first = joined(oldest_first, o.patient);
+        out.push_back(newest_first);
+        out.push_back(joined(oldest_first, now.patient));
+        return out;
+    }
+
+    // With the driver alone, then with the world's help. The state from which the last of them fails comes next.
+    void try_playbooks(const Run& escape) {
+        for (const bool world : {false, true}) {
+            const WayOut now = way_out(escape, world);
+            std::optional<Run> failed;
+            for (const auto& book : books_with(now)) {
+                if (!fresh(book)) continue;
+                auto from = try_playbook(book, first_try);
+                if (verdict_ || options_.stopped()) return;
+                if (from && from->scans() > 0) failed = std::move(from);
+            }
+            if (!failed) continue;
+            ways_.push_back(now);
+            state_ = std::move(*failed);
+            return;
+        }
+        try_again();
+    }
+
+    // Nothing new to try: more work for the playbooks that were not decided.
+    void try_again() {
+        for (const auto& book : std::exchange(open_, {})) {
+            try_playbook(book, second_try);
+            if (verdict_ || options_.stopped()) return;
+        }
+        verdict_ = Undecided{"no playbook was found that leads to the goal from everywhere", 0};
+    }
+
+    static std::string text_of(const Book& book) {
         std::string text;
         for (const auto& step : book) {
             for (const bool on : step.positions) text += on ? '1' : '0';
@@ -131,14 +168,15 @@ class Recovery {
         }
         return text;
     }
-    // One behind the other, unless one of them holds the other.
-    static std::vector<Phase> joined(std::vector<Phase> a, const std::vector<Phase>& b) {
+    // One behind the other; where one of them holds the other, that one.
+    static Book joined(Book a, const Book& b) {
         const std::string first = text_of(a), second = text_of(b);
-        if (first.find(second) != std::string::npos || second.find(first) != std::string::npos) return {};
+        if (first.find(second) != std::string::npos) return a;
+        if (second.find(first) != std::string::npos) return b;
         a.insert(a.end(), b.begin(), b.end());
         return a;
     }
-    bool fresh(const std::vector<Phase>& book) {
+    bool fresh(const Book& book) {
         if (book.empty()) return false;
         const std::string text = text_of(book);
         if (std::find(tried_.begin(), tried_.end(), text) != tried_.end()) return false;
@@ -147,7 +185,7 @@ class Recovery {
     }
 
     // Decides the claim, or tells a state from which the playbook fails; nothing where neither is known.
-    std::optional<Run> try_playbook(const std::vector<Phase>& book) {
+    std::optional<Run> try_playbook(const Book& book, std::uint64_t budget) {
         const auto model = with_playbook(*question_.model, question_.claim, book);
         if (!model) return std::nullopt;
         Question q = question_;
@@ -155,10 +193,11 @@ class Recovery {
         q.claim = static_cast<int>(model->claims.size()) - 1;
         settle_leaps(q, timing_);
         JudgeOptions limited = options_;
-        limited.work_limit = std::min(options_.work_limit, playbook_budget);
+        limited.work_limit = std::min(options_.work_limit, budget);
         std::string engine;
         const Answered a = ask(q, limited, timing_, engine);
         if (const auto* hit = std::get_if<Hit>(&a)) return until_begun(*model, q.condition, q.claim, hit->run);
+        if (std::holds_alternative<Open>(a)) open_.push_back(book);
         if (const auto* none = std::get_if<NoHit>(&a)) return prove(q, model, none->certificate, engine);
         return std::nullopt;
     }
@@ -196,7 +235,8 @@ class Recovery {
     Timing& timing_;
     std::string& engine_;
     Run state_;  // reachable, with the second part just begun
-    std::vector<Phase> known_;
+    std::vector<WayOut> ways_;
+    std::vector<Book> open_;  // not decided within the first budget
     std::vector<std::string> tried_;
     std::optional<Verdict> verdict_;
 };

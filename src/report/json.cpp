@@ -18,6 +18,11 @@ void add_certificate(Json& out, const std::optional<Certificate>& c) {
 
 void add_verdict(Json& out, const Model& m, const Proved& p) {
     add_certificate(out, p.certificate);
+    if (p.playbook) {
+        out["playbook"] = Json::array();
+        for (const auto& step : std::get<Procedure>(p.playbook->claims.back().body).phases)
+            out["playbook"].push_back(step.text);
+    }
     if (!p.example.segments.empty()) add_run(out, "example", m, p.example);
 }
 

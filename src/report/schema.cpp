@@ -94,6 +94,9 @@ Json claim_schema() {
     p["engine"] = text("which of the engines found the verdict");
     p["leaps"] = {{"type", "boolean"}, {"description", "false: each step of the search was a single scan"}};
     p["certificate"] = reference("certificate");
+    p["playbook"] = {{"type", "array"},
+                     {"items", {{"type", "string"}}},
+                     {"description", "of a recoverable claim: the steps that lead to its goal from everywhere"}};
     p["example"] = reference("run");
     p["run"] = reference("run");
     p["remark"] = text("what else is to be said of a refutation");

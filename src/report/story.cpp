@@ -98,7 +98,17 @@ std::string demand_text(const Model& m, const Run& example, int claim) {
     return "at " + when + " in a run it demands something" + (states.empty() ? "" : ": " + joined(states, ", "));
 }
 
+// What a driver does to get to the goal from wherever he is.
+std::string playbook_text(const Model& playbook) {
+    const auto& steps = std::get<Procedure>(playbook.claims.back().body).phases;
+    std::string out;
+    for (std::size_t n = 0; n < steps.size(); ++n)
+        out += section(n == 0 ? "playbook" : "", std::to_string(n + 1) + ". " + one_line(steps[n].text));
+    return out + section("", "from every state that can be reached, every run that follows these steps gets there");
+}
+
 std::string body(const Model& m, int claim, const Proved& p) {
+    if (p.playbook) return playbook_text(*p.playbook);
     if (std::holds_alternative<Possible>(claim_at(m, claim).body)) return run_story(m, p.example, claim, false);
     return section("for example", demand_text(m, p.example, claim));
 }
@@ -106,7 +116,7 @@ std::string body(const Model& m, int claim, const Proved& p) {
 std::string body(const Model& m, int claim, const Refuted& r) {
     std::string out;
     if (r.run) out += run_story(m, *r.run, claim, true);
-    if (r.certificate) out += section("broken", broken_summary(m, {}, claim));
+    if (r.certificate && !r.run) out += section("broken", broken_summary(m, {}, claim));
     return out + section("note", one_line(r.remark));
 }
 

@@ -127,12 +127,13 @@ std::vector<std::vector<Rational>> turning_points(const Model& model) {
     return points.lists();
 }
 
-std::vector<long> clock_times(const Model& model) {
+std::vector<long> clock_times(const Model& model, const std::set<ElementId>* elements) {
     std::set<long> found{1};
     const auto add = [&](const Rational& time) { found.insert(std::max(1L, scans_up(time, model.scan))); };
     each_expression(model, [&](const ExprPtr& e) {
         visit(e, [&](const Expr& x) {
-            if (x.op == Op::ton || x.op == Op::tof || x.op == Op::tp || x.op == Op::rate) add(x.value);
+            const bool clock = x.op == Op::ton || x.op == Op::tof || x.op == Op::tp || x.op == Op::rate;
+            if (clock && (!elements || elements->contains(x.element))) add(x.value);
         });
     });
     if (model.engine) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <set>
 #include <vector>
 
 #include "model/model.hpp"
@@ -28,8 +29,8 @@ std::vector<HalfLine> half_lines(const Model& model, const Expr& comparison);
 
 // Per quantity: ends of its range and bands, thresholds, each with its neighbourhood; rising, within the range.
 std::vector<std::vector<Rational>> turning_points(const Model& model);
-// In scans, rising, at least 1.
-std::vector<long> clock_times(const Model& model);
+// In scans, rising, at least 1. `elements`: only these timers count; null = all.
+std::vector<long> clock_times(const Model& model, const std::set<ElementId>* elements = nullptr);
 
 // Calls f with every expression that the model holds.
 template <class F>
