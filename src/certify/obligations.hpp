@@ -30,6 +30,9 @@ struct Question {
     bool leaps = true;  // false where the leap lemma could not be shown
     // A question that is no claim's: can a step lead into these states? SMT-LIB text over the state's names.
     std::string extra;
+    // Two-way tables: how far their cells are refined.
+    std::vector<Tangent> tangents;
+    int refined = 0;  // times
 };
 
 // The system of a question in a context, and the truth that is asked about.
