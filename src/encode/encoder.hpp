@@ -73,6 +73,7 @@ class Encoder {
     std::size_t core(const Affine& a, const Owner& who);
     Multiplied& multiplied(std::size_t u, std::size_t v);
     z3::expr product(const Expr& x, const Expr& y, const Table& t, const Owner& who);
+    void hull(const std::string& label, const Product& p, const Interval& u, const Interval& v);
     void finish_products();
     void touch(const std::string& label, const Product& p, const Rational& u, const Rational& v);
 

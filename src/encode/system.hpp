@@ -95,7 +95,7 @@ struct System {
 struct EncodeOptions {
     bool named = false;     // signals as constants with definitions (certificates, cores)
     bool no_leaps = false;  // k = 1 throughout
-    std::vector<Tangent> tangents;
+    std::vector<Tangent> tangents = {};
 #ifdef LANYARD_PLANT_LIES
     // Sabotaged leap rules, which the leap lemma must refuse.
     bool forget_memory_rule = false;

@@ -58,7 +58,7 @@ class Bounded : public Prover {
     // Of the last model, which hits with a product that is none.
     Finding coarse() {
         TooCoarse out;
-        const bool halve = refined_ % 4 == 3;
+        const bool halve = refined_ % 4 == 0;
         for (std::size_t n = 0; n <= clear_; ++n)
             for (auto& t : finer(system_, solver_, unrolling_.step(n), halve)) out.tangents.push_back(std::move(t));
         return out;
