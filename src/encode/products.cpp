@@ -2,8 +2,9 @@
 //
 // What it decides: nothing; uv is a variable, and for chosen points (r, c) the plane that touches the product there,
 // t = r v + c u - r c, bounds it: u v - t = (u - r)(v - c), so uv >= t where u - r and v - c have the same sign, and
-// uv <= t where they have not. The points are all crossings of the rows and columns of all tables that look at the same
-// two numbers, and those by which a search has refined (prove/coarse.cpp).
+// uv <= t where they have not. In a cell between the rows and columns of all tables that look at the same two numbers,
+// the planes at its four corners count (McCormick's hull); elsewhere those at which a search has refined
+// (prove/coarse.cpp).
 //
 // Why it is sound: the true product obeys every rule, whatever the points, so no run is lost and what is proved holds.
 // On the lines u = r and v = c the rules leave uv no choice; refutations are searched there (System::grid) and
