@@ -57,6 +57,7 @@ System system_of(z3::context& ctx, const Question& q, bool named) {
     EncodeOptions options;
     options.named = named;
     options.no_leaps = !q.leaps;
+    options.tangents = q.tangents;
     System s = encode(ctx, *q.model, q.condition, q.claim, options);
     for (std::size_t i = 0; i < q.start.size(); ++i) {
         StateVar& v = s.state[i];
@@ -106,8 +107,10 @@ std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::ve
     return out;
 }
 
-std::vector<Obligation> obligations(const Question& q, const Certificate& c) {
+std::vector<Obligation> obligations(const Question& asked, const Certificate& c) {
     z3::context ctx;
+    Question q = asked;
+    q.tangents = c.tangents;
     const System s = system_of(ctx, q, true);
     const z3::expr target = target_of(s, q);
     const auto lemmas = parse_lemmas(s, c.lemmas);

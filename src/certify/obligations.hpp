@@ -35,6 +35,9 @@ struct Question {
     // a value a state variable.
     Run before;
     std::vector<std::string> start;
+    // Two-way tables: how far their cells are refined.
+    std::vector<Tangent> tangents;
+    int refined = 0;  // times
 };
 
 // The question about what may follow `run`, a run of the same question; nothing if its end cannot be told.

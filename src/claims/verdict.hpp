@@ -13,12 +13,20 @@
 
 namespace lanyard {
 
+// Where planes touch the product of two numbers (encode/products.cpp); a proof rests on those that were in use.
+struct Tangent {
+    std::string product;
+    Rational u, v;
+    friend bool operator==(const Tangent&, const Tangent&) = default;
+};
+
 // A set of states that holds at the start, is kept by every step, and excludes the bad state: text in SMT-LIB 2.6
 // over the state's names. `lemmas` is read as a conjunction. With `induction` k > 1 the exclusion needs k
 // consecutive good steps.
 struct Certificate {
     std::vector<std::string> lemmas;
     int induction = 1;
+    std::vector<Tangent> tangents;
     // What the proof needed, by name, sorted; filled by certify.
     std::vector<std::string> assumptions;
     std::vector<std::string> elements;

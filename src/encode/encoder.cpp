@@ -80,6 +80,7 @@ System Encoder::build() {
         const auto next = pending_[i];  // it may add others
         next();
     }
+    finish_products();
     finish_clocks();
     finish_leaps();
     return std::move(s_);

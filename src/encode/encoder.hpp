@@ -7,6 +7,7 @@
 #include <memory>
 #include <set>
 
+#include "encode/linear.hpp"
 #include "encode/system.hpp"
 
 namespace lanyard {
@@ -49,7 +50,32 @@ class Encoder {
     z3::expr compare(Op op, const Num& a, const Num& b);
     z3::expr vote(const std::vector<z3::expr>& of, long m);
     Num table(const Expr& e, const Owner& who);
-    z3::expr product(const Expr& x, const Expr& y, const Num& nx, const Num& ny, const Table& t);
+
+    // --- products.cpp
+    struct Core {  // what is multiplied: a sum of which the first term's coefficient is 1
+        std::vector<Affine::Term> terms;
+        z3::expr value;
+        std::string name;
+    };
+    struct Factor {  // scale * core + shift; without a core a constant
+        std::optional<std::size_t> core;
+        Rational scale, shift;
+    };
+    struct Multiplied {
+        Product product;
+        std::set<Rational> us, vs;
+        z3::expr_vector used;
+        std::set<std::string> tables;
+    };
+    using Factored = std::pair<const std::pair<std::size_t, std::size_t>, Multiplied>;
+    void differences(const Factored& a, const Factored& b);
+    Factor factor(const Expr& e, const Owner& who);
+    std::size_t core(const Affine& a, const Owner& who);
+    Multiplied& multiplied(std::size_t u, std::size_t v);
+    z3::expr product(const Expr& x, const Expr& y, const Table& t, const Owner& who);
+    void hull(const std::string& label, const Product& p, const Interval& u, const Interval& v);
+    void finish_products();
+    void touch(const std::string& label, const Product& p, const Rational& u, const Rational& v);
 
     // --- elements.cpp
     z3::expr element(const Expr& e, const Owner& who);
@@ -150,7 +176,8 @@ class Encoder {
     std::map<std::string, int> name_counts_;
     std::map<int, Num> quantities_, readings_;
     std::map<int, z3::expr> last_values_;
-    std::map<std::pair<SignalId, SignalId>, z3::expr> products_;
+    std::vector<Core> cores_;
+    std::map<std::pair<std::size_t, std::size_t>, Multiplied> products_;
     std::vector<std::unique_ptr<RunClock>> clocks_;
     std::vector<z3::expr> leap_;  // what a step of more than one scan must obey
     std::set<unsigned> memory_;   // state that is no clock, by position

@@ -2,36 +2,72 @@
 
 namespace lanyard {
 
-std::optional<Linear> linear(const Expr& e, const Model& m, bool through_logic) {
-    if (e.op == Op::number) return Linear{-1, 0, e.value};
+bool same_expression(const Expr& a, const Expr& b) {
+    if (&a == &b) return true;
+    if (a.op != b.op || a.args.size() != b.args.size()) return false;
+    if (a.flag != b.flag || a.value != b.value || a.mode != b.mode || a.signal != b.signal || a.element != b.element ||
+        a.table != b.table || a.count != b.count)
+        return false;
+    for (std::size_t i = 0; i < a.args.size(); ++i)
+        if (!same_expression(*a.args[i], *b.args[i])) return false;
+    return true;
+}
+
+namespace {
+
+void add(Affine& to, const Affine& more, const Rational& times) {
+    to.constant += more.constant * times;
+    for (const auto& t : more.terms) {
+        auto known = to.terms.begin();
+        while (known != to.terms.end() && !same_expression(*known->what, *t.what)) ++known;
+        if (known == to.terms.end())
+            to.terms.push_back({t.what, t.coefficient * times});
+        else
+            known->coefficient += t.coefficient * times;
+    }
+    std::erase_if(to.terms, [](const Affine::Term& t) { return t.coefficient == 0; });
+}
+
+}  // namespace
+
+Affine affine(const Expr& e, const Model& m, bool through_logic) {
+    if (e.op == Op::number) return {{}, e.value};
     if (e.op == Op::signal) {
         const Signal& s = m.signal(e.signal);
-        if (s.kind == SignalKind::quantity || s.kind == SignalKind::reading) return Linear{e.signal, 1, 0};
         if (s.kind == SignalKind::logic && through_logic)
-            return linear(*m.logic[static_cast<std::size_t>(s.index)].is, m, through_logic);
-        return std::nullopt;
+            return affine(*m.logic[static_cast<std::size_t>(s.index)].is, m, through_logic);
     }
     if (e.op != Op::add && e.op != Op::sub && e.op != Op::mul && e.op != Op::div && e.op != Op::neg)
-        return std::nullopt;
-    const auto a = linear(*e.args[0], m, through_logic);
-    if (!a) return std::nullopt;
-    if (e.op == Op::neg) return Linear{a->leaf, -a->coefficient, -a->constant};
-    const auto b = linear(*e.args[1], m, through_logic);
-    if (!b) return std::nullopt;
-    if (e.op == Op::mul) {
-        if (a->leaf >= 0 && b->leaf >= 0) return std::nullopt;
-        const Linear& x = a->leaf >= 0 ? *a : *b;
-        const Rational& f = a->leaf >= 0 ? b->constant : a->constant;
-        return Linear{x.leaf, x.coefficient * f, x.constant * f};
+        return {{{&e, 1}}, 0};
+    Affine a = affine(*e.args[0], m, through_logic), out;
+    if (e.op == Op::neg) {
+        add(out, a, -1);
+        return out;
+    }
+    const Affine b = affine(*e.args[1], m, through_logic);
+    if (e.op == Op::add || e.op == Op::sub) {
+        add(a, b, e.op == Op::add ? 1 : -1);
+        return a;
     }
     if (e.op == Op::div) {
-        if (b->leaf >= 0 || b->constant == 0) return std::nullopt;
-        return Linear{a->leaf, a->coefficient / b->constant, a->constant / b->constant};
+        if (!b.terms.empty() || b.constant == 0) return {{{&e, 1}}, 0};
+        add(out, a, 1 / b.constant);
+        return out;
     }
-    if (a->leaf >= 0 && b->leaf >= 0 && a->leaf != b->leaf) return std::nullopt;
-    const Rational sign = e.op == Op::sub ? -1 : 1;
-    return Linear{a->leaf >= 0 ? a->leaf : b->leaf, a->coefficient + sign * b->coefficient,
-                  a->constant + sign * b->constant};
+    if (!a.terms.empty() && !b.terms.empty()) return {{{&e, 1}}, 0};
+    const bool left = a.terms.empty();
+    add(out, left ? b : a, left ? a.constant : b.constant);
+    return out;
+}
+
+std::optional<Linear> linear(const Expr& e, const Model& m, bool through_logic) {
+    const Affine a = affine(e, m, through_logic);
+    if (a.terms.empty()) return Linear{-1, 0, a.constant};
+    const Affine::Term& t = a.terms.front();
+    if (a.terms.size() > 1 || t.what->op != Op::signal) return std::nullopt;
+    const SignalKind kind = m.signal(t.what->signal).kind;
+    if (kind != SignalKind::quantity && kind != SignalKind::reading) return std::nullopt;
+    return Linear{t.what->signal, t.coefficient, a.constant};
 }
 
 }  // namespace lanyard

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "claims/verdict.hpp"
 #include "encode/solver.hpp"
 #include "model/model.hpp"
 
@@ -61,6 +62,13 @@ struct Slope {
     z3::expr guard, lo, hi;
 };
 
+// u * v, relaxed (products.cpp): exact where u is one of `us` or v one of `vs`, and of no effect where not `used`.
+struct Product {
+    std::string name;
+    z3::expr u, v, uv, used;
+    std::vector<Rational> us, vs;  // rising
+};
+
 struct System {
     z3::context* ctx = nullptr;
     z3::expr k;
@@ -74,8 +82,9 @@ struct System {
     std::vector<std::pair<std::size_t, std::size_t>> moving;  // inputs (first, last) of quantities that move
     std::vector<Slope> slopes;
     std::vector<std::pair<std::size_t, std::size_t>> followers;  // inputs that move along with a quantity of `moving`
-    std::vector<Num> paths;      // numbers, linear in what moves, whose way within a leap matters
-    std::vector<z3::expr> grid;  // two-way tables: with these the relaxation is exact (refutations only)
+    std::vector<Num> paths;         // numbers, linear in what moves, whose way within a leap matters
+    std::vector<Product> products;  // two-way tables
+    std::vector<z3::expr> grid;     // with these all products are exact (refutations only)
     Readback readback;
     std::vector<std::string> cone;  // names of logic and outputs that the claim depends on, sorted
 
@@ -86,6 +95,7 @@ struct System {
 struct EncodeOptions {
     bool named = false;     // signals as constants with definitions (certificates, cores)
     bool no_leaps = false;  // k = 1 throughout
+    std::vector<Tangent> tangents = {};
 #ifdef LANYARD_PLANT_LIES
     // Sabotaged leap rules, which the leap lemma must refuse.
     bool forget_memory_rule = false;

@@ -1,56 +1,10 @@
 // Look-up tables: exact at their points, linear between, clamped outside.
 //
 // One way: piecewise linear, exact. Two ways: bilinear inside a cell, that is a linear form in x, y and the product
-// x*y. The product is a variable of its own, held by McCormick's four inequalities in each cell. That is the convex
-// hull of the graph over the cell, so proofs are sound, and exact where one axis stands on a grid line; refutations are
-// searched there (System::grid) and replayed exactly. Between the two a verdict can stay undecided.
-// G. P. McCormick, "Computability of global solutions to factorable nonconvex programs: Part I", Math. Programming 10
-// (1976) 147-175.
+// x * y, which is a variable of its own and relaxed (products.cpp).
 #include "encode/encoder.hpp"
-#include "encode/linear.hpp"
 
 namespace lanyard {
-
-// Not exact between grid lines; see the head of this file.
-z3::expr Encoder::product(const Expr& x, const Expr& y, const Num& nx, const Num& ny, const Table& t) {
-    const auto lx = linear(x, m_, !m_.supply.on);
-    const auto ly = linear(y, m_, !m_.supply.on);
-    std::optional<z3::expr> xy;
-    if (lx && ly && lx->leaf >= 0 && ly->leaf >= 0 && lx->leaf != ly->leaf) {
-        // (a u + b)(c v + d) with one variable for u v, shared by all tables that look at u and v.
-        const auto key = std::make_pair(lx->leaf, ly->leaf);
-        auto found = products_.find(key);
-        if (found == products_.end()) {
-            const std::string name = "product." + m_.name_of(key.first) + "." + m_.name_of(key.second);
-            found = products_.emplace(key, input(name, ctx_.real_sort())).first;
-        }
-        const z3::expr u = signal_number(lx->leaf).first;
-        const z3::expr v = signal_number(ly->leaf).first;
-        xy = rational(lx->coefficient * ly->coefficient) * found->second +
-             rational(lx->coefficient * ly->constant) * u + rational(lx->constant * ly->coefficient) * v +
-             rational(lx->constant * ly->constant);
-    } else {
-        xy = input("product." + t.name + "." + std::to_string(++name_counts_["product." + t.name]), ctx_.real_sort());
-    }
-    z3::expr_vector on_grid(ctx_);
-    on_grid.push_back(nx.first <= rational(t.rows.front()) || nx.first >= rational(t.rows.back()));
-    on_grid.push_back(ny.first <= rational(t.columns.front()) || ny.first >= rational(t.columns.back()));
-    for (const auto& r : t.rows) on_grid.push_back(nx.first == rational(r));
-    for (const auto& c : t.columns) on_grid.push_back(ny.first == rational(c));
-    s_.grid.push_back(any_of(on_grid));
-    for (std::size_t i = 0; i + 1 < t.rows.size(); ++i)
-        for (std::size_t j = 0; j + 1 < t.columns.size(); ++j) {
-            const z3::expr a = rational(t.rows[i]), b = rational(t.rows[i + 1]);
-            const z3::expr c = rational(t.columns[j]), d = rational(t.columns[j + 1]);
-            const z3::expr& u = nx.first;
-            const z3::expr& v = ny.first;
-            const z3::expr in_cell = u >= a && u <= b && v >= c && v <= d;
-            rule("table " + t.name,
-                 z3::implies(in_cell, *xy >= a * v + c * u - a * c && *xy >= b * v + d * u - b * d &&
-                                          *xy <= b * v + c * u - b * c && *xy <= a * v + d * u - a * d));
-        }
-    return *xy;
-}
 
 namespace {
 
@@ -83,7 +37,7 @@ Num Encoder::table(const Expr& e, const Owner& who) {
     const Num y = number(*e.args[1], who);
     standing(x);
     standing(y);
-    const z3::expr xy = product(*e.args[0], *e.args[1], x, y, t);
+    const z3::expr xy = product(*e.args[0], *e.args[1], t, who);
     // Rows from the last to the first: beyond the last row its own one-way table, then cell by cell.
     z3::expr out = one_way(ctx_, t.columns, t.cells.back(), y.first);
     for (std::size_t i = t.rows.size() - 1; i-- > 0;) {

@@ -5,12 +5,14 @@
 // When it gives up: at the work limit, or when it is stopped.
 #include "prove/ask.hpp"
 
+#include <algorithm>
 #include <chrono>
 
 #include "certify/complete.hpp"
 #include "certify/minimise.hpp"
 #include "encode/leap.hpp"
 #include "prove/canonical.hpp"
+#include "prove/coarse.hpp"
 #include "sim/interpreter.hpp"
 
 namespace lanyard {
@@ -38,30 +40,28 @@ class Asker {
         : question_(q), options_(o), timing_(t), engine_(engine) {}
 
     Answered run() {
-        std::vector<std::unique_ptr<Prover>> provers;
-        std::vector<const ProverKind*> kinds;
-        for (const auto& kind : prover_table()) {
-            // Bounded search always helps: it finds the example that every proof owes.
-            if (!options_.engine.empty() && kind.name != options_.engine && kind.name != "bounded") continue;
-            provers.push_back(kind.make(question_));
-            kinds.push_back(&kind);
-        }
+        start();
         Open open{"the work limit was reached", 0};
         std::uint64_t spent = 0;
         for (std::uint64_t budget = first_budget; spent < options_.work_limit; budget *= 2) {
-            for (std::size_t i = 0; i < provers.size(); ++i) {
+            for (std::size_t i = 0; i < provers_.size(); ++i) {
                 if (options_.stopped()) return Open{"stopped before it was decided", open.depth};
-                if (comes_later(*kinds[i], budget)) continue;
+                if (comes_later(*kinds_[i], budget)) continue;
                 const std::uint64_t left = options_.work_limit - std::min(spent, options_.work_limit);
-                const std::uint64_t share = std::min(budget / kinds[i]->share, left);
+                const std::uint64_t share = std::min(budget / kinds_[i]->share, left);
                 if (share == 0) break;
                 spent += share;
-                if (provers[i]->finished()) continue;
-                const Finding f = work(*provers[i], share);
+                if (provers_[i]->finished()) continue;
+                const Finding f = work(*provers_[i], share);
                 if (const auto* n = std::get_if<Nothing>(&f)) open.depth = std::max(open.depth, n->clear_depth);
+                if (const auto* c = std::get_if<TooCoarse>(&f)) {
+                    refine(*c);
+                    i = static_cast<std::size_t>(-1);  // the round begins anew
+                    continue;
+                }
                 auto checked = check(f);
                 if (!checked) continue;
-                engine_ = kinds[i]->name;
+                engine_ = kinds_[i]->name;
                 return std::move(*checked);
             }
         }
@@ -69,6 +69,24 @@ class Asker {
     }
 
  private:
+    void start() {
+        provers_.clear();
+        kinds_.clear();
+        for (const auto& kind : prover_table()) {
+            // Bounded search always helps: it finds the example that every proof owes.
+            if (!options_.engine.empty() && kind.name != options_.engine && kind.name != "bounded") continue;
+            provers_.push_back(kind.make(question_));
+            kinds_.push_back(&kind);
+        }
+    }
+    void refine(const TooCoarse& c) {
+        for (const auto& t : c.tangents)
+            if (std::find(question_.tangents.begin(), question_.tangents.end(), t) == question_.tangents.end())
+                question_.tangents.push_back(t);
+        question_.refined = c.tangents.empty() ? most_refinements : question_.refined + 1;
+        start();
+    }
+
     // Whether a claim demands anything is nearly always settled by a short run: the others wait.
     bool comes_later(const ProverKind& kind, std::uint64_t budget) const {
         if (budget < kind.from) return true;
@@ -146,7 +164,9 @@ class Asker {
         Certificate small;
         {
             const Watch watch(timing_.minimising);
-            small = minimise(question_, found, check_budget);
+            Certificate with = found;
+            with.tangents = question_.tangents;
+            small = minimise(question_, with, check_budget);
         }
         const Watch watch(timing_.rechecking);
         const CheckResult checked = check_obligations(obligations(question_, small), check_budget);
@@ -155,10 +175,12 @@ class Asker {
         throw InternalError{"a certificate fails its check (" + checked.where + ") for " + claim_name()};
     }
 
-    const Question& question_;
+    Question question_;  // with the refinements so far
     const JudgeOptions& options_;
     Timing& timing_;
     std::string& engine_;
+    std::vector<std::unique_ptr<Prover>> provers_;
+    std::vector<const ProverKind*> kinds_;
 };
 
 }  // namespace

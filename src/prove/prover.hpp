@@ -3,6 +3,7 @@
 // An engine answers one question: can the target be reached? It may say
 //   reached      with the least number of leaps it knows of. It owes no run: one canonical search derives it again;
 //   unreachable  with a certificate. It is checked in a fresh solver by code that knows nothing of engines;
+//   too coarse   with points at which the rules for products have to be refined: the driver starts all engines anew
 //   nothing      with the depth up to which it knows that nothing is reached.
 // Rules:
 //   * work(budget) spends about `budget` of Z3's resource units, which count the same on every machine, and never
@@ -32,7 +33,11 @@ struct Unreachable {
 struct Nothing {
     std::size_t clear_depth = 0;  // no hit within this many leaps
 };
-using Finding = std::variant<Reached, Unreachable, Nothing>;
+// What it reached is none of the model's own runs: products (two-way tables) have to be refined at these points.
+struct TooCoarse {
+    std::vector<Tangent> tangents;
+};
+using Finding = std::variant<Reached, Unreachable, Nothing, TooCoarse>;
 
 class Prover {
  public:

@@ -48,6 +48,10 @@ class Sampler {
     static std::vector<z3::expr> terms_of(const System& s) {
         std::vector<z3::expr> out;
         for (const auto& v : s.state) out.push_back(v.next);
+        for (const auto& p : s.products) {
+            out.push_back(p.u);
+            out.push_back(p.v);
+        }
         return out;
     }
     static Rational initial(const StateVar& v) {
@@ -59,9 +63,19 @@ class Sampler {
         for (std::size_t i = 0; i < state_.size(); ++i) program_.set(i, state_[i]);
         program_.set(constants_.size() - 1, 1L);
         set_inputs(c);
+        multiply();
         program_.run();
         for (std::size_t i = 0; i < state_.size(); ++i)
             state_[i] = system_.state[i].cur.is_real() ? program_.number(i) : Rational(program_.whole(i));
+    }
+    // One round for each, as a table may look at what another says.
+    void multiply() {
+        const std::size_t first = state_.size();
+        for (std::size_t round = 0; round < system_.products.size(); ++round) {
+            program_.run();
+            for (std::size_t i = 0; i < system_.products.size(); ++i)
+                give(system_.products[i].uv, program_.number(first + 2 * i) * program_.number(first + 2 * i + 1));
+        }
     }
     void give(const z3::expr& input, const Rational& value) {
         const auto found = place_.find(input.id());

@@ -51,6 +51,12 @@ class TimeJudge {
         return all_of(all);
     }
 
+    z3::expr exact_products() {
+        z3::expr_vector all(ctx_);
+        for (const auto& g : system_.grid) all.push_back(g);
+        return all_of(all);
+    }
+
     // An input that is legal in this state, as a condition over states; false if there is none (blocked_) or if the
     // solver gives up.
     bool add_way(const std::vector<z3::expr>& state) {
@@ -58,8 +64,12 @@ class TimeJudge {
         s.add(system_.all_rules());
         s.add(system_.k == 1);
         s.add(state_is(state));
-        const Answer a = s.check({}, way_budget);
-        blocked_ = a == Answer::unsatisfiable;
+        // A way must not rest on a product that is none; that there is no way must not rest on looking along lines
+        // only.
+        const z3::expr fine = ctx_.bool_const("fine");
+        s.add(z3::implies(fine, exact_products()));
+        const Answer a = s.check({fine}, way_budget);
+        blocked_ = a == Answer::unsatisfiable && s.check({}, way_budget) == Answer::unsatisfiable;
         if (a != Answer::satisfiable) return false;
         const std::vector<z3::expr> followed = follow_memory(s, state);
         z3::expr_vector from(ctx_), same(ctx_), moved(ctx_);
@@ -71,7 +81,7 @@ class TimeJudge {
             same.push_back(s.value(system_.inputs[i].var));
             moved.push_back(followed[i]);
         }
-        z3::expr rules = system_.all_rules();
+        z3::expr rules = system_.all_rules() && exact_products();
         ways_.push_back(rules.substitute(from, same).simplify());
         ways_.push_back(rules.substitute(from, moved).simplify());
         return true;
