@@ -77,7 +77,7 @@ std::string forward(const Model& m, int condition, int claim, unsigned seed, lon
     const System s = named_system(ctx, m, condition, claim);
     Stepper stepper(s, m, claim);
     Interpreter now(m, condition, claim);
-    const World world(m, condition);
+    const World world(m, condition, claim);
     sim::Dice dice(seed);
     const Run planned = random_run(m, condition, claim, seed, scans);
     // Of a delayed reading only the cell between two thresholds matters to the encoding, not its value.

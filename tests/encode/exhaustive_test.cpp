@@ -84,13 +84,20 @@ struct Tiny {
     std::vector<long> volts{}, readings{};
 };
 
+// Whether the claim has a choice of its own at each scan.
+bool makes_choices(const Claim& c) {
+    const auto* r = std::get_if<Response>(&c.body);
+    if (r) return r->manner == Manner::in_total;
+    return !std::holds_alternative<Always>(c.body) && !std::holds_alternative<Possible>(c.body);
+}
+
 class Comparison {
  public:
     explicit Comparison(const Tiny& tiny)
         : model_(model_of(tiny.text)),
           condition_(condition_named(model_, tiny.condition)),
           system_(encode(ctx_, model_, condition_, 0, {true, false})),
-          choices_(model_, std::holds_alternative<Procedure>(model_.claims[0].body), tiny.volts, tiny.readings) {
+          choices_(model_, makes_choices(model_.claims[0]), tiny.volts, tiny.readings) {
         for (const auto& s : model_.sensors) delays_ = delays_ || s.delay > 0;
     }
 
@@ -100,7 +107,8 @@ class Comparison {
             std::unique_ptr<Interpreter> sim;
             std::vector<z3::expr> state;
         };
-        Stepper stepper(system_, model_, -1);
+        // A procedure is judged at one scan here and for good there: its verdicts are compared run by run.
+        Stepper stepper(system_, model_, std::holds_alternative<Procedure>(model_.claims[0].body) ? -1 : 0);
         std::deque<Node> open;
         std::set<std::string> known, out;
         const auto arrive = [&](std::unique_ptr<Interpreter> sim, const std::vector<z3::expr>& state) {
@@ -322,4 +330,40 @@ TEST_CASE("all states: procedures") {
          "'relays': {'k': {'pulls_in': '30 ms', 'feeds': 'lamp'}}, "
          "'claims': {'c': {'procedure': ['set a', 'wait until lamp, at most 20 ms, reacts in 0 .. 10 ms', 'clear a', "
          "'wait 10 ms'], 'ends_with': 'lamp', 'within': '50 ms', 'under': 'any'}}"});
+}
+
+TEST_CASE("all states: responses that are owed", "[short]") {
+    const std::string head =
+        "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'a', 'r': 'b'}, 'claims': {'c': ";
+    for (const char* within : {"10 ms", "20 ms", "50 ms"})
+        for (const char* held : {"0 ms", "20 ms", "30 ms"}) {
+            const std::string times = std::string("'for': '") + held + "', 'within': '" + within + "'}}";
+            compare({head + "{'once': 'q', 'then': 'r', " + times});
+            compare({head + "{'whenever': 'q', 'then': 'r', 'out_of': '40 ms', " + times});
+        }
+}
+
+TEST_CASE("all states: change limits", "[short]") {
+    for (const char* limit : {"'at_most': 0, 'in_any': '20 ms'", "'at_most': 1, 'in_any': '30 ms'",
+                              "'at_most': 3, 'in_any': '50 ms'", "'at_most': 1, 'in_any': '5 ms'"})
+        compare({std::string("'inputs': {'a': 'maintained'}, 'outputs': {'q': 'TON(a, 10 ms)'}, ") +
+                 "'claims': {'c': {'changes': 'q', " + limit + "}}"});
+}
+
+TEST_CASE("all states: claims of two parts") {
+    const std::string head =
+        "'inputs': {'a': 'maintained', 'b': 'momentary'}, 'logic': {'t': 'SR(a, b)'}, "
+        "'outputs': {'q': 'NOT t AND TON(b, 20 ms)'}, 'conditions': {'pressed': 'b', 'free': 'NOT (a AND b)'}, "
+        "'claims': {'c': ";
+    compare({head + "{'recoverable': 'q', 'under': 'any'}}"});
+    compare({head + "{'recoverable': 'q', 'within': '40 ms', 'under': 'free', 'reached_under': 'pressed'}}", "free"});
+    compare({head + "{'recoverable': 'q', 'may_move': 'b', 'under': 'pressed'}}", "pressed"});
+    compare({head + "{'procedure': ['set b', 'wait 20 ms', 'hold a until t, at most 30 ms, reacts in 0 .. 10 ms'], "
+                    "'ends_with': 'q', 'from': 'a', 'under': 'free'}}",
+             "free"});
+    compare(
+        {"'inputs': {'a': 'momentary'}, 'outputs': {'fuel': 'a'}, "
+         "'engine': {'fires_with': 'fuel', 'firing_time': '10 .. 20 ms', 'coast_down': '10 .. 20 ms'}, "
+         "'claims': {'c': {'recoverable': 'engine = running'}}",
+         "healthy"});
 }

@@ -424,6 +424,25 @@ class Maker {
                 ", \"then\": " + quoted(truth(w, 2)) +
                 ", \"within\": " + quoted(any({"10 ms", "20 ms", "35 ms", "60 ms"})) + ", \"under\": " + under() + "}");
         add("claims", "reached", "{\"possible\": " + quoted(truth(w, 2)) + ", \"under\": " + under() + "}");
+        add("claims", "answered once",
+            "{\"once\": " + quoted(truth(w, 1)) + (chance(2) ? ", \"for\": " + quoted(time()) : "") +
+                ", \"then\": " + quoted(truth(w, 1)) +
+                ", \"within\": " + quoted(any({"10 ms", "20 ms", "35 ms", "60 ms"})) + ", \"under\": " + under() + "}");
+        add("claims", "answered in total",
+            "{\"whenever\": " + quoted(truth(w, 1)) + ", \"for\": " + quoted(any({"0 ms", "20 ms", "35 ms"})) +
+                ", \"out_of\": " + quoted(any({"40 ms", "65 ms", "120 ms"})) + ", \"then\": " + quoted(truth(w, 1)) +
+                ", \"within\": " + quoted(any({"10 ms", "20 ms", "35 ms"})) + ", \"under\": " + under() + "}");
+        add("claims", "limited",
+            "{\"changes\": " + quoted(truth(w, 2)) + ", \"at_most\": " + any({"0", "1", "2", "3"}) +
+                ", \"in_any\": " + quoted(any({"20 ms", "50 ms", "105 ms"})) + ", \"under\": " + under() + "}");
+        add("claims", "reached again",
+            "{\"recoverable\": " + quoted(truth(w, 1)) + (chance(2) ? ", \"within\": \"80 ms\"" : "") +
+                (chance(2) ? ", \"may_move\": " + quoted(any(positions_)) : "") + ", \"reached_under\": " + under() +
+                ", \"under\": " + under() + "}");
+        procedures(w);
+    }
+
+    void procedures(const Words& w) {
         std::string steps;
         for (auto n = 1 + dice_.below(3); n > 0; --n) {
             std::string s;
@@ -448,6 +467,10 @@ class Maker {
         add("claims", "done",
             "{\"procedure\": [" + steps + "], \"ends_with\": " + quoted(truth(w, 1)) +
                 (chance(2) ? ", \"within\": \"150 ms\"" : "") + ", \"under\": " + under() + "}");
+        add("claims", "done from there",
+            "{\"procedure\": [" + steps + "], \"ends_with\": " + quoted(truth(w, 1)) +
+                ", \"from\": " + quoted(truth(w, 1)) + (chance(2) ? ", \"within\": \"150 ms\"" : "") +
+                ", \"reached_under\": " + under() + ", \"under\": " + under() + "}");
     }
 
     sim::Dice dice_;

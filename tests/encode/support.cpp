@@ -156,6 +156,8 @@ std::string Stepper::compare_claim(const Scan& scan) {
     const auto& body = model_->claims[static_cast<std::size_t>(claim_)].body;
     const bool bad = solver_.holds(system_->bad), demand = solver_.holds(system_->demand);
     if (std::holds_alternative<Possible>(body)) return bad == scan.goal ? "" : "the goal differs; ";
+    if (std::holds_alternative<Recoverable>(body))
+        return bad == scan.goal && demand == scan.demanded ? "" : "the goal or when it counts differs; ";
     std::string wrong;
     if (std::holds_alternative<Procedure>(body)) {
         broken_ = broken_ || scan.violated;

@@ -10,7 +10,7 @@ using namespace lanyard::test;
 namespace {
 
 std::string verdict(const Model& m, int condition) {
-    const TimeVerdict v = time_goes_on(m, condition, {});
+    const TimeVerdict v = time_goes_on(m, condition, -1, {});
     if (const auto* unknown = std::get_if<TimeUnknown>(&v)) return "unknown: " + unknown->reason;
     return std::holds_alternative<TimeGoesOn>(v) ? "goes on" : "stops";
 }

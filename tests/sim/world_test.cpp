@@ -147,7 +147,7 @@ TEST_CASE("the engine goes to the wished mode by the shortest way") {
 TEST_CASE("a run completes itself: all that is given is kept") {
     const auto m = model_of(chain);
     const Run run = random_run(*m, 0, -1, 3, 400);
-    World world(*m, 0);
+    World world(*m, 0, -1);
     Interpreter now(*m, 0, -1);
     for (const auto& s : run.segments) {
         for (long i = 0; i < s.scans; ++i) {
