@@ -1,0 +1,129 @@
+#include "traces.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <random>
+
+#include "model/read.hpp"
+#include "sim/evaluate.hpp"
+#include "sim/program.hpp"
+
+namespace lanyard::test {
+
+std::string shown(const Trace& t) {
+    std::string out;
+    for (const auto& l : t) {
+        const std::string on = std::string(l.p ? "p" : "") + (l.q ? "q" : "") + (l.r ? "r" : "") + (l.s ? "s" : "");
+        out += (out.empty() ? "" : "|") + (on.empty() ? "-" : on);
+    }
+    return out;
+}
+
+Model model_with(const std::string& claim) {
+    std::string text =
+        "{ 'lanyard': 1, 'name': 'traces', 'scan': '10 ms', 'inputs': { 'p': 'maintained', 'q': 'maintained', "
+        "'r': 'maintained', 'x': 'maintained' }, 'outputs': { 'a': 'p', 'b': 'q' }, 'claims': { 'c': " +
+        claim + " } }";
+    std::replace(text.begin(), text.end(), '\'', '"');
+    auto result = read_model("traces.json", text);
+    INFO(render(result.diagnostics, result.source));
+    REQUIRE(result.model);
+    return std::move(*result.model);
+}
+
+Judge::Judge(const Model& model) : model_(model) {}
+
+namespace {
+
+// What a trace says of the model's signals: the positions of the switches, and the loads that follow them.
+std::vector<Value> signals(const Model& m, const Letters& l) {
+    std::vector<Value> now(m.signals.size(), Value{false});
+    const auto on = [&](const std::string& name) {
+        if (name == "p" || name == "a") return l.p;
+        if (name == "q" || name == "b") return l.q;
+        return name == "r" ? l.r : name == "x" && l.s;
+    };
+    for (std::size_t i = 0; i < now.size(); ++i)
+        if (m.signals[i].type.kind == TypeKind::boolean) now[i] = on(m.signals[i].name);
+    return now;
+}
+
+// The bounds of a response are written down once more here, from the text of what a claim means.
+bool response_holds(const Response& r, const std::vector<bool>& p, const std::vector<bool>& q) {
+    REQUIRE(r.for_time == 0);
+    REQUIRE(r.within == Rational(1, 25));
+    for (std::size_t n = 0; n < p.size(); ++n) {
+        if (r.manner == Manner::while_it_lasts) {
+            std::size_t m = 0;
+            while (m <= n && p[n - m]) ++m;
+            if (m >= bound && !q[n]) return false;
+        } else if (p[n] && n + bound <= p.size()) {
+            const auto first = q.begin() + static_cast<long>(n);
+            if (std::none_of(first, first + bound, [](bool b) { return b; })) return false;
+        }
+    }
+    return true;
+}
+
+}  // namespace
+
+std::vector<std::vector<bool>> Judge::values(const Trace& trace) const {
+    sim::Program program(model_);
+    std::vector<int> nodes;
+    const auto expressions = expressions_of(model_.claims.front());
+    for (const auto& e : expressions) nodes.push_back(program.add(e));
+    program.close();
+    sim::Evaluator evaluator(program);
+    std::vector<sim::ElementState> elements(model_.elements.size());
+    for (const int k : program.memory())
+        elements[static_cast<std::size_t>(program.node(k).expr->element)] = sim::power_up(program.node(k));
+    std::vector<std::vector<bool>> all(expressions.size());
+    std::vector<Value> last = signals(model_, {});
+    for (const auto& letters : trace) {
+        const std::vector<Value> now = signals(model_, letters);
+        const sim::Environment env{now, last, elements};
+        evaluator.run(env, 0, program.size());
+        evaluator.remember(env);
+        for (std::size_t i = 0; i < nodes.size(); ++i) all[i].push_back(evaluator.truth(nodes[i]));
+        last = now;
+    }
+    return all;
+}
+
+bool Judge::holds(const Trace& trace) const {
+    const auto v = values(trace);
+    const auto& body = model_.claims.front().body;
+    if (std::holds_alternative<Always>(body)) return std::find(v[0].begin(), v[0].end(), false) == v[0].end();
+    const auto* r = std::get_if<Response>(&body);
+    REQUIRE(r != nullptr);
+    return response_holds(*r, v[0], v[1]);
+}
+
+void for_each_trace(int length, bool four, const std::function<void(const Trace&)>& f) {
+    const auto letters = [](unsigned bits) {
+        return Letters{(bits & 1U) != 0, (bits & 2U) != 0, (bits & 4U) != 0, (bits & 8U) != 0};
+    };
+    const unsigned values = four ? 16 : 8;
+    std::vector<unsigned> digits(static_cast<std::size_t>(length), 0);
+    Trace trace(digits.size());
+    for (bool more = true; more;) {
+        for (std::size_t i = 0; i < digits.size(); ++i) trace[i] = letters(digits[i]);
+        f(trace);
+        std::size_t i = 0;
+        while (i < digits.size() && ++digits[i] == values) digits[i++] = 0;
+        more = i < digits.size();
+    }
+    std::mt19937 random(7);
+    for (int n = 0; n < 3000; ++n) {
+        Trace longer(9);
+        for (auto& l : longer) l = letters((random() & random()) % values);  // mostly off: longer stories
+        f(longer);
+    }
+}
+
+Trace padded(Trace trace) {
+    trace.resize(trace.size() + bound);
+    return trace;
+}
+
+}  // namespace lanyard::test
