@@ -4,6 +4,7 @@
 #include "api/impl.hpp"
 #include "base/file.hpp"
 #include "model/read.hpp"
+#include "report/claim_words.hpp"
 
 namespace lanyard::api {
 
@@ -32,11 +33,11 @@ std::string Model::heading() const { return lanyard::heading(impl_->model, versi
 std::string Model::warnings() const { return impl_->warnings; }
 
 std::vector<ClaimInfo> Model::claims() const {
-    static const char* kinds[] = {"always", "response", "possible", "procedure"};
+    const lanyard::Model& m = impl_->model;
     std::vector<ClaimInfo> out;
-    for (const auto& c : impl_->model.claims)
-        out.push_back({c.id, kinds[c.body.index()], impl_->model.conditions[static_cast<std::size_t>(c.condition)].text,
-                       c.place.line, c.place.column});
+    for (const auto& c : m.claims)
+        out.push_back({c.id, report::kind_of(c), report::condition_text(m, c), c.place.line, c.place.column, c.pattern,
+                       c.written, report::plain_sentences(m, c)});
     return out;
 }
 

@@ -51,15 +51,9 @@ void ClaimParts::check_keys() {
         const bool looked_at = reads(*expansion_, k.key);
         if (object_.has(k.key) && !looked_at) idle(k.key);
     }
-    for (const auto& [field, text] : expansion_->fields) {
-        const auto& keys = object_help(expansion_->kind).keys;
-        const auto of_kind = std::find_if(keys.begin(), keys.end(), [&](const auto& k) { return k.key == field; });
-        for (const auto& p : template_pieces(text)) {
-            const bool may_lack = only_hole(text) == p.text && !of_kind->required;
-            if (!p.hole || may_lack || object_.has(p.text)) continue;
-            const KeyHelp& k = key_help(p.text);
-            if (!k.required && k.default_text.empty()) missing(p.text);
-        }
+    for (const auto& k : help_.keys) {
+        const bool lacking = k.key != "note" && !k.required && !object_.has(k.key);  // required ones: told already
+        if (lacking && needs(*pattern_, *expansion_, k.key)) missing(k.key);
     }
 }
 
@@ -85,7 +79,8 @@ void ClaimParts::idle(const std::string& key) {
 void ClaimParts::missing(const std::string& key) {
     good_ = false;
     const KeyHelp& k = key_help(key);
-    b_.reading.error("missing-key", object_.pointer(), object_.place(), with_article(help_) + " needs \"" + key + "\"" +
+    b_.reading.error("missing-key", object_.pointer(), object_.place(),
+                     with_article(help_) + " needs \"" + key + "\"" +
                          (expansion_->with.empty() ? "" : " together with " + in_quotes(expansion_->with)),
                      "", "add \"" + key + "\": " + k.example + " (" + k.meaning + ")");
 }
@@ -136,7 +131,8 @@ ExprPtr ClaimParts::expression(const std::string& field) {
 // A default stands nowhere in the file: what is wrong with it - there is no engine - is said at the word.
 std::vector<LocatedText> ClaimParts::parameter_texts(const KeyHelp& key) {
     const bool written = object_.get(key.key) != nullptr;
-    if (written || pattern_ == nullptr || key.default_text.empty() || object_.has(key.key)) return object_.texts(key.key);
+    if (written || pattern_ == nullptr || key.default_text.empty() || object_.has(key.key))
+        return object_.texts(key.key);
     return {{key.default_text, object_.place(word()), true, object_.pointer()}};
 }
 
@@ -147,7 +143,8 @@ const std::optional<std::vector<ExprPtr>>& ClaimParts::values(const std::string&
     const auto texts = parameter_texts(help);
     std::vector<ExprPtr> made;
     for (const auto& t : texts) made.push_back(help.shape == Shape::names ? named(t) : compiled(t));
-    const bool whole = !texts.empty() && std::all_of(made.begin(), made.end(), [](const auto& e) { return e != nullptr; });
+    const bool whole =
+        !texts.empty() && std::all_of(made.begin(), made.end(), [](const auto& e) { return e != nullptr; });
     const bool apart = help.shape != Shape::names || once_each(texts);
     if (whole && apart)
         at->second = std::move(made);
@@ -162,6 +159,11 @@ ExprPtr ClaimParts::compiled(const LocatedText& text) {
 }
 
 ExprPtr ClaimParts::named(const LocatedText& name) {
+    if (name.text.find_first_of(" ,(") != std::string::npos) {
+        b_.reading.error("bad-name", name.pointer, name.place, quoted(name.text) + " is more than a name",
+                         "what is switched stands here, each by its name", R"(write a list: ["injectors", "coils"])");
+        return nullptr;
+    }
     if (!is_name(name.text) || is_taken(name.text)) {
         check_name(b_.reading, name.text, name.place, name.pointer);
         return nullptr;
@@ -196,8 +198,7 @@ bool ClaimParts::once_each(const std::vector<LocatedText>& names) {
     for (const auto& n : names) {
         if (seen.insert(n.text).second) continue;
         good = false;
-        b_.reading.error("named-twice", n.pointer, n.place, quoted(n.text) + " is named twice", "",
-                         "name it once");
+        b_.reading.error("named-twice", n.pointer, n.place, quoted(n.text) + " is named twice", "", "name it once");
     }
     return good;
 }

@@ -72,4 +72,28 @@ bool reads(const Expansion& e, const std::string& key) {
     return std::any_of(e.fields.begin(), e.fields.end(), [&](const auto& f) { return in(f.second); });
 }
 
+bool needs(const Pattern& p, const Expansion& e, const std::string& key) {
+    const auto named = [&](const KeyHelp& k) { return k.key == key; };
+    const KeyHelp& help = *std::find_if(p.object.keys.begin(), p.object.keys.end(), named);
+    if (help.required || std::find(e.with.begin(), e.with.end(), key) != e.with.end()) return true;
+    if (!help.default_text.empty()) return false;
+    const auto& of_kind = object_help(e.kind).keys;
+    for (const auto& [field, text] : e.fields) {
+        const std::string only = only_hole(text);
+        const bool may_lack = std::any_of(of_kind.begin(), of_kind.end(),
+                                          [&, name = field](const KeyHelp& k) { return k.key == name && !k.required; });
+        if (only == key && may_lack) continue;
+        for (const auto& piece : template_pieces(text))
+            if (piece.hole && piece.text == key) return true;
+    }
+    return false;
+}
+
+std::string example_claim(const Pattern& p, const Expansion& e) {
+    std::string text;
+    for (const auto& k : p.object.keys)
+        if (needs(p, e, k.key)) text += (text.empty() ? "{ \"" : ", \"") + k.key + "\": " + k.example;
+    return text + " }";
+}
+
 }  // namespace lanyard

@@ -46,6 +46,11 @@ const std::string* template_of(const Expansion& e, const std::string& key);
 // Does the expansion read this key of the claim?
 bool reads(const Expansion& e, const std::string& key);
 
+// A claim in this word as JSON, made of the examples of its keys: those that this expansion needs.
+std::string example_claim(const Pattern& p, const Expansion& e);
+// Keys of the claim that the expansion cannot do without.
+bool needs(const Pattern& p, const Expansion& e, const std::string& key);
+
 namespace format {
 std::vector<Pattern> trade_patterns();
 std::vector<Pattern> temporal_patterns();

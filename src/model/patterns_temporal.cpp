@@ -35,7 +35,8 @@ std::vector<KeyHelp> with_scopes(std::vector<KeyHelp> keys) {
                        R"x("R_TRIG(start)")x"));
     keys.push_back(key("between", Shape::expression, "scope: from where this is true up to \"and\", if that comes",
                        whole, R"("start")"));
-    keys.push_back(key("and", Shape::expression, "with \"between\": the end of the scope", "", R"("engine = running")"));
+    keys.push_back(
+        key("and", Shape::expression, "with \"between\": the end of the scope", "", R"("engine = running")"));
     keys.push_back(key("under", Shape::condition, "the condition under which it is claimed", "any", R"("healthy")"));
     return keys;
 }
@@ -64,11 +65,11 @@ Expansion with_keys(Expansion e, const std::string& q, const std::string& r) {
 }
 
 Pattern pattern(const std::string& word, std::string meaning, std::vector<KeyHelp> keys, const Scopes& s) {
-    return {{"word_" + word, "claim with the word \"" + word + "\"", std::move(meaning), with_scopes(std::move(keys))},
-            "Dwyer, Avrunin, Corbett, ICSE 1999",
-            {with_keys(s.between, "between", "and"), with_keys(s.before, "", "before"),
-             with_keys(s.after_until, "after", "until"), with_keys(s.after, "after", ""),
-             with_keys(s.globally, "", "")}};
+    return {
+        {"word_" + word, "claim with the word \"" + word + "\"", std::move(meaning), with_scopes(std::move(keys))},
+        "Dwyer, Avrunin, Corbett, ICSE 1999",
+        {with_keys(s.between, "between", "and"), with_keys(s.before, "", "before"),
+         with_keys(s.after_until, "after", "until"), with_keys(s.after, "after", ""), with_keys(s.globally, "", "")}};
 }
 
 Expansion always(std::string text) { return {{}, "always", {{"always", std::move(text)}}}; }
@@ -103,44 +104,43 @@ Expansion answered(const std::string& trigger, const std::string& answer) {
 
 Pattern existence() {
     const std::string p = "{existence}";
-    return pattern("existence", "this becomes true at some time",
-                   {expression("existence", "what becomes true", R"("oil_pressure > 1 bar")"), within()},
-                   {once("NOT previous(TRUE)", "{existence}"),
-                    always("{R} -> previous(SR(" + p + " AND NOT {R}, FALSE))"),
-                    once("R_TRIG(SR({Q}, FALSE))", "{existence}"),
-                    always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"), answered("({Q} AND NOT {R})", p)});
+    return pattern(
+        "existence", "this becomes true at some time",
+        {expression("existence", "what becomes true", R"("oil_pressure > 1 bar")"), within()},
+        {once("NOT previous(TRUE)", "{existence}"), always("{R} -> previous(SR(" + p + " AND NOT {R}, FALSE))"),
+         once("R_TRIG(SR({Q}, FALSE))", "{existence}"), always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"),
+         answered("({Q} AND NOT {R})", p)});
 }
 
 Pattern response() {
     const std::string p = "{to}";
     const std::string s = "{response}";
     const std::string inside = "(" + p + " AND RS({Q}, {R}))";
-    return pattern("response", "each time the one is true, the other follows at some time",
-                   {expression("response", "what follows", R"("NOT injectors")"),
-                    expression("to", "what it follows", R"("pit_kill")"), within()},
-                   {once("{to}", "{response}"),
-                    always("R_TRIG(SR({R}, FALSE)) -> NOT previous(RS(" + p + ", " + s + "))"),
-                    once(p + " AND SR({Q}, FALSE)", "{response}"),
-                    always("{R} -> NOT previous(RS(" + inside + ", " + s + " OR {R}))"), answered(inside, s)});
+    return pattern(
+        "response", "each time the one is true, the other follows at some time",
+        {expression("response", "what follows", R"("NOT injectors")"),
+         expression("to", "what it follows", R"("pit_kill")"), within()},
+        {once("{to}", "{response}"), always("R_TRIG(SR({R}, FALSE)) -> NOT previous(RS(" + p + ", " + s + "))"),
+         once(p + " AND SR({Q}, FALSE)", "{response}"),
+         always("{R} -> NOT previous(RS(" + inside + ", " + s + " OR {R}))"), answered(inside, s)});
 }
 
 Pattern precedence() {
     const std::string p = "{over}";
     const std::string s = "{precedence}";
-    return pattern("precedence", "the other is not true before the one has been",
-                   {expression("precedence", "what has to be true first, or at the same scan", R"("oil_pressure > 1 bar")"),
-                    expression("over", "what is not true before", R"("injectors")")},
-                   {always(p + " -> SR(" + s + ", FALSE)"),
-                    always("{R} -> NOT SR(" + p + " AND NOT SR(" + s + " OR {R}, FALSE), FALSE)"),
-                    always("SR({Q}, FALSE) AND " + p + " -> SR(" + s + " AND SR({Q}, FALSE), FALSE)"),
-                    always("{R} -> NOT previous(RS(" + p + " AND RS({Q}, " + s + " OR {R}), {R}))"),
-                    always(p + " -> NOT RS({Q}, " + s + " OR {R})")});
+    return pattern(
+        "precedence", "the other is not true before the one has been",
+        {expression("precedence", "what has to be true first, or at the same scan", R"("oil_pressure > 1 bar")"),
+         expression("over", "what is not true before", R"("injectors")")},
+        {always(p + " -> SR(" + s + ", FALSE)"),
+         always("{R} -> NOT SR(" + p + " AND NOT SR(" + s + " OR {R}, FALSE), FALSE)"),
+         always("SR({Q}, FALSE) AND " + p + " -> SR(" + s + " AND SR({Q}, FALSE), FALSE)"),
+         always("{R} -> NOT previous(RS(" + p + " AND RS({Q}, " + s + " OR {R}), {R}))"),
+         always(p + " -> NOT RS({Q}, " + s + " OR {R})")});
 }
 
 }  // namespace
 
-std::vector<Pattern> temporal_patterns() {
-    return {absence(), universality(), existence(), response(), precedence()};
-}
+std::vector<Pattern> temporal_patterns() { return {absence(), universality(), existence(), response(), precedence()}; }
 
 }  // namespace lanyard::format

@@ -26,6 +26,8 @@ class Judge {
     explicit Judge(const Model& model);
     // Is the claim still unbroken at the end of the trace?
     bool holds(const Trace& trace) const;
+    // Is a violation told at the scan at which there is one?
+    bool at_once() const;
 
  private:
     const Model& model_;
