@@ -104,12 +104,11 @@ Expansion answered(const std::string& trigger, const std::string& answer) {
 
 Pattern existence() {
     const std::string p = "{existence}";
-    return pattern(
-        "existence", "this becomes true at some time",
-        {expression("existence", "what becomes true", R"("oil_pressure > 1 bar")"), within()},
-        {once("NOT previous(TRUE)", "{existence}"), always("{R} -> previous(SR(" + p + " AND NOT {R}, FALSE))"),
-         once("R_TRIG(SR({Q}, FALSE))", "{existence}"), always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"),
-         answered("({Q} AND NOT {R})", p)});
+    return pattern("existence", "this becomes true at some time",
+                   {expression("existence", "what becomes true", R"("oil_pressure > 1 bar")"), within()},
+                   {once("NOT previous(TRUE)", "{existence}"), always("{R} -> SR(" + p + " AND NOT {R}, FALSE)"),
+                    once("R_TRIG(SR({Q}, FALSE))", "{existence}"),
+                    always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"), answered("({Q} AND NOT {R})", p)});
 }
 
 Pattern response() {
@@ -121,8 +120,8 @@ Pattern response() {
         {expression("response", "what follows", R"("NOT injectors")"),
          expression("to", "what it follows", R"("pit_kill")"), within()},
         {once("{to}", "{response}"), always("R_TRIG(SR({R}, FALSE)) -> NOT previous(RS(" + p + ", " + s + "))"),
-         once(p + " AND SR({Q}, FALSE)", "{response}"),
-         always("{R} -> NOT previous(RS(" + inside + ", " + s + " OR {R}))"), answered(inside, s)});
+         once(p + " AND SR({Q}, FALSE)", "{response}"), always("{R} -> NOT previous(RS(" + inside + ", " + s + "))"),
+         answered(inside, s)});
 }
 
 Pattern precedence() {

@@ -6,7 +6,6 @@
 
 #include "model/read.hpp"
 #include "sim/evaluate.hpp"
-#include "sim/program.hpp"
 
 namespace lanyard::test {
 
@@ -31,7 +30,11 @@ Model model_with(const std::string& claim) {
     return std::move(*result.model);
 }
 
-Judge::Judge(const Model& model) : model_(model) {
+Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(model.elements.size()) {
+    for (const auto& e : expressions_of(model.claims.front())) nodes_.push_back(program_.add(e));
+    program_.close();
+    for (const int k : program_.memory())
+        power_up_[static_cast<std::size_t>(program_.node(k).expr->element)] = sim::power_up(program_.node(k));
     if (at_once()) return;
     const auto* r = std::get_if<Response>(&model_.claims.front().body);
     REQUIRE(r != nullptr);
@@ -74,23 +77,16 @@ bool response_holds(const Response& r, const std::vector<bool>& p, const std::ve
 }  // namespace
 
 std::vector<std::vector<bool>> Judge::values(const Trace& trace) const {
-    sim::Program program(model_);
-    std::vector<int> nodes;
-    const auto expressions = expressions_of(model_.claims.front());
-    for (const auto& e : expressions) nodes.push_back(program.add(e));
-    program.close();
-    sim::Evaluator evaluator(program);
-    std::vector<sim::ElementState> elements(model_.elements.size());
-    for (const int k : program.memory())
-        elements[static_cast<std::size_t>(program.node(k).expr->element)] = sim::power_up(program.node(k));
-    std::vector<std::vector<bool>> all(expressions.size());
+    sim::Evaluator evaluator(program_);
+    std::vector<sim::ElementState> elements = power_up_;
+    std::vector<std::vector<bool>> all(nodes_.size());
     std::vector<Value> last = signals(model_, {});
     for (const auto& letters : trace) {
         const std::vector<Value> now = signals(model_, letters);
         const sim::Environment env{now, last, elements};
-        evaluator.run(env, 0, program.size());
+        evaluator.run(env, 0, program_.size());
         evaluator.remember(env);
-        for (std::size_t i = 0; i < nodes.size(); ++i) all[i].push_back(evaluator.truth(nodes[i]));
+        for (std::size_t i = 0; i < nodes_.size(); ++i) all[i].push_back(evaluator.truth(nodes_[i]));
         last = now;
     }
     return all;

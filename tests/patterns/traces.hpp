@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "model/model.hpp"
+#include "sim/element.hpp"
+#include "sim/program.hpp"
 
 namespace lanyard::test {
 
@@ -30,8 +32,12 @@ class Judge {
     bool at_once() const;
 
  private:
-    const Model& model_;
     std::vector<std::vector<bool>> values(const Trace& trace) const;  // per expression of the claim, per scan
+
+    const Model& model_;
+    sim::Program program_;
+    std::vector<int> nodes_;  // of the claim's expressions
+    std::vector<sim::ElementState> power_up_;
 };
 
 // All traces of `length` scans in which only the letters p, q, r - and s, with `four` - are on; then longer ones by
