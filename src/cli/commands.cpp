@@ -62,11 +62,11 @@ namespace {
 std::string claim_text(const api::ClaimInfo& claim) {
     constexpr std::size_t page = 79;
     constexpr std::size_t left = 14;
-    std::string text = claim.id + "\n" + two_columns("  written", left, claim.written, page);
+    std::string text = harmless(claim.id) + "\n" + two_columns("  written", left, harmless(claim.written), page);
     if (!claim.pattern.empty()) text += two_columns("  word", left, claim.pattern, page);
     std::string label = "  stands for";
     for (const std::string& sentence : claim.stands_for) {
-        text += two_columns(label, left, sentence, page);
+        text += two_columns(label, left, harmless(sentence), page);
         label.clear();
     }
     return text;

@@ -160,9 +160,10 @@ std::string one_line(const std::string& source, const Value& v) {
         if (c == '{' || c == '[') ++depth;
         if (c == '}' || c == ']') --depth;
         const bool blank = c == ' ' || c == '\t' || c == '\n' || c == '\r';
+        if (c == ']' && out.back() == ' ') out.pop_back();
         if (!blank)
             out += c;
-        else if (!out.empty() && out.back() != ' ')
+        else if (out.back() != ' ' && out.back() != '[')
             out += ' ';
         if (depth == 0) break;
     }

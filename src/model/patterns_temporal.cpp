@@ -108,13 +108,13 @@ Pattern existence() {
                    {expression("existence", "what becomes true", R"("oil_pressure > 1 bar")"), within()},
                    {once("NOT previous(TRUE)", "{existence}"), always("{R} -> SR(" + p + " AND NOT {R}, FALSE)"),
                     once("R_TRIG(SR({Q}, FALSE))", "{existence}"),
-                    always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"), answered("({Q} AND NOT {R})", p)});
+                    always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"), answered("{Q} AND NOT {R}", p)});
 }
 
 Pattern response() {
     const std::string p = "{to}";
     const std::string s = "{response}";
-    const std::string inside = "(" + p + " AND RS({Q}, {R}))";
+    const std::string inside = p + " AND RS({Q}, {R})";
     return pattern(
         "response", "each time the one is true, the other follows at some time",
         {expression("response", "what follows", R"("NOT injectors")"),
