@@ -43,6 +43,9 @@ struct ClaimInfo {
     std::string condition;  // as printed in verdict lines
     std::size_t line = 0;
     std::size_t column = 0;
+    std::string pattern = {};  // the word that it is written with: "cuts"; empty for a kind written plainly
+    std::string written = {};  // the object of the file, on one line
+    std::vector<std::string> stands_for = {};  // what that is as a plain claim of its kind, with all expressions
 };
 
 class Model {

@@ -24,6 +24,21 @@ struct ObjectRow {
 // The whole file first.
 std::vector<ObjectRow> format_table();
 
+// A word in front of the kinds of claims, with what it stands for.
+struct WordRow {
+    std::string word;     // "cuts"
+    std::string meaning;  // "takes the power from loads in time"
+    std::string source;   // where it is published; empty: a word of the trade
+    std::string example;  // a claim, as JSON
+    struct Expansion {
+        std::string with;                 // keys that choose it: "after, until"; empty: none of the others' keys
+        std::vector<std::string> fields;  // "\"then\": NOT ({cuts OR ...})"
+    };
+    std::vector<Expansion> expansions;
+    std::vector<KeyRow> keys;  // the word first
+};
+std::vector<WordRow> word_table();
+
 // An operator, function or memory element of expressions.
 struct ElementRow {
     std::string word;   // "TON", "AND", "->"

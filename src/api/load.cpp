@@ -33,10 +33,11 @@ std::string Model::heading() const { return lanyard::heading(impl_->model, versi
 std::string Model::warnings() const { return impl_->warnings; }
 
 std::vector<ClaimInfo> Model::claims() const {
+    const lanyard::Model& m = impl_->model;
     std::vector<ClaimInfo> out;
-    for (const auto& c : impl_->model.claims)
-        out.push_back({c.id, report::kind_of(c), impl_->model.conditions[static_cast<std::size_t>(c.condition)].text,
-                       c.place.line, c.place.column});
+    for (const auto& c : m.claims)
+        out.push_back({c.id, report::kind_of(c), report::condition_text(m, c), c.place.line, c.place.column, c.pattern,
+                       c.written, report::plain_sentences(m, c)});
     return out;
 }
 

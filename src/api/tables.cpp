@@ -7,17 +7,42 @@
 #include "model/codes.hpp"
 #include "model/defaults.hpp"
 #include "model/format.hpp"
+#include "model/patterns.hpp"
 #include "prove/prover.hpp"
 #include "sim/script.hpp"
 
 namespace lanyard::api {
 
+namespace {
+
+std::vector<KeyRow> key_rows(const ObjectHelp& object) {
+    std::vector<KeyRow> rows;
+    for (const auto& k : object.keys)
+        rows.push_back({k.key, shape_name(k.shape), k.required, k.default_text, k.meaning, k.example});
+    return rows;
+}
+
+WordRow::Expansion shown(const Expansion& e) {
+    WordRow::Expansion out;
+    for (const auto& k : e.with) out.with += (out.with.empty() ? "\"" : ", \"") + k + '"';
+    for (const auto& [field, text] : e.fields) out.fields.push_back('"' + field + "\": " + text);
+    return out;
+}
+
+}  // namespace
+
 std::vector<ObjectRow> format_table() {
     std::vector<ObjectRow> out;
-    for (const auto& object : lanyard::format_table()) {
-        ObjectRow row{object.title, object.meaning, {}};
-        for (const auto& k : object.keys)
-            row.keys.push_back({k.key, shape_name(k.shape), k.required, k.default_text, k.meaning, k.example});
+    for (const auto& object : lanyard::format_table()) out.push_back({object.title, object.meaning, key_rows(object)});
+    return out;
+}
+
+std::vector<WordRow> word_table() {
+    std::vector<WordRow> out;
+    for (const auto& p : pattern_table()) {
+        WordRow row{p.object.keys.front().key, p.object.meaning, p.source, example_claim(p, p.expansions.back()), {},
+                    key_rows(p.object)};
+        for (const auto& e : p.expansions) row.expansions.push_back(shown(e));
         out.push_back(std::move(row));
     }
     return out;

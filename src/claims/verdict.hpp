@@ -39,7 +39,7 @@ struct Proved {
     Run example;  // a run at which the claim demands something; possible: reaches the goal
     // Recoverable: the model with one more claim at its end, a procedure from every state. It and the certificate are
     // what the verdict rests on, and the example is one of its runs.
-    std::shared_ptr<const Model> playbook;
+    std::shared_ptr<const Model> playbook = {};
 };
 struct Refuted {
     // Ends at the violation. Recoverable: the way into the trap. Not for possible.

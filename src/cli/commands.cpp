@@ -1,5 +1,6 @@
 #include "cli/commands.hpp"
 
+#include <algorithm>
 #include <iostream>
 
 #include "cli/completion.hpp"
@@ -54,6 +55,37 @@ Exit deliver(const CommandLine& line, const std::string& text) {
     }
     std::cout << text;
     return Exit::all_proved;
+}
+
+namespace {
+
+std::string claim_text(const api::ClaimInfo& claim) {
+    constexpr std::size_t page = 79;
+    constexpr std::size_t left = 14;
+    std::string text = harmless(claim.id) + "\n" + two_columns("  written", left, harmless(claim.written), page);
+    if (!claim.pattern.empty()) text += two_columns("  word", left, claim.pattern, page);
+    std::string label = "  stands for";
+    for (const std::string& sentence : claim.stands_for) {
+        text += two_columns(label, left, harmless(sentence), page);
+        label.clear();
+    }
+    return text;
+}
+
+}  // namespace
+
+Exit claims_command(const CommandLine& line) {
+    auto loaded = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
+    const auto& model = std::get<api::Model>(loaded);
+    const std::vector<std::string> wanted = line.texts("--claim");
+    for (const std::string& id : wanted)
+        if (auto error = check_claim_id(model, id)) return complain(*error);
+    std::string text = model.heading() + "\n";
+    for (const api::ClaimInfo& claim : model.claims())
+        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), claim.id) != wanted.end())
+            text += "\n" + claim_text(claim);
+    return deliver(line, text);
 }
 
 Exit run_command(const CommandLine& line) {
@@ -117,6 +149,7 @@ Exit run_command_line(const CommandLine& line) {
     }
     const std::string& name = line.command->name;
     if (name == "check") return check_command(line);
+    if (name == "claims") return claims_command(line);
     if (name == "run") return run_command(line);
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);

@@ -16,6 +16,7 @@ namespace lanyard::cli {
 Exit run_command_line(const CommandLine& line);
 
 Exit check_command(const CommandLine& line);
+Exit claims_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);

@@ -21,6 +21,7 @@ constexpr TopicRow topics[] = {
     {"expressions", "how logic and claims are written"},
     {"units", "units of measurement and how they mix"},
     {"claims", "the kinds of claims and how their times are judged"},
+    {"words", "words of the trade for claims, and what they stand for"},
     {"conditions", "any, healthy and your own"},
     {"engine", "what the engine of a model can do"},
     {"meaning", "what a model means, scan by scan"},

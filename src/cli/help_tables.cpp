@@ -41,6 +41,26 @@ std::string keys(const std::string& of) {
     return text;
 }
 
+// A head, and below it lines that go on behind their own beginning.
+std::string written_out(const api::WordRow& word, const api::WordRow::Expansion& e) {
+    const std::string with = word.expansions.size() == 1 ? "" : e.with.empty() ? " otherwise" : " with " + e.with;
+    std::string text = "    stands for" + with + "\n";
+    for (const std::string& field : e.fields) text += wrapped(field, 6, page);
+    return text;
+}
+
+// "published" or "trade": the words that have a source, or those that have none.
+std::string words(const std::string& which) {
+    std::string text;
+    for (const api::WordRow& word : api::word_table()) {
+        if (word.source.empty() == (which == "published")) continue;
+        text += (text.empty() ? "  " : "\n  ") + word.word + "\n" + wrapped(word.meaning + ".", 4, page);
+        text += wrapped("as in " + word.example, 4, page);
+        for (const auto& e : word.expansions) text += written_out(word, e);
+    }
+    return text;
+}
+
 std::string elements(const std::string&) {
     std::string text, group;
     for (const api::ElementRow& row : api::element_table()) {
@@ -108,9 +128,16 @@ using Maker = std::string (*)(const std::string& of);
 
 const std::map<std::string, Maker>& makers() {
     static const std::map<std::string, Maker> table{
-        {"keys", keys},         {"elements", elements},       {"units", units},           {"engines", engines},
-        {"limits", limits},     {"diagnostics", diagnostics}, {"quantities", quantities}, {"exits", exits},
+        {"keys", keys},
+        {"elements", elements},
+        {"units", units},
+        {"engines", engines},
+        {"limits", limits},
+        {"diagnostics", diagnostics},
+        {"quantities", quantities},
+        {"exits", exits},
         {"reserved", reserved},
+        {"words", words},
     };
     return table;
 }

@@ -82,6 +82,22 @@ CommandRow check_row() {
     return row;
 }
 
+CommandRow claims_row() {
+    CommandRow row;
+    row.name = "claims";
+    row.meaning = "Show what the claims of a model stand for.";
+    row.more =
+        "For each claim: its name, how the file has it, and the plain claim that it is, with all expressions. A claim "
+        "in a word of the trade (lanyard help words) is written out. Nothing is judged.";
+    row.options = {
+        model_row(),
+        {"--claim", Takes::text, "ID", {}, false, true, "Show this claim only. May be given more than once."},
+        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+    };
+    row.examples = {"lanyard claims car.json", "lanyard claims car.json --claim \"oil cut\""};
+    return row;
+}
+
 CommandRow run_row() {
     CommandRow row;
     row.name = "run";
@@ -156,8 +172,8 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(),  run_row(),  schema_row(),
-                                              export_row(), help_row(), completion_row()};
+    static const std::vector<CommandRow> rows{check_row(),  claims_row(), run_row(),       schema_row(),
+                                              export_row(), help_row(),   completion_row()};
     return rows;
 }
 

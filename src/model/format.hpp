@@ -58,8 +58,9 @@ struct ObjectHelp {
     std::vector<KeyHelp> keys;
 };
 
-// The ids of the objects that a claim may be.
+// The ids of the objects that a claim may be: the kinds, and the words that stand for claims of these kinds.
 const std::vector<std::string>& claim_kinds();
+const std::vector<std::string>& claim_words();
 
 // All kinds, the whole file ("model") first. Every object may also have a "note".
 const std::vector<ObjectHelp>& format_table();

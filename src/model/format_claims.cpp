@@ -1,5 +1,6 @@
 // The engine section, conditions and claims.
 #include "model/format_make.hpp"
+#include "model/patterns.hpp"
 
 namespace lanyard::format {
 
@@ -63,6 +64,15 @@ const std::vector<std::string>& claim_kinds() {
     static const std::vector<std::string> kinds{"always",       "response",    "response_once", "possible",
                                                 "change_limit", "recoverable", "procedure"};
     return kinds;
+}
+
+const std::vector<std::string>& claim_words() {
+    static const std::vector<std::string> ids = [] {
+        std::vector<std::string> all;
+        for (const auto& p : pattern_table()) all.push_back(p.object.id);
+        return all;
+    }();
+    return ids;
 }
 
 }  // namespace lanyard

@@ -2,6 +2,7 @@
 
 #include "model/format.hpp"
 #include "model/format_make.hpp"
+#include "model/patterns.hpp"
 
 namespace lanyard {
 
@@ -14,6 +15,12 @@ namespace {
 
 KeyHelp terminal() {
     return key("terminal", Shape::text, "terminal of the controller's connector; no two may share one", "", R"("A7")");
+}
+
+std::vector<std::string> kinds_and_words() {
+    std::vector<std::string> all = claim_kinds();
+    all.insert(all.end(), claim_words().begin(), claim_words().end());
+    return all;
 }
 
 ObjectHelp model_object() {
@@ -46,7 +53,7 @@ ObjectHelp model_object() {
                     R"({ "fires_with": ["injectors", "coils"], "cranks_with": "starter" })"),
              nested("conditions", Shape::map, {"condition"}, "named conditions for claims; any and healthy are there",
                     R"({ "hot_day": "coolant_temperature > 90 degC" })", Shape::expression),
-             nested("claims", Shape::claim_map, claim_kinds(),
+             nested("claims", Shape::claim_map, kinds_and_words(),
                     "what is to be proved or refuted; the names are free text of up to 120 characters",
                     R"({ "no trip": { "always": "NOT tripped" } })")}};
 }
@@ -201,6 +208,7 @@ std::vector<ObjectHelp> make_table() {
     add(output_objects());
     all.push_back(format::engine_object());
     add(format::claim_objects());
+    for (const auto& p : pattern_table()) all.push_back(p.object);
     const auto note = key("note", Shape::text, "a comment; not read", "", R"("measured 12 May")");
     for (auto& o : all) o.keys.push_back(note);
     return all;

@@ -58,6 +58,9 @@ bool check_text(const SourceText& source, const Limits& limits, Diagnostics& out
 Diagnostic syntax_error(const SourceText& source, std::size_t from, std::size_t at, const std::string& detail,
                         std::size_t open);
 
+// An object or array as it was written, on one line.
+std::string one_line(const std::string& source, const Value& v);
+
 // The offset of the next thing that is neither white space nor one of `also`.
 std::size_t skip(std::string_view text, std::size_t from, std::string_view also = "");
 

@@ -144,4 +144,30 @@ Diagnostic syntax_error(const SourceText& source, std::size_t from, std::size_t 
     return d;
 }
 
+std::string one_line(const std::string& source, const Value& v) {
+    std::string out;
+    int depth = 0;
+    bool in_text = false;
+    for (std::size_t i = v.offset; i < source.size(); ++i) {
+        const char c = source[i];
+        if (in_text) {
+            out += c;
+            if (c == '\\' && i + 1 < source.size()) out += source[++i];
+            in_text = c != '"';
+            continue;
+        }
+        in_text = c == '"';
+        if (c == '{' || c == '[') ++depth;
+        if (c == '}' || c == ']') --depth;
+        const bool blank = c == ' ' || c == '\t' || c == '\n' || c == '\r';
+        if (c == ']' && out.back() == ' ') out.pop_back();
+        if (!blank)
+            out += c;
+        else if (out.back() != ' ' && out.back() != '[')
+            out += ' ';
+        if (depth == 0) break;
+    }
+    return out;
+}
+
 }  // namespace lanyard::json

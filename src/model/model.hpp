@@ -230,6 +230,8 @@ struct Claim {
     // from there on. -1: there is one part only.
     int reached_under = -1;
     std::variant<Always, Response, Possible, Procedure, Recoverable, ChangeLimit> body;
+    std::string pattern;  // the word that it is written with (patterns.hpp); empty for a kind written plainly
+    std::string written;  // the object of the file, on one line
     std::string note;
     Place place;
     std::string pointer;

@@ -172,31 +172,58 @@ std::vector<Entry> ObjectReader::entries(std::string_view key) const {
     return all;
 }
 
-const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& ids, const json::Value& object,
-                              const std::string& pointer, Place place, const std::string& title) {
-    std::vector<std::string> firsts;
-    std::vector<std::string> found;
-    const ObjectHelp* chosen = nullptr;
-    std::string list;
-    for (const auto& id : ids) {
-        const ObjectHelp& help = object_help(id);
-        const std::string& first = help.keys.front().key;
-        firsts.push_back(first);
-        list += (list.empty() ? "\"" : ", \"") + first + '"';
-        if (object.find(first) == nullptr) continue;
-        found.push_back(first);
-        chosen = &help;
+namespace {
+
+const std::string& first_key(const ObjectHelp& help) { return help.keys.front().key; }
+
+bool has_key(const ObjectHelp& help, const std::string& key) {
+    return std::any_of(help.keys.begin(), help.keys.end(), [&](const KeyHelp& k) { return k.key == key; });
+}
+
+// Without those whose first key only tells something more about another one.
+std::vector<const ObjectHelp*> chief_of(const std::vector<const ObjectHelp*>& found) {
+    std::vector<const ObjectHelp*> chief;
+    for (const auto* help : found) {
+        const bool part = std::any_of(found.begin(), found.end(), [&](const ObjectHelp* other) {
+            return other != help && has_key(*other, first_key(*help));
+        });
+        if (!part) chief.push_back(help);
     }
-    if (found.size() == 1) return chosen;
-    if (found.size() > 1) {
-        reading.error("two-kinds", pointer, place, title + " has both \"" + found[0] + "\" and \"" + found[1] + "\"",
+    return chief;
+}
+
+}  // namespace
+
+const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& ids, const json::Value& object,
+                              const std::string& pointer, Place place, const std::string& title,
+                              const std::vector<std::string>& words) {
+    std::vector<std::string> firsts;
+    std::vector<const ObjectHelp*> found;
+    std::string list;
+    const auto look = [&](const std::string& id) {
+        const ObjectHelp& help = object_help(id);
+        firsts.push_back(first_key(help));
+        if (object.find(firsts.back()) != nullptr) found.push_back(&help);
+    };
+    for (const auto& id : ids) {
+        look(id);
+        list += (list.empty() ? "\"" : ", \"") + firsts.back() + '"';
+    }
+    for (const auto& id : words) look(id);
+    const auto chosen = chief_of(found);
+    if (chosen.size() == 1) return chosen.front();
+    if (chosen.size() > 1) {
+        reading.error("two-kinds", pointer, place,
+                      title + " has both \"" + first_key(*chosen[0]) + "\" and \"" + first_key(*chosen[1]) + "\"",
                       "each of the two makes it a kind of its own", "keep one, or make two of it");
         return nullptr;
     }
     std::string hint;
     for (const auto& m : object.members)
         if (hint.empty()) hint = reading.suggestion(m.key, firsts);
-    reading.error("no-kind", pointer, place, title + " has none of the keys " + list, "one of these says what it is",
+    reading.error("no-kind", pointer, place, title + " has none of the keys " + list,
+                  words.empty() ? "one of these says what it is"
+                                : "one of these, or a word of `lanyard help words`, says what it is",
                   hint);
     return nullptr;
 }

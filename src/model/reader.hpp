@@ -92,9 +92,12 @@ class ObjectReader {
     std::vector<std::pair<std::string, const json::Value*>> values_;  // null = of the wrong kind
 };
 
-// Which of several kinds of objects this one is, told by their first keys; null (and an error) if none or two.
+// Which of several kinds of objects this one is, told by their first keys; null (and an error) if none or two. The
+// first key of one kind may be a further key of another one, which is then meant. `words` are more kinds, too many to
+// be listed in a message.
 const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& ids, const json::Value& object,
-                              const std::string& pointer, Place place, const std::string& title);
+                              const std::string& pointer, Place place, const std::string& title,
+                              const std::vector<std::string>& words = {});
 
 // Does the value look as the key says? Reports if not.
 bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer);

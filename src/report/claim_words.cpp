@@ -65,6 +65,14 @@ std::vector<std::string> claim_sentences(const Model& m, const Claim& c) {
     return std::visit([&m](const auto& body) { return sentences(m, body); }, c.body);
 }
 
+std::vector<std::string> plain_sentences(const Model& m, const Claim& c) {
+    std::vector<std::string> all{kind_of(c) + ", under " + condition_text(m, c)};
+    if (c.reached_under >= 0)
+        all.push_back("from states reached under " + m.conditions[static_cast<std::size_t>(c.reached_under)].text);
+    for (auto& s : claim_sentences(m, c)) all.push_back(std::move(s));
+    return all;
+}
+
 const Claim& claim_at(const Model& m, int index) { return m.claims[static_cast<std::size_t>(index)]; }
 
 const std::string& condition_text(const Model& m, const Claim& c) {

@@ -14,6 +14,8 @@ std::string kind_of(const Claim& claim);
 
 // "whenever a has held for 7 s: b within 200 ms"; a procedure: its steps, numbered, and what they have to lead to.
 std::vector<std::string> claim_sentences(const Model& model, const Claim& claim);
+// The same behind its kind and conditions.
+std::vector<std::string> plain_sentences(const Model& model, const Claim& claim);
 
 const Claim& claim_at(const Model& model, int index);
 const std::string& condition_text(const Model& model, const Claim& claim);

@@ -80,13 +80,33 @@ TEST_CASE("format: every object and every key") {
 }
 
 TEST_CASE("claims, conditions and engine show their own keys") {
-    for (const char* kind : {"always", "response", "possible", "procedure"})
+    for (const char* kind : {"always", "response", "possible", "procedure", "recoverable", "change limit"})
         check_holds(topic("claims"), std::string("claim of the kind ") + kind);
     for (const char* key : {"\"base\"", "\"holds\"", "\"except\""}) check_holds(topic("conditions"), key);
     for (const char* key : {"\"fires_with\"", "\"coast_down\"", "\"catches_above\""}) check_holds(topic("engine"), key);
     for (const char* step :
          {"\"set SWITCH\"", "\"clear SWITCH\"", "\"wait TIME\"", "\"hold SWITCH", "\"press SWITCH\""})
         check_holds(topic("claims"), step);
+}
+
+TEST_CASE("words: every word with what it stands for, its keys, and the three manners of a response") {
+    const std::string text = topic("words");
+    std::string joined;  // without line breaks and indentation
+    std::istringstream words(text);
+    for (std::string word; words >> word;) joined += word + " ";
+    REQUIRE(api::word_table().size() >= 18);
+    for (const api::WordRow& row : api::word_table()) {
+        check_holds(text, "\n  " + row.word + "\n");
+        check_holds(joined, row.meaning);
+        check_holds(joined, row.example);
+        check_holds(text, "claim with the word \"" + row.word + "\"");
+        for (const auto& e : row.expansions)
+            for (const std::string& field : e.fields) check_holds(joined, field);
+        for (const api::KeyRow& key : row.keys) check_holds(text, "\"" + key.key + "\"");
+    }
+    for (const char* manner : {"with \"whenever\"", "with \"once\"", "\"out_of\": \"60 ms\""})
+        check_holds(text, manner);
+    for (const char* manner : {"\"whenever\" ", "\"once\" ", "\"out_of\" "}) check_holds(topic("claims"), manner);
 }
 
 TEST_CASE("expressions: every element; units: every unit") {

@@ -130,6 +130,23 @@ class Program(unittest.TestCase):
         schema = json.loads(self.run_program("schema", "result").stdout)
         jsonschema.validate(json.loads((self.path / "out.json").read_text(encoding="utf-8")), schema)
 
+    def test_claims(self):
+        words = {"never on together": {"never_both": ["pump", "hand"], "under": "NOT key"}}
+        self.write("words.json", {**PUMP, "claims": {**PUMP["claims"], **words}})
+        text = self.run_program("claims", "words.json").stdout
+        for name in (*PUMP["claims"], *words):
+            self.assertIn(f"\n{name}\n", text)
+        self.assertIn('"always": "key -> pump"', text)
+        one = self.run_program("claims", "words.json", "--claim", "never on together", "--out", "one.txt")
+        self.assertEqual(one.stdout, "")
+        one = (self.path / "one.txt").read_text(encoding="utf-8")
+        self.assertIn('{ "never_both": ["pump", "hand"], "under": "NOT key" }', " ".join(one.split()))
+        self.assertIn("NOT 2 of (pump, hand)", one)
+        self.assertIn("always, under NOT key", one)
+        self.assertNotIn("pump follows", one)
+        self.assertIn("did you mean", self.run_program("claims", "words.json", "--claim", "pump folows", code=1).stderr)
+        self.run_program("claims", "nowhere.json", code=1)
+
     def test_export(self):
         text = self.run_program("export", "pump.json", "--claim", "pump follows", "--export", "horn").stdout
         self.assertIn("HORN", text)

@@ -80,7 +80,7 @@ def main():
     shared = {
         "$schema", "$ref", "title", "description", "examples", "definitions", "type", "const", "enum", "anyOf", "allOf",
         "properties", "required", "additionalProperties", "propertyNames", "pattern", "items", "minItems", "minLength",
-        "maxLength",
+        "maxLength", "minimum", "maximum",
     }
     if used - shared:
         failures.append(f"keywords that draft-07 and 2020-12 may not share: {sorted(used - shared)}")

@@ -28,7 +28,7 @@ Playing::Playing(const Model& m, const std::string& claim)
     : model_(m),
       claim_(claim_named(m, claim)),
       now_(m, m.claims[static_cast<std::size_t>(claim_)].condition, claim_),
-      world_(m, m.claims[static_cast<std::size_t>(claim_)].condition),
+      world_(m, m.claims[static_cast<std::size_t>(claim_)].condition, claim_),
       wish_(m) {}
 
 Playing& Playing::set(const std::string& name, bool on) {

@@ -1,0 +1,191 @@
+// What the trade says of protection logic. None of these words has a published source.
+#include "model/format_make.hpp"
+#include "model/patterns.hpp"
+
+namespace lanyard::format {
+
+namespace {
+
+const char* const and_stays = "TON(engine = running, 2 s)";
+
+KeyHelp loads(const char* name, const char* what) {
+    return needed(name, Shape::names, std::string(what) + ": a load, an output or a relay, or a list of them",
+                  R"(["injectors", "coils"])");
+}
+
+KeyHelp pump(const char* what) {
+    auto k = loads("load", what);
+    k.example = R"("fuel_pump")";
+    return k;
+}
+
+KeyHelp time_to(const char* what) { return needed("within", Shape::time, what, R"("200 ms")"); }
+KeyHelp optional_within(const char* otherwise) {
+    return key("within", Shape::time, "the longest time to it", otherwise, R"("200 ms")");
+}
+KeyHelp whenever() { return key("whenever", Shape::expression, "what calls for it", "", R"("oil_pressure < 1 bar")"); }
+KeyHelp for_time() { return key("for", Shape::time, "how long that must have been true", "0 s", R"("2 s")"); }
+KeyHelp goal() {
+    return key("goal", Shape::expression, "what is reached in the end", and_stays, R"("engine = running")");
+}
+KeyHelp under(const char* standard) {
+    return key("under", Shape::condition, "the condition under which it is claimed", standard,
+               R"("healthy, NOT wet_road")");
+}
+KeyHelp steps(const char* name) {
+    return needed(name, Shape::steps, "the driver's steps",
+                  R"(["set ignition", "hold start until engine = running, at most 4 s"])");
+}
+
+Pattern word(std::string text, std::string meaning, std::vector<KeyHelp> keys, std::vector<Expansion> expansions) {
+    return {{"word_" + text, "claim with the word \"" + text + "\"", std::move(meaning), std::move(keys)},
+            "",
+            std::move(expansions)};
+}
+
+std::vector<Pattern> starting() {
+    return {
+        word("starts", "done like this, it starts: every healthy engine, with every time in its interval",
+             {steps("starts"), goal(),
+              key("within", Shape::time, "the goal is true by this time of the run", "the end of the last step",
+                  R"("10 s")"),
+              under("healthy")},
+             {{{}, "procedure", {{"procedure", "{starts}"}, {"ends_with", "{goal}"}, {"within", "{within}"}}}}),
+        word("can_restart_when_hot",
+             "stopped while hot, however that came about, it starts again when the driver does this",
+             {steps("can_restart_when_hot"),
+              needed("hot", Shape::expression, "when it counts as hot", R"("coolant_temperature > 95 degC")"), goal(),
+              key("within", Shape::time, "the goal is true by this time, counted from the first step",
+                  "the end of the last step", R"("10 s")"),
+              key("reached_under", Shape::condition, "what holds until the steps begin", "any", R"("healthy")"),
+              under("healthy")},
+             {{{},
+               "procedure",
+               {{"procedure", "{can_restart_when_hot}"},
+                {"ends_with", "{goal}"},
+                {"from", "engine = stopped AND {hot}"},
+                {"within", "{within}"},
+                {"reached_under", "{reached_under}"}}}}),
+        word("no_lock_out", "nothing that happens shuts it out for good: from every state some run gets there again",
+             {needed("no_lock_out", Shape::expression, "what can be reached again", R"("injectors")"),
+              key("within", Shape::time, "and within this time", "at some time", R"("60 s")"),
+              key("may_move", Shape::names, "the switches that may be moved for it", "all of them", R"("ignition")"),
+              key("hands_off", Shape::flag, "no switch may be moved for it", "false", "true"),
+              key("reached_under", Shape::condition, "what holds until then", "any", R"("healthy")"), under("healthy")},
+             {{{},
+               "recoverable",
+               {{"recoverable", "{no_lock_out}"},
+                {"within", "{within}"},
+                {"may_move", "{may_move}"},
+                {"hands_off", "{hands_off}"},
+                {"reached_under", "{reached_under}"}}}}),
+    };
+}
+
+std::vector<Pattern> cutting() {
+    const std::string off = "NOT ({cuts OR ...})";
+    const auto once = key("once", Shape::expression, "instead of \"whenever\": cuts even if this goes away again", "",
+                          R"("pit_kill")");
+    const auto out_of =
+        key("out_of", Shape::time, "\"for\" counts in all within any such time", "without a break", R"("5 s")");
+    auto whenever_needed = whenever();
+    whenever_needed.required = true;
+    return {
+        word(
+            "cuts", "takes the power from loads in time; \"whenever\" or \"once\" says for what",
+            {loads("cuts", "what is cut"), whenever(), once, for_time(), out_of, time_to("the longest time to the cut"),
+             under("any")},
+            {{{"once"}, "response_once", {{"once", "{once}"}, {"then", off}, {"within", "{within}"}, {"for", "{for}"}}},
+             {{},
+              "response",
+              {{"whenever", "{whenever}"},
+               {"then", off},
+               {"within", "{within}"},
+               {"for", "{for}"},
+               {"out_of", "{out_of}"}}}}),
+        word("override_cannot_defeat", "the cut comes in time with the override switched on, too",
+             {needed("override_cannot_defeat", Shape::expression, "the override: a switch, or an expression",
+                     R"("override")"),
+              loads("cuts", "what is cut"), whenever_needed, for_time(), time_to("the longest time to the cut"),
+              under("any")},
+             {{{},
+               "response",
+               {{"whenever", "{override_cannot_defeat} AND {whenever}"},
+                {"then", off},
+                {"within", "{within}"},
+                {"for", "{for}"}}}}),
+        word("kills", "the switch takes the power from loads in time, for as long as it is on",
+             {loads("kills", "what is cut"),
+              needed("switch", Shape::expression, "the switch, or an expression", R"("pit_kill")"),
+              time_to("the longest time to the cut"), under("any")},
+             {{{}, "response", {{"whenever", "{switch}"}, {"then", "NOT ({kills OR ...})"}, {"within", "{within}"}}}}),
+        word("releasing_restarts_nothing",
+             "what a stop switch has stopped stays off when the switch is released, until something else happens",
+             {needed("releasing_restarts_nothing", Shape::expression, "the stop switch, or an expression",
+                     R"("pit_kill")"),
+              loads("load", "what stays off"),
+              needed("until", Shape::expression, "what may bring it back; does not count before the release",
+                     R"x("R_TRIG(start)")x"),
+              under("any")},
+             {{{},
+               "always",
+               {{"always",
+                 "RS({releasing_restarts_nothing} AND NOT ({load OR ...}), {until}) -> NOT ({load OR ...})"}}}}),
+        word("never_cuts_by_itself", "no cut without a reason: while this is true, all of the loads have power",
+             {loads("never_cuts_by_itself", "what keeps its power"),
+              needed("while", Shape::expression, "while this is true", R"("engine = running AND ignition")"),
+              under("healthy")},
+             {{{}, "always", {{"always", "{while} -> ({never_cuts_by_itself AND ...})"}}}}),
+    };
+}
+
+std::vector<Pattern> switching() {
+    const std::string any_on = "({load OR ...})";
+    const std::string on_and = any_on + " AND {while}";
+    auto while_key = needed("while", Shape::expression, "while this is true", R"("engine = stopped")");
+    return {
+        word("never_both", "no two of these are on at the same scan",
+             {needed("never_both", Shape::expressions, "two or more expressions", R"(["starter", "coils"])"),
+              under("any")},
+             {{{}, "always", {{"always", "NOT 2 of ({never_both, ...})"}}}}),
+        word("runs_only_while", "the load is on only while this is true; with \"within\", goes off in time behind it",
+             {needed("runs_only_while", Shape::expression, "while this is true",
+                     R"("engine = running OR engine = cranking")"),
+              pump("what runs"), optional_within("at every scan"), under("any")},
+             {{{"within"},
+               "response",
+               {{"whenever", "NOT {runs_only_while}"}, {"then", "NOT " + any_on}, {"within", "{within}"}}},
+              {{}, "always", {{"always", any_on + " -> {runs_only_while}"}}}}),
+        word("no_chatter", "goes on and off at most so many times within any time of a length",
+             {needed("no_chatter", Shape::expression, "what changes", R"("fan")"),
+              needed("at_most", Shape::count, "how many changes there may be", "4"),
+              needed("in_any", Shape::time, "within any time of this length", R"("60 s")"), under("any")},
+             {{{}, "change_limit", {{"changes", "{no_chatter}"}, {"at_most", "{at_most}"}, {"in_any", "{in_any}"}}}}),
+        word("stays_off_until", "the load is off until this has happened; with \"since\", anew each time that happens",
+             {needed("stays_off_until", Shape::expression, "what has to happen first", R"("oil_pressure > 1 bar")"),
+              pump("what stays off"),
+              key("since", Shape::expression, "what it has to happen after", "from power-up on, once for all",
+                  R"x("R_TRIG(ignition)")x"),
+              optional_within("at every scan"), under("any")},
+             {{{"since", "within"},
+               "response",
+               {{"whenever", "RS({since}, {stays_off_until})"}, {"then", "NOT " + any_on}, {"within", "{within}"}}},
+              {{"since"}, "always", {{"always", "RS({since}, {stays_off_until}) -> NOT " + any_on}}},
+              {{}, "always", {{"always", any_on + " -> SR({stays_off_until}, FALSE)"}}}}),
+        word("primes_for_at_most", "while this is true, the load is never on for longer than that at a stretch",
+             {needed("primes_for_at_most", Shape::time, "the longest time, rounded up to scans", R"("2 s")"),
+              pump("what primes"), while_key, under("any")},
+             {{{}, "always", {{"always", on_and + " -> NOT TON(" + on_and + ", {primes_for_at_most})"}}}}),
+    };
+}
+
+}  // namespace
+
+std::vector<Pattern> trade_patterns() {
+    std::vector<Pattern> all;
+    for (auto group : {starting(), cutting(), switching()})
+        for (auto& p : group) all.push_back(std::move(p));
+    return all;
+}
+
+}  // namespace lanyard::format
