@@ -181,7 +181,7 @@ struct Response {
     ExprPtr then;
     Rational within;  // s
     Manner manner = Manner::while_it_lasts;
-    Rational out_of;  // s; in_total only
+    Rational out_of = 0;  // s; in_total only
 };
 // The value changes at most so many times within any time of this length.
 struct ChangeLimit {

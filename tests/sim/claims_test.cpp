@@ -8,7 +8,7 @@ using namespace lanyard::test;
 
 namespace {
 
-Response response(const Rational& seconds) { return {nullptr, 0, nullptr, seconds}; }
+Response response(const Rational& seconds) { Response r; r.within = seconds; return r; }
 
 // Scans with the premise until the first violation, -1: none within 1000.
 long first_violation(const std::string& logic, const std::string& claim) {
@@ -103,11 +103,12 @@ std::string procedure(const std::string& steps, const std::string& goal, const s
 std::string followed(Bench& b, long scans) {
     std::string text;
     for (long n = 0; n < scans; ++n) {
-        const auto* p = b.interpreter().machine().driver_positions();
-        REQUIRE(p);
-        b.set("key", (*p)[0]).set("start", (*p)[1]).set("x", (*p)[2]);
+        const auto hand = [&](int index) { return b.interpreter().machine().driven(index); };
+        REQUIRE(hand(0));
+        const bool key = *hand(0), start = *hand(1), x = *hand(2);
+        b.set("key", key).set("start", start).set("x", x);
         b.step();
-        text += (*p)[0] ? ((*p)[1] ? 'b' : 'k') : ((*p)[1] ? 's' : '.');
+        text += key ? (start ? 'b' : 'k') : (start ? 's' : '.');
     }
     return text;
 }
