@@ -59,7 +59,7 @@ namespace {
 struct Player {
     explicit Player(const std::string& text, const std::string& condition)
         : model(model_of(text)),
-          world(*model, condition_named(*model, condition)),
+          world(*model, condition_named(*model, condition), -1),
           now(*model, condition_named(*model, condition), -1),
           wish(*model) {}
 
