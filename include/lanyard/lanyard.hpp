@@ -39,8 +39,9 @@ struct Rejected {
 
 struct ClaimInfo {
     std::string id;
-    std::string kind;       // "always", "response", "possible", "procedure"
+    std::string kind;       // "always", "response", "possible", "procedure", "recoverable", "change limit"
     std::string condition;  // as printed in verdict lines
+    std::string rule;       // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
     std::size_t line = 0;
     std::size_t column = 0;
 };
@@ -67,8 +68,9 @@ class Model {
     std::unique_ptr<Impl> impl_;
 };
 
-// The name is shown in messages as it was given.
-std::variant<Model, Rejected> load(const std::filesystem::path& path);
+// The name is shown in messages as it was given. `rules`: packs whose rules shall become claims; each is the id of a
+// pack that is part of lanyard, or (with a slash or the ending .json) a folder that holds a pack.json, or such a file.
+std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules = {});
 
 // ---------------------------------------------------------------------------------------------------------------
 // Checking

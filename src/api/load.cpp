@@ -2,8 +2,10 @@
 #include <z3++.h>
 
 #include "api/impl.hpp"
+#include "api/packs.hpp"
 #include "base/file.hpp"
 #include "model/read.hpp"
+#include "report/claim_words.hpp"
 
 namespace lanyard::api {
 
@@ -32,15 +34,16 @@ std::string Model::heading() const { return lanyard::heading(impl_->model, versi
 std::string Model::warnings() const { return impl_->warnings; }
 
 std::vector<ClaimInfo> Model::claims() const {
-    static const char* kinds[] = {"always", "response", "possible", "procedure"};
     std::vector<ClaimInfo> out;
     for (const auto& c : impl_->model.claims)
-        out.push_back({c.id, kinds[c.body.index()], impl_->model.conditions[static_cast<std::size_t>(c.condition)].text,
-                       c.place.line, c.place.column});
+        out.push_back(
+            {c.id, report::kind_of(c), report::condition_text(impl_->model, c), c.rule, c.place.line, c.place.column});
     return out;
 }
 
-std::variant<Model, Rejected> load(const std::filesystem::path& path) {
+std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules) {
+    auto packs = find_packs(rules);
+    if (auto* rejected = std::get_if<Rejected>(&packs)) return std::move(*rejected);
     bool too_large = false;
     const auto text = read_file(path, largest_file, &too_large);
     if (!text)
@@ -49,7 +52,7 @@ std::variant<Model, Rejected> load(const std::filesystem::path& path) {
                                        : ": error: this file cannot be read\n  hint: is the name right, and "
                                          "may you read it?\n"),
             !too_large};
-    ReadResult r = read_model(path.string(), *text);
+    ReadResult r = read_model(path.string(), *text, std::get<std::vector<PackPtr>>(packs));
     const std::string messages = render(r.diagnostics, r.source);
     if (!r.model) return Rejected{messages, false};
     return Model(std::make_unique<Model::Impl>(Model::Impl{std::move(*r.model), messages}));

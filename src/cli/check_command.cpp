@@ -52,6 +52,11 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
     options.claims = line.texts("--claim");
     for (const std::string& id : options.claims)
         if (auto error = check_claim_id(model, id)) return *error;
+    if (line.has("--rules-only")) {
+        if (!options.claims.empty()) return UsageError{"--claim and --rules-only are two ways to choose", "give one"};
+        for (const api::ClaimInfo& claim : model.claims())
+            if (!claim.rule.empty()) options.claims.push_back(claim.id);
+    }
     options.engine = line.text("--engine");
     if (options.engine)
         if (auto error = check_engine(*options.engine)) return *error;

@@ -1,6 +1,7 @@
 #include "cli/commands.hpp"
 
 #include <iostream>
+#include <sstream>
 
 #include "cli/completion.hpp"
 #include "cli/help.hpp"
@@ -19,8 +20,18 @@ Exit complain(const api::Rejected& rejected) {
     return rejected.unreadable ? Exit::usage : Exit::rejected;
 }
 
+std::vector<std::string> packs_of(const CommandLine& line) {
+    std::vector<std::string> packs;
+    for (const std::string& given : line.texts("--rules")) {
+        std::istringstream words(given);
+        for (std::string word; std::getline(words, word, ',');)
+            if (!word.empty()) packs.push_back(word);
+    }
+    return packs;
+}
+
 std::variant<api::Model, Exit> load_or_complain(const CommandLine& line) {
-    auto loaded = api::load(line.text("MODEL").value_or(""));
+    auto loaded = api::load(line.text("MODEL").value_or(""), packs_of(line));
     if (const auto* rejected = std::get_if<api::Rejected>(&loaded)) return complain(*rejected);
     auto& model = std::get<api::Model>(loaded);
     std::cerr << model.warnings();

@@ -34,8 +34,8 @@ constexpr TopicRow topics[] = {
 };
 
 const char* raw_text(const std::string& topic) {
-    for (std::size_t i = 0; i < help_text_count; ++i)
-        if (topic == help_texts[i].topic) return help_texts[i].text;
+    for (const HelpText* t = help_texts; t->topic != nullptr; ++t)
+        if (topic == t->topic) return t->text;
     return nullptr;
 }
 

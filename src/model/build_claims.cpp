@@ -138,6 +138,8 @@ class ClaimBuilder {
     bool good_;
 };
 
+}  // namespace
+
 void build_claim(Build& b, const Entry& e) {
     bool good = check_claim_name(b.reading, e.name, e.place, e.pointer);
     if (e.value == nullptr) return;
@@ -169,8 +171,6 @@ void build_claim(Build& b, const Entry& e) {
     good = builder.good() && good;
     if (good) b.model.claims.push_back(std::move(c));
 }
-
-}  // namespace
 
 void build_claims(Build& b, const ObjectReader& top) {
     for (const auto& e : top.entries("claims")) build_claim(b, e);
