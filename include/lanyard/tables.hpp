@@ -23,6 +23,8 @@ struct ObjectRow {
 };
 // The whole file first.
 std::vector<ObjectRow> format_table();
+// Likewise the file of a rule pack; its claims are those of a model.
+std::vector<ObjectRow> pack_format_table();
 
 // An operator, function or memory element of expressions.
 struct ElementRow {

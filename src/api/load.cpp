@@ -6,6 +6,7 @@
 #include "base/file.hpp"
 #include "model/read.hpp"
 #include "report/claim_words.hpp"
+#include "report/rules.hpp"
 
 namespace lanyard::api {
 
@@ -40,6 +41,16 @@ std::vector<ClaimInfo> Model::claims() const {
             {c.id, report::kind_of(c), report::condition_text(impl_->model, c), c.rule, c.place.line, c.place.column});
     return out;
 }
+
+std::vector<RuleInfo> Model::rules() const {
+    std::vector<RuleInfo> out;
+    for (const auto& use : impl_->model.rules)
+        out.push_back({use.rule, use.state == RuleState::judged, report::state_reason(use),
+                       find_rule(impl_->model.packs, use.rule)->citation});
+    return out;
+}
+
+std::string Model::rules_text() const { return report::rules_text(impl_->model); }
 
 std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules) {
     auto packs = find_packs(rules);

@@ -39,7 +39,7 @@ std::variant<PackPtr, Rejected> pack_of_file(const std::string& name) {
 Rejected unknown_pack(const std::string& name) {
     std::vector<std::string> ids;
     std::string list;
-    for (const auto& p : shipped_packs()) {
+    for (const auto& p : lanyard::shipped_packs()) {
         ids.push_back(p.source.name());
         if (p.pack == nullptr) continue;
         ids.back() = p.pack->id;
@@ -52,11 +52,51 @@ Rejected unknown_pack(const std::string& name) {
                     true};
 }
 
+std::string written(const json::Value& v) {
+    if (v.kind == json::Kind::flag) return v.flag ? "true" : "false";
+    std::string text = v.text;
+    for (const auto& i : v.items) text += (text.empty() ? "" : "; ") + written(i);
+    return text;
+}
+
+PackClaim claim_row(const RuleClaim& c) {
+    PackClaim out{c.name, {}};
+    for (const auto& m : c.value->members) out.keys.emplace_back(m.key, written(m.value));
+    return out;
+}
+
+PackRule rule_row(const lanyard::PackRule& r) {
+    PackRule out{r.id, r.requirement, r.citation, r.text_read, r.roles, {}, {}, r.advice, r.needs, r.conflicts};
+    for (const auto& p : r.parameters) out.parameters.push_back({p.name, p.value, p.meaning});
+    for (const auto& c : r.claims) out.claims.push_back(claim_row(c));
+    return out;
+}
+
 }  // namespace
+
+std::vector<std::string> shipped_packs() {
+    std::vector<std::string> ids;
+    for (const auto& p : lanyard::shipped_packs())
+        if (p.pack != nullptr) ids.push_back(p.pack->id);
+    return ids;
+}
+
+std::variant<Pack, Rejected> load_pack(const std::string& name) {
+    const auto found = find_pack(name);
+    if (const auto* rejected = std::get_if<Rejected>(&found)) return *rejected;
+    const lanyard::Pack& p = *std::get<PackPtr>(found);
+    Pack out{p.id, p.title, p.publisher, p.edition, p.text_read, p.scope, p.sha256, {}, {}, {}};
+    for (const auto& r : p.roles) out.roles.push_back({r.name, r.kind, r.meaning, r.dimension});
+    for (const auto& r : p.rules) out.rules.push_back(rule_row(r));
+    for (const auto& i : p.inspect) out.inspect.push_back({i.name, i.what, i.citation});
+    return out;
+}
+
+std::string text_read_words(const std::string& mark) { return lanyard::text_read_words(mark); }
 
 std::variant<PackPtr, Rejected> find_pack(const std::string& name) {
     if (is_path(name)) return pack_of_file(name);
-    for (const auto& p : shipped_packs())
+    for (const auto& p : lanyard::shipped_packs())
         if (p.source.name() == "rules/" + name + "/pack.json") return accepted(p);
     return unknown_pack(name);
 }

@@ -12,9 +12,11 @@
 
 namespace lanyard::api {
 
-std::vector<ObjectRow> format_table() {
+namespace {
+
+std::vector<ObjectRow> rows_of(const std::vector<ObjectHelp>& objects) {
     std::vector<ObjectRow> out;
-    for (const auto& object : lanyard::format_table()) {
+    for (const auto& object : objects) {
         ObjectRow row{object.title, object.meaning, {}};
         for (const auto& k : object.keys)
             row.keys.push_back({k.key, shape_name(k.shape), k.required, k.default_text, k.meaning, k.example});
@@ -22,8 +24,6 @@ std::vector<ObjectRow> format_table() {
     }
     return out;
 }
-
-namespace {
 
 std::string group_of(WordKind k) {
     switch (k) {
@@ -48,6 +48,9 @@ std::string group_of(WordKind k) {
 }
 
 }  // namespace
+
+std::vector<ObjectRow> format_table() { return rows_of(lanyard::format_table()); }
+std::vector<ObjectRow> pack_format_table() { return rows_of(lanyard::pack_format_table()); }
 
 std::vector<ElementRow> element_table() {
     std::vector<ElementRow> out;

@@ -81,8 +81,10 @@ Exit run_command(const CommandLine& line) {
 }
 
 Exit schema_command(const CommandLine& line) {
-    const bool of_model = line.text("WHICH") == "model";
-    std::cout << api::schema(of_model ? api::SchemaOf::model : api::SchemaOf::result);
+    const std::string which = line.text("WHICH").value_or("");
+    std::cout << api::schema(which == "model"   ? api::SchemaOf::model
+                             : which == "rules" ? api::SchemaOf::rules
+                                                : api::SchemaOf::result);
     return Exit::all_proved;
 }
 
@@ -131,6 +133,7 @@ Exit run_command_line(const CommandLine& line) {
     if (name == "run") return run_command(line);
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);
+    if (name == "rules") return rules_command(line);
     if (name == "help") return help_command_line(line);
     std::cout << bash_completion();
     return Exit::all_proved;

@@ -19,6 +19,7 @@ Exit check_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);
+Exit rules_command(const CommandLine& line);
 Exit help_command_line(const CommandLine& line);
 
 // The parts that commands share.

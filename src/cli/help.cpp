@@ -22,6 +22,7 @@ constexpr TopicRow topics[] = {
     {"units", "units of measurement and how they mix"},
     {"claims", "the kinds of claims and how their times are judged"},
     {"conditions", "any, healthy and your own"},
+    {"rules", "rule packs: whose rules a model is judged by"},
     {"engine", "what the engine of a model can do"},
     {"meaning", "what a model means, scan by scan"},
     {"verdicts", "what each verdict promises and how to read it"},

@@ -2,6 +2,7 @@
 
 #include <map>
 
+#include <lanyard/lanyard.hpp>
 #include <lanyard/tables.hpp>
 
 #include "cli/exit_codes.hpp"
@@ -26,9 +27,9 @@ std::string key_text(const api::KeyRow& row) {
 }
 
 // Every object may have a note; saying so once is enough.
-std::string keys(const std::string& of) {
+std::string keys_of(const std::vector<api::ObjectRow>& objects, const std::string& of) {
     std::string text;
-    for (const api::ObjectRow& object : api::format_table()) {
+    for (const api::ObjectRow& object : objects) {
         if (!object.title.starts_with(of)) continue;
         const bool with_note = text.empty() && of.empty();
         text += (text.empty() ? "" : "\n") + object.title + "\n" + wrapped(object.meaning + ".", 2, page);
@@ -37,6 +38,18 @@ std::string keys(const std::string& of) {
             text += two_columns("  \"" + row.key + "\"", 26, key_text(row), page);
             if (!row.example.empty()) text += wrapped("as in " + row.example, 26, page);
         }
+    }
+    return text;
+}
+
+std::string keys(const std::string& of) { return keys_of(api::format_table(), of); }
+std::string pack_keys(const std::string&) { return keys_of(api::pack_format_table(), ""); }
+
+std::string packs(const std::string&) {
+    std::string text;
+    for (const std::string& id : api::shipped_packs()) {
+        const auto pack = api::load_pack(id);
+        if (const auto* p = std::get_if<api::Pack>(&pack)) text += entry(id, p->title + ". " + p->publisher + ".");
     }
     return text;
 }
@@ -110,7 +123,7 @@ const std::map<std::string, Maker>& makers() {
     static const std::map<std::string, Maker> table{
         {"keys", keys},         {"elements", elements},       {"units", units},           {"engines", engines},
         {"limits", limits},     {"diagnostics", diagnostics}, {"quantities", quantities}, {"exits", exits},
-        {"reserved", reserved},
+        {"reserved", reserved}, {"pack_keys", pack_keys},     {"packs", packs},
     };
     return table;
 }
