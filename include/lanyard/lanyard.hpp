@@ -41,9 +41,9 @@ struct ClaimInfo {
     std::string id;
     std::string kind;       // "always", "response", "possible", "procedure", "recoverable", "change limit"
     std::string condition;  // as printed in verdict lines
-    std::string rule;       // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
     std::size_t line = 0;
     std::size_t column = 0;
+    std::string rule;  // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
 };
 
 // What became of a rule of a chosen pack.

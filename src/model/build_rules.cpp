@@ -8,6 +8,7 @@
 
 #include "base/suggest.hpp"
 #include "model/build.hpp"
+#include "model/compile_report.hpp"
 #include "model/mentions.hpp"
 #include "model/scopes.hpp"
 
@@ -65,26 +66,6 @@ json::Value instance(const json::Value& v, const Replacements& words, Spot spot)
     out.text += v.text.substr(done);
     return out;
 }
-
-// Says of every message which rule it comes from; while it lives, messages are held back.
-class RuleReport {
- public:
-    RuleReport(Build& b, std::string about) : b_(b), about_(std::move(about)) { b_.reading.divert(&held_); }
-    RuleReport(const RuleReport&) = delete;
-    RuleReport& operator=(const RuleReport&) = delete;
-    ~RuleReport() {
-        b_.reading.divert(nullptr);
-        for (Diagnostic d : held_.list()) {
-            d.what = about_ + ": " + d.what;
-            b_.reading.add(std::move(d));
-        }
-    }
-
- private:
-    Build& b_;
-    std::string about_;
-    Diagnostics held_;
-};
 
 class RuleBuilder {
  public:
@@ -226,8 +207,11 @@ class RuleBuilder {
     }
 
     void use(const Pack& pack, const PackRule& rule) {
-        RuleUse use{rule.id, RuleState::judged, {}};
+        RuleUse use{rule.id, RuleState::judged, {}, {}};
         bool broken = false;
+        for (const auto& p : rule.parameters)
+            if (const auto own = values_[rule.id].find(p.name); own != values_[rule.id].end())
+                use.changed.push_back(p.name + " = " + own->second.text + " (the pack says " + p.value + ")");
         for (const auto& r : rule.roles) {
             const auto played = players_.find(r);
             if (played == players_.end())
@@ -282,7 +266,7 @@ class RuleBuilder {
             return;
         }
         const std::size_t before = own.size();
-        const RuleReport report(b_, "rule " + rule.id + ", claim " + quoted(c.name));
+        const ReportAbout report(b_, "rule " + rule.id + ", claim " + quoted(c.name));
         build_claim(b_, e);
         if (b_.model.claims.size() > before) b_.model.claims.back().rule = rule.id;
     }

@@ -24,4 +24,25 @@ class DivertedReport {
     Diagnostics held_;
 };
 
+// While it lives, messages are held back; in the end they are passed on with what they are about. For texts that stand
+// in no file of the user's.
+class ReportAbout {
+ public:
+    ReportAbout(Build& b, std::string about) : b_(b), about_(std::move(about)) { b_.reading.divert(&held_); }
+    ReportAbout(const ReportAbout&) = delete;
+    ReportAbout& operator=(const ReportAbout&) = delete;
+    ~ReportAbout() {
+        b_.reading.divert(nullptr);
+        for (Diagnostic d : held_.list()) {
+            d.what = about_ + ": " + d.what;
+            b_.reading.add(std::move(d));
+        }
+    }
+
+ private:
+    Build& b_;
+    std::string about_;
+    Diagnostics held_;
+};
+
 }  // namespace lanyard

@@ -249,6 +249,7 @@ struct RuleUse {
     std::string rule;
     RuleState state = RuleState::judged;
     std::vector<MissingRole> missing;
+    std::vector<std::string> changed;  // "max_delay = 0.2 s (the pack says 0.1 s)": values that the model chose
 };
 
 // The expressions that a claim is made of.

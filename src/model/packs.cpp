@@ -204,10 +204,10 @@ std::optional<Dimension> amount_dimension(Reading& reading, const LocatedText& t
     NoNames scope;
     const ExprPtr e = compile(text, scope, std::nullopt, reading.out());
     if (e == nullptr) return std::nullopt;
-    if (e->op == Op::number) return e->type.dimension;
-    reading.error("syntax-number", text.pointer, text.place, quoted(text.text) + " is not a number with its unit", "",
-                  "write a number and its unit, such as 0.1 s");
-    return std::nullopt;
+    const bool number = e->type.kind == TypeKind::number;
+    const Dimension wanted = number ? e->type.dimension : Dimension{};
+    if (!compile_number(text, wanted, !number || e->type.difference, "this value", reading.out())) return std::nullopt;
+    return wanted;
 }
 
 std::string rule_claim_id(const std::string& rule, const std::string& claim) { return rule + ": " + claim; }

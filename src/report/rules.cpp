@@ -82,6 +82,8 @@ std::string rules_text(const Model& m) {
     for (const auto& p : m.packs)
         for (const auto& i : p->inspect)
             out += line("by hand", p->id + ", " + i.name + ": " + i.what + " (" + i.citation + ")");
+    for (const auto& use : m.rules)
+        for (const auto& value : use.changed) out += line("other value", use.rule + ": " + value);
     for (const auto& c : conflicts_of(m)) out += line("conflict", c.rule + " and " + c.other + ": " + c.why);
     return out + line("remember", "a rule that is proved is no certificate: the scrutineer or the authority decides");
 }
@@ -118,6 +120,7 @@ Json rules_json(const Model& m) {
                     {"state", state_name(use.state)}};
         for (const auto& missing : use.missing)
             row["missing"].push_back({{"role", missing.name}, {"candidates", missing.candidates}});
+        if (!use.changed.empty()) row["changed"] = use.changed;
         rules.push_back(std::move(row));
     }
     Json conflicts = Json::array();
@@ -144,7 +147,11 @@ Json rule_rows() {
                  {"citation", text("where it is written")},
                  {"text_read", text("how well the text is known")},
                  {"state", {{"enum", {"judged", "roles missing", "engine missing", "wiring missing"}}}},
-                 {"missing", missing}},
+                 {"missing", missing},
+                 {"changed",
+                  {{"type", "array"},
+                   {"items", {{"type", "string"}}},
+                   {"description", "parameters for which the model has another value than the pack"}}}},
                 {"rule", "requires", "citation", "text_read", "state"}, "every rule of the packs");
 }
 
