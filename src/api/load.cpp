@@ -38,7 +38,7 @@ std::vector<ClaimInfo> Model::claims() const {
     std::vector<ClaimInfo> out;
     for (const auto& c : impl_->model.claims)
         out.push_back(
-            {c.id, report::kind_of(c), report::condition_text(impl_->model, c), c.rule, c.place.line, c.place.column});
+            {c.id, report::kind_of(c), report::condition_text(impl_->model, c), c.place.line, c.place.column, c.rule});
     return out;
 }
 
