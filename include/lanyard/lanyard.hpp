@@ -43,7 +43,7 @@ struct ClaimInfo {
     std::string condition;  // as printed in verdict lines
     std::size_t line = 0;
     std::size_t column = 0;
-    std::string rule;  // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
+    std::string rule = {};  // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
 };
 
 // What became of a rule of a chosen pack.

@@ -14,8 +14,8 @@ std::string line(const std::string& label, const std::string& text) {
 }
 
 std::string pack_lines(const Pack& p) {
-    return line("rule pack", p.id + ": " + p.title + "; " + p.publisher + ", " + p.edition + "; SHA-256 " + p.sha256) +
-           line("", text_read_words(p.text_read));
+    return line("rule pack", p.id + ": " + p.title + "; " + p.publisher + ", " + p.edition) +
+           line("", text_read_words(p.text_read)) + line("", "SHA-256 " + p.sha256);
 }
 
 std::string unjudged_lines(const Model& m, RuleState state, const std::string& label) {

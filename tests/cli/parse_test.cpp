@@ -65,7 +65,7 @@ TEST_CASE("what is wrong with a command line is said with a hint") {
     CHECK(bad({"run", "car.json"}) ==
           "lanyard: --script is missing\n  lanyard run MODEL --script FILE [--format FORMAT] [--out FILE]\n");
     CHECK(bad({"schema", "model", "result"}) ==
-          "lanyard: \"result\" is one word too many\n  lanyard schema model|result\n");
+          "lanyard: \"result\" is one word too many\n  lanyard schema model|result|rules\n");
 }
 
 TEST_CASE("numbers are numbers") {
