@@ -70,7 +70,8 @@ json::Value instance(const json::Value& v, const Replacements& words, Spot spot)
 class RuleBuilder {
  public:
     RuleBuilder(Build& b, const ObjectReader& top) : b_(b), top_(top) {
-        for (const auto& p : b.model.packs) known_.push_back(p);
+        known_ = b.model.packs;
+        if (!top.has("roles") && !top.has("rule_values")) return;
         for (const auto& p : shipped_packs())
             if (p.pack != nullptr && !is_chosen(p.pack->id)) known_.push_back(p.pack);
     }
