@@ -46,6 +46,15 @@ struct ClaimInfo {
     std::string pattern = {};  // the word that it is written with: "cuts"; empty for a kind written plainly
     std::string written = {};  // the object of the file, on one line
     std::vector<std::string> stands_for = {};  // what that is as a plain claim of its kind, with all expressions
+    std::string rule = {};  // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
+};
+
+// What became of a rule of a chosen pack.
+struct RuleInfo {
+    std::string rule;      // "small-boats/fuel-pump-off"
+    bool judged = false;   // it made claims (ClaimInfo::rule)
+    std::string why;       // why it was not judged
+    std::string citation;  //
 };
 
 class Model {
@@ -60,7 +69,11 @@ class Model {
     std::string heading() const;
     // Warnings of the reader, complete text like Rejected::text; empty if there are none.
     std::string warnings() const;
-    std::vector<ClaimInfo> claims() const;  // in the order of the file
+    std::vector<ClaimInfo> claims() const;  // in the order of the file, then those of rules
+    std::vector<RuleInfo> rules() const;    // of the chosen packs, in their order
+    // What claims do not tell of the chosen packs: rules that do not apply and why, what is to be inspected by hand,
+    // rules that contradict each other. Complete lines like ClaimReport::story; empty without packs.
+    std::string rules_text() const;
 
     struct Impl;  // known to the implementation only
     explicit Model(std::unique_ptr<Impl> impl);
@@ -70,8 +83,9 @@ class Model {
     std::unique_ptr<Impl> impl_;
 };
 
-// The name is shown in messages as it was given.
-std::variant<Model, Rejected> load(const std::filesystem::path& path);
+// The name is shown in messages as it was given. `rules`: packs whose rules shall become claims; each is the id of a
+// pack that is part of lanyard, or (with a slash or the ending .json) a folder that holds a pack.json, or such a file.
+std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules = {});
 
 // ---------------------------------------------------------------------------------------------------------------
 // Checking
@@ -91,6 +105,7 @@ struct ClaimReport {
     std::string id;
     std::string kind;
     std::string condition;  // as printed
+    std::string rule;       // as in ClaimInfo
     Verdict verdict = Verdict::undecided;
     std::size_t line = 0;  // of the claim in the model file
     std::size_t column = 0;
@@ -149,6 +164,7 @@ struct CheckReport {
     bool interrupted = false;    // some claims are undecided because request_interrupt() was called
     std::string evidence_error;  // why evidence could not be written; empty if all was well
     std::string closing;         // the last line of every report: a pointer to what a verdict is no promise of
+    std::string rules;           // Model::rules_text()
     std::string json;            // whole text as described by schema(SchemaOf::result), with a line end
 };
 
@@ -173,6 +189,60 @@ class InternalError : public std::runtime_error {
 };
 
 // ---------------------------------------------------------------------------------------------------------------
+// Rule packs
+
+struct PackRole {
+    std::string name;
+    std::string kind;  // "quantity", "switch", "load", "output", "expression"
+    std::string meaning;
+    std::string dimension;  // of quantities; empty: any
+};
+struct PackParameter {
+    std::string name;
+    std::string value;
+    std::string meaning;
+};
+struct PackClaim {
+    std::string name;
+    std::vector<std::pair<std::string, std::string>> keys;  // as written: "whenever", "NOT link"
+};
+struct PackRule {
+    std::string id;  // "small-boats/fuel-pump-off"
+    std::string requirement;
+    std::string citation;
+    std::string text_read;  // "primary", "secondary", "memory", "none"
+    std::vector<std::string> roles;
+    std::vector<PackParameter> parameters;
+    std::vector<PackClaim> claims;
+    std::string advice;
+    std::string needs;                                           // "wiring": it cannot be judged yet
+    std::vector<std::pair<std::string, std::string>> conflicts;  // the other rule, why
+};
+struct PackInspection {
+    std::string name;
+    std::string what;
+    std::string citation;
+};
+struct Pack {
+    std::string id;
+    std::string title;
+    std::string publisher;
+    std::string edition;
+    std::string text_read;
+    std::string scope;
+    std::string sha256;
+    std::vector<PackRole> roles;
+    std::vector<PackRule> rules;
+    std::vector<PackInspection> inspect;
+};
+
+std::vector<std::string> shipped_packs();  // ids of the packs that are part of lanyard
+// `name` as for load().
+std::variant<Pack, Rejected> load_pack(const std::string& name);
+// What a mark such as "secondary" says.
+std::string text_read_words(const std::string& mark);
+
+// ---------------------------------------------------------------------------------------------------------------
 // Playing, exporting, describing
 
 enum class RunFormat { table, csv, vcd };
@@ -187,7 +257,7 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
 // `possible`: its goal) can be reached, `sat` = it cannot. `claim` is an id of Model::claims().
 std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim);
 
-enum class SchemaOf { model, result };
+enum class SchemaOf { model, result, rules };
 std::string schema(SchemaOf which);  // JSON Schema, with a line end
 
 // Writes a file whole or not at all. Returns what went wrong; empty on success.

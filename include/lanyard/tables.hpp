@@ -23,6 +23,8 @@ struct ObjectRow {
 };
 // The whole file first.
 std::vector<ObjectRow> format_table();
+// Likewise the file of a rule pack; its claims are those of a model.
+std::vector<ObjectRow> pack_format_table();
 
 // A word in front of the kinds of claims, with what it stands for.
 struct WordRow {

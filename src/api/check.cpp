@@ -38,6 +38,7 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
     out.id = info.id;
     out.kind = info.kind;
     out.condition = info.condition;
+    out.rule = info.rule;
     out.verdict = verdict_of(r.verdict);
     out.line = info.line;
     out.column = info.column;
@@ -113,6 +114,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     CheckReport out;
     out.heading = model.heading();
     out.closing = safety_line();
+    out.rules = model.rules_text();
     driver.on_start = [&](std::size_t decided, int claim) {
         if (options.on_progress)
             options.on_progress({decided, driver.claims.size(), infos[static_cast<std::size_t>(claim)].id, ""});

@@ -57,7 +57,17 @@ std::variant<std::string, Rejected> export_horn(const Model& model, const std::s
     return Rejected{"error: there is no claim '" + claim + "'\n", false};
 }
 
-std::string schema(SchemaOf which) { return which == SchemaOf::model ? model_schema() : result_schema(); }
+std::string schema(SchemaOf which) {
+    switch (which) {
+        case SchemaOf::model:
+            return model_schema();
+        case SchemaOf::result:
+            return result_schema();
+        case SchemaOf::rules:
+            return pack_schema();
+    }
+    return "";
+}
 
 std::string write_whole(const std::filesystem::path& path, const std::string& content) {
     return write_file(path, content);

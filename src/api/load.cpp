@@ -2,9 +2,11 @@
 #include <z3++.h>
 
 #include "api/impl.hpp"
+#include "api/packs.hpp"
 #include "base/file.hpp"
 #include "model/read.hpp"
 #include "report/claim_words.hpp"
+#include "report/rules.hpp"
 
 namespace lanyard::api {
 
@@ -37,11 +39,23 @@ std::vector<ClaimInfo> Model::claims() const {
     std::vector<ClaimInfo> out;
     for (const auto& c : m.claims)
         out.push_back({c.id, report::kind_of(c), report::condition_text(m, c), c.place.line, c.place.column, c.pattern,
-                       c.written, report::plain_sentences(m, c)});
+                       c.written, report::plain_sentences(m, c), c.rule});
     return out;
 }
 
-std::variant<Model, Rejected> load(const std::filesystem::path& path) {
+std::vector<RuleInfo> Model::rules() const {
+    std::vector<RuleInfo> out;
+    for (const auto& use : impl_->model.rules)
+        out.push_back({use.rule, use.state == RuleState::judged, report::state_reason(use),
+                       find_rule(impl_->model.packs, use.rule)->citation});
+    return out;
+}
+
+std::string Model::rules_text() const { return report::rules_text(impl_->model); }
+
+std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules) {
+    auto packs = find_packs(rules);
+    if (auto* rejected = std::get_if<Rejected>(&packs)) return std::move(*rejected);
     bool too_large = false;
     const auto text = read_file(path, largest_file, &too_large);
     if (!text)
@@ -50,7 +64,7 @@ std::variant<Model, Rejected> load(const std::filesystem::path& path) {
                                        : ": error: this file cannot be read\n  hint: is the name right, and "
                                          "may you read it?\n"),
             !too_large};
-    ReadResult r = read_model(path.string(), *text);
+    ReadResult r = read_model(path.string(), *text, std::get<std::vector<PackPtr>>(packs));
     const std::string messages = render(r.diagnostics, r.source);
     if (!r.model) return Rejected{messages, false};
     return Model(std::make_unique<Model::Impl>(Model::Impl{std::move(*r.model), messages}));

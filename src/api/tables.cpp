@@ -29,13 +29,13 @@ WordRow::Expansion shown(const Expansion& e) {
     return out;
 }
 
-}  // namespace
-
-std::vector<ObjectRow> format_table() {
+std::vector<ObjectRow> rows_of(const std::vector<ObjectHelp>& objects) {
     std::vector<ObjectRow> out;
-    for (const auto& object : lanyard::format_table()) out.push_back({object.title, object.meaning, key_rows(object)});
+    for (const auto& object : objects) out.push_back({object.title, object.meaning, key_rows(object)});
     return out;
 }
+
+}  // namespace
 
 std::vector<WordRow> word_table() {
     std::vector<WordRow> out;
@@ -73,6 +73,9 @@ std::string group_of(WordKind k) {
 }
 
 }  // namespace
+
+std::vector<ObjectRow> format_table() { return rows_of(lanyard::format_table()); }
+std::vector<ObjectRow> pack_format_table() { return rows_of(lanyard::pack_format_table()); }
 
 std::vector<ElementRow> element_table() {
     std::vector<ElementRow> out;

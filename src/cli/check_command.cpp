@@ -44,14 +44,34 @@ std::optional<UsageError> check_targets(const CommandLine& line) {
     return std::nullopt;
 }
 
-std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, const api::Model& model) {
+// Which claims are wanted; none: all of them.
+std::variant<std::vector<std::string>, UsageError> claims_of(const CommandLine& line, const api::Model& model) {
+    std::vector<std::string> wanted = line.texts("--claim");
+    if (line.has("--rules-only")) {
+        if (!wanted.empty()) return UsageError{"--claim and --rules-only are two ways to choose", "give one of them"};
+        if (!line.has("--rules")) return UsageError{"--rules-only is given without --rules", "lanyard help rules"};
+        for (const api::ClaimInfo& claim : model.claims())
+            if (!claim.rule.empty()) wanted.push_back(claim.id);
+        if (wanted.empty())
+            return UsageError{"no rule applies to this model, so there is nothing to judge",
+                              "lanyard help rules tells how its signals play roles"};
+    }
     if (model.claims().empty())
         return UsageError{"the model makes no claim, so there is nothing to judge",
                           "lanyard help claims tells how to make one"};
-    api::CheckOptions options;
-    options.claims = line.texts("--claim");
-    for (const std::string& id : options.claims)
+    for (const std::string& id : wanted)
         if (auto error = check_claim_id(model, id)) return *error;
+    return wanted;
+}
+
+std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, const api::Model& model) {
+    auto claims = claims_of(line, model);
+    if (const auto* error = std::get_if<UsageError>(&claims)) {
+        std::cout << CheckText::rules(model.rules_text());  // they may tell why there is nothing to judge
+        return *error;
+    }
+    api::CheckOptions options;
+    options.claims = std::get<std::vector<std::string>>(std::move(claims));
     options.engine = line.text("--engine");
     if (options.engine)
         if (auto error = check_engine(*options.engine)) return *error;

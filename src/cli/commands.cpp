@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <iostream>
+#include <sstream>
 
 #include "cli/completion.hpp"
 #include "cli/help.hpp"
@@ -20,8 +21,18 @@ Exit complain(const api::Rejected& rejected) {
     return rejected.unreadable ? Exit::usage : Exit::rejected;
 }
 
+std::vector<std::string> packs_of(const CommandLine& line) {
+    std::vector<std::string> packs;
+    for (const std::string& given : line.texts("--rules")) {
+        std::istringstream words(given);
+        for (std::string word; std::getline(words, word, ',');)
+            if (!word.empty()) packs.push_back(word);
+    }
+    return packs;
+}
+
 std::variant<api::Model, Exit> load_or_complain(const CommandLine& line) {
-    auto loaded = api::load(line.text("MODEL").value_or(""));
+    auto loaded = api::load(line.text("MODEL").value_or(""), packs_of(line));
     if (const auto* rejected = std::get_if<api::Rejected>(&loaded)) return complain(*rejected);
     auto& model = std::get<api::Model>(loaded);
     std::cerr << model.warnings();
@@ -102,8 +113,10 @@ Exit run_command(const CommandLine& line) {
 }
 
 Exit schema_command(const CommandLine& line) {
-    const bool of_model = line.text("WHICH") == "model";
-    std::cout << api::schema(of_model ? api::SchemaOf::model : api::SchemaOf::result);
+    const std::string which = line.text("WHICH").value_or("");
+    std::cout << api::schema(which == "model"   ? api::SchemaOf::model
+                             : which == "rules" ? api::SchemaOf::rules
+                                                : api::SchemaOf::result);
     return Exit::all_proved;
 }
 
@@ -153,6 +166,7 @@ Exit run_command_line(const CommandLine& line) {
     if (name == "run") return run_command(line);
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);
+    if (name == "rules") return rules_command(line);
     if (name == "help") return help_command_line(line);
     std::cout << bash_completion();
     return Exit::all_proved;

@@ -20,12 +20,16 @@ Exit claims_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);
+Exit rules_command(const CommandLine& line);
 Exit help_command_line(const CommandLine& line);
 
 // The parts that commands share.
 Exit complain(const UsageError& error);
 Exit complain(const api::Rejected& rejected);
-// The model, or the exit after its problems were shown. Warnings are shown in both cases.
+// What --rules names, with and without commas.
+std::vector<std::string> packs_of(const CommandLine& line);
+// The model with the rules that were chosen, or the exit after its problems were shown. Warnings are shown in both
+// cases.
 std::variant<api::Model, Exit> load_or_complain(const CommandLine& line);
 // Is this a claim of the model? If not: what to say.
 std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id);

@@ -5,8 +5,8 @@ namespace lanyard::cli {
 const std::vector<ExitRow>& exit_table() {
     static const std::vector<ExitRow> rows{
         {Exit::all_proved, 0, "all proved",
-         "Every claim that was asked for is proved. Commands that judge nothing (claims, run, schema, export, help) "
-         "end with 0 "
+         "Every claim that was asked for is proved. Commands that judge nothing (claims, run, rules, schema, export, "
+         "help) end with 0 "
          "when they did what was asked."},
         {Exit::usage, 1, "nothing was judged",
          "The command line is wrong, a file cannot be read or written, or the model makes no claim. The message says "

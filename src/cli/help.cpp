@@ -23,6 +23,7 @@ constexpr TopicRow topics[] = {
     {"claims", "the kinds of claims and how their times are judged"},
     {"words", "words of the trade for claims, and what they stand for"},
     {"conditions", "any, healthy and your own"},
+    {"rules", "rule packs: whose rules a model is judged by"},
     {"engine", "what the engine of a model can do"},
     {"meaning", "what a model means, scan by scan"},
     {"verdicts", "what each verdict promises and how to read it"},
@@ -35,8 +36,8 @@ constexpr TopicRow topics[] = {
 };
 
 const char* raw_text(const std::string& topic) {
-    for (std::size_t i = 0; i < help_text_count; ++i)
-        if (topic == help_texts[i].topic) return help_texts[i].text;
+    for (const HelpText* t = help_texts; t->topic != nullptr; ++t)
+        if (topic == t->topic) return t->text;
     return nullptr;
 }
 

@@ -14,9 +14,8 @@ struct HelpText {
     const char* topic;
     const char* text;
 };
-// Made at build time from help/*.txt and SAFETY.md, in alphabetical order.
+// Made at build time from help/*.txt and SAFETY.md, in alphabetical order; an entry without topic ends it.
 extern const HelpText help_texts[];
-extern const std::size_t help_text_count;
 
 // Topics in the order in which the overview lists them.
 std::vector<std::string> help_topics();

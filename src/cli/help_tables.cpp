@@ -2,6 +2,7 @@
 
 #include <map>
 
+#include <lanyard/lanyard.hpp>
 #include <lanyard/tables.hpp>
 
 #include "cli/exit_codes.hpp"
@@ -26,9 +27,9 @@ std::string key_text(const api::KeyRow& row) {
 }
 
 // Every object may have a note; saying so once is enough.
-std::string keys(const std::string& of) {
+std::string keys_of(const std::vector<api::ObjectRow>& objects, const std::string& of) {
     std::string text;
-    for (const api::ObjectRow& object : api::format_table()) {
+    for (const api::ObjectRow& object : objects) {
         if (!object.title.starts_with(of)) continue;
         const bool with_note = text.empty() && of.empty();
         text += (text.empty() ? "" : "\n") + object.title + "\n" + wrapped(object.meaning + ".", 2, page);
@@ -57,6 +58,18 @@ std::string words(const std::string& which) {
         text += (text.empty() ? "  " : "\n  ") + word.word + "\n" + wrapped(word.meaning + ".", 4, page);
         text += wrapped("as in " + word.example, 4, page);
         for (const auto& e : word.expansions) text += written_out(word, e);
+    }
+    return text;
+}
+
+std::string keys(const std::string& of) { return keys_of(api::format_table(), of); }
+std::string pack_keys(const std::string&) { return keys_of(api::pack_format_table(), ""); }
+
+std::string packs(const std::string&) {
+    std::string text;
+    for (const std::string& id : api::shipped_packs()) {
+        const auto pack = api::load_pack(id);
+        if (const auto* p = std::get_if<api::Pack>(&pack)) text += entry(id, p->title + ". " + p->publisher + ".");
     }
     return text;
 }
@@ -138,6 +151,8 @@ const std::map<std::string, Maker>& makers() {
         {"exits", exits},
         {"reserved", reserved},
         {"words", words},
+        {"pack_keys", pack_keys},
+        {"packs", packs},
     };
     return table;
 }

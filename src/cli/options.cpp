@@ -24,6 +24,15 @@ CommandRow check_row() {
          false,
          true,
          "Judge this claim only. May be given more than once; without it all claims are judged."},
+        {"--rules",
+         Takes::text,
+         "PACK",
+         {},
+         false,
+         true,
+         "Judge the rules of this pack too: one of lanyard's own, a folder that holds a pack.json, or several with "
+         "commas between them (lanyard help rules)."},
+        {"--rules-only", Takes::nothing, "", {}, false, false, "With --rules: leave the model's own claims out."},
         {"--json",
          Takes::file,
          "FILE",
@@ -78,7 +87,8 @@ CommandRow check_row() {
          "colour alone."},
     };
     row.examples = {"lanyard check car.json", "lanyard check car.json --claim \"oil cut\" --evidence out",
-                    "lanyard check car.json --json verdicts.json --work 2000"};
+                    "lanyard check car.json --json verdicts.json --work 2000",
+                    "lanyard check boat.json --rules small-boats,./club-rules"};
     return row;
 }
 
@@ -123,15 +133,16 @@ CommandRow run_row() {
 CommandRow schema_row() {
     CommandRow row;
     row.name = "schema";
-    row.meaning = "Print the JSON Schema of the model file or of the results.";
+    row.meaning = "Print the JSON Schema of the model file, of the results or of a rule pack.";
     row.more = "An editor that is given the schema completes keys and marks mistakes while you write.";
     row.options = {{"WHICH",
                     Takes::choice,
                     "WHICH",
-                    {"model", "result"},
+                    {"model", "result", "rules"},
                     true,
                     false,
-                    "model: the file that check reads. result: the file that --json writes."}};
+                    "model: the file that check reads. result: the file that --json writes. rules: pack.json of "
+                    "a rule pack."}};
     row.examples = {"lanyard schema model > lanyard.schema.json"};
     return row;
 }
@@ -144,10 +155,28 @@ CommandRow export_row() {
     row.options = {
         model_row(),
         {"--claim", Takes::text, "ID", {}, true, false, "The claim."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
         {"--export", Takes::choice, "FORM", {"horn"}, false, false, "In which form; the default is horn."},
         {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
     };
     row.examples = {"lanyard export car.json --claim \"oil cut\" --export horn --out oil-cut.smt2"};
+    return row;
+}
+
+CommandRow rules_row() {
+    CommandRow row;
+    row.name = "rules";
+    row.meaning = "List the rule packs, or explain the rules of one.";
+    row.more =
+        "A rule pack holds what somebody demands of vehicles. check --rules judges a model by it (lanyard help rules).";
+    row.options = {{"PACK",
+                    Takes::text,
+                    "PACK",
+                    {},
+                    false,
+                    false,
+                    "One of the packs, or a folder that holds a pack.json; without it, the list."}};
+    row.examples = {"lanyard rules", "lanyard rules small-boats"};
     return row;
 }
 
@@ -172,8 +201,8 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(),  claims_row(), run_row(),       schema_row(),
-                                              export_row(), help_row(),   completion_row()};
+    static const std::vector<CommandRow> rows{check_row(),  claims_row(), run_row(),  rules_row(),
+                                              schema_row(), export_row(), help_row(), completion_row()};
     return rows;
 }
 

@@ -118,10 +118,13 @@ struct Parser {
             command->allow_extras();
             command->add_flag("-h,--help", help);
             for (const OptionRow& option : row.options)
-                command->add_option(option.name, CLI::callback_t([](const CLI::results_t&) { return true; }))
-                    ->expected(1)
-                    ->allow_extra_args(false)
-                    ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+                if (option.takes == Takes::nothing)
+                    command->add_flag(option.name)->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+                else
+                    command->add_option(option.name, CLI::callback_t([](const CLI::results_t&) { return true; }))
+                        ->expected(1)
+                        ->allow_extra_args(false)
+                        ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
             commands[row.name] = command;
         }
         app.require_subcommand(0, 1);

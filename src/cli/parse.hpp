@@ -18,6 +18,7 @@ struct CommandLine {
     bool help = false;
     std::map<std::string, std::vector<std::string>> values;  // by OptionRow::name; checked against its row
 
+    bool has(const std::string& option) const { return values.count(option) > 0; }
     std::optional<std::string> text(const std::string& option) const;
     std::vector<std::string> texts(const std::string& option) const;
     std::optional<std::uint64_t> count(const std::string& option) const;

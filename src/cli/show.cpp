@@ -93,6 +93,10 @@ std::string CheckText::details(const api::ClaimReport& claim) const {
     return text.empty() ? text : heading(claim) + text;
 }
 
+std::string CheckText::rules(const std::string& text) {
+    return text.empty() ? "" : "\nRules of packs\n" + indented(text, "  ");
+}
+
 std::string CheckText::summary(const api::CheckReport& report) const {
     std::string text;
     for (api::Verdict verdict :
@@ -116,7 +120,7 @@ std::string CheckText::after_lines(const api::CheckReport& report) const {
             const std::string block = details(claim);
             if (!block.empty()) text += "\n" + block;
         }
-    text += "\n" + summary(report);
+    text += rules(report.rules) + "\n" + summary(report);
     return report.closing.empty() ? text : text + harmless(report.closing) + "\n";
 }
 

@@ -19,6 +19,8 @@ class CheckText {
     std::string line(const api::ClaimReport& claim) const;
     // Heading and story, the folder of its evidence, on a terminal the times; empty if there is nothing to tell.
     std::string details(const api::ClaimReport& claim) const;
+    // What is said of rule packs beside the verdicts of their claims; empty without packs.
+    static std::string rules(const std::string& text);
     // "14 claims: 10 proved, 4 refuted"
     std::string summary(const api::CheckReport& report) const;
     // Everything behind the claims' lines.

@@ -206,6 +206,12 @@ std::string dimension_name(const Dimension& d) {
     return "value in " + base_product(d);
 }
 
+std::vector<std::string> dimension_names() {
+    std::vector<std::string> all;
+    for (const NamedDimension& n : named_dimensions()) all.emplace_back(n.name);
+    return all;
+}
+
 Unit default_unit(const Dimension& d) {
     for (const NamedDimension& n : named_dimensions()) {
         if (Dimension{n.exponents} != d || n.shown_in[0] == '\0') continue;

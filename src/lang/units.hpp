@@ -42,6 +42,8 @@ std::optional<Unit> find_unit(std::string_view symbol);
 
 // "pressure", "temperature", "speed of rotation", or a product of base units where the trade has no word.
 std::string dimension_name(const Dimension& d);
+// All that the trade has a word for.
+std::vector<std::string> dimension_names();
 
 // A unit in which a value of this dimension is shown when nobody named one; never fails.
 Unit default_unit(const Dimension& d);

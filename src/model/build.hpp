@@ -10,6 +10,7 @@
 
 #include "model/defaults.hpp"
 #include "model/model.hpp"
+#include "model/packs.hpp"
 #include "model/reader.hpp"
 
 namespace lanyard {
@@ -123,6 +124,10 @@ void build_lines(Build& b);
 void declare_conditions(Build& b, const ObjectReader& top);
 void build_conditions(Build& b);
 void build_claims(Build& b, const ObjectReader& top);
+// Adds the claim to the model unless it is wrong.
+void build_claim(Build& b, const Entry& e);
+// The claims of the chosen packs' rules; all roles and values are checked, whether a rule needs them or not.
+void build_rules(Build& b, const ObjectReader& top);
 void finish_engine(Build& b);
 
 // The steps of a procedure; nothing if one of them is wrong.

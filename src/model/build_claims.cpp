@@ -133,6 +133,8 @@ void build_body(ClaimBuilder& builder, const std::string& kind, Claim& c) {
     builder.under(c);
 }
 
+}  // namespace
+
 void build_claim(Build& b, const Entry& e) {
     const bool named = check_claim_name(b.reading, e.name, e.place, e.pointer);
     if (e.value == nullptr) return;
@@ -152,8 +154,6 @@ void build_claim(Build& b, const Entry& e) {
     build_body(builder, parts.kind(), c);
     if (parts.good() && named) b.model.claims.push_back(std::move(c));
 }
-
-}  // namespace
 
 void build_claims(Build& b, const ObjectReader& top) {
     for (const auto& e : top.entries("claims")) build_claim(b, e);

@@ -1,5 +1,6 @@
 #include "lang/print.hpp"
 #include "model/build.hpp"
+#include "model/compile_report.hpp"
 #include "model/ranges.hpp"
 
 namespace lanyard {
@@ -33,6 +34,8 @@ class Checks {
 
  private:
     void look_at_claim(const Claim& c) {
+        std::optional<ReportAbout> report;
+        if (!c.rule.empty()) report.emplace(b_, "rule claim " + quoted(c.id));
         for (const auto& e : expressions_of(c)) look_at(e, c.pointer, true);
     }
 

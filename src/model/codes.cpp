@@ -39,6 +39,18 @@ void add_shape_codes(std::vector<CodeHelp>& table) {
          {"wrong-version", "The version of the format is not one that this program reads."}});
 }
 
+void add_rule_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"bad-pack-name", "The folder of a rule pack is not called by small letters, digits and hyphens."},
+         {"bad-rule-name", "A rule is not called by small letters, digits and hyphens, or stands without its pack."},
+         {"role-kind", "What plays a role is of another kind than the role: a number, or something on or off."},
+         {"rule-without-claims", "A rule has neither claims nor \"needs\", or both."},
+         {"unknown-parameter", "The rule has no parameter of that name."},
+         {"unknown-role", "No rule pack speaks of a role of that name. See `lanyard rules PACK`."},
+         {"unknown-rule", "No rule pack has a rule of that name. See `lanyard rules PACK`."},
+         {"unused-role", "A rule lists a role or a parameter that none of its claims speaks of."}});
+}
+
 void add_name_codes(std::vector<CodeHelp>& table) {
     add(table, Severity::error,
         {{"bad-claim-name", "The name of a claim is empty, too long, or holds control characters."},
@@ -135,6 +147,7 @@ std::vector<CodeHelp> make_table() {
     add_file_codes(table);
     add_shape_codes(table);
     add_name_codes(table);
+    add_rule_codes(table);
     add_expression_codes(table);
     add_model_codes(table);
     return table;

@@ -29,7 +29,7 @@ bool is_about_types(const Diagnostic& d) {
 }
 
 bool DivertedReport::drop_type_messages() {
-    b_.reading.divert(nullptr);
+    b_.reading.divert(before_);
     bool dropped = false;
     for (const auto& d : held_.list()) {
         if (is_about_types(d))

@@ -10,29 +10,32 @@ namespace lanyard {
 // What a value looks like in JSON.
 enum class Shape {
     none,
-    version,       // the number 1
-    text,          // free text
-    name,          // a name of the model
-    names,         // a name, or a list of them
-    expression,    // text
-    expressions,   // an expression, or a list of them
-    amount,        // number with unit
-    time,          // amount of time
-    times,         // "0.5 .. 2 s"; a single time T means 0 .. T
-    interval,      // "-40 .. 150 degC"
-    unit,          // symbol of a unit
-    flag,          // true or false
-    count,         // a whole number without quotes
-    choice,        // one of `choices`
-    condition,     // name of a condition, or the condition itself
-    steps,         // list of texts
-    points,        // list of amounts or numbers
-    cells,         // list of amounts or numbers, or a list of such lists
-    object,        // one of the kinds in `objects`
-    map,           // names of the user's own, each with one of the kinds in `objects`
-    claim_map,     // the same with free text as names
-    interval_map,  // names of quantities, each with an interval
-    list,          // list of objects
+    version,         // the number 1
+    text,            // free text
+    name,            // a name of the model
+    names,           // a name, or a list of them
+    expression,      // text
+    expressions,     // an expression, or a list of them
+    amount,          // number with unit
+    time,            // amount of time
+    times,           // "0.5 .. 2 s"; a single time T means 0 .. T
+    interval,        // "-40 .. 150 degC"
+    unit,            // symbol of a unit
+    flag,            // true or false
+    count,           // a whole number without quotes
+    choice,          // one of `choices`
+    condition,       // name of a condition, or the condition itself
+    steps,           // list of texts
+    points,          // list of amounts or numbers
+    cells,           // list of amounts or numbers, or a list of such lists
+    object,          // one of the kinds in `objects`
+    map,             // names of the user's own, each with one of the kinds in `objects`
+    claim_map,       // the same with free text as names
+    interval_map,    // names of quantities, each with an interval
+    expression_map,  // names, each with an expression
+    text_map,        // free text, each with a text
+    amount_maps,     // free text, each with names of their own and their amounts
+    list,            // list of objects
 };
 
 inline constexpr int most_count = 1000;
@@ -64,6 +67,8 @@ const std::vector<std::string>& claim_words();
 
 // All kinds, the whole file ("model") first. Every object may also have a "note".
 const std::vector<ObjectHelp>& format_table();
+// Those of a rule pack, the whole file ("pack") first; its claims are those of a model.
+const std::vector<ObjectHelp>& pack_format_table();
 
 const ObjectHelp& object_help(const std::string& id);
 

@@ -13,5 +13,8 @@ KeyHelp nested(std::string name, Shape shape, std::vector<std::string> objects, 
 
 ObjectHelp engine_object();
 std::vector<ObjectHelp> claim_objects();
+std::vector<ObjectHelp> pack_objects();
+// Every object may have a comment.
+void add_notes(std::vector<ObjectHelp>& objects);
 
 }  // namespace lanyard::format

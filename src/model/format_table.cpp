@@ -55,7 +55,12 @@ ObjectHelp model_object() {
                     R"({ "hot_day": "coolant_temperature > 90 degC" })", Shape::expression),
              nested("claims", Shape::claim_map, kinds_and_words(),
                     "what is to be proved or refuted; the names are free text of up to 120 characters",
-                    R"({ "no trip": { "always": "NOT tripped" } })")}};
+                    R"({ "no trip": { "always": "NOT tripped" } })"),
+             key("roles", Shape::expression_map,
+                 "who plays the roles that the rules of a pack speak of: a name, or an expression of claims", "",
+                 R"({ "kill_switch": "pit_kill", "ignition_on": "key AND NOT pit_kill" })"),
+             key("rule_values", Shape::amount_maps, "rules, each with parameters of it that have another value here",
+                 "what the pack says", R"({ "small-boats/fuel-pump-off": { "max_delay": "0.2 s" } })")}};
 }
 
 std::vector<ObjectHelp> quantity_objects() {
@@ -209,12 +214,16 @@ std::vector<ObjectHelp> make_table() {
     all.push_back(format::engine_object());
     add(format::claim_objects());
     for (const auto& p : pattern_table()) all.push_back(p.object);
-    const auto note = key("note", Shape::text, "a comment; not read", "", R"("measured 12 May")");
-    for (auto& o : all) o.keys.push_back(note);
+    format::add_notes(all);
     return all;
 }
 
 }  // namespace
+
+void format::add_notes(std::vector<ObjectHelp>& objects) {
+    const auto note = key("note", Shape::text, "a comment; not read", "", R"("measured 12 May")");
+    for (auto& o : objects) o.keys.push_back(note);
+}
 
 const std::vector<ObjectHelp>& format_table() {
     static const std::vector<ObjectHelp> table = make_table();
@@ -222,8 +231,9 @@ const std::vector<ObjectHelp>& format_table() {
 }
 
 const ObjectHelp& object_help(const std::string& id) {
-    for (const auto& o : format_table())
-        if (o.id == id) return o;
+    for (const auto* table : {&format_table(), &pack_format_table()})
+        for (const auto& o : *table)
+            if (o.id == id) return o;
     std::abort();  // ids are written by us only
 }
 

@@ -20,7 +20,8 @@ std::string with_example(const std::string& words, const KeyHelp& key) {
 }  // namespace
 
 std::string with_article(const ObjectHelp& object) {
-    if (object.id == "model" || object.id == "engine" || object.id == "supply") return "the " + object.title;
+    if (object.id == "model" || object.id == "pack" || object.id == "engine" || object.id == "supply")
+        return "the " + object.title;
     const bool vowel = std::string("aeiou").find(object.title.front()) != std::string::npos;
     return (vowel ? "an " : "a ") + object.title;
 }
@@ -70,6 +71,9 @@ std::string shape_words(const KeyHelp& key) {
         case Shape::map:
         case Shape::claim_map:
         case Shape::interval_map:
+        case Shape::expression_map:
+        case Shape::text_map:
+        case Shape::amount_maps:
             return with_example("an object with a name for each entry,", key);
         case Shape::list:
             return with_example("a list of objects", key);
@@ -124,6 +128,12 @@ std::string shape_name(Shape shape) {
             return "named objects";
         case Shape::interval_map:
             return "named intervals";
+        case Shape::expression_map:
+            return "named expressions";
+        case Shape::text_map:
+            return "named texts";
+        case Shape::amount_maps:
+            return "named values";
         case Shape::list:
             return "list of objects";
     }

@@ -25,7 +25,7 @@ std::vector<Mention> mentions(std::string_view text) {
             while (i < text.size() && (is_letter(text[i]) || is_digit(text[i]) || text[i] == '_')) ++i;
             std::string word(text.substr(from, i - from));
             opens_previous = word == "previous";
-            if (!opens_previous) all.push_back({std::move(word), earlier_from > 0});
+            if (!opens_previous) all.push_back({std::move(word), earlier_from > 0, from});
             continue;
         }
         ++i;

@@ -11,6 +11,7 @@ namespace lanyard {
 struct Mention {
     std::string word;
     bool earlier = false;  // inside previous( ... ): its value of the scan before
+    std::size_t at = 0;    // where it begins
 };
 
 std::vector<Mention> mentions(std::string_view text);

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
@@ -233,8 +234,26 @@ struct Claim {
     std::string pattern;  // the word that it is written with (patterns.hpp); empty for a kind written plainly
     std::string written;  // the object of the file, on one line
     std::string note;
+    std::string rule;  // "small-boats/fuel-pump-off": made of a rule of a pack; empty: of the model's own
     Place place;
     std::string pointer;
+};
+
+struct Pack;  // packs.hpp
+
+// A role that nothing in the model plays, with what might.
+struct MissingRole {
+    std::string name;
+    std::vector<std::string> candidates;
+};
+
+// What became of a rule of a chosen pack.
+enum class RuleState { judged, roles_missing, engine_missing, wiring_missing };
+struct RuleUse {
+    std::string rule;
+    RuleState state = RuleState::judged;
+    std::vector<MissingRole> missing;
+    std::vector<std::string> changed;  // "max_delay = 0.2 s (the pack says 0.1 s)": values that the model chose
 };
 
 // The expressions that a claim is made of.
@@ -259,8 +278,10 @@ struct Model {
     std::vector<Element> elements;
     Supply supply;
     std::optional<Engine> engine;
-    std::vector<Condition> conditions;  // [0] any, [1] healthy
-    std::vector<Claim> claims;
+    std::vector<Condition> conditions;               // [0] any, [1] healthy
+    std::vector<Claim> claims;                       // the model's own, then those of rules
+    std::vector<std::shared_ptr<const Pack>> packs;  // that were chosen
+    std::vector<RuleUse> rules;                      // all of theirs
 
     SignalId mode = -1;     // -1 without an engine
     SignalId powered = -1;  // always there

@@ -29,6 +29,7 @@ void build_all(Build& b, const json::Value& root) {
     build_lines(b);
     build_conditions(b);
     build_claims(b, top);
+    build_rules(b, top);
     finish_engine(b);
     check_model(b);
 }
@@ -54,12 +55,13 @@ Diagnostics shortened(Diagnostics found) {
 
 }  // namespace
 
-ReadResult read_model(const std::string& shown_name, const std::string& text) {
+ReadResult read_model(const std::string& shown_name, const std::string& text, const std::vector<PackPtr>& packs) {
     ReadResult result;
     result.source = SourceText(shown_name, text);
     Diagnostics syntax;
     const auto root = json::parse(result.source, json::Limits{}, syntax);
     Build b(result.source);
+    b.model.packs = packs;
     for (const auto& d : syntax.list()) b.reading.add(d);
     if (root && root->kind != json::Kind::object)
         b.reading.error("wrong-json-type", "", b.reading.place(*root),

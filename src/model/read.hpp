@@ -7,6 +7,7 @@
 
 #include "base/diagnostic.hpp"
 #include "model/model.hpp"
+#include "model/packs.hpp"
 
 namespace lanyard {
 
@@ -16,7 +17,8 @@ struct ReadResult {
     SourceText source;
 };
 
-ReadResult read_model(const std::string& shown_name, const std::string& text);
+// The rules of the packs become claims, where the model says who plays their roles.
+ReadResult read_model(const std::string& shown_name, const std::string& text, const std::vector<PackPtr>& packs = {});
 
 // JSON Schema (keywords shared by draft-07 and 2020-12) made from the tables that read_model works from.
 std::string model_schema();

@@ -146,6 +146,16 @@ long ObjectReader::count(std::string_view key) const {
     return v == nullptr ? 0 : std::stol(v->text);
 }
 
+namespace {
+
+Shape entry_shape(Shape map) {
+    if (map == Shape::interval_map) return Shape::interval;
+    if (map == Shape::expression_map) return Shape::expression;
+    return map == Shape::text_map ? Shape::text : Shape::object;
+}
+
+}  // namespace
+
 std::vector<Entry> ObjectReader::entries(std::string_view key) const {
     std::vector<Entry> all;
     const auto* map = get(key);
@@ -162,11 +172,12 @@ std::vector<Entry> ObjectReader::entries(std::string_view key) const {
             check_shape(reading_, entry, m.value, e.pointer);
             continue;
         }
-        entry.shape = help->shape == Shape::interval_map ? Shape::interval : Shape::object;
+        entry.shape = entry_shape(help->shape);
         entry.key = m.key;
         entry.example.clear();
         if (check_shape(reading_, entry, m.value, e.pointer)) e.value = &m.value;
-        if (help->shape == Shape::map) e.good_name = check_name(reading_, e.name, e.place, e.pointer);
+        if (help->shape == Shape::map || help->shape == Shape::expression_map)
+            e.good_name = check_name(reading_, e.name, e.place, e.pointer);
         all.push_back(std::move(e));
     }
     return all;

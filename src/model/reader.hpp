@@ -36,7 +36,8 @@ class Reading {
     bool may_suggest(std::size_t candidates);
 
     Diagnostics& out() { return diverted_ == nullptr ? out_ : *diverted_; }
-    void divert(Diagnostics* to) { diverted_ = to; }  // null = back to normal
+    // Null = to the file's own list. Returns where they went until now.
+    Diagnostics* divert(Diagnostics* to) { return std::exchange(diverted_, to); }
     const SourceText& source() const { return source_; }
 
  private:

@@ -83,6 +83,12 @@ Json value_schema(const KeyHelp& key) {
             return map_of(objects(key), {{"minLength", 1}, {"maxLength", 120}});
         case Shape::interval_map:
             return map_of(text(), {{"pattern", name_pattern}});
+        case Shape::expression_map:
+            return map_of(text(), {{"pattern", name_pattern}});
+        case Shape::text_map:
+            return map_of(text(), {{"minLength", 1}});
+        case Shape::amount_maps:
+            return map_of(map_of(text(), {{"pattern", name_pattern}}), {{"minLength", 1}});
         case Shape::list:
             return list_of(objects(key));
     }
@@ -111,13 +117,27 @@ Json object_schema(const ObjectHelp& object) {
     return schema;
 }
 
+void add_definitions(Json& schema, const std::vector<std::string>& ids) {
+    for (const auto& id : ids) schema["definitions"][id] = object_schema(object_help(id));
+}
+
+// The first object of the table is the file, the others are its parts.
+Json schema_of(const std::vector<ObjectHelp>& table, const char* title) {
+    Json schema{{"$schema", "http://json-schema.org/draft-07/schema#"}, {"title", title}};
+    schema.update(object_schema(table.front()));
+    std::vector<std::string> parts;
+    for (std::size_t i = 1; i < table.size(); ++i) parts.push_back(table[i].id);
+    add_definitions(schema, parts);
+    return schema;
+}
+
 }  // namespace
 
-std::string model_schema() {
-    Json schema{{"$schema", "http://json-schema.org/draft-07/schema#"}, {"title", "lanyard model"}};
-    schema.update(object_schema(format_table().front()));
-    for (std::size_t i = 1; i < format_table().size(); ++i)
-        schema["definitions"][format_table()[i].id] = object_schema(format_table()[i]);
+std::string model_schema() { return schema_of(format_table(), "lanyard model").dump(2) + "\n"; }
+
+std::string pack_schema() {
+    Json schema = schema_of(pack_format_table(), "rule pack of lanyard");
+    add_definitions(schema, claim_kinds());
     return schema.dump(2) + "\n";
 }
 

@@ -100,10 +100,10 @@ bool check_cells(Reading& reading, const KeyHelp& key, const json::Value& value,
     return good;
 }
 
-bool check_version(Reading& reading, const json::Value& value, const std::string& pointer) {
+bool check_version(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer) {
     if (value.kind == json::Kind::number && value.text == "1") return true;
     reading.error("wrong-version", pointer, reading.place(value), "this is not a version that lanyard reads",
-                  "the format has one version so far", "write \"lanyard\": 1");
+                  "the format has one version so far", "write \"" + key.key + "\": 1");
     return false;
 }
 
@@ -128,7 +128,7 @@ bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value,
         case Shape::none:
             return false;
         case Shape::version:
-            return check_version(reading, value, pointer);
+            return check_version(reading, key, value, pointer);
         case Shape::text:
         case Shape::name:
         case Shape::expression:
@@ -163,6 +163,9 @@ bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value,
         case Shape::map:
         case Shape::claim_map:
         case Shape::interval_map:
+        case Shape::expression_map:
+        case Shape::text_map:
+        case Shape::amount_maps:
             return expect(reading, key, value, pointer, value.kind == json::Kind::object);
     }
     return false;

@@ -2,6 +2,7 @@
 
 #include "report/claim_words.hpp"
 #include "report/json_values.hpp"
+#include "report/rules.hpp"
 #include "report/terminal.hpp"
 
 namespace lanyard {
@@ -46,6 +47,7 @@ void add_verdict(Json& out, const Model&, const Undecided& u) {
 Json claim_json(const Model& m, const ClaimResult& r) {
     const Claim& c = report::claim_at(m, r.claim);
     Json out = {{"id", c.id}, {"kind", report::kind_of(c)}, {"condition", report::condition_text(m, c)}};
+    if (!c.rule.empty()) out["rule"] = c.rule;
     out["line"] = c.place.line;
     out["column"] = c.place.column;
     out["verdict"] = verdict_name(r.verdict);
@@ -62,6 +64,7 @@ std::string results_json(const Model& m, const std::vector<ClaimResult>& results
     Json out = {{"lanyard_result", 1}};
     out.update(report::head_json(m, versions));
     out["units"] = report::units_json(m);
+    if (!m.packs.empty()) out["rules"] = report::rules_json(m);
     out["claims"] = Json::array();
     for (const auto& r : results) out["claims"].push_back(claim_json(m, r));
     return out.dump(2) + '\n';

@@ -2,6 +2,7 @@
 #include "report/claim_words.hpp"
 #include "report/json.hpp"
 #include "report/json_values.hpp"
+#include "report/rules.hpp"
 
 namespace lanyard {
 
@@ -86,6 +87,7 @@ Json claim_schema() {
     Json p = Json::object();
     p["id"] = text("the claim's name");
     p["kind"] = {{"enum", report::all_kinds()}};
+    p["rule"] = text("the rule of a pack that it was made of; only where it was");
     p["condition"] = text("the condition under which it was judged");
     p["line"] = whole("where it stands in the model file", 0);
     p["column"] = whole("likewise", 0);
@@ -120,6 +122,7 @@ std::string result_schema() {
     p["lanyard"] = text("version of lanyard");
     p["solver"] = text("name and version of the solver");
     p["units"] = map_of({{"type", "string"}}, "quantities and readings: the unit of their numbers");
+    p["rules"] = report::rules_schema();
     p["claims"] = {{"type", "array"}, {"items", reference("claim")}};
     Json definitions = Json::object();
     definitions["number"] = number_pattern("an exact number: a decimal or a fraction");

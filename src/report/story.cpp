@@ -6,6 +6,7 @@
 #include "report/claim_words.hpp"
 #include "report/layout.hpp"
 #include "report/moments.hpp"
+#include "report/rules.hpp"
 #include "report/terminal.hpp"
 #include "report/unmeasured.hpp"
 #include "report/words.hpp"
@@ -167,7 +168,8 @@ std::string story_heading(const Model& m, const ClaimResult& r) {
 
 std::string story(const Model& m, const ClaimResult& r, bool certificates) {
     const Certificate* c = certificate_of(r.verdict);
-    return claim_section(m, claim_at(m, r.claim)) +
+    const bool failed = std::holds_alternative<Refuted>(r.verdict) || std::holds_alternative<Vacuous>(r.verdict);
+    return claim_section(m, claim_at(m, r.claim)) + rule_of_claim(m, claim_at(m, r.claim), label_width, failed) +
            std::visit([&](const auto& verdict) { return body(m, r.claim, verdict); }, r.verdict) +
            (certificates && c != nullptr ? certificate_text(*c) : "") +
            (r.leaps ? ""

@@ -36,17 +36,17 @@ TEST_CASE("every topic of the overview has a text, and every text is a topic") {
         CHECK(topic(name).size() > 100);
         check_holds(help_overview(), "  " + name);
     }
-    for (std::size_t i = 0; i < help_text_count; ++i) CHECK(listed.count(help_texts[i].topic) == 1);
+    for (const HelpText* t = help_texts; t->topic != nullptr; ++t) CHECK(listed.count(t->topic) == 1);
     CHECK_FALSE(help_topic("tuning"));
 }
 
 TEST_CASE("every table is shown, and no mark is left over") {
     std::set<std::string> used;
-    for (std::size_t i = 0; i < help_text_count; ++i) {
-        const std::string raw = help_texts[i].text;
+    for (const HelpText* t = help_texts; t->topic != nullptr; ++t) {
+        const std::string raw = t->text;
         for (const std::string& mark : table_marks())
             if (raw.find("{{" + mark) != std::string::npos) used.insert(mark);
-        CHECK(topic(help_texts[i].topic).find("{{") == std::string::npos);
+        CHECK(topic(t->topic).find("{{") == std::string::npos);
     }
     for (const std::string& mark : table_marks()) {
         CAPTURE(mark);

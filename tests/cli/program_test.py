@@ -118,7 +118,7 @@ class Program(unittest.TestCase):
         self.run_program("check", "pump.json", "--json", "folder", code=1)
 
     def test_schemas_are_json(self):
-        for which in ("model", "result"):
+        for which in ("model", "result", "rules"):
             self.assertIn("properties", json.loads(self.run_program("schema", which).stdout))
 
     def test_the_result_obeys_its_schema(self):
@@ -146,6 +146,84 @@ class Program(unittest.TestCase):
         self.assertNotIn("pump follows", one)
         self.assertIn("did you mean", self.run_program("claims", "words.json", "--claim", "pump folows", code=1).stderr)
         self.run_program("claims", "nowhere.json", code=1)
+
+    def write_pack(self):
+        (self.path / "yard").mkdir(exist_ok=True)
+        roles = {"ignition": "expression", "lift_pump": "load", "horn": "output"}
+        self.write(
+            "yard/pack.json",
+            {
+                "lanyard_rules": 1,
+                "title": "Yard",
+                "publisher": "the yard",
+                "edition": "first",
+                "text_read": "memory",
+                "scope": "all",
+                "roles": {name: {"kind": kind, "meaning": name} for name, kind in roles.items()},
+                "rules": {
+                    "off": {
+                        "requires": "off with the key",
+                        "citation": "page 1",
+                        "roles": ["ignition", "lift_pump"],
+                        "claims": {"off": {"always": "NOT ignition -> NOT lift_pump"}},
+                        "advice": "take the hand out",
+                    },
+                    "horn": {
+                        "requires": "a horn",
+                        "citation": "page 2",
+                        "roles": ["horn"],
+                        "claims": {"can": {"possible": "horn"}},
+                    },
+                },
+            },
+        )
+        played = {**PUMP, "roles": {"ignition": "key", "lift_pump": "pump"}}
+        self.write("played.json", played)
+        self.write("unplayed.json", {k: v for k, v in PUMP.items() if k != "claims"})
+
+    def test_rules(self):
+        self.write_pack()
+        done = self.run_program("check", "played.json", "--rules", "./yard", "--rules-only", "--json", "r.json", code=10)
+        for text in ("REFUTED    yard/off: off", "written in    page 1; from memory", "advice        take the hand out",
+                     "does not apply   yard/horn: nothing plays horn (perhaps pump)", "1 claim: 1 refuted"):
+            self.assertIn(text, done.stdout)
+        result = json.loads((self.path / "r.json").read_text(encoding="utf-8"))
+        self.assertEqual([c["rule"] for c in result["claims"]], ["yard/off"])
+        self.assertEqual(result["rules"]["rules"][1]["missing"], [{"role": "horn", "candidates": ["pump"]}])
+        try:
+            import jsonschema
+        except ImportError:
+            jsonschema = None
+        if jsonschema:
+            jsonschema.validate(result, json.loads(self.run_program("schema", "result").stdout))
+        self.run_program("check", "played.json", "--rules", "yard/pack.json", "--claim", "yard/off: off", code=10)
+        self.run_program("check", "played.json", "--rules", "yard/pack.json", "--claim", "pump follows", code=0)
+        self.assertIn("HORN", self.run_program("export", "played.json", "--claim", "yard/off: off", "--rules", "./yard").stdout)
+
+    def test_rules_that_cannot_be_judged(self):
+        self.write_pack()
+        done = self.run_program("check", "unplayed.json", "--rules", "./yard", "--rules-only", code=1)
+        self.assertIn("nothing plays ignition", done.stdout)
+        self.assertIn("no rule applies", done.stderr)
+        self.run_program("check", "unplayed.json", "--rules", "./yard", code=1)
+        self.run_program("check", "pump.json", "--rules-only", code=1)
+        self.run_program("check", "played.json", "--rules", "./yard", "--rules-only", "--claim", "pump follows", code=1)
+        self.assertIn("chosen twice", self.run_program("check", "pump.json", "--rules", "./yard,./yard", code=1).stderr)
+        self.assertIn("no rule pack", self.run_program("check", "pump.json", "--rules", "yard-rules", code=1).stderr)
+        self.run_program("check", "pump.json", "--rules", "./nowhere", code=1)
+        self.write("yard/pack.json", "{}")
+        self.assertIn("[missing-key]", self.run_program("check", "pump.json", "--rules", "./yard", code=2).stderr)
+
+    def test_rules_are_listed_and_explained(self):
+        self.write_pack()
+        known = [line for line in self.run_program("rules").stdout.splitlines() if line and line[0] != " "]
+        self.assertGreater(len(known), 1)
+        for pack in known[:-1]:
+            self.assertIn(pack + "/", self.run_program("rules", pack).stdout)
+        text = self.run_program("rules", "./yard").stdout
+        for word in ("off with the key", "page 2", "lift_pump (load)", "possible: horn", "take the hand out"):
+            self.assertIn(word, text)
+        self.assertIn("there is no rule pack", self.run_program("rules", "x", code=1).stderr)
 
     def test_export(self):
         text = self.run_program("export", "pump.json", "--claim", "pump follows", "--export", "horn").stdout

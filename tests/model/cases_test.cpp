@@ -1,5 +1,7 @@
 // Whole-text tests, found by folder: tests/cases/rejected holds files that are no models, tests/model/accepted files
-// that are, each with everything that is said about it. An empty folder or a file that belongs to nothing fails.
+// that are, each with everything that is said about it; tests/model/packs the same of models that are judged by a rule
+// pack, and of files that are no packs. An empty folder or a file that belongs to nothing fails.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <set>
@@ -16,6 +18,8 @@ namespace {
 
 const fs::path rejected = source_dir / "tests/cases/rejected";
 const fs::path accepted = source_dir / "tests/model/accepted";
+const fs::path judged = source_dir / "tests/model/packs/models";
+const fs::path no_packs = source_dir / "tests/model/packs/rejected";
 const std::string ending = ".expect.txt";
 
 std::string content(const fs::path& file) {
@@ -26,6 +30,11 @@ std::string content(const fs::path& file) {
 }
 
 ReadResult read(const fs::path& file) { return read_model(file.filename().string(), content(file)); }
+
+ReadResult read_judged(const fs::path& file) { return read_model(file.filename().string(), content(file), {yard()}); }
+PackResult read_as_pack(const fs::path& file) {
+    return read_pack(file.stem().string(), file.filename().string(), content(file));
+}
 
 std::vector<fs::path> models_in(const fs::path& folder) {
     std::set<fs::path> models;
@@ -69,6 +78,28 @@ TEST_CASE("accepted files are accepted with these words") {
     }
 }
 
+TEST_CASE("models that are judged by a rule pack are read with these words") {
+    std::size_t good = 0;
+    const auto files = models_in(judged);
+    for (const auto& file : files) {
+        INFO(file.filename());
+        const auto result = read_judged(file);
+        CHECK(result.model.has_value() != result.diagnostics.has_errors());
+        good += result.model ? 1 : 0;
+        CHECK(same_as_file(render(result.diagnostics, result.source), expectation(file)));
+    }
+    CHECK(good == 2);
+}
+
+TEST_CASE("files that are no rule packs are rejected with these words") {
+    for (const auto& file : models_in(no_packs)) {
+        INFO(file.filename());
+        const auto result = read_as_pack(file);
+        CHECK(result.pack == nullptr);
+        CHECK(same_as_file(render(result.diagnostics, result.source), expectation(file)));
+    }
+}
+
 TEST_CASE("messages are sorted by place and have a code from the table") {
     std::set<std::string> known;
     for (const auto& c : code_table()) {
@@ -98,6 +129,15 @@ TEST_CASE("every code has a case") {
             const auto result = read(file);
             for (const auto& d : result.diagnostics.list()) seen.insert(d.code);
         }
+    const auto note = [&](const Diagnostics& said) {
+        for (const auto& d : said.list()) seen.insert(d.code);
+    };
+    for (const auto& file : models_in(judged)) note(read_judged(file).diagnostics);
+    for (const auto& file : models_in(no_packs)) note(read_as_pack(file).diagnostics);
+    for (const auto& code : seen) {
+        INFO(code);
+        CHECK(std::any_of(code_table().begin(), code_table().end(), [&](const auto& c) { return c.code == code; }));
+    }
     for (const auto& c : code_table()) {
         INFO(c.code);
         CHECK(seen.count(c.code) == 1);

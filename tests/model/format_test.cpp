@@ -6,13 +6,16 @@
 #include <set>
 
 #include "model/codes.hpp"
+#include "model/packs.hpp"
 #include "model/read.hpp"
 
 using namespace lanyard;
 
 TEST_CASE("every key is explained, every example is JSON") {
     std::set<std::string> ids;
-    for (const auto& o : format_table()) {
+    auto objects = format_table();
+    objects.insert(objects.end(), pack_format_table().begin(), pack_format_table().end());
+    for (const auto& o : objects) {
         CHECK(ids.insert(o.id).second);
         CHECK_FALSE(o.title.empty());
         CHECK_FALSE(o.meaning.empty());
@@ -29,26 +32,38 @@ TEST_CASE("every key is explained, every example is JSON") {
         }
         CHECK(keys.count("note") == 1);
     }
-    for (const auto& o : format_table())
+    for (const auto& o : objects)
         for (const auto& k : o.keys)
             for (const auto& id : k.objects) CHECK(ids.count(id) == 1);
 }
 
-TEST_CASE("the schema names every key of the table and nothing else") {
-    const auto schema = nlohmann::json::parse(model_schema());
-    CHECK(schema["$schema"] == "http://json-schema.org/draft-07/schema#");
-    for (std::size_t i = 0; i < format_table().size(); ++i) {
-        const auto& o = format_table()[i];
-        const auto& s = i == 0 ? schema : schema["definitions"][o.id];
-        CHECK(s["additionalProperties"] == false);
-        CHECK(s["properties"].size() == o.keys.size());
+namespace {
+
+void check_schema(const nlohmann::json& schema, const std::vector<ObjectHelp>& table) {
+    CHECK(schema.at("$schema") == "http://json-schema.org/draft-07/schema#");
+    for (std::size_t i = 0; i < table.size(); ++i) {
+        const auto& o = table[i];
+        const auto& s = i == 0 ? schema : schema.at("definitions").at(o.id);
+        CHECK(s.at("additionalProperties") == false);
+        CHECK(s.at("properties").size() == o.keys.size());
         for (const auto& k : o.keys) {
             INFO(o.id << " " << k.key);
-            CHECK(s["properties"].contains(k.key));
-            CHECK(s["properties"][k.key].contains("description"));
+            CHECK(s.at("properties").contains(k.key));
+            CHECK(s.at("properties").at(k.key).contains("description"));
         }
     }
-    CHECK(schema["definitions"].size() + 1 == format_table().size());
+}
+
+}  // namespace
+
+TEST_CASE("the schema names every key of the table and nothing else") {
+    const auto model = nlohmann::json::parse(model_schema());
+    check_schema(model, format_table());
+    CHECK(model["definitions"].size() + 1 == format_table().size());
+    const auto pack = nlohmann::json::parse(pack_schema());
+    check_schema(pack, pack_format_table());
+    CHECK(pack["definitions"].size() + 1 == pack_format_table().size() + claim_kinds().size());
+    for (const auto& kind : claim_kinds()) CHECK(pack["definitions"].contains(kind));
 }
 
 TEST_CASE("limits are documented") { CHECK(limit_table().size() > 5); }

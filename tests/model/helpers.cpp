@@ -29,6 +29,16 @@ std::vector<std::string> codes(const std::string& body) {
     return all;
 }
 
+PackPtr yard() {
+    const auto file = source_dir / "tests/model/packs/yard/pack.json";
+    const auto text = read_file(file, 1U << 20U);
+    REQUIRE(text);
+    const PackResult result = read_pack("yard", "pack.json", *text);
+    INFO(render(result.diagnostics, result.source));
+    REQUIRE(result.pack != nullptr);
+    return result.pack;
+}
+
 const Signal* signal_of_kind(const Model& m, const std::string& name, SignalKind kind) {
     for (const auto& s : m.signals)
         if (s.name == name && s.kind == kind) return &s;

@@ -18,6 +18,9 @@ Model good(const std::string& body);
 // All messages about the model, one "code at line:column" each.
 std::vector<std::string> codes(const std::string& body);
 
+// The rule pack of the tests: tests/model/packs/yard.
+PackPtr yard();
+
 const Signal* signal_of_kind(const Model& m, const std::string& name, SignalKind kind);
 const Quantity& quantity(const Model& m, const std::string& name);
 const Claim& claim(const Model& m, const std::string& id);

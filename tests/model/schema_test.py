@@ -1,9 +1,9 @@
 #!/usr/bin/python3
-"""Tries the JSON Schema of model files with Debian's python3-jsonschema.
+"""Tries the JSON Schemas of model files and of rule packs with Debian's python3-jsonschema.
 
-usage: schema_test.py SCHEMA FOLDER...
+usage: schema_test.py [--packs] SCHEMA FOLDER...
 
-Every *.json below the folders that is a model is validated, under draft-07 and under 2020-12, and both must agree.
+Every *.json below the folders that is a model (with --packs: a rule pack) is validated, under draft-07 and under 2020-12, and both must agree.
 Good models must pass. A rejected one may pass, if what is wrong with it is not its structure; those whose problem is
 one that a schema must see do not pass.
 """
@@ -21,8 +21,12 @@ STRUCTURAL = {
 }
 
 
+def is_pack(path):
+    return path.name == "pack.json" or (path.parent.name == "rejected" and path.name.endswith(".json"))
+
+
 def is_model(path):
-    return path.name.endswith(".json") and not path.name.endswith((".expect.json", ".script.json", ".schema.json"))
+    return path.name != "pack.json" and path.name.endswith(".json") and not path.name.endswith((".expect.json", ".script.json", ".schema.json"))
 
 
 def codes_of(path):
@@ -53,7 +57,7 @@ def check(path, validators, failures):
         failures.append(f"{path}: draft-07 and 2020-12 do not agree")
     if not rejected and not passes[0]:
         problem = jsonschema.exceptions.best_match(validators[0].iter_errors(value))
-        failures.append(f"{path}: a good model, but: {problem.message} at {list(problem.absolute_path)}")
+        failures.append(f"{path}: a good file, but: {problem.message} at {list(problem.absolute_path)}")
     if rejected and passes[0] and codes_of(path) & STRUCTURAL:
         failures.append(f"{path}: passes, though {sorted(codes_of(path) & STRUCTURAL)} should be seen")
 
@@ -73,7 +77,11 @@ def keywords(node, found):
 
 
 def main():
-    schema = json.loads(pathlib.Path(sys.argv[1]).read_text())
+    words = sys.argv[1:]
+    wanted = is_pack if words[0] == "--packs" else is_model
+    if words[0] == "--packs":
+        words = words[1:]
+    schema = json.loads(pathlib.Path(words[0]).read_text())
     failures = []
     used = set()
     keywords(schema, used)
@@ -88,14 +96,14 @@ def main():
     for kind in (jsonschema.Draft7Validator, jsonschema.Draft202012Validator):
         kind.check_schema({k: v for k, v in schema.items() if k != "$schema"})
         validators.append(kind(schema))
-    models = [p for folder in sys.argv[2:] for p in sorted(pathlib.Path(folder).rglob("*.json")) if is_model(p)]
+    models = [p for folder in words[1:] for p in sorted(pathlib.Path(folder).rglob("*.json")) if wanted(p)]
     if not models:
-        failures.append("no models found")
+        failures.append("no files found")
     for path in models:
         check(path, validators, failures)
     for failure in failures:
         print(failure)
-    print(f"{len(models)} models, {len(failures)} failures")
+    print(f"{len(models)} files, {len(failures)} failures")
     return 1 if failures else 0
 
 

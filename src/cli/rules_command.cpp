@@ -1,0 +1,97 @@
+// lanyard rules: which packs there are, and what the rules of one ask for.
+#include <iostream>
+
+#include "cli/commands.hpp"
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+constexpr std::size_t page = 100;
+constexpr std::size_t label_width = 18;
+
+std::string labelled(const std::string& label, const std::string& text) {
+    return text.empty() ? "" : two_columns("  " + label, label_width, harmless(text), page);
+}
+
+std::string known(const std::string& mark) { return mark + ": " + api::text_read_words(mark); }
+
+std::string role_text(const api::Pack& pack, const std::string& name) {
+    for (const api::PackRole& r : pack.roles)
+        if (r.name == name)
+            return name + " (" + r.kind + (r.dimension.empty() ? "" : ", a " + r.dimension) + "): " + r.meaning;
+    return name;
+}
+
+std::string rule_text(const api::Pack& pack, const api::PackRule& rule) {
+    std::string text = "\n" + harmless(rule.id) + "\n";
+    text += labelled("requires", rule.requirement);
+    text += labelled("written in", rule.citation);
+    text += labelled("text known", known(rule.text_read));
+    std::string label = "roles";
+    for (const std::string& name : rule.roles) {
+        text += labelled(label, role_text(pack, name));
+        label.clear();
+    }
+    label = "parameters";
+    for (const api::PackParameter& p : rule.parameters) {
+        text += labelled(label, p.name + " = " + p.value + ": " + p.meaning);
+        label.clear();
+    }
+    for (const api::PackClaim& claim : rule.claims) {
+        text += labelled("claim", claim.name);
+        for (const auto& [key, value] : claim.keys) text += labelled("", key + ": " + value);
+    }
+    if (!rule.needs.empty()) text += labelled("needs", rule.needs + ": it cannot be judged before that is in models");
+    text += labelled("advice", rule.advice);
+    for (const auto& [other, why] : rule.conflicts) text += labelled("conflicts with", other + ": " + why);
+    return text;
+}
+
+std::string pack_text(const api::Pack& pack) {
+    std::string text = harmless(pack.id) + "\n";
+    text += labelled("title", pack.title);
+    text += labelled("publisher", pack.publisher);
+    text += labelled("edition", pack.edition);
+    text += labelled("text known", known(pack.text_read));
+    text += labelled("scope", pack.scope);
+    text += labelled("SHA-256", pack.sha256);
+    for (const api::PackRule& rule : pack.rules) text += rule_text(pack, rule);
+    if (!pack.inspect.empty()) text += "\nTo be inspected by hand\n";
+    for (const api::PackInspection& i : pack.inspect)
+        text += two_columns("  " + harmless(i.name), 28, harmless(i.what + " (" + i.citation + ")"), page);
+    return text + "\nA rule that is proved is no certificate: the scrutineer or the authority decides.\n";
+}
+
+std::string counted(const api::Pack& pack) {
+    std::size_t judged = 0;
+    for (const api::PackRule& rule : pack.rules) judged += rule.needs.empty() ? 1 : 0;
+    const std::size_t waiting = pack.rules.size() - judged;
+    return std::to_string(judged) + (judged == 1 ? " rule" : " rules") +
+           (waiting > 0 ? ", " + std::to_string(waiting) + " that need wiring" : "") + ", " +
+           std::to_string(pack.inspect.size()) + " inspections by hand";
+}
+
+}  // namespace
+
+Exit rules_command(const CommandLine& line) {
+    if (const auto name = line.text("PACK")) {
+        const auto pack = api::load_pack(*name);
+        if (const auto* rejected = std::get_if<api::Rejected>(&pack)) return complain(*rejected);
+        std::cout << pack_text(std::get<api::Pack>(pack));
+        return Exit::all_proved;
+    }
+    for (const std::string& id : api::shipped_packs()) {
+        const auto found = api::load_pack(id);
+        if (const auto* rejected = std::get_if<api::Rejected>(&found)) return complain(*rejected);
+        const auto& pack = std::get<api::Pack>(found);
+        std::cout << harmless(id) << '\n'
+                  << labelled("title", pack.title) << labelled("publisher", pack.publisher + ", " + pack.edition)
+                  << labelled("text known", known(pack.text_read)) << labelled("holds", counted(pack)) << '\n';
+    }
+    std::cout << "lanyard rules PACK explains one; lanyard check MODEL --rules PACK judges by it.\n";
+    return Exit::all_proved;
+}
+
+}  // namespace lanyard::cli

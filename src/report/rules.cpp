@@ -1,0 +1,184 @@
+#include "report/rules.hpp"
+
+#include "report/layout.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+constexpr std::size_t label_width = 17;
+
+std::string line(const std::string& label, const std::string& text) {
+    return labelled(label, label_width, one_line(text));
+}
+
+std::string pack_lines(const Pack& p) {
+    return line("rule pack", p.id + ": " + p.title + "; " + p.publisher + ", " + p.edition) +
+           line("", text_read_words(p.text_read)) + line("", "SHA-256 " + p.sha256);
+}
+
+std::string unjudged_lines(const Model& m, RuleState state, const std::string& label) {
+    std::string out;
+    for (const auto& use : m.rules)
+        if (use.state == state) out += line(label, use.rule + ": " + state_reason(use));
+    return out;
+}
+
+}  // namespace
+
+std::vector<RuleConflict> conflicts_of(const Model& m) {
+    std::vector<RuleConflict> all;
+    const auto known = [&](const RuleConflict& c) {
+        for (const auto& a : all)
+            if (a.rule == c.other && a.other == c.rule) return true;
+        return false;
+    };
+    for (const auto& pack : m.packs)
+        for (const auto& rule : pack->rules)
+            for (const auto& [other, why] : rule.conflicts) {
+                RuleConflict c{rule.id, other, why};
+                if (find_rule(m.packs, other) != nullptr && !known(c)) all.push_back(std::move(c));
+            }
+    return all;
+}
+
+std::string state_name(RuleState state) {
+    switch (state) {
+        case RuleState::judged:
+            return "judged";
+        case RuleState::roles_missing:
+            return "roles missing";
+        case RuleState::engine_missing:
+            return "engine missing";
+        case RuleState::wiring_missing:
+            return "wiring missing";
+    }
+    return "";
+}
+
+std::string state_reason(const RuleUse& use) {
+    if (use.state == RuleState::engine_missing) return "the model has no engine section";
+    if (use.state == RuleState::wiring_missing) return "cannot be judged before circuits are part of a model";
+    std::string text;
+    for (const auto& missing : use.missing) {
+        text += (text.empty() ? "nothing plays " : "; nor ") + missing.name;
+        if (!missing.candidates.empty()) text += " (perhaps " + joined(missing.candidates, ", ") + ")";
+    }
+    return text;
+}
+
+std::string rules_text(const Model& m) {
+    if (m.packs.empty()) return "";
+    std::string out;
+    for (const auto& p : m.packs) out += pack_lines(*p);
+    out += unjudged_lines(m, RuleState::roles_missing, "does not apply");
+    out += unjudged_lines(m, RuleState::engine_missing, "does not apply");
+    for (const auto& use : m.rules) {
+        if (use.state != RuleState::wiring_missing) continue;
+        const PackRule* rule = find_rule(m.packs, use.rule);
+        out += line("needs wiring", use.rule + ": " + rule->requirement + " (" + rule->citation + ")");
+    }
+    for (const auto& p : m.packs)
+        for (const auto& i : p->inspect)
+            out += line("by hand", p->id + ", " + i.name + ": " + i.what + " (" + i.citation + ")");
+    for (const auto& use : m.rules)
+        for (const auto& value : use.changed) out += line("other value", use.rule + ": " + value);
+    for (const auto& c : conflicts_of(m)) out += line("conflict", c.rule + " and " + c.other + ": " + c.why);
+    return out + line("remember", "a rule that is proved is no certificate: the scrutineer or the authority decides");
+}
+
+std::string rule_of_claim(const Model& m, const Claim& c, std::size_t width, bool with_advice) {
+    const PackRule* rule = c.rule.empty() ? nullptr : find_rule(m.packs, c.rule);
+    if (rule == nullptr) return "";
+    std::string out = labelled("rule", width, one_line(rule->requirement));
+    out += labelled("written in", width, one_line(rule->citation + "; " + text_read_words(rule->text_read)));
+    if (with_advice && !rule->advice.empty()) out += labelled("advice", width, one_line(rule->advice));
+    return out;
+}
+
+Json rules_json(const Model& m) {
+    Json packs = Json::array();
+    Json inspect = Json::array();
+    for (const auto& p : m.packs) {
+        packs.push_back({{"id", p->id},
+                         {"title", p->title},
+                         {"publisher", p->publisher},
+                         {"edition", p->edition},
+                         {"text_read", p->text_read},
+                         {"sha256", p->sha256}});
+        for (const auto& i : p->inspect)
+            inspect.push_back({{"pack", p->id}, {"name", i.name}, {"what", i.what}, {"citation", i.citation}});
+    }
+    Json rules = Json::array();
+    for (const auto& use : m.rules) {
+        const PackRule* rule = find_rule(m.packs, use.rule);
+        Json row = {{"rule", use.rule},
+                    {"requires", rule->requirement},
+                    {"citation", rule->citation},
+                    {"text_read", rule->text_read},
+                    {"state", state_name(use.state)}};
+        for (const auto& missing : use.missing)
+            row["missing"].push_back({{"role", missing.name}, {"candidates", missing.candidates}});
+        if (!use.changed.empty()) row["changed"] = use.changed;
+        rules.push_back(std::move(row));
+    }
+    Json conflicts = Json::array();
+    for (const auto& c : conflicts_of(m)) conflicts.push_back({{"rule", c.rule}, {"other", c.other}, {"why", c.why}});
+    return {{"packs", packs}, {"rules", rules}, {"inspect", inspect}, {"conflicts", conflicts}};
+}
+
+namespace {
+
+Json text(const std::string& description) { return {{"type", "string"}, {"description", description}}; }
+
+Json rows(const Json& properties, const std::vector<std::string>& required, const std::string& description) {
+    const Json row = {
+        {"type", "object"}, {"properties", properties}, {"required", required}, {"additionalProperties", false}};
+    return {{"type", "array"}, {"description", description}, {"items", row}};
+}
+
+Json rule_rows() {
+    const Json missing =
+        rows({{"role", text("its name")}, {"candidates", {{"type", "array"}, {"items", {{"type", "string"}}}}}},
+             {"role", "candidates"}, "roles that nothing plays, with names that might");
+    return rows({{"rule", text("pack and name")},
+                 {"requires", text("what it requires, in words of the pack")},
+                 {"citation", text("where it is written")},
+                 {"text_read", text("how well the text is known")},
+                 {"state", {{"enum", {"judged", "roles missing", "engine missing", "wiring missing"}}}},
+                 {"missing", missing},
+                 {"changed",
+                  {{"type", "array"},
+                   {"items", {{"type", "string"}}},
+                   {"description", "parameters for which the model has another value than the pack"}}}},
+                {"rule", "requires", "citation", "text_read", "state"}, "every rule of the packs");
+}
+
+}  // namespace
+
+Json rules_schema() {
+    const Json properties = {
+        {"packs", rows({{"id", text("its name")},
+                        {"title", text("what it is called")},
+                        {"publisher", text("who makes the rules")},
+                        {"edition", text("of their text")},
+                        {"text_read", text("how well the text is known")},
+                        {"sha256", text("of its file")}},
+                       {"id", "title", "publisher", "edition", "text_read", "sha256"}, "the packs that were chosen")},
+        {"rules", rule_rows()},
+        {"inspect", rows({{"pack", text("which")},
+                          {"name", text("its name")},
+                          {"what", text("what to look at")},
+                          {"citation", text("where it is written")}},
+                         {"pack", "name", "what", "citation"}, "what is to be inspected by hand")},
+        {"conflicts", rows({{"rule", text("one rule")}, {"other", text("the other")}, {"why", text("why")}},
+                           {"rule", "other", "why"}, "rules that cannot be met together")}};
+    return {{"type", "object"},
+            {"description", "the rule packs that were chosen; only where some were"},
+            {"properties", properties},
+            {"required", {"packs", "rules", "inspect", "conflicts"}},
+            {"additionalProperties", false}};
+}
+
+}  // namespace lanyard::report
