@@ -46,7 +46,7 @@ struct ClaimInfo {
     std::string pattern = {};  // the word that it is written with: "cuts"; empty for a kind written plainly
     std::string written = {};  // the object of the file, on one line
     std::vector<std::string> stands_for = {};  // what that is as a plain claim of its kind, with all expressions
-    std::string rule = {};  // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
+    std::string rule = {};                     // "small-boats/fuel-pump-off": of a rule pack; empty: the model's own
 };
 
 // What became of a rule of a chosen pack.
