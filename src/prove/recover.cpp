@@ -18,6 +18,7 @@
 #include "prove/recover.hpp"
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "prove/playbook.hpp"
@@ -70,10 +71,10 @@ class Recovery {
             return Undecided{"no state was found to begin with: " + open->reason, 0};
         if (const auto* none = std::get_if<NoHit>(&first))
             return Vacuous{"no scan at all obeys the first condition", none->certificate, std::nullopt};
-        state_ = begun(std::get<Hit>(first).run);
-        for (int n = 0; n < most_states && !verdict_; ++n) look_at_state();
-        if (verdict_) return std::move(*verdict_);
-        return Undecided{"no playbook was found that leads to the goal from everywhere", 0};
+        states_.push_back(begun(std::get<Hit>(first).run));
+        for (int n = 0; n < most_states && !verdict_ && !states_.empty(); ++n) look_at_state();
+        if (!verdict_) try_again();
+        return std::move(*verdict_);
     }
 
  private:
@@ -85,11 +86,10 @@ class Recovery {
             verdict_ = Undecided{"stopped before it was decided", 0};
             return;
         }
+        state_ = std::move(states_.back());
+        states_.pop_back();
         const auto here = behind(question_, state_);
-        if (!here) {
-            verdict_ = Undecided{"the state behind a run could not be told", 0};
-            return;
-        }
+        if (!here || !seen_.insert(here->start).second) return;
         const Answered out = ask(*here, options_, timing_, engine_);
         if (const auto* none = std::get_if<NoHit>(&out)) {
             verdict_ = Refuted{here->before, none->certificate, ""};
@@ -130,32 +130,35 @@ class Recovery {
         return out;
     }
 
-    // With the driver alone, then with the world's help. The state from which the last of them fails comes next.
+    // With the driver alone, and with the world's help only if that gives nothing new. Where the last of them fails is
+    // looked at next: first the state that it ends in, where everything has settled, then the one that it began in.
     void try_playbooks(const Run& escape) {
         for (const bool world : {false, true}) {
             const WayOut now = way_out(escape, world);
-            std::optional<Run> failed;
+            std::vector<Run> failed;
             for (const auto& book : books_with(now)) {
                 if (!fresh(book)) continue;
-                auto from = try_playbook(book, first_try);
+                auto states = try_playbook(book, first_try);
                 if (verdict_ || options_.stopped()) return;
-                if (from && from->scans() > 0) failed = std::move(from);
+                if (!states.empty()) failed = std::move(states);
             }
-            if (!failed) continue;
+            if (failed.empty()) continue;
             ways_.push_back(now);
-            state_ = std::move(*failed);
+            for (auto& state : failed) states_.push_back(std::move(state));
             return;
         }
-        try_again();
     }
 
     // Nothing new to try: more work for the playbooks that were not decided.
     void try_again() {
         for (const auto& book : std::exchange(open_, {})) {
             try_playbook(book, second_try);
-            if (verdict_ || options_.stopped()) return;
+            if (verdict_) return;
+            if (options_.stopped()) break;
         }
-        verdict_ = Undecided{"no playbook was found that leads to the goal from everywhere", 0};
+        verdict_ = Undecided{options_.stopped() ? "stopped before it was decided"
+                                                : "no playbook was found that leads to the goal from everywhere",
+                             0};
     }
 
     static std::string text_of(const Book& book) {
@@ -184,10 +187,10 @@ class Recovery {
         return true;
     }
 
-    // Decides the claim, or tells a state from which the playbook fails; nothing where neither is known.
-    std::optional<Run> try_playbook(const Book& book, std::uint64_t budget) {
+    // Decides the claim, or tells states of a run in which the playbook fails; none where neither is known.
+    std::vector<Run> try_playbook(const Book& book, std::uint64_t budget) {
         const auto model = with_playbook(*question_.model, question_.claim, book);
-        if (!model) return std::nullopt;
+        if (!model) return {};
         Question q = question_;
         q.model = model.get();
         q.claim = static_cast<int>(model->claims.size()) - 1;
@@ -196,22 +199,43 @@ class Recovery {
         limited.work_limit = std::min(options_.work_limit, budget);
         std::string engine;
         const Answered a = ask(q, limited, timing_, engine);
-        if (const auto* hit = std::get_if<Hit>(&a)) return until_begun(*model, q.condition, q.claim, hit->run);
         if (std::holds_alternative<Open>(a)) open_.push_back(book);
         if (const auto* none = std::get_if<NoHit>(&a)) return prove(q, model, none->certificate, engine);
-        return std::nullopt;
+        if (const auto* hit = std::get_if<Hit>(&a)) return states_of(q, hit->run);
+        return {};
+    }
+
+    // Where the steps began, and where they ended if that can be reached under the first condition alone.
+    std::vector<Run> states_of(const Question& q, const Run& run) const {
+        std::vector<Run> out{until_begun(*q.model, q.condition, q.claim, run)};
+        if (out.back().segments.empty()) return {};
+        Run waited = run;
+        for (auto& segment : waited.segments) segment.first.claim_moves_on = false;
+        Segment& end = waited.segments.back();
+        Segment last;
+        last.first = choices_at(end, end.scans - 1);
+        last.first.claim_moves_on = true;
+        if (end.scans == 1) {
+            end = last;
+        } else {
+            --end.scans;
+            waited.segments.push_back(last);
+        }
+        const Replay played = replay(*question_.model, waited, question_.condition, question_.claim);
+        if (played.legal) out.push_back(std::move(waited));
+        return out;
     }
 
     // A playbook that nobody can follow from some state fails there too.
-    std::optional<Run> prove(Question q, const std::shared_ptr<const Model>& model, const Certificate& c,
-                             const std::string& engine) {
+    std::vector<Run> prove(Question q, const std::shared_ptr<const Model>& model, const Certificate& c,
+                           const std::string& engine) {
         const TimeVerdict time = time_goes_on(*model, q.condition, q.claim, options_);
         if (const auto* stops = std::get_if<TimeStops>(&time)) {
             const Run there = until_begun(*model, q.condition, q.claim, stops->run);
             if (there.scans() == stops->run.scans()) dead_end(there);
-            return there;
+            return {there};
         }
-        if (!std::holds_alternative<TimeGoesOn>(time)) return std::nullopt;
+        if (!std::holds_alternative<TimeGoesOn>(time)) return {};
         q.target = Target::demand;
         std::string finder;
         const Answered demand = ask(q, options_, timing_, finder);
@@ -219,7 +243,7 @@ class Recovery {
             engine_ = engine;
             verdict_ = Proved{c, hit->run, model};
         }
-        return std::nullopt;
+        return {};
     }
 
     // Does the second condition forbid whatever might follow, playbook or not?
@@ -234,7 +258,10 @@ class Recovery {
     const JudgeOptions& options_;
     Timing& timing_;
     std::string& engine_;
-    Run state_;  // reachable, with the second part just begun
+    // Reachable, with the second part just begun: the one that is looked at, those to come, those that were.
+    Run state_;
+    std::vector<Run> states_;
+    std::set<std::vector<std::string>> seen_;
     std::vector<WayOut> ways_;
     std::vector<Book> open_;  // not decided within the first budget
     std::vector<std::string> tried_;

@@ -41,8 +41,9 @@ void Machine::check_positions(const Choices& c) {
         const std::string& name = m.name_of(m.switches[k].position);
         const auto hand = driven(static_cast<int>(k));
         if (hand && *hand != c.positions[k])
-            complain("driver: the claim has " + name + " " + on_off(*hand) + " here, the run has it " +
-                     on_off(c.positions[k]));
+            complain(std::string("driver: ") + (plan_->monitor.keeps(k) ? "nobody touches " : "the procedure has ") +
+                     name + (plan_->monitor.keeps(k) ? ", which was " : " ") + on_off(*hand) +
+                     " here, the run has it " + on_off(c.positions[k]));
         if (!c.missed[k]) continue;
         if (!m.switches[k].may_be_missed) complain("missed change: " + name + " is not one that may be missed");
         if (state_.first) complain("missed change: at the first scan nothing has changed that " + name + " could miss");
