@@ -112,21 +112,21 @@ class Recovery {
         return {steps(true), steps(false)};
     }
 
-    // The new way out alone, then with each one that is known, before and behind it, then all of them. Short ones
-    // first: they are the easier to prove and to follow.
-    std::vector<Book> books_with(const WayOut& now) const {
-        std::vector<Book> out{now.patient, now.exact};
+    // All known ways out one behind the other, then the new one.
+    Book cumulative(const WayOut& now) const {
+        Book out;
+        for (const auto& o : ways_) out = joined(out, o.patient);
+        return joined(out, now.patient);
+    }
+    // The new way out with each one that is known, before and behind it, as patient and as found.
+    std::vector<Book> mixtures(const WayOut& now) const {
+        std::vector<Book> out{now.exact};
         for (auto o = ways_.rbegin(); o != ways_.rend(); ++o) {
             out.push_back(joined(now.patient, o->patient));
             out.push_back(joined(o->patient, now.patient));
             out.push_back(joined(now.patient, o->exact));
             out.push_back(joined(o->patient, now.exact));
         }
-        Book newest_first = now.patient, oldest_first;
-        for (auto o = ways_.rbegin(); o != ways_.rend(); ++o) newest_first = joined(newest_first, o->patient);
-        for (const auto& o : ways_) oldest_first = joined(oldest_first, o.patient);
-        out.push_back(newest_first);
-        out.push_back(joined(oldest_first, now.patient));
         return out;
     }
 
@@ -135,18 +135,25 @@ class Recovery {
     void try_playbooks(const Run& escape) {
         for (const bool world : {false, true}) {
             const WayOut now = way_out(escape, world);
-            std::vector<Run> failed;
-            for (const auto& book : books_with(now)) {
-                if (!fresh(book)) continue;
-                auto states = try_playbook(book, first_try);
-                if (verdict_ || options_.stopped()) return;
-                if (!states.empty()) failed = std::move(states);
-            }
+            std::vector<Run> failed = try_books({now.patient, cumulative(now)});
+            if (failed.empty()) failed = try_books(mixtures(now));
+            if (verdict_) return;
             if (failed.empty()) continue;
             ways_.push_back(now);
             for (auto& state : failed) states_.push_back(std::move(state));
             return;
         }
+    }
+
+    // States of the last of them that fails; none where nothing new fails.
+    std::vector<Run> try_books(const std::vector<Book>& books) {
+        std::vector<Run> failed;
+        for (const auto& book : books) {
+            if (verdict_ || options_.stopped() || !fresh(book)) continue;
+            auto states = try_playbook(book, first_try);
+            if (!states.empty()) failed = std::move(states);
+        }
+        return failed;
     }
 
     // Nothing new to try: more work for the playbooks that were not decided.
