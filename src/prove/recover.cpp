@@ -72,13 +72,18 @@ class Recovery {
         if (const auto* none = std::get_if<NoHit>(&first))
             return Vacuous{"no scan at all obeys the first condition", none->certificate, std::nullopt};
         states_.push_back(begun(std::get<Hit>(first).run));
-        for (int n = 0; n < most_states && !verdict_ && !states_.empty(); ++n) look_at_state();
+        look_at_states();
+        if (!verdict_) ask_the_world();
         if (!verdict_) try_again();
         return std::move(*verdict_);
     }
 
  private:
     Run begun(const Run& run) const { return until_begun(*question_.model, question_.condition, question_.claim, run); }
+
+    void look_at_states() {
+        for (int n = 0; n < most_states && !verdict_ && !states_.empty(); ++n) look_at_state();
+    }
 
     // One state: the trap, or a playbook that leads out of it too.
     void look_at_state() {
@@ -96,7 +101,8 @@ class Recovery {
         } else if (const auto* open = std::get_if<Open>(&out)) {
             verdict_ = Undecided{"whether a state has a way out was not settled: " + open->reason, 0};
         } else {
-            try_playbooks(std::get<Hit>(out).run);
+            looked_at_.push_back({state_, std::get<Hit>(out).run});
+            try_playbooks(looked_at_.back());
         }
     }
 
@@ -105,9 +111,13 @@ class Recovery {
         Book patient, exact;
     };
 
-    WayOut way_out(const Run& escape, bool world) const {
+    struct Looked {
+        Run state, escape;
+    };
+
+    WayOut way_out(const Looked& at) const {
         const auto steps = [&](bool patient) {
-            return steps_of(*question_.model, question_.claim, escape, state_.scans(), {patient, world});
+            return steps_of(*question_.model, question_.claim, at.escape, at.state.scans(), {patient, world_});
         };
         return {steps(true), steps(false)};
     }
@@ -130,18 +140,26 @@ class Recovery {
         return out;
     }
 
-    // With the driver alone, and with the world's help only if that gives nothing new. Where the last of them fails is
-    // looked at next: first the state that it ends in, where everything has settled, then the one that it began in.
-    void try_playbooks(const Run& escape) {
-        for (const bool world : {false, true}) {
-            const WayOut now = way_out(escape, world);
-            std::vector<Run> failed = try_books({now.patient, cumulative(now)});
-            if (failed.empty()) failed = try_books(mixtures(now));
+    // Where the last of them fails is looked at next: first the state that it ends in, where everything has settled,
+    // then the one that it began in.
+    void try_playbooks(const Looked& at) {
+        const WayOut now = way_out(at);
+        std::vector<Run> failed = try_books({now.patient, cumulative(now)});
+        if (failed.empty()) failed = try_books(mixtures(now));
+        if (verdict_ || failed.empty()) return;
+        ways_.push_back(now);
+        for (auto& state : failed) states_.push_back(std::move(state));
+    }
+
+    // The driver alone does not get there from everywhere: the ways out once more, with what the world did in them.
+    void ask_the_world() {
+        world_ = true;
+        ways_.clear();
+        seen_.clear();
+        for (const auto& at : std::vector<Looked>(looked_at_.rbegin(), looked_at_.rend())) {
             if (verdict_) return;
-            if (failed.empty()) continue;
-            ways_.push_back(now);
-            for (auto& state : failed) states_.push_back(std::move(state));
-            return;
+            try_playbooks(at);
+            look_at_states();
         }
     }
 
@@ -268,6 +286,8 @@ class Recovery {
     // Reachable, with the second part just begun: the one that is looked at, those to come, those that were.
     Run state_;
     std::vector<Run> states_;
+    std::vector<Looked> looked_at_;
+    bool world_ = false;  // playbooks say what the world does too
     std::set<std::vector<std::string>> seen_;
     std::vector<WayOut> ways_;
     std::vector<Book> open_;  // not decided within the first budget
