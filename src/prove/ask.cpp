@@ -189,11 +189,35 @@ Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std
     return Asker(q, options, timing, engine).run();
 }
 
-void settle_leaps(Question& q, Timing& timing) {
+namespace {
+
+// What there is to interrupt while the leap lemma is asked.
+class LemmaAtWork : public Prover {
+ public:
+    explicit LemmaAtWork(const JudgeOptions& o) : options_(o) {
+        if (options_.running) options_.running(this);
+    }
+    ~LemmaAtWork() override {
+        if (options_.running) options_.running(nullptr);
+    }
+    LemmaAtWork(const LemmaAtWork&) = delete;
+    LemmaAtWork& operator=(const LemmaAtWork&) = delete;
+    Finding work(std::uint64_t) override { return Nothing{}; }
+    void interrupt() override { context.interrupt(); }
+
+    z3::context context;
+
+ private:
+    const JudgeOptions& options_;
+};
+
+}  // namespace
+
+void settle_leaps(Question& q, const JudgeOptions& options, Timing& timing) {
     const Watch watch(timing.rechecking);
-    z3::context ctx;
-    const System s = system_of(ctx, q, false);
-    switch (leap_lemma(s, check_budget)) {
+    LemmaAtWork at_work(options);
+    const System s = system_of(at_work.context, q, false);
+    switch (leap_lemma(s, std::min(check_budget, options.work_limit))) {
         case LeapLemma::holds:
             break;
         case LeapLemma::unknown:

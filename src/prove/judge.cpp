@@ -21,7 +21,7 @@ class Judge {
 
     ClaimResult run() {
         try {
-            settle_leaps(question_, result_.timing);
+            settle_leaps(question_, options_, result_.timing);
             result_.leaps = question_.leaps;
             decide();
         } catch (const Unsupported& u) {

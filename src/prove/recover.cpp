@@ -61,6 +61,8 @@ class Recovery {
     Recovery(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
         : question_(q), options_(o), timing_(t), engine_(engine) {
         question_.target = Target::bad;
+        const auto& quantities = q.model->quantities;
+        moves_ = std::any_of(quantities.begin(), quantities.end(), [](const Quantity& x) { return x.moves(); });
     }
 
     Verdict run() {
@@ -97,7 +99,8 @@ class Recovery {
         if (!here || !seen_.insert(here->start).second) return;
         const Answered out = ask(*here, options_, timing_, engine_);
         if (const auto* none = std::get_if<NoHit>(&out)) {
-            verdict_ = Refuted{here->before, none->certificate, ""};
+            dead_end(here->before);
+            if (!verdict_) verdict_ = Refuted{here->before, none->certificate, ""};
         } else if (const auto* open = std::get_if<Open>(&out)) {
             verdict_ = Undecided{"whether a state has a way out was not settled: " + open->reason, 0};
         } else {
@@ -219,9 +222,12 @@ class Recovery {
         Question q = question_;
         q.model = model.get();
         q.claim = static_cast<int>(model->claims.size()) - 1;
-        settle_leaps(q, timing_);
         JudgeOptions limited = options_;
         limited.work_limit = std::min(options_.work_limit, budget);
+        // With moving quantities and a playbook's many clocks the leap lemma has been seen to keep the solver busy beyond
+        // every limit: then each step is one scan.
+        q.leaps = !moves_;
+        if (q.leaps) settle_leaps(q, limited, timing_);
         std::string engine;
         const Answered a = ask(q, limited, timing_, engine);
         if (std::holds_alternative<Open>(a)) open_.push_back(book);
@@ -287,6 +293,7 @@ class Recovery {
     Run state_;
     std::vector<Run> states_;
     std::vector<Looked> looked_at_;
+    bool moves_ = false;  // some quantity of the model does
     bool world_ = false;  // playbooks say what the world does too
     std::set<std::vector<std::string>> seen_;
     std::vector<WayOut> ways_;

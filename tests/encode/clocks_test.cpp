@@ -28,7 +28,7 @@ Answered answer(const Model& m) {
     q.claim = 0;
     Timing timing;
     std::string engine;
-    settle_leaps(q, timing);
+    settle_leaps(q, {}, timing);
     CHECK(q.leaps);
     return ask(q, {}, timing, engine);
 }
