@@ -30,7 +30,7 @@ std::vector<std::string> sentences(const Model& m, const Response& r) {
 }
 
 std::vector<std::string> sentences(const Model& m, const ChangeLimit& l) {
-    return {text_of(m, *l.body) + " changes at most " + std::to_string(l.at_most) + " times within any " +
+    return {text_of(m, *l.body) + " changes at most " + counted(l.at_most, "time") + " within any " +
             duration_text(l.in_any)};
 }
 
