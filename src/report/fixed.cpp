@@ -200,7 +200,10 @@ void Fixed::collect_signal(SignalId id, int depth, std::vector<std::string>& out
     std::vector<std::string> deeper;
     if (!has_memory(is.op) || !state(is.element)) collect(is, depth + 1, deeper);
     const std::string because = deeper.empty() ? "" : " (" + joined(deeper, ", ") + ")";
-    out.push_back(m_.name_of(id) + (*signal(id, depth) ? " stays on" : " stays off") + because);
+    const bool on = *signal(id, depth);
+    const bool already = std::get<bool>(report::at(film_.end().signals, id)) == on;
+    out.push_back(m_.name_of(id) + (already ? " stays" : " is") + (on ? " on" : " off") +
+                  (already ? "" : " from then on") + because);
 }
 
 // The first operand that decides is enough.
