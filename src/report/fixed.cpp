@@ -51,6 +51,22 @@ Fixed::Fixed(const Film& film, const Certificate& closed) : film_(film), m_(film
     for (const SignalId id : m_.order) name_elements(m_.name_of(id), definition(m_, id));
 }
 
+std::optional<bool> Fixed::bit(const std::string& name) const {
+    const auto known = bits_.find(name);
+    return known == bits_.end() ? std::nullopt : std::optional<bool>(known->second);
+}
+
+// Counts are small and whole; other numbers are not read.
+void Fixed::read_count(const std::vector<std::string>& comparison, bool is_not) {
+    if (comparison.size() != 3 || comparison[1].front() == '(') return;
+    const std::string& number = comparison[2];
+    if (number.size() > 9 || number.find_first_not_of("0123456789") != std::string::npos) return;
+    const std::string& op = comparison[0];
+    const bool at_least = is_not ? op == "<" : op == ">=" || op == "=";
+    const bool above = is_not ? op == "<=" : op == ">";
+    if (at_least || above) least_[without_bars(comparison[1])] = std::stol(number) + (above ? 1 : 0);
+}
+
 // Conjunctions of literals; whatever else a lemma says fixes no single bit.
 void Fixed::read(const std::string& lemma) {
     if (lemma.empty()) return;
@@ -59,7 +75,9 @@ void Fixed::read(const std::string& lemma) {
         return;
     }
     const std::vector<std::string> parts = parts_of(lemma);
-    if (parts.size() == 2 && parts[0] == "not" && parts[1].front() != '(') bits_[without_bars(parts[1])] = false;
+    const bool is_not = parts.size() == 2 && parts[0] == "not";
+    if (is_not && parts[1].front() != '(') bits_[without_bars(parts[1])] = false;
+    read_count(is_not ? parts_of(parts[1]) : parts, is_not);
     if (parts.empty() || parts[0] != "and") return;
     for (std::size_t k = 1; k < parts.size(); ++k) read(parts[k]);
 }
@@ -69,16 +87,20 @@ void Fixed::read(const std::string& lemma) {
 void Fixed::name_elements(const std::string& owner, const ExprPtr& e) {
     std::map<Op, std::set<ElementId>> kinds;
     visit(e, [&](const Expr& x) {
-        if (is_one_bit(x.op)) kinds[x.op].insert(x.element);
+        if (is_one_bit(x.op) || x.op == Op::ctu) kinds[x.op].insert(x.element);
     });
+    // Of a counter the edge has a number of its own.
+    const auto count = least_.find("s." + owner + ".ctu2.count");
+    if (count != least_.end() && kinds[Op::ctu].size() == 1) counts_[*kinds[Op::ctu].begin()] = count->second;
+    kinds.erase(Op::ctu);
     for (const auto& [op, ids] : kinds) {
         std::set<bool> values;
         std::size_t known = 0;
         for (std::size_t n = 1; n <= ids.size(); ++n) {
-            const auto bit = bits_.find("s." + owner + "." + small(op_word(op)) + std::to_string(n));
-            if (bit == bits_.end()) continue;
+            const auto remembered = bit("s." + owner + "." + small(op_word(op)) + std::to_string(n));
+            if (!remembered) continue;
             ++known;
-            values.insert(bit->second);
+            values.insert(*remembered);
         }
         if (known != ids.size() || values.size() != 1) continue;
         for (const ElementId id : ids) states_[id] = *values.begin();
@@ -88,6 +110,11 @@ void Fixed::name_elements(const std::string& owner, const ExprPtr& e) {
 std::optional<bool> Fixed::state(ElementId id) const {
     const auto known = states_.find(id);
     return known == states_.end() ? std::nullopt : std::optional<bool>(known->second);
+}
+
+long Fixed::counted(ElementId id) const {
+    const auto known = counts_.find(id);
+    return known == counts_.end() ? 0 : known->second;
 }
 
 const Switch* Fixed::unmoved(SignalId id) const {
@@ -103,6 +130,7 @@ const Switch* Fixed::unmoved(SignalId id) const {
 std::optional<bool> Fixed::signal(SignalId id, int depth) const {
     const Signal& s = m_.signal(id);
     if (unmoved(id) != nullptr) return std::get<bool>(report::at(film_.end().signals, id));
+    if (s.kind == SignalKind::loop) return loop(m_.loops[static_cast<std::size_t>(s.index)]);
     if ((s.kind != SignalKind::logic && s.kind != SignalKind::output) || s.type.kind != TypeKind::boolean) return {};
     const auto value = always(*definition(m_, id), depth + 1);
     // Without the controller's power it reads off.
@@ -165,6 +193,8 @@ std::optional<bool> Fixed::always(const Expr& e, int depth) const {
         case Op::ton:
         case Op::tof:
             return delay(e, depth);
+        case Op::ctu:
+            return counted(e.element) >= e.count ? std::optional<bool>(true) : std::nullopt;
         case Op::number:
         case Op::mode:
         case Op::last:
@@ -184,7 +214,6 @@ std::optional<bool> Fixed::always(const Expr& e, int depth) const {
         case Op::neg:
         case Op::table:
         case Op::tp:
-        case Op::ctu:
         case Op::rate:
             return std::nullopt;
     }
@@ -196,9 +225,11 @@ void Fixed::collect_signal(SignalId id, int depth, std::vector<std::string>& out
         out.push_back("nobody may move " + m_.name_of(hand->position));
         return;
     }
-    const Expr& is = *definition(m_, id);
     std::vector<std::string> deeper;
-    if (!has_memory(is.op) || !state(is.element)) collect(is, depth + 1, deeper);
+    if (m_.signal(id).kind != SignalKind::loop) {
+        const Expr& is = *definition(m_, id);
+        if (!has_memory(is.op) || !state(is.element)) collect(is, depth + 1, deeper);
+    }
     const std::string because = deeper.empty() ? "" : " (" + joined(deeper, ", ") + ")";
     const bool on = *signal(id, depth);
     const bool already = std::get<bool>(report::at(film_.end().signals, id)) == on;

@@ -10,8 +10,8 @@
 
 namespace lanyard::report {
 
-// The film is of the way into the trap, the certificate is the closed set behind its end. Only elements whose state is
-// the same in all of that set are told of; none may be.
+// The film is of the way into the trap, the certificate is the closed set behind its end. Only what is the
+// same in all of that set is told of; nothing may be.
 std::vector<std::string> trapped_words(const Film& film, const Cone& cone, const Certificate& closed);
 
 }  // namespace lanyard::report

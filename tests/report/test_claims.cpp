@@ -193,6 +193,29 @@ TEST_CASE("two latches in one line count only together") {
     CHECK(all.find("it is FALSE by definition") != std::string::npos);
 }
 
+TEST_CASE("switches, loop-backs, off-delays and counters that keep a run in its trap") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
+        "inputs": {"key": "maintained", "start": "momentary", "seal": {"reads_back": "hold"}},
+        "logic": {"tries": "CTU(start, FALSE, 3)"},
+        "outputs": {"hold": "TOF(NOT key OR seal, 5 s)", "starter": "start AND NOT hold AND NOT tries"},
+        "claims": {"c": {"recoverable": "starter", "may_move": "start", "under": "any"}}})json");
+    const auto text = [&m](std::vector<std::string> lemmas) {
+        Playing p(m, "c");
+        p.scans(2).set("start", true).scans(1).set("start", false).moves_on().scans(1);
+        return flat(told(m, result(m, "c", Refuted{p.run(), closed_set(std::move(lemmas)), ""})));
+    };
+    CHECK(text({"(not s.claim.key.was)"}).find("trapped key off, and nobody may move it") != std::string::npos);
+    CHECK(text({"s.hold.last"}).find("seal reads hold on in every run from there; it goes off 5 s after") !=
+          std::string::npos);
+    const std::string counted = "tries has counted 1 of 3 and is reset in no run from there";
+    CHECK(text({"(>= s.tries.ctu2.count 1)"}).find(counted) != std::string::npos);
+    CHECK(text({"(not (<= s.tries.ctu2.count 0))"}).find(counted) != std::string::npos);
+    for (const char* nothing :
+         {"(>= s.tries.ctu2.count 0)", "(<= s.tries.ctu2.count 1)", "(not (>= s.tries.ctu2.count 1))",
+          "(or s.hold.last s.claim.key.was)", "(", ")", "()", "(not", "(not ())", "(and)", "|", ""})
+        CHECK(text({nothing}).find("trapped") == std::string::npos);
+}
+
 TEST_CASE("power that could clear a latch is named, and what is retained keeps it") {
     const auto text = [](const std::string& tripped) {
         const Model m = model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"a": "momentary"}, "supply": "NOT a",
