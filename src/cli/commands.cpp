@@ -136,12 +136,15 @@ Exit help_command_line(const CommandLine& line) {
         std::cout << help_overview();
         return Exit::all_proved;
     }
-    if (const CommandRow* command = find_command(topic)) {
-        std::cout << help_command(*command);
-        return Exit::all_proved;
-    }
+    const CommandRow* command = find_command(topic);
+    // Some topics are called like a command; texts refer to the topic.
     if (auto text = help_topic(topic)) {
         std::cout << *text;
+        if (command) std::cout << "\nThe command of that name: lanyard " << topic << " --help\n";
+        return Exit::all_proved;
+    }
+    if (command) {
+        std::cout << help_command(*command);
         return Exit::all_proved;
     }
     std::vector<std::string> known = help_topics();

@@ -30,7 +30,7 @@ std::vector<std::string> sentences(const Model& m, const Response& r) {
 }
 
 std::vector<std::string> sentences(const Model& m, const ChangeLimit& l) {
-    return {text_of(m, *l.body) + " changes at most " + std::to_string(l.at_most) + " times within any " +
+    return {text_of(m, *l.body) + " changes at most " + counted(l.at_most, "time") + " within any " +
             duration_text(l.in_any)};
 }
 
@@ -54,7 +54,8 @@ std::vector<std::string> sentences(const Model& m, const Procedure& p) {
     if (p.from) out.push_back("from every state with " + text_of(m, *p.from));
     long number = 0;
     for (const auto& phase : p.phases) out.push_back("step " + std::to_string(++number) + ": " + one_line(phase.text));
-    const std::string when = p.within ? "by " + duration_text(*p.within) : "by the end of the last step";
+    const std::string from = p.from ? " behind the first step" : "";
+    const std::string when = p.within ? "by " + duration_text(*p.within) + from : "by the end of the last step";
     out.push_back("then " + when + ": " + text_of(m, *p.goal));
     return out;
 }

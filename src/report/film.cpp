@@ -43,6 +43,13 @@ bool clocks_differ(const Frame& a, const Frame& b) {
     return false;
 }
 
+// The claim's second part or window begins, its response comes to be waited for or owed, or is there.
+bool claim_goes_on(const Frame& f) {
+    const sim::MonitorState& was = f.claim;
+    const sim::MonitorState& is = f.claim_now;
+    return was.begun != is.begun || was.owed != is.owed || (was.age > 0) != (is.age > 0);
+}
+
 }  // namespace
 
 // Decides which scans are kept. The scan before one that is kept because of a clock is kept too: a clock that is full
@@ -62,6 +69,7 @@ struct Film::Camera {
         const bool first = f.scan == 0;
         const bool clock = !first && clocks_differ(before, f);
         const bool event = first || must || f.segment_begins || f.phase != before.phase || f.violated ||
+                           f.claim.begun != before.claim.begun || claim_goes_on(f) ||
                            differs(before.signals, f.signals) || differs(f.elements, f.elements_now);
         if (clock || must) return keep(std::move(f));
         if (event) before_kept = true;
@@ -104,13 +112,15 @@ void Film::play(int condition, int claim) {
             f.scan = n;
             f.segment_begins = i == 0;
             f.elements = interpreter.machine().state().elements;
-            f.phase = interpreter.machine().state().monitor.driver.phase;
+            f.claim = interpreter.machine().state().monitor;
+            f.phase = f.claim.driver.phase;
             Scan s = interpreter.step(choices_at(segment, i));
             if (!s.broken_rule.empty()) {
                 broken_rule_ = s.broken_rule;
                 return;
             }
             f.elements_now = interpreter.machine().state().elements;
+            f.claim_now = interpreter.machine().state().monitor;
             f.signals = std::move(s.signals);
             f.violated = s.violated;
             f.last = n == 0 ? f.signals : camera.before.signals;
@@ -123,6 +133,19 @@ std::size_t Film::index_at(long scan) const {
     const auto behind =
         std::upper_bound(frames_.begin(), frames_.end(), scan, [](long s, const Frame& f) { return s < f.scan; });
     return behind == frames_.begin() ? 0 : static_cast<std::size_t>(behind - frames_.begin()) - 1;
+}
+
+long Film::begins() const {
+    const bool steps = claim_ != nullptr && std::holds_alternative<Procedure>(claim_->body);
+    const auto there = [steps](const Frame& f) { return steps ? f.claim.begun : f.claim_now.begun; };
+    const auto first = std::find_if(frames_.begin(), frames_.end(), there);
+    return first == frames_.end() ? -1 : first->scan;
+}
+
+long Film::step_begins(long step) const {
+    const auto there = [step](const Frame& f) { return f.claim.begun && f.phase >= step; };
+    const auto first = std::find_if(frames_.begin(), frames_.end(), there);
+    return first == frames_.end() ? -1 : first->scan;
 }
 
 const Segment& Film::segment_at(long scan) const {

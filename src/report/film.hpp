@@ -14,6 +14,7 @@
 #include "model/model.hpp"
 #include "sim/element.hpp"
 #include "sim/evaluate.hpp"
+#include "sim/monitor.hpp"
 #include "sim/program.hpp"
 
 namespace lanyard::report {
@@ -25,6 +26,8 @@ struct Frame {
     std::vector<sim::ElementState> elements;      // before this scan
     std::vector<sim::ElementState> elements_now;  // after it
     long phase = 0;                               // procedure
+    sim::MonitorState claim;                      // before this scan
+    sim::MonitorState claim_now;                  // after it
     bool segment_begins = false;
     bool violated = false;
 };
@@ -48,6 +51,10 @@ class Film {
     // The last kept scan that is not after `scan`.
     std::size_t index_at(long scan) const;
     const Frame& at(long scan) const { return frames_[index_at(scan)]; }
+    // The scan at which the claim's second part or window begins; -1: it does not.
+    long begins() const;
+    // The first scan at which the driver is at that step, or past it; -1: none.
+    long step_begins(long step) const;
     const Segment& segment_at(long scan) const;
     Rational quantity(int quantity, long scan) const;
 

@@ -29,6 +29,10 @@ Late how_late(const Model& m, const Run& run, int claim) {
     const auto* response = std::get_if<Response>(&c.body);
     Late out;
     if (response == nullptr || run.segments.empty()) return out;
+    if (response->manner != Manner::while_it_lasts && response_is_too_fast(*response, m.scan)) {
+        out.over = true;
+        return out;
+    }
     Interpreter now(m, c.condition, claim);
     const World world(m, c.condition, claim);
     Choices choices;
@@ -41,7 +45,9 @@ Late how_late(const Model& m, const Run& run, int claim) {
     const long limit = std::min(most_scans, std::max(1000L, 2 * response_bound(*response, m.scan)));
     for (out.looked = 1; out.looked <= limit; ++out.looked) {
         const auto s = go_on(m, world, now, choices);
-        if (!s || !s->broken_rule.empty() || !s->demanded) {
+        // What was called for once is owed whatever follows.
+        const bool lasts = response->manner != Manner::while_it_lasts || (s && s->demanded);
+        if (!s || !s->broken_rule.empty() || !lasts) {
             out.over = true;
             return out;
         }

@@ -12,7 +12,7 @@ namespace lanyard::report {
 struct Late {
     std::optional<long> scans;  // behind the scan at which it was due; none: it did not come
     long looked = 0;            // scans that the run was continued for
-    bool over = false;          // the condition of the claim did not last
+    bool over = false;          // the condition of the claim did not last, or the run cannot go on
 };
 
 Late how_late(const Model& model, const Run& run, int claim);

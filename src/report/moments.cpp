@@ -17,8 +17,14 @@ constexpr std::size_t longest_name = 40;
 class Teller {
  public:
     Teller(const Film& film, const Cone& cone, const Claim* claim) : film_(film), m_(film.model()), cone_(cone) {
-        if (const auto* r = claim != nullptr ? std::get_if<Response>(&claim->body) : nullptr)
-            premise_ = response_bound(*r, m_.scan) > 1 ? r->whenever.get() : nullptr;
+        response_ = claim != nullptr ? std::get_if<Response>(&claim->body) : nullptr;
+        if (response_ != nullptr && response_->manner == Manner::while_it_lasts &&
+            response_bound(*response_, m_.scan) == 1)
+            response_ = nullptr;
+        const auto* steps = claim != nullptr ? std::get_if<Procedure>(&claim->body) : nullptr;
+        begins_later_ = steps != nullptr && steps->from != nullptr;
+        has_window_ = claim != nullptr && std::holds_alternative<ChangeLimit>(claim->body);
+        has_window_ = has_window_ || (response_ != nullptr && response_->manner == Manner::in_total);
         shown_readings_.resize(m_.sensors.size());
         for (const SignalId id : m_.order) defined_by_[definition(m_, id).get()] = id;
     }
@@ -48,7 +54,9 @@ class Teller {
     const Cone& cone_;
     std::map<const Expr*, SignalId> defined_by_;
     std::vector<std::optional<Rational>> shown_readings_;  // where they differ from what they measure
-    const Expr* premise_ = nullptr;                        // of a response
+    const Response* response_ = nullptr;                   // whose time is worth telling
+    bool begins_later_ = false;                            // a driver from any state
+    bool has_window_ = false;
     const Frame* now_ = nullptr;
     const Frame* before_ = nullptr;
     std::vector<std::string> left_;
@@ -70,10 +78,13 @@ class Teller {
         std::vector<std::string> moved;
         for (const auto& s : m_.switches)
             if (cone_.has(s.position) && news(s.position)) moved.push_back(words(s.position));
-        const bool new_step = film_.steps() > 0 && (before_ == nullptr || before_->phase != now_->phase);
-        if (!new_step) return joined(moved, ", ");
+        const bool begins = now_->claim.begun && (before_ == nullptr || !before_->claim.begun);
+        const bool new_step = now_->claim.begun && (begins || before_->phase != now_->phase);
+        if (film_.steps() == 0 || !new_step) return joined(moved, ", ");
         const bool over = now_->phase >= film_.steps();
-        const std::string step = over ? "steps are over" : "step " + std::to_string(now_->phase + 1);
+        const std::string step = over                      ? "steps are over"
+                                 : begins && begins_later_ ? "the driver begins, step 1"
+                                                           : "step " + std::to_string(now_->phase + 1);
         return step + (moved.empty() ? "" : ": ") + joined(moved, ", ");
     }
 
@@ -120,7 +131,7 @@ class Teller {
         for (std::size_t k = 0; k < m_.sensors.size(); ++k)
             if (cone_.has(m_.sensors[k].signal)) reading(k);
         for (const auto& l : m_.loops) plain(l.signal);
-        if (premise_ != nullptr) premise();
+        claim();
         timers();
         for (const SignalId id : m_.order) defined(id);
         for (const auto& r : m_.relays) plain(r.contact);
@@ -128,10 +139,25 @@ class Teller {
         if (m_.mode >= 0) plain(m_.mode);
     }
 
-    // From when on a response is waited for.
+    // Where the claim's window begins, and from when on a response is waited for.
+    void claim() {
+        if (has_window_ && now_->claim_now.begun && !now_->claim.begun) right_.push_back("the claim's window begins");
+        if (response_ == nullptr) return;
+        if (response_->manner == Manner::while_it_lasts) return premise();
+        const sim::MonitorState& was = now_->claim;
+        const sim::MonitorState& is = now_->claim_now;
+        const bool total = response_->manner == Manner::in_total;
+        if (was.age == 0 && is.age > 0)
+            right_.push_back(total ? "the total is reached, the claim's time begins" : "the claim's time begins");
+        if (!total && !was.owed && is.owed && response_calls(*response_, m_.scan) > 1)
+            right_.push_back("the response is owed");
+        if (was.age > 0 && is.age == 0)
+            right_.push_back(was.owed ? "the response is there" : "the claim's time is stopped");
+    }
+
     void premise() {
-        const bool holds = film_.truth(*premise_, *now_);
-        const bool held = before_ != nullptr && film_.truth(*premise_, *before_);
+        const bool holds = film_.truth(*response_->whenever, *now_);
+        const bool held = before_ != nullptr && film_.truth(*response_->whenever, *before_);
         if (holds != held) right_.push_back(holds ? "the claim's time begins" : "the claim's time is stopped");
     }
 

@@ -58,7 +58,10 @@ Json segment_schema() {
     p["next_mode"] = {{"enum", {"stopped", "cranking", "running", "coasting"}},
                       {"description", "the engine's mode after each of these scans"}};
     p["claim_moves_on"] = {{"type", "boolean"},
-                           {"description", "the step of the procedure ends here, where that is open"}};
+                           {"description",
+                            "the claim goes on behind this scan, where that is open: a step of the driver ends, the "
+                            "driver begins, the window "
+                            "of a change limit or a total begins, the state that is to be recovered from is there"}};
     return object(p, {"scan", "time_s", "scans", "quantities", "readings", "positions", "booted", "claim_moves_on"},
                   "equal scans: what the world and the driver chose");
 }
@@ -87,6 +90,7 @@ Json claim_schema() {
     Json p = Json::object();
     p["id"] = text("the claim's name");
     p["kind"] = {{"enum", report::all_kinds()}};
+    p["word"] = text("the word that it is written with; only where it is no kind (lanyard help words)");
     p["rule"] = text("the rule of a pack that it was made of; only where it was");
     p["condition"] = text("the condition under which it was judged");
     p["line"] = whole("where it stands in the model file", 0);

@@ -8,6 +8,7 @@
 #include "report/moments.hpp"
 #include "report/rules.hpp"
 #include "report/terminal.hpp"
+#include "report/trapped.hpp"
 #include "report/unmeasured.hpp"
 #include "report/words.hpp"
 
@@ -46,10 +47,14 @@ std::string claim_section(const Model& m, const Claim& c) {
         for (const auto& e : condition.holds) says.push_back(text_of(m, *e));
         under += ": " + joined(says, ", ");
     }
-    return section("claim", claim_sentences(m, c)) + section("under", under);
+    std::string out = section("claim", claim_sentences(m, c)) + section("written as", one_line(c.pattern));
+    if (c.reached_under >= 0)
+        out += section("reached under", one_line(m.conditions[static_cast<std::size_t>(c.reached_under)].text));
+    return out + section("under", under);
 }
 
-std::string run_story(const Model& m, const Run& run, int claim, bool broken) {
+// `closed`: the certificate of what may follow the run; null where there is none.
+std::string run_story(const Model& m, const Run& run, int claim, bool broken, const Certificate* closed) {
     const Claim& c = claim_at(m, claim);
     const Film film(m, run, c.condition, claim);
     if (film.frames().empty() || !film.broken_rule().empty())
@@ -59,6 +64,7 @@ std::string run_story(const Model& m, const Run& run, int claim, bool broken) {
     out += section(broken ? "broken" : "reached", broken_words(film, claim));
     const Reasons reasons = broken ? broken_reasons(film, claim) : Reasons{};
     out += reasons_text(reasons.list, "why", label_width);
+    if (closed != nullptr) out += section("trapped", trapped_words(film, cone, *closed));
     const std::string numbers = joined(unmeasured_numbers(film, cone, reasons.signals, c.condition), "; ");
     return out + (numbers.empty()
                       ? ""
@@ -110,13 +116,14 @@ std::string playbook_text(const Model& playbook) {
 
 std::string body(const Model& m, int claim, const Proved& p) {
     if (p.playbook) return playbook_text(*p.playbook);
-    if (std::holds_alternative<Possible>(claim_at(m, claim).body)) return run_story(m, p.example, claim, false);
+    if (std::holds_alternative<Possible>(claim_at(m, claim).body))
+        return run_story(m, p.example, claim, false, nullptr);
     return section("for example", demand_text(m, p.example, claim));
 }
 
 std::string body(const Model& m, int claim, const Refuted& r) {
     std::string out;
-    if (r.run) out += run_story(m, *r.run, claim, true);
+    if (r.run) out += run_story(m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr);
     if (r.certificate && !r.run) out += section("broken", broken_summary(m, {}, claim));
     return out + section("note", one_line(r.remark));
 }

@@ -66,6 +66,10 @@ std::string operand_value(const Model& m, const Expr& e, const Expr& beside, con
     return print_value(value, unit, e.type.difference, places);
 }
 
+std::string counted(long number, const std::string& what) {
+    return std::to_string(number) + ' ' + what + (number == 1 ? "" : "s");
+}
+
 std::string duration_text(const Rational& seconds) {
     if (seconds >= 120) return print_time(seconds);
     const Rational ms = seconds * 1000;

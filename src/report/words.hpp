@@ -9,6 +9,9 @@
 
 namespace lanyard::report {
 
+// Characters of an expression in a line about a claim.
+inline constexpr std::size_t longest_summary = 40;
+
 // The expression as somebody would write it; cut to `width` characters with "..." if it is longer.
 std::string text_of(const Model& model, const Expr& e);
 std::string short_text(const Model& model, const Expr& e, std::size_t width);
@@ -23,6 +26,9 @@ std::string interval_text(const Model& model, SignalId id, const Interval& inter
 // A value that belongs to an expression: a constant as it was written, others in the unit of the
 // constant beside it or of a signal in it.
 std::string operand_value(const Model& model, const Expr& e, const Expr& beside, const Rational& value, int places);
+
+// "1 time", "3 scans"
+std::string counted(long number, const std::string& what);
 
 // "50 ms", "0.31 s", "12 min"
 std::string duration_text(const Rational& seconds);

@@ -59,6 +59,11 @@ class Program(unittest.TestCase):
         self.assertRegex(self.run_program("--version").stdout, r"^lanyard \d+\.\d+\.\d+, Z3 \d")
         self.assertIn("Topics", self.run_program("help").stdout)
         self.assertIn("one of", self.run_program("check", "--help").stdout.lower())
+        for name, words in [("claims", "Which one to take"), ("rules", "Playing roles")]:
+            topic = self.run_program("help", name).stdout
+            self.assertIn(words, topic)
+            self.assertIn(f"lanyard {name} --help", topic)
+            self.assertNotIn(words, self.run_program(name, "--help").stdout)
         self.assertIn("did you mean units?", self.run_program("help", "unitz", code=1).stderr)
 
     def test_verdicts_and_exit_codes(self):

@@ -1,0 +1,20 @@
+// Parts of broken.hpp: kinds of claims that take more than a line to tell.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "report/film.hpp"
+
+namespace lanyard::report {
+
+// "2.31 s (scan 231)"
+std::string moment(const Film& film, long scan);
+
+std::vector<std::string> response_words(const Film& film, const Response& response, int claim);
+std::string response_summary(const Model& model, const Run& run, const Response& response, int claim);
+
+std::vector<std::string> procedure_words(const Film& film, const Procedure& procedure);
+std::string procedure_summary(const Model& model, const Run& run, const Procedure& procedure, int claim);
+
+}  // namespace lanyard::report

@@ -1,0 +1,90 @@
+// How far a driver got whose procedure does not lead to its goal.
+#include <algorithm>
+
+#include "report/broken_parts.hpp"
+#include "report/claim_words.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+bool was_seen(const Film& film, const Expr& until, long step) {
+    const auto& frames = film.frames();
+    return std::any_of(frames.begin(), frames.end(),
+                       [&](const Frame& f) { return f.claim.begun && f.phase == step && film.truth(until, f); });
+}
+
+std::string driver_words(const Film& film) {
+    const long begins = film.begins();
+    return begins < 0 ? "the driver has not begun" : "the driver begins at " + scan_time(film.model(), begins);
+}
+
+std::string goal_words(const Film& film, const Procedure& p) {
+    const Model& m = film.model();
+    const std::string goal = text_of(m, *p.goal);
+    const long last = film.step_begins(film.steps() - 1);
+    if (last < 0) return "the last step, in which " + goal + " would count, has not begun";
+    return goal + " has not been true since the last step began at " + scan_time(m, last);
+}
+
+std::string due_words(const Film& film, const Procedure& p) {
+    if (!p.within) return "";
+    const bool later = p.from != nullptr && film.begins() > 0;
+    return "; it was due by " + duration_text(*p.within) + (later ? " behind the first step" : "");
+}
+
+std::string where_words(const Film& film) {
+    const long phase = film.end().phase;
+    if (phase >= film.steps()) return "the steps are over";
+    return "step " + std::to_string(phase + 1) + " is on since " +
+           scan_time(film.model(), std::max(0L, film.step_begins(phase)));
+}
+
+// Steps that waited for something in vain, unless it is the goal itself.
+std::vector<std::string> waits_in_vain(const Film& film, const Procedure& p) {
+    const Model& m = film.model();
+    std::vector<std::string> out;
+    for (std::size_t n = 0; n < p.phases.size(); ++n) {
+        const auto step = static_cast<long>(n);
+        const Phase& phase = p.phases[n];
+        if (!phase.until || film.step_begins(step) < 0 || was_seen(film, *phase.until, step)) continue;
+        const std::string what = text_of(m, *phase.until);
+        if (what == text_of(m, *p.goal)) continue;
+        const std::string name = "step " + std::to_string(n + 1);
+        const long next = film.step_begins(step + 1);
+        out.push_back(next < 0 ? name + " still waits for " + what
+                               : name + " waited for " + what + " until " + scan_time(m, next) + ", in vain");
+    }
+    return out;
+}
+
+bool is_running(const Expr& e) {
+    return e.op == Op::eq && e.args[0]->type.kind == TypeKind::mode &&
+           (e.args[0]->mode == Mode::running || e.args[1]->mode == Mode::running);
+}
+
+}  // namespace
+
+std::vector<std::string> procedure_words(const Film& film, const Procedure& p) {
+    std::vector<std::string> out{moment(film, film.end().scan) + ": " + goal_words(film, p) + "; " + where_words(film) +
+                                 due_words(film, p)};
+    if (p.from) out.push_back(driver_words(film));
+    for (auto& s : waits_in_vain(film, p)) out.push_back(std::move(s));
+    return out;
+}
+
+std::string procedure_summary(const Model& m, const Run& run, const Procedure& p, int claim) {
+    const Claim& c = claim_at(m, claim);
+    if (is_running(*p.goal)) {
+        const Film film(m, run, c.condition, claim);
+        const bool fires = std::any_of(film.frames().begin(), film.frames().end(), [&](const Frame& f) {
+            return std::get<Mode>(at(f.signals, m.mode)) == Mode::running;
+        });
+        const bool healthy = m.conditions[static_cast<std::size_t>(c.condition)].healthy;
+        if (!fires) return healthy ? "some healthy engine never fires" : "some engine never fires";
+    }
+    return short_text(m, *p.goal, longest_summary) + " is not reached";
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,108 @@
+// What calls for a response, when it was due, and how late it is.
+#include <algorithm>
+
+#include "claims/bounds.hpp"
+#include "report/broken_parts.hpp"
+#include "report/late.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+// A response is broken at the scan at which it is due: so many scans behind the one from which it is waited for.
+long waited_from(const Film& film, const Response& r) {
+    const Rational& scan = film.model().scan;
+    const bool at_once = r.manner != Manner::while_it_lasts && response_is_too_fast(r, scan);
+    return at_once ? film.end().scan : std::max(0L, film.end().scan - response_bound(r, scan) + 1);
+}
+
+bool comes_too_late(const Film& film, const Response& r) {
+    return film.truth(*r.then, film.end()) || response_is_too_fast(r, film.model().scan);
+}
+
+std::string while_words(const Film& film, const Response& r) {
+    const Model& m = film.model();
+    const long begin = waited_from(film, r);
+    return text_of(m, *r.whenever) + " has been true since " + scan_time(m, begin) + " (" +
+           counted(film.end().scan - begin + 1, "scan") + "), and " + text_of(m, *r.then) +
+           (film.truth(*r.then, film.end()) ? " comes too late in any case" : " is false");
+}
+
+std::string no_answer(const Film& film, const Response& r, long from) {
+    const Model& m = film.model();
+    const long end = film.end().scan;
+    if (comes_too_late(film, r)) return "; " + text_of(m, *r.then) + " comes too late in any case";
+    return "; " + text_of(m, *r.then) + " is not true at any scan from " +
+           (from == end ? "there on" : scan_time(m, from) + " on: not answered by scan " + std::to_string(end));
+}
+
+std::string once_words(const Film& film, const Response& r) {
+    const Model& m = film.model();
+    const long calls = response_calls(r, m.scan);
+    const bool too_fast = response_is_too_fast(r, m.scan);
+    const long from = too_fast ? std::max(0L, film.end().scan - calls + 1) : waited_from(film, r);
+    const std::string held =
+        calls == 1 ? " was true"
+                   : " had been true since " + scan_time(m, from) + " (" + counted(calls, "scan") + " in a row)";
+    return "called for at " + scan_time(m, from + calls - 1) + ", when " + text_of(m, *r.whenever) + held +
+           no_answer(film, r, from);
+}
+
+std::string total_words(const Film& film, const Response& r) {
+    const Model& m = film.model();
+    const long from = waited_from(film, r);
+    const std::string times = "at " + counted(response_calls(r, m.scan), "scan");
+    return "called for at " + scan_time(m, from) + ", when " + text_of(m, *r.whenever) + " had been true " + times +
+           " of the " + duration_text(r.out_of) + " that begin at " + scan_time(m, std::max(0L, film.begins())) +
+           no_answer(film, r, from);
+}
+
+std::string call_words(const Film& film, const Response& r) {
+    if (r.manner == Manner::once_begun) return once_words(film, r);
+    return r.manner == Manner::in_total ? total_words(film, r) : while_words(film, r);
+}
+
+std::string due_words(const Film& film, const Response& r) {
+    const Model& m = film.model();
+    const long bound = response_bound(r, m.scan);
+    const bool both = r.for_time > 0 && r.manner != Manner::in_total;
+    const std::string due =
+        r.manner == Manner::while_it_lasts
+            ? "due at scan " + std::to_string(bound) + " of the condition"
+            : "due within " + counted(bound, "scan") + " from " + scan_time(m, waited_from(film, r)) + " on";
+    return "of " + (both ? duration_text(r.for_time) + " + " : "") + duration_text(r.within) +
+           " one scan is for a condition that begins right behind a sample, one for the output to take effect: " + due;
+}
+
+std::string late_words(const Film& film, int claim) {
+    const Late late = how_late(film.model(), film.run(), claim);
+    const Model& m = film.model();
+    const long end = film.end().scan;
+    if (late.scans)
+        return "with everything as it is then, it becomes true at " + scan_time(m, end + *late.scans) + ", " +
+               duration_text(Rational(*late.scans * m.scan)) + " too late";
+    if (late.over) return "";
+    return "with everything as it is then, it is not true " + duration_text(Rational(late.looked * m.scan)) +
+           " later either";
+}
+
+}  // namespace
+
+std::vector<std::string> response_words(const Film& film, const Response& r, int claim) {
+    std::vector<std::string> out{moment(film, film.end().scan) + ": " + call_words(film, r)};
+    if (response_is_too_fast(r, film.model().scan)) return out;
+    out.push_back(due_words(film, r));
+    const std::string late = late_words(film, claim);
+    if (!late.empty() && !film.truth(*r.then, film.end())) out.push_back(late);
+    return out;
+}
+
+std::string response_summary(const Model& m, const Run& run, const Response& r, int claim) {
+    const Late late = how_late(m, run, claim);
+    const std::string answer = short_text(m, *r.then, longest_summary);
+    if (late.scans) return answer + " comes " + duration_text(Rational(*late.scans * m.scan)) + " too late";
+    return answer + (late.over ? " comes too late" : " does not come");
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,57 @@
+// What stays as it is in every run from the end of a refuting run on: the memory elements whose state the closed set
+// fixes, the switches that nobody may move, and what follows from these by logic alone.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "claims/verdict.hpp"
+#include "report/film.hpp"
+
+namespace lanyard::report {
+
+class Fixed {
+ public:
+    Fixed(const Film& film, const Certificate& closed);
+
+    // The remembered state of the element in the whole of the closed set.
+    std::optional<bool> state(ElementId id) const;
+    // What a loop-back reads from the film's end on.
+    std::optional<bool> loop(const Loop& loop) const { return bit("s." + m_.name_of(loop.output) + ".last"); }
+    // The closed set says where the switch stays, and nobody may move it.
+    bool stays(const Switch& hand) const { return bit("s.claim." + m_.name_of(hand.position) + ".was").has_value(); }
+    // Below this the count does not fall; 0 where nothing is known.
+    long counted(ElementId id) const;
+    // The value that the expression has at every scan from the film's end on; nothing where that does not follow. As
+    // far as the controller has power.
+    std::optional<bool> always(const Expr& e) const { return always(e, 0); }
+    // Why, in words: what it follows from.
+    std::vector<std::string> causes(const Expr& e) const;
+
+ private:
+    const Film& film_;
+    const Model& m_;
+    std::map<ElementId, bool> states_;
+    std::map<std::string, bool> bits_;   // by the names of the closed set
+    std::map<std::string, long> least_;  // likewise: what a count is at least
+    std::map<ElementId, long> counts_;
+    static constexpr int deepest = 24;
+
+    void read(const std::string& lemma);
+    void read_count(const std::vector<std::string>& comparison, bool negated);
+    std::optional<bool> bit(const std::string& name) const;
+    void name_elements(const std::string& owner, const ExprPtr& e);
+    std::optional<bool> always(const Expr& e, int depth) const;
+    std::optional<bool> signal(SignalId id, int depth) const;
+    std::optional<bool> all_of(const Expr& e, bool wanted, int depth) const;
+    std::optional<bool> latch(const Expr& e, int depth) const;
+    std::optional<bool> edge(const Expr& e, int depth) const;
+    std::optional<bool> delay(const Expr& e, int depth) const;
+    const Switch* unmoved(SignalId id) const;
+    void collect(const Expr& e, int depth, std::vector<std::string>& out) const;
+    void collect_signal(SignalId id, int depth, std::vector<std::string>& out) const;
+};
+
+}  // namespace lanyard::report

@@ -1,0 +1,143 @@
+#include "report/trapped.hpp"
+
+#include "report/fixed.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+constexpr std::size_t most_told = 6;
+
+class Trap {
+ public:
+    Trap(const Film& film, const Cone& cone, const Certificate& closed)
+        : film_(film), m_(film.model()), fixed_(film, closed) {
+        for (const SignalId id : m_.order) names_[definition(m_, id).get()] = m_.name_of(id);
+        for (const auto& s : m_.switches)
+            if (fixed_.stays(s)) told_.push_back({hand_words(s)});
+        for (const auto& l : m_.loops)
+            if (cone.has(l.signal) && fixed_.loop(l)) told_.push_back({loop_words(l)});
+        for (const ElementId id : cone.elements)
+            if (const Expr* e = film.element(id)) element(*e);
+    }
+
+    std::vector<std::string> words() const {
+        std::vector<std::string> out;
+        for (std::size_t k = 0; k < std::min(told_.size(), most_told); ++k)
+            out.insert(out.end(), told_[k].begin(), told_[k].end());
+        if (told_.size() > most_told)
+            out.push_back("and " + std::to_string(told_.size() - most_told) + " more that stay as they are");
+        return out;
+    }
+
+ private:
+    const Film& film_;
+    const Model& m_;
+    Fixed fixed_;
+    std::map<const Expr*, std::string> names_;
+    std::vector<std::vector<std::string>> told_;
+
+    std::string name_of(const Expr& e) const {
+        const auto known = names_.find(&e);
+        return known != names_.end() ? known->second : short_text(m_, e, longest_summary);
+    }
+
+    std::string hand_words(const Switch& s) const {
+        const auto& now = report::at(film_.end().signals, s.position);
+        return state_words(m_, s.position, now) + ", and nobody may move it";
+    }
+    std::string loop_words(const Loop& l) const {
+        return m_.name_of(l.signal) + " reads " + m_.name_of(l.output) + (*fixed_.loop(l) ? " on" : " off") +
+               " in every run from there" + time_words(*definition(m_, l.output), *fixed_.loop(l));
+    }
+    std::string previous_words(const Expr& e) const {
+        const bool on = *fixed_.state(e.element);
+        const Expr& of = *e.args[0];
+        const Expr& is = of.op == Op::signal && is_defined(of.signal) ? *definition(m_, of.signal) : of;
+        return name_of(e) + " is " + (on ? "on" : "off") + " in every run from there: so was " +
+               short_text(m_, of, longest_summary) + " at the scan before, each time" + as_far(e) + time_words(is, on);
+    }
+    std::string as_far(const Expr& e) const {
+        const Element& element = m_.elements[static_cast<std::size_t>(e.element)];
+        return m_.supply.on && element.retained ? ", as far as the controller has power" : "";
+    }
+    bool is_defined(SignalId id) const {
+        const SignalKind kind = m_.signal(id).kind;
+        return kind == SignalKind::logic || kind == SignalKind::output;
+    }
+    // What is held by an off-delay needs time as well.
+    std::string time_words(const Expr& e, bool on) const {
+        if (e.op != Op::tof || !on) return "";
+        return "; it goes off " + duration_text(e.value) + " after " + now(*e.args[0]) + " has gone off";
+    }
+    std::vector<std::string> counter_words(const Expr& e) const {
+        return {name_of(e) + " has counted " + std::to_string(film_.state_of(e, film_.end()).count) + " of " +
+                    std::to_string(e.count) + " and is reset in no run from there",
+                "to reset it takes " + parts(*e.args[1])};
+    }
+
+    void element(const Expr& e) {
+        const bool latch = e.op == Op::sr || e.op == Op::rs || e.op == Op::band;
+        if (latch && fixed_.state(e.element)) told_.push_back(latch_words(e));
+        if (e.op == Op::previous && fixed_.state(e.element)) told_.push_back({previous_words(e)});
+        if (e.op == Op::ctu && fixed_.counted(e.element) > 0) told_.push_back(counter_words(e));
+    }
+
+    std::vector<std::string> latch_words(const Expr& e) const {
+        const bool on = *fixed_.state(e.element);
+        const std::string name = name_of(e);
+        const long since = film_.since(e, film_.end().scan);
+        std::vector<std::string> out{name + " is " + (on ? "on" : "off") + " since " + scan_time(m_, since) +
+                                     " and stays so in every run from there" + as_far(e)};
+        out.push_back((on ? "to release it takes " : "to set it takes ") + change_text(e, on));
+        if (on && dies(e)) out.back() += ", or that the controller loses its power";
+        const std::string why = joined(reasons(e, on), ", ");
+        out.push_back(why.empty() ? "none of these runs has that; the proof names no single cause"
+                                  : "that cannot happen: " + why);
+        return out;
+    }
+
+    bool dies(const Expr& e) const {
+        return m_.supply.on != nullptr && !m_.elements[static_cast<std::size_t>(e.element)].retained;
+    }
+
+    // A band's two conditions exclude each other; of a latch's inputs one wins.
+    const Expr* wanted(const Expr& e, bool on) const { return e.args[on ? 1 : 0].get(); }
+    const Expr* forbidden(const Expr& e, bool on) const {
+        if (e.op == Op::band || (e.op == Op::sr) != on) return nullptr;
+        return e.args[on ? 0 : 1].get();
+    }
+
+    std::string now(const Expr& e) const {
+        return text_of(m_, e) + (film_.truth(e, film_.end()) ? " (true then)" : " (false then)");
+    }
+    std::string change_text(const Expr& e, bool on) const {
+        std::string out = parts(*wanted(e, on));
+        if (const Expr* without = forbidden(e, on)) out += ", without " + now(*without);
+        return out;
+    }
+    std::string parts(const Expr& e) const {
+        if (e.op != Op::and_ && e.op != Op::or_) return now(e);
+        std::vector<std::string> all;
+        for (const auto& a : e.args) all.push_back(now(*a));
+        return joined(all, e.op == Op::and_ ? " and " : " or ");
+    }
+
+    std::vector<std::string> reasons(const Expr& e, bool on) const {
+        const Expr& wish = *wanted(e, on);
+        if (wish.op == Op::truth) return {"it is " + text_of(m_, wish) + " by definition"};
+        if (fixed_.always(wish) == false) return fixed_.causes(wish);
+        const Expr* without = forbidden(e, on);
+        return without != nullptr && fixed_.always(*without) == true ? fixed_.causes(*without)
+                                                                     : std::vector<std::string>{};
+    }
+};
+
+}  // namespace
+
+std::vector<std::string> trapped_words(const Film& film, const Cone& cone, const Certificate& closed) {
+    return Trap(film, cone, closed).words();
+}
+
+}  // namespace lanyard::report
