@@ -51,7 +51,11 @@ cat "$report"
 judge 0 demo/car-repaired.expect.json car-repaired
 verdicts
 
-printf '\nThe same two cars by the rules of two packs: good practice, and those of circuit and hill-climb cars.\n'
+cat <<'TEXT'
+
+The same two cars by the rules of two packs: good practice, and those of circuit and hill-climb cars. The oil pressure
+trip plays no role in them: the claims above judge it. The rules about it are listed as not applying.
+TEXT
 judge 10 demo/rules/car.expect.json car --rules "$packs" --rules-only
 verdicts
 printf '\nOne of them in full:\n\n'
