@@ -23,21 +23,47 @@ results=$(mktemp -d)
 trap 'rm -rf "$results"' EXIT
 wrong=0
 
-# judge NAME EXIT: check demo/NAME.json, show the output, compare every verdict with demo/NAME.expect.json.
+# judge EXIT EXPECTATION MODEL [OPTION]...: check demo/MODEL.json and compare every verdict with the expected one. What it
+# printed is in $report.
 judge() {
-    local name=$1 expected=$2 code=0
-    printf '\n$ lanyard check demo/%s.json\n' "$name"
-    "$lanyard" check "demo/$name.json" --json "$results/$name.json" || code=$?
-    echo "exit code $code"
+    local expected=$1 expectation=$2 model=$3 code=0
+    shift 3
+    printf '\n$ lanyard check demo/%s.json%s\n' "$model" "${*:+ $*}"
+    report=$results/report.txt
+    "$lanyard" check "demo/$model.json" "$@" --json "$results/$model.json" >"$report" || code=$?
     if ((code != expected)); then
-        echo "UNEXPECTED: exit code $expected was expected"
+        echo "UNEXPECTED: exit code $code instead of $expected"
         wrong=1
     fi
-    python3 demo/compare.py "$results/$name.json" "demo/$name.expect.json" || wrong=1
+    python3 demo/compare.py "$results/$model.json" "$expectation" || wrong=1
 }
 
-judge car 10
-judge car-repaired 0
+# Only the list of the verdicts: up to the first blank line behind it.
+verdicts() { awk '/^  (proved|REFUTED|VACUOUS|undecided) / { list = 1 } list && /^$/ { exit } { print }' "$report"; }
+
+# What the report says of the claim TITLE.
+story_of() { awk -v title="$1: " 'index($0, title) == 1 { on = 1; print; next } /^[^ ]/ { on = 0 } on' "$report"; }
+
+packs=good-practice,circuit-cars
+
+judge 10 demo/car.expect.json car
+cat "$report"
+judge 0 demo/car-repaired.expect.json car-repaired
+verdicts
+
+cat <<'TEXT'
+
+The same two cars by the rules of two packs: good practice, and those of circuit and hill-climb cars. The oil pressure
+trip plays no role in them: the claims above judge it. The rules about it are listed as not applying.
+TEXT
+judge 10 demo/rules/car.expect.json car --rules "$packs" --rules-only
+verdicts
+printf '\nOne of them in full:\n\n'
+story_of "circuit-cars/pump-only-while-running: pump off unless the engine turns or is being started"
+judge 0 demo/rules/car-repaired.expect.json car-repaired --rules "$packs" --rules-only
+verdicts
+echo
+awk '/^Rules of packs$/ { on = 1 } on' "$report"
 
 echo
 if ((wrong)); then
@@ -45,10 +71,13 @@ if ((wrong)); then
     exit 1
 fi
 cat <<'TEXT'
-Every verdict is as expected: the car as delivered has traps in it, its repaired twin has none of them.
+Every verdict is as expected: the car as delivered has traps in it and breaks rules, its repaired twin does neither.
 
 Where to look next:
   diff demo/car.json demo/car-repaired.json                 what the repair changed
+  build/release/lanyard claims demo/car.json                what the words of the claims stand for
+  build/release/lanyard check demo/car-repaired.json        what its proofs rest on
+  build/release/lanyard rules circuit-cars                  what a rule pack demands
   build/release/lanyard help verdicts                       what each verdict promises
   build/release/lanyard check demo/car.json --evidence out  what stands behind them: see out/README.txt
   build/release/lanyard help meaning                        what a model means, to write your own
