@@ -67,11 +67,10 @@ bool honest(const Subject& s, const Told& t) {
 }
 
 bool tell_all(const Subject& s, std::map<Lie, Count>& counts) {
-    bool good = true;
+    const Told counted = judge_with_lie(s, Lie::none, -1, 0);
+    bool good = honest(s, counted);
     for (const auto& [kind, text] : kinds) {
-        const Told counted = judge_with_lie(s, kind, -1, 0);
-        good = honest(s, counted) && good;
-        const long calls = counted.calls;
+        const long calls = counted.calls.at(kind);
         if (calls == 0) continue;
         for (const long at : places(calls)) {
             const Told t = judge_with_lie(s, kind, at, at * 7 + s.claim);

@@ -135,8 +135,14 @@ void plant(Lie kind, long at, long which) {
     lie.kind = kind;
     lie.at = at;
     lie.which = which;
-    lie.seen = 0;
+    for (auto& seen : lie.seen) seen = 0;
     lie.told = false;
+}
+
+void note_calls(Told& out) {
+    const auto& lie = planted_lie();
+    out.told = lie.told;
+    for (std::size_t i = 0; i < lie.seen.size(); ++i) out.calls[static_cast<Lie>(i)] = lie.seen[i];
 }
 
 }  // namespace
@@ -168,8 +174,7 @@ Told judge_with_lie(const Subject& s, Lie kind, long at, long which) {
     plant(kind, at, which);
     try {
         const DriverReport report = check_claims(*s.model, options);
-        out.told = planted_lie().told;
-        out.calls = planted_lie().seen;
+        note_calls(out);
         plant(Lie::none, 0, 0);
         const ClaimResult& r = report.results.at(0);
         out.what = word(r.verdict);
@@ -182,8 +187,7 @@ Told judge_with_lie(const Subject& s, Lie kind, long at, long which) {
             if (!flaw.empty()) out.what += ", but " + flaw;
         }
     } catch (const InternalError& e) {
-        out.told = planted_lie().told;
-        out.calls = planted_lie().seen;
+        note_calls(out);
         out.outcome = Outcome::caught;
         out.what = e.what;
     }
