@@ -133,7 +133,8 @@ std::string write_recheck(const lanyard::Model& model, const std::filesystem::pa
         root / "README.txt",
         heading_lines(model, versions(), "") +
             "\nOne folder a claim. A proof: the invariant, and obligations as SMT-LIB 2.6 files, each with the answer\n"
-            "that it must have (start, step, safe: unsat; alive: sat). A refutation: the run as JSON and as VCD.\n"
+            "that it must have (start, step, safe: unsat; alive: sat). A refutation: the run as JSON and as VCD; of a\n"
+            "recoverable claim also the proof that nothing behind the run reaches the goal (reached: sat).\n"
             "sh recheck.sh asks every solver that is installed.\n\n" +
             safety_line() + "\n");
     if (!problem.empty()) return problem;

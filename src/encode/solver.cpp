@@ -13,7 +13,8 @@ namespace {
 // True exactly once: at the planned call of the planned kind.
 bool lies_now(Lie kind) {
     auto& lie = planted_lie();
-    if (lie.kind != kind || lie.seen.fetch_add(1) != lie.at) return false;
+    const long now = lie.seen[static_cast<std::size_t>(kind)].fetch_add(1);
+    if (lie.kind != kind || now != lie.at) return false;
     lie.told = true;
     return true;
 }

@@ -5,6 +5,7 @@
 
 #include <z3++.h>
 
+#include <array>
 #include <atomic>
 #include <cstdint>
 #include <optional>
@@ -83,7 +84,7 @@ struct PlantedLie {
     Lie kind = Lie::none;
     long at = 0;     // counted over the calls that can carry it
     long which = 0;  // the conjunct, counted round; weakened by an alternative taken from its neighbour
-    std::atomic<long> seen{0};
+    std::array<std::atomic<long>, 7> seen{};  // calls so far that could carry a lie of the kind
     std::atomic<bool> told{false};
 };
 // Drops or weakens one of the lemmas, where that is the lie.

@@ -141,13 +141,14 @@ std::shared_ptr<const Model> with_playbook(const Model& m, int claim, std::vecto
     const Recoverable& goal = goal_of(m, claim);
     Rational takes = 0;
     for (const auto& s : steps) takes += s.limit;
-    if (goal.within && takes > *goal.within) return nullptr;
+    if (goal.within && (takes > *goal.within || *goal.within < m.scan)) return nullptr;
     name_steps(m, goal, steps);
     Procedure p;
     p.rest = steps.back().positions;
     p.phases = std::move(steps);
     p.goal = goal.body;
-    p.within = goal.within;
+    // A procedure's first scan is at time 0; what follows a state comes a scan behind it.
+    if (goal.within) p.within = Rational(*goal.within - m.scan);
     auto always = std::make_shared<Expr>();
     always->flag = true;
     p.from = always;

@@ -277,10 +277,15 @@ class Recovery {
         return {};
     }
 
-    // Does the second condition forbid whatever might follow, playbook or not?
+    // Does the second condition forbid whatever might follow, playbook or not? One answer of a solver is not enough to
+    // say so: the state has to be a trap as well.
     void dead_end(const Run& run) {
-        if (check_obligations({stuck(question_, run)}, check_budget).check == Check::holds)
-            verdict_ = Refuted{run, std::nullopt,
+        if (check_obligations({stuck(question_, run)}, check_budget).check != Check::holds) return;
+        const auto here = behind(question_, run);
+        if (!here) return;
+        const Answered out = ask(*here, options_, timing_, engine_);
+        if (const auto* none = std::get_if<NoHit>(&out))
+            verdict_ = Refuted{here->before, none->certificate,
                                "a state is reached from which the second condition allows no scan at all: name another "
                                "second condition"};
     }

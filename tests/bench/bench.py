@@ -2,7 +2,8 @@
 
 One claim of each member of the family: lanyard check (encoding, leap lemma, search, certificate, re-check and replay
 included) beside z3's own command line on the file of lanyard export, in turn, in the same run. Wall-clock seconds of
-whole processes, the median of the repeats; peak resident memory.
+whole processes, the median of the repeats; peak resident memory. Then the families of the claims that z3 is not asked
+about: no lock-out, and a start procedure.
 """
 import argparse
 import json
@@ -18,7 +19,7 @@ import tempfile
 import threading
 import time
 
-from family import claim_of, family
+from family import claim_of, family, lock_out, start
 
 PARTS = ("finding", "minimising", "re-checking", "replaying")
 
@@ -105,6 +106,54 @@ class Member:
                 f"{z3_time} {self.z3_memory:6.0f} {self.ratio:7.2f}  {parts}{wrong}")
 
 
+class Alone:
+    """A member of a family that is one claim, timed without z3 beside it."""
+
+    def __init__(self, lanyard, folder, make, count, defect):
+        self.count, self.defect, self.lanyard = count, defect, lanyard
+        self.model = folder / f"{make.__name__}-{count}-{'defect' if defect else 'safe'}.json"
+        self.model.write_text(json.dumps(make(count, defect), indent=1))
+
+    def run(self, limit, repeats):
+        command = [self.lanyard, "check", str(self.model), "--jobs", "1"]
+        runs = sorted((measured(command, limit, terminal=True) for _ in range(repeats)), key=lambda r: r[0])
+        self.seconds, self.memory, code, text = runs[len(runs) // 2]
+        self.parts, self.in_time = parts_of(text), code is not None
+        self.right = not self.in_time or code == (10 if self.defect else 0)
+        return self
+
+    def row(self):
+        time_ = f"{self.seconds:8.2f}" if self.in_time else f"> {self.seconds:6.1f}"
+        parts = " ".join(f"{self.parts[p]:11.2f}" for p in PARTS)
+        return (f"{self.count:8d} {'defect' if self.defect else 'safe':>7} {time_} {self.memory:6.0f}  {parts}" +
+                ("" if self.right else "  LANYARD IS WRONG"))
+
+
+def growth(members):
+    for defect in (False, True):
+        points = [(m.count, m.seconds) for m in members if m.defect == defect and m.in_time]
+        if len(points) > 1:
+            upper = points[len(points) // 2:]
+            print(f"time grows as N^{exponent(points):.2f}" +
+                  (f" (upper half N^{exponent(upper):.2f})" if len(upper) > 1 else "") +
+                  f", {'defect' if defect else 'safe'}")
+
+
+def alone(options, folder, make, title, counts):
+    """A row a member; nothing larger is tried once one takes too long."""
+    print(f"\n{title}\n{'channels':>8} {'twin':>7} {'lanyard':>8} {'MB':>6}  " + " ".join(f"{p:>11}" for p in PARTS))
+    members = []
+    for defect in (False, True):
+        for count in counts:
+            m = Alone(options.lanyard, folder, make, count, defect).run(options.limit, options.repeats)
+            print(m.row(), flush=True)
+            members.append(m)
+            if not m.in_time:
+                break
+    growth(members)
+    return all(m.right for m in members)
+
+
 def exponent(points):
     """Slope of log(time) over log(N), least squares."""
     xs, ys = [math.log(n) for n, _ in points], [math.log(max(t, 1e-3)) for _, t in points]
@@ -136,18 +185,14 @@ def main():
         good = all(m.right for m in members)
         ratios = [m.ratio for m in members]
         print(f"\nratio lanyard / z3: median {statistics.median(ratios):.2f}, largest {max(ratios):.2f}")
-        for defect in (False, True):
-            points = [(m.count, m.seconds) for m in members if m.defect == defect and m.in_time]
-            if len(points) > 1:
-                upper = points[len(points) // 2:]
-                print(f"time grows as N^{exponent(points):.2f}" +
-                      (f" (upper half N^{exponent(upper):.2f})" if len(upper) > 1 else "") +
-                      f", {'defect' if defect else 'safe'}")
+        growth(members)
         short, long = (Member(options.lanyard, folder, min(4, max(counts)), False, s).run(options.limit, options.repeats)
                        for s in (1, 600))
         print(f"a timer of 10 min costs {long.seconds:.2f} s, one of 1 s {short.seconds:.2f} s: "
               f"{long.seconds / short.seconds:.2f} times ({short.count} channels)")
         good = good and short.right and long.right
+        good = alone(options, folder, lock_out, "no lock-out of N trips by one button", counts) and good
+        good = alone(options, folder, start, "a start procedure with N permissives", counts) and good
     return 0 if good else 1
 
 

@@ -1,8 +1,11 @@
-"""family.py N {safe|defect} [TIMER]
+"""family.py N {safe|defect} [TIMER | lock-out | start]
 
 A model of N channels, each with a comparator, an on-delay, a latch, a relay and a claim: a value that stays too high
 cuts the common output and the channel's own relay in time. In the defective twin the delay of one channel is two scans
 longer than its claim allows. TIMER is the delay, in whole seconds ("1 s").
+
+lock-out: N trips that one button resets, and the claim that nothing locks out; in the defective twin one trip hears no
+button. start: a procedure that starts with N permissives, each with a delay; in the defective twin one is too slow.
 """
 import json
 import sys
@@ -48,6 +51,39 @@ def family(count, defect, seconds=1):
     return model
 
 
+def planted(count):
+    return (count - 1) // 2 + 1
+
+
+def lock_out(count, defect):
+    model = {"lanyard": 1, "name": f"{count} trips, {'one that stays' if defect else 'all reset'}",
+             "quantities": {}, "inputs": {"key": "maintained", "reset": "momentary"}, "logic": {}}
+    for i in range(1, count + 1):
+        model["quantities"][f"t{i}"] = {"range": "0 .. 200 degC", "healthy": "20 .. 90 degC"}
+        reset = "FALSE" if defect and i == planted(count) else "reset"
+        model["logic"][f"trip{i}"] = f"SR(t{i} > {100 + i % 50} degC, {reset})"
+    model["outputs"] = {"run": "key AND NOT (" + " OR ".join(model["logic"]) + ")"}
+    model["claims"] = {"no lock-out": {"recoverable": "run"}}
+    return model
+
+
+def start(count, defect):
+    model = {"lanyard": 1, "name": f"{count} permissives, {'one too slow' if defect else 'all in time'}",
+             "quantities": {}, "inputs": {"key": "maintained", "start": "momentary"}, "logic": {}}
+    for i in range(1, count + 1):
+        model["quantities"][f"t{i}"] = {"range": "0 .. 200 degC", "healthy": "20 .. 90 degC"}
+        delay = "2 s" if defect and i == planted(count) else "0.5 s"
+        model["logic"][f"ready{i}"] = f"TON(key AND t{i} < {100 + i % 50} degC, {delay})"
+    model["outputs"] = {"starter": "start AND " + " AND ".join(model["logic"])}
+    model["claims"] = {"it cranks": {"procedure": ["set key", "wait 1 s", "hold start for 0.5 s"],
+                                     "ends_with": "starter"}}
+    return model
+
+
 if __name__ == "__main__":
+    if sys.argv[3:] in (["lock-out"], ["start"]):
+        make = lock_out if sys.argv[3] == "lock-out" else start
+        print(json.dumps(make(int(sys.argv[1]), sys.argv[2] == "defect"), indent=1))
+        sys.exit()
     timer = int(sys.argv[3].split()[0]) if len(sys.argv) > 3 else 1
     print(json.dumps(family(int(sys.argv[1]), sys.argv[2] == "defect", timer), indent=1))

@@ -51,9 +51,12 @@ def judge_claim(folder, claim, sha):
             owed |= proof | {"alive.smt2"}
     if verdict == "refuted":
         owed |= proof if kind == "possible" else {"run.json", "run.vcd"}
+        if kind == "recoverable":  # a run into a trap, and that nothing behind it reaches the goal
+            owed |= proof | {"reached.smt2"}
     if verdict == "vacuous" and not names & {"run.json"}:
         owed |= proof if "start.smt2" in names else set()
     expect(owed <= names, f"{folder}: {sorted(owed - names)} are missing")
+    expect("reached.smt2" not in names - owed, f"{folder}: what does it start behind?")
     allowed = owed | proof | {"alive.smt2", "stuck.smt2", "run.json", "run.vcd"}
     strange = {n for n in names - allowed if not re.fullmatch(r"base\d+\.smt2", n)}
     expect(not strange, f"{folder}: {sorted(strange)} are unknown")
@@ -94,21 +97,25 @@ def judge_model(lanyard, model, scratch):
     forged = next(f for f in files if f.name == "start.smt2")
     forged.write_text(forged.read_text().replace(":status unsat", ":status sat"))
     expect(recheck(root).returncode == 1, f"{root}: recheck.sh takes a forged file")
-    return len(files), {c["verdict"] for c in claims}
+    return len(files), {c["verdict"] for c in claims}, {(c["kind"], c["verdict"]) for c in claims}
 
 
 def main():
     lanyard = str(pathlib.Path(sys.argv[1]).resolve())
     scratch = pathlib.Path(tempfile.mkdtemp(prefix="lanyard-evidence-"))
-    verdicts = set()
+    verdicts, kinds = set(), set()
     try:
         for name in sys.argv[2:]:
-            count, seen = judge_model(lanyard, pathlib.Path(name).resolve(), scratch)
+            count, seen, of = judge_model(lanyard, pathlib.Path(name).resolve(), scratch)
             verdicts |= seen
+            kinds |= of
             print(f"{name}: {count} obligations")
     finally:
         shutil.rmtree(scratch)
     expect({"proved", "refuted", "vacuous"} <= verdicts, f"only {sorted(verdicts)} were seen")
+    owed = {(k, v) for k in ("always", "response", "possible", "change limit", "recoverable", "procedure")
+            for v in ("proved", "refuted")}
+    expect(owed <= kinds, f"of no kind and verdict {sorted(owed - kinds)} was any evidence seen")
     for problem in problems:
         print("WRONG:", problem)
     return 1 if problems else 0

@@ -15,7 +15,8 @@ using namespace lanyard::test;
 namespace {
 
 constexpr long least_told = 300;
-constexpr long places_each = 8;  // of one kind in one claim
+// Of one kind in one claim: fewer where the solver is asked often, as each lie costs all of it once more.
+constexpr long places_each = 8, places_of_many = 3, many = 60;
 
 const std::map<Lie, std::string> kinds = {
     {Lie::flip_to_sat, "unsat becomes sat"},          {Lie::flip_to_unsat, "sat becomes unsat"},
@@ -25,10 +26,10 @@ const std::map<Lie, std::string> kinds = {
 
 // First, last and some between, more densely towards the end, where the checks are.
 std::set<long> places(long calls) {
+    const long each = calls > many ? places_of_many : places_each;
     std::set<long> out;
-    for (long i = 0; i < places_each / 2; ++i) out.insert(i * calls / (places_each / 2));
-    for (long i = 1, back = 1; i <= places_each - places_each / 2; ++i, back *= 2)
-        out.insert(std::max(0L, calls - back));
+    for (long i = 0; i < each / 2; ++i) out.insert(i * calls / (each / 2));
+    for (long i = 1, back = 1; i <= each - each / 2; ++i, back *= 2) out.insert(std::max(0L, calls - back));
     return out;
 }
 
@@ -59,17 +60,17 @@ std::ostream& operator<<(std::ostream& out, const Count& c) {
 }
 
 // Without a lie the verdict must be the true one, or undecided where the limit of work is small.
-bool honest(const Subject& s) {
-    const Told t = judge_with_lie(s, Lie::none, -1, 0);
+bool honest(const Subject& s, const Told& t) {
     if (t.outcome == Outcome::harmless || t.outcome == Outcome::open) return true;
     std::cout << "WRONG without a lie: " << s.name() << ": " << t.what << '\n';
     return false;
 }
 
 bool tell_all(const Subject& s, std::map<Lie, Count>& counts) {
-    bool good = honest(s);
+    const Told counted = judge_with_lie(s, Lie::none, -1, 0);
+    bool good = honest(s, counted);
     for (const auto& [kind, text] : kinds) {
-        const long calls = judge_with_lie(s, kind, -1, 0).calls;
+        const long calls = counted.calls.at(kind);
         if (calls == 0) continue;
         for (const long at : places(calls)) {
             const Told t = judge_with_lie(s, kind, at, at * 7 + s.claim);

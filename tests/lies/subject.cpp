@@ -8,7 +8,9 @@
 #include "certify/obligations.hpp"
 #include "model/read.hpp"
 #include "prove/driver.hpp"
+#include "prove/time.hpp"
 #include "sim/interpreter.hpp"
+#include "sim/machine.hpp"
 
 namespace lanyard::test {
 
@@ -34,53 +36,97 @@ class Evidence {
     Evidence(const Subject& s, const ClaimResult& r) : model_(*s.model), result_(r) {
         question_.model = s.model.get();
         question_.claim = s.claim;
-        question_.condition = model_.claims[static_cast<std::size_t>(s.claim)].condition;
+        question_.condition = claim().condition;
         question_.leaps = r.leaps;
-        possible_ = std::holds_alternative<Possible>(model_.claims[static_cast<std::size_t>(s.claim)].body);
+        possible_ = std::holds_alternative<Possible>(claim().body);
+        recoverable_ = std::holds_alternative<Recoverable>(claim().body);
     }
 
     std::string flaw() {
-        if (const auto* p = std::get_if<Proved>(&result_.verdict)) {
-            if (!possible_ && !p->certificate) return "a proof without a certificate";
-            if (p->certificate) certificate(*p->certificate, Target::bad);
-            const Replay r = play(p->example, question_.claim);
-            if (!(possible_ ? r.goal_at_end : r.demanded)) complain("the example shows nothing");
-        } else if (const auto* f = std::get_if<Refuted>(&result_.verdict)) {
-            if (possible_ ? !f->certificate : !f->run) return "a refutation without evidence";
-            if (f->certificate) certificate(*f->certificate, Target::bad);
-            if (f->run && !play(*f->run, question_.claim).violated_at_end) complain("the run breaks nothing");
-        } else if (const auto* v = std::get_if<Vacuous>(&result_.verdict)) {
-            if (v->certificate) certificate(*v->certificate, Target::demand);
-            if (v->run) play(*v->run, -1);
-            if (v->run) dead_end(*v->run);
-        }
+        if (const auto* p = std::get_if<Proved>(&result_.verdict))
+            proved(*p);
+        else if (const auto* f = std::get_if<Refuted>(&result_.verdict))
+            refuted(*f);
+        else if (const auto* v = std::get_if<Vacuous>(&result_.verdict))
+            vacuous(*v);
         return flaw_;
     }
 
  private:
+    const Claim& claim() const { return model_.claims[static_cast<std::size_t>(question_.claim)]; }
     void complain(const std::string& text) {
         if (flaw_.empty()) flaw_ = text;
+    }
+    void proved(const Proved& p) {
+        if (!possible_ && !p.certificate) return complain("a proof without a certificate");
+        if (recoverable_ && !p.playbook) return complain("a proof without a playbook");
+        if (p.playbook) take_playbook(p.playbook);
+        if (p.certificate) certificate(*p.certificate, Target::bad);
+        const Replay r = play(p.example);
+        if (!(possible_ ? r.goal_at_end : r.demanded)) complain("the example shows nothing");
+    }
+    void refuted(const Refuted& f) {
+        if (possible_ ? !f.certificate : !f.run) return complain("a refutation without evidence");
+        if (recoverable_) return trap(f);
+        if (f.certificate) certificate(*f.certificate, Target::bad);
+        if (f.run && !play(*f.run).violated_at_end) complain("the run breaks nothing");
+    }
+    void vacuous(const Vacuous& v) {
+        if (v.certificate) certificate(*v.certificate, Target::demand);
+        if (!v.run) return;
+        if (claim().reached_under < 0) question_.claim = -1;
+        play(*v.run);
+        if (check_obligations({stuck(question_, *v.run)}, 0).check != Check::holds) complain("the run is no dead end");
+    }
+
+    // From now on everything is about the playbook: that it is one of this claim, and that it can be followed.
+    void take_playbook(const std::shared_ptr<const Model>& model) {
+        const Claim& goal_claim = claim();
+        const auto& goal = std::get<Recoverable>(goal_claim.body);
+        const Claim& c = model->claims.back();
+        const auto* steps = std::get_if<Procedure>(&c.body);
+        if (model->claims.size() != model_.claims.size() + 1 || !steps) return complain("the playbook is none");
+        bool right = c.condition == goal_claim.condition && c.reached_under == goal_claim.reached_under &&
+                     steps->goal == goal.body && steps->any_time && steps->from && steps->from->flag &&
+                     steps->within.has_value() == goal.within.has_value();
+        for (std::size_t i = 0; i < goal.may_move.size(); ++i)
+            right = right && steps->untouched[i] == !goal.may_move[i];
+        if (!right) return complain("the playbook is one of another claim");
+        if (!std::holds_alternative<TimeGoesOn>(
+                time_goes_on(*model, c.condition, static_cast<int>(model->claims.size()) - 1, {})))
+            return complain("nobody can follow the playbook from everywhere");
+        question_.model = model.get();
+        question_.claim = static_cast<int>(model->claims.size()) - 1;
+    }
+    // The run ends in a state behind which the second part has begun, and nothing behind it reaches the goal.
+    void trap(const Refuted& f) {
+        if (!f.certificate) return complain("a trap without a certificate");
+        play(*f.run);
+        if (!begun_) complain("the run into the trap does not end behind its first part");
+        const auto there = behind(question_, *f.run);
+        if (!there) return complain("the run into the trap has no end");
+        question_ = *there;
+        certificate(*f.certificate, Target::bad);
     }
     void certificate(const Certificate& c, Target target) {
         question_.target = target;
         const CheckResult r = check_obligations(obligations(question_, c), 0);
         if (r.check != Check::holds) complain("the certificate fails: " + r.where);
     }
-    Replay play(const Run& run, int claim) {
-        Replay r = replay(model_, run, question_.condition, claim);
+    Replay play(const Run& run) {
+        Replay r = replay(*question_.model, run, question_.condition, question_.claim);
         if (!r.legal) complain("the run is none: " + r.broken);
+        Interpreter again(*question_.model, question_.condition, question_.claim);
+        for (const auto& segment : run.segments)
+            for (long n = 0; n < segment.scans; ++n) again.step(choices_at(segment, n));
+        begun_ = again.machine().state().monitor.begun;
         return r;
-    }
-    void dead_end(const Run& run) {
-        Question q = question_;
-        q.claim = -1;
-        if (check_obligations({stuck(q, run)}, 0).check != Check::holds) complain("the run is no dead end");
     }
 
     const Model& model_;
     const ClaimResult& result_;
     Question question_;
-    bool possible_ = false;
+    bool possible_ = false, recoverable_ = false, begun_ = false;
     std::string flaw_;
 };
 
@@ -89,8 +135,14 @@ void plant(Lie kind, long at, long which) {
     lie.kind = kind;
     lie.at = at;
     lie.which = which;
-    lie.seen = 0;
+    for (auto& seen : lie.seen) seen = 0;
     lie.told = false;
+}
+
+void note_calls(Told& out) {
+    const auto& lie = planted_lie();
+    out.told = lie.told;
+    for (std::size_t i = 0; i < lie.seen.size(); ++i) out.calls[static_cast<Lie>(i)] = lie.seen[i];
 }
 
 }  // namespace
@@ -122,8 +174,7 @@ Told judge_with_lie(const Subject& s, Lie kind, long at, long which) {
     plant(kind, at, which);
     try {
         const DriverReport report = check_claims(*s.model, options);
-        out.told = planted_lie().told;
-        out.calls = planted_lie().seen;
+        note_calls(out);
         plant(Lie::none, 0, 0);
         const ClaimResult& r = report.results.at(0);
         out.what = word(r.verdict);
@@ -136,8 +187,7 @@ Told judge_with_lie(const Subject& s, Lie kind, long at, long which) {
             if (!flaw.empty()) out.what += ", but " + flaw;
         }
     } catch (const InternalError& e) {
-        out.told = planted_lie().told;
-        out.calls = planted_lie().seen;
+        note_calls(out);
         out.outcome = Outcome::caught;
         out.what = e.what;
     }

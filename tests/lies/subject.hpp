@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <memory>
 #include <string>
 #include <vector>
@@ -30,8 +31,8 @@ enum class Outcome {
     wrong      // anything else
 };
 struct Told {
-    bool told = false;  // false: no call was there to carry the lie
-    long calls = 0;     // that could have carried it
+    bool told = false;          // false: no call was there to carry the lie
+    std::map<Lie, long> calls;  // that could have carried one
     Outcome outcome = Outcome::wrong;
     std::string what;  // what was said
 };

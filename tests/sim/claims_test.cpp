@@ -8,7 +8,11 @@ using namespace lanyard::test;
 
 namespace {
 
-Response response(const Rational& seconds) { Response r; r.within = seconds; return r; }
+Response response(const Rational& seconds) {
+    Response r;
+    r.within = seconds;
+    return r;
+}
 
 // Scans with the premise until the first violation, -1: none within 1000.
 long first_violation(const std::string& logic, const std::string& claim) {
