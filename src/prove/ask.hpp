@@ -44,7 +44,8 @@ inline constexpr std::uint64_t check_budget = 100'000'000;
 // InternalError.
 Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine);
 
-// The leap lemma for the question's system; sets q.leaps, to false where the work limit ends first. Throws InternalError.
+// The leap lemma for the question's system; sets q.leaps, to false where the work limit ends first. Throws
+// InternalError.
 void settle_leaps(Question& q, const JudgeOptions& options, Timing& timing);
 
 }  // namespace lanyard

@@ -170,7 +170,7 @@ class Recovery {
     std::vector<Run> try_books(const std::vector<Book>& books) {
         std::vector<Run> failed;
         for (const auto& book : books) {
-            if (verdict_ || options_.stopped() || !fresh(book)) continue;
+            if (verdict_ || options_.stopped() || spent_ > options_.work_limit || !fresh(book)) continue;
             auto states = try_playbook(book, first_try);
             if (!states.empty()) failed = std::move(states);
         }
@@ -182,7 +182,7 @@ class Recovery {
         for (const auto& book : std::exchange(open_, {})) {
             try_playbook(book, second_try);
             if (verdict_) return;
-            if (options_.stopped()) break;
+            if (options_.stopped() || spent_ > options_.work_limit) break;
         }
         verdict_ = Undecided{options_.stopped() ? "stopped before it was decided"
                                                 : "no playbook was found that leads to the goal from everywhere",
@@ -224,13 +224,16 @@ class Recovery {
         q.claim = static_cast<int>(model->claims.size()) - 1;
         JudgeOptions limited = options_;
         limited.work_limit = std::min(options_.work_limit, budget);
-        // With moving quantities and a playbook's many clocks the leap lemma has been seen to keep the solver busy beyond
-        // every limit: then each step is one scan.
+        // With moving quantities and a playbook's many clocks the leap lemma has been seen to keep the solver busy
+        // beyond every limit: then each step is one scan.
         q.leaps = !moves_;
         if (q.leaps) settle_leaps(q, limited, timing_);
         std::string engine;
         const Answered a = ask(q, limited, timing_, engine);
-        if (std::holds_alternative<Open>(a)) open_.push_back(book);
+        if (std::holds_alternative<Open>(a)) {
+            open_.push_back(book);
+            spent_ += budget;
+        }
         if (const auto* none = std::get_if<NoHit>(&a)) return prove(q, model, none->certificate, engine);
         if (const auto* hit = std::get_if<Hit>(&a)) return states_of(q, hit->run);
         return {};
@@ -298,8 +301,9 @@ class Recovery {
     Run state_;
     std::vector<Run> states_;
     std::vector<Looked> looked_at_;
-    bool moves_ = false;  // some quantity of the model does
-    bool world_ = false;  // playbooks say what the world does too
+    bool moves_ = false;       // some quantity of the model does
+    std::uint64_t spent_ = 0;  // on playbooks that were not decided
+    bool world_ = false;       // playbooks say what the world does too
     std::set<std::vector<std::string>> seen_;
     std::vector<WayOut> ways_;
     std::vector<Book> open_;  // not decided within the first budget

@@ -334,7 +334,8 @@ TEST_CASE("all states: procedures") {
 
 TEST_CASE("all states: responses that are owed", "[short]") {
     const std::string head =
-        "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'TON(a, 10 ms)', 'r': 'b'}, 'claims': {'c': ";
+        "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'TON(a, 10 ms)', 'r': 'b'}, 'claims': "
+        "{'c': ";
     for (const char* within : {"10 ms", "20 ms", "50 ms"})
         for (const char* held : {"0 ms", "20 ms", "30 ms"}) {
             const std::string times = std::string("'for': '") + held + "', 'within': '" + within + "'}}";
