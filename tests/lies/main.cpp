@@ -16,7 +16,7 @@ namespace {
 
 constexpr long least_told = 300;
 // Of one kind in one claim: fewer where the solver is asked often, as each lie costs all of it once more.
-constexpr long places_each = 8, places_of_many = 3, many = 60;
+constexpr long places_each = 6, places_of_many = 2, many = 60;
 
 const std::map<Lie, std::string> kinds = {
     {Lie::flip_to_sat, "unsat becomes sat"},          {Lie::flip_to_unsat, "sat becomes unsat"},

@@ -209,7 +209,7 @@ TEST_CASE("recoverable: switches that may not be moved stay where they were") {
     c.positions = {true, false, false};
     CHECK(play.interpreter.check(c).empty());
     c.positions = {true, true, false};
-    CHECK(play.interpreter.check(c) == "driver: the claim has start off here, the run has it on");
+    CHECK(play.interpreter.check(c) == "driver: nobody touches start, which was off here, the run has it on");
 }
 
 namespace {
@@ -293,7 +293,7 @@ TEST_CASE("two conditions: the first until the scan behind which it begins, the 
     steps.set("oil", "50 psi").set("start", false).move_on(true).step();
     CHECK(steps.set("key", true).refusal().find("healthy: oil is 50 psi") == 0);
     CHECK(steps.set("key", false).set("oil", "0 psi").refusal() ==
-          "driver: the claim has key on here, the run has it off");
+          "driver: the procedure has key on here, the run has it off");
     steps.set("key", true).step();
 }
 
