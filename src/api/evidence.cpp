@@ -67,12 +67,14 @@ class Writer {
             if (p->certificate) certificate(*p->certificate, Target::bad);
             if (p->certificate) smt2(alive(question(model_, result_, Target::demand), p->example));
             run(p->example, "example");
+            checked(p->time);
         } else if (const auto* f = std::get_if<Refuted>(&result_.verdict)) {
             if (f->run) run(*f->run, "run");
             if (f->certificate) certificate(*f->certificate, Target::bad);
         } else if (const auto* v = std::get_if<Vacuous>(&result_.verdict)) {
             if (v->certificate) certificate(*v->certificate, Target::demand);
             if (v->run && !v->run->segments.empty()) run(*v->run, "run");
+            checked(v->time);
         }
         file("verdict.txt", heading_lines(model_, versions(), "") + story_heading(model_, result_) + "\n" +
                                 story(model_, result_) + safety_line() + "\n");
@@ -84,6 +86,9 @@ class Writer {
         if (problem_.empty()) problem_ = write_file(folder_ / name, text);
     }
     void smt2(const Obligation& o) { file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text); }
+    void checked(const std::vector<CheckedText>& all) {
+        for (const auto& o : all) file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text);
+    }
     void certificate(const Certificate& c, Target target) {
         for (const auto& o : obligations(question(model_, result_, target), c)) smt2(o);
         std::string lemmas = heading_lines(model_, versions(), "; ");

@@ -33,6 +33,11 @@ struct Certificate {
     std::vector<std::string> unused_elements;
 };
 
+// An obligation that has been discharged, as an SMT-LIB file.
+struct CheckedText {
+    std::string name, text;
+};
+
 struct Proved {
     // Not for possible. Recoverable: that the playbook leads to the goal from everywhere.
     std::optional<Certificate> certificate;
@@ -40,6 +45,7 @@ struct Proved {
     // Recoverable: the model with one more claim at its end, a procedure from every state. It and the certificate are
     // what the verdict rests on, and the example is one of its runs.
     std::shared_ptr<const Model> playbook = {};
+    std::vector<CheckedText> time = {};  // that the assumptions let time go on
 };
 struct Refuted {
     // Ends at the violation. Recoverable: the way into the trap. Not for possible.
@@ -53,6 +59,7 @@ struct Vacuous {
     std::string reason;
     std::optional<Certificate> certificate;  // that the premise is unreachable
     std::optional<Run> run;                  // the condition stops time: the way to where no scan may follow
+    std::vector<CheckedText> time = {};      // and that none may
 };
 struct Undecided {
     std::string reason;

@@ -161,11 +161,13 @@ class Driver {
         if (std::holds_alternative<Recoverable>(c.body)) return r;
         const TimeVerdict time =
             c.reached_under >= 0 ? time_goes_on(model_, c.condition, claim, judge_options()) : time_under(c.condition);
+        if (const auto* goes_on = std::get_if<TimeGoesOn>(&time))
+            if (auto* proved = std::get_if<Proved>(&r.verdict)) proved->time = goes_on->evidence;
         if (const auto* stops = std::get_if<TimeStops>(&time))
             r.verdict = Vacuous{stops->run.segments.empty()
                                     ? "the assumptions contradict each other: no scan at all obeys them"
                                     : "the assumptions stop time: a state is reached from which no scan obeys them",
-                                std::nullopt, stops->run};
+                                std::nullopt, stops->run, stops->evidence};
         if (const auto* unknown = std::get_if<TimeUnknown>(&time))
             r.verdict = Undecided{
                 "it holds, but whether its assumptions let time go on was not settled: " + unknown->reason, 0};

@@ -275,7 +275,7 @@ class Recovery {
         const Answered demand = ask(q, options_, timing_, finder);
         if (const auto* hit = std::get_if<Hit>(&demand)) {
             engine_ = engine;
-            verdict_ = Proved{c, hit->run, model};
+            verdict_ = Proved{c, hit->run, model, std::get<TimeGoesOn>(time).evidence};
         }
         return {};
     }

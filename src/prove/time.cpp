@@ -38,7 +38,7 @@ class TimeJudge {
         std::vector<z3::expr> start;
         for (const auto& v : system_.state) start.push_back(v.init);
         if (!add_way(start)) return blocked_ ? dead_end(Run{}) : TimeVerdict(TimeUnknown{"the solver gave up"});
-        if (covers_everything()) return TimeGoesOn{};
+        if (covers_everything()) return TimeGoesOn{evidence_};
         if (!blocked_) return TimeUnknown{"no set of ways on was found"};
         return search();
     }
@@ -145,7 +145,10 @@ class TimeJudge {
             question_.extra = no_way().to_string();
             std::string engine;
             const Answered a = ask(question_, options_, timing_, engine);
-            if (std::holds_alternative<NoHit>(a)) return TimeGoesOn{};
+            if (const auto* none = std::get_if<NoHit>(&a)) {
+                keep(obligations(question_, none->certificate));
+                return TimeGoesOn{evidence_};
+            }
             if (const auto* open = std::get_if<Open>(&a)) return TimeUnknown{open->reason};
             const Run& run = std::get<Hit>(a).run;
             const auto state = end_of(run);
@@ -157,17 +160,21 @@ class TimeJudge {
         return TimeUnknown{"too many different ways on"};
     }
 
-    static bool confirmed(const std::vector<Obligation>& all) {
+    void keep(const std::vector<Obligation>& all) {
+        for (const auto& o : all) evidence_.push_back({"time-" + o.name, o.text});
+    }
+    bool confirmed(const std::vector<Obligation>& all) {
         const CheckResult r = check_obligations(all, check_budget);
         if (r.check == Check::fails)
             throw InternalError{"two answers about whether time goes on differ (" + r.where + ")"};
+        if (r.check == Check::holds) keep(all);
         return r.check == Check::holds;
     }
     // Said only after a second, fresh solver has found no scan that follows either.
     TimeVerdict dead_end(const Run& run) {
         std::vector<Obligation> all{stuck(question_, run)};
         if (!run.segments.empty()) all.push_back(alive(question_, run));
-        if (confirmed(all)) return TimeStops{run};
+        if (confirmed(all)) return TimeStops{run, evidence_};
         return TimeUnknown{"whether a run is a dead end was not settled"};
     }
 
@@ -190,6 +197,7 @@ class TimeJudge {
     System system_;
     std::vector<z3::expr> ways_;
     bool blocked_ = false;
+    std::vector<CheckedText> evidence_;
 };
 
 }  // namespace

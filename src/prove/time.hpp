@@ -6,9 +6,12 @@
 
 namespace lanyard {
 
-struct TimeGoesOn {};
+struct TimeGoesOn {
+    std::vector<CheckedText> evidence;
+};
 struct TimeStops {
     Run run;  // legal, and no scan may follow it; empty: not even the first scan is allowed
+    std::vector<CheckedText> evidence;
 };
 struct TimeUnknown {
     std::string reason;

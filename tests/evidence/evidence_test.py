@@ -49,6 +49,7 @@ def judge_claim(folder, claim, sha):
         owed |= {"example.json", "example.vcd"}
         if kind != "possible":
             owed |= proof | {"alive.smt2"}
+            expect(names & {"time-ways.smt2", "time-safe.smt2"}, f"{folder}: nothing says that time goes on")
     if verdict == "refuted":
         owed |= proof if kind == "possible" else {"run.json", "run.vcd"}
         if kind == "recoverable":  # a run into a trap, and that nothing behind it reaches the goal
@@ -58,7 +59,7 @@ def judge_claim(folder, claim, sha):
     expect(owed <= names, f"{folder}: {sorted(owed - names)} are missing")
     expect("reached.smt2" not in names - owed, f"{folder}: what does it start behind?")
     allowed = owed | proof | {"alive.smt2", "stuck.smt2", "run.json", "run.vcd"}
-    strange = {n for n in names - allowed if not re.fullmatch(r"base\d+\.smt2", n)}
+    strange = {n for n in names - allowed if not re.fullmatch(r"base\d+\.smt2|time-[a-z0-9]+\.smt2", n)}
     expect(not strange, f"{folder}: {sorted(strange)} are unknown")
     for file in folder.iterdir():
         expect(file.stat().st_size > 0 and file.read_bytes().endswith(b"\n"), f"{file}: not whole")
