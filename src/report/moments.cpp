@@ -77,7 +77,8 @@ class Teller {
     std::string hands() const {
         std::vector<std::string> moved;
         for (const auto& s : m_.switches)
-            if (cone_.has(s.position) && news(s.position)) moved.push_back(words(s.position));
+            if (cone_.has(s.position) && (news(s.position) || (before_ == nullptr && s.rests_on)))
+                moved.push_back(words(s.position));
         const bool begins = now_->claim.begun && (before_ == nullptr || !before_->claim.begun);
         const bool new_step = now_->claim.begun && (begins || before_->phase != now_->phase);
         if (film_.steps() == 0 || !new_step) return joined(moved, ", ");
