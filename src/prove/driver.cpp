@@ -142,13 +142,25 @@ class Driver {
         }
     }
 
+    static ClaimResult stopped(int claim, const char* when) {
+        ClaimResult r;
+        r.claim = claim;
+        r.verdict = Undecided{when, 0};
+        return r;
+    }
+
+    // What a solver says that was interrupted counts for nothing: neither as a verdict nor as a mistake of ours.
     ClaimResult judge_one(int claim) {
-        if (stop_.raised()) {
-            ClaimResult r;
-            r.claim = claim;
-            r.verdict = Undecided{"stopped before it was begun", 0};
-            return r;
+        if (stop_.raised()) return stopped(claim, "stopped before it was begun");
+        try {
+            return judge_with_time(claim);
+        } catch (const InternalError&) {
+            if (!stop_.raised()) throw;
+            return stopped(claim, "stopped before it was decided");
         }
+    }
+
+    ClaimResult judge_with_time(int claim) {
         ClaimResult r = judge(model_, claim, judge_options());
         // What rests on a certificate rests on the condition letting time go on.
         const bool certified =
