@@ -10,8 +10,6 @@
 
 namespace lanyard {
 
-using sim::HalfLine;
-
 Wish::Wish(const Model& m)
     : quantities(m.quantities.size()),
       positions(m.switches.size()),
