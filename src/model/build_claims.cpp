@@ -138,8 +138,7 @@ void build_body(ClaimBuilder& builder, const std::string& kind, Claim& c) {
 void build_claim(Build& b, const Entry& e) {
     const bool named = check_claim_name(b.reading, e.name, e.place, e.pointer);
     if (e.value == nullptr) return;
-    const ObjectHelp* help =
-        choose_kind(b.reading, claim_kinds(), *e.value, e.pointer, e.place, "the claim", claim_words());
+    const ObjectHelp* help = choose_claim(b.reading, *e.value, e.pointer, e.place);
     if (help == nullptr) return;
     const ObjectReader object(b.reading, *help, *e.value, e.pointer);
     Claim c;

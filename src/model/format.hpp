@@ -64,6 +64,7 @@ struct ObjectHelp {
 // The ids of the objects that a claim may be: the kinds, and the words that stand for claims of these kinds.
 const std::vector<std::string>& claim_kinds();
 const std::vector<std::string>& claim_words();
+std::vector<std::string> claim_forms();  // both, in models and in rule packs
 
 // All kinds, the whole file ("model") first. Every object may also have a "note".
 const std::vector<ObjectHelp>& format_table();

@@ -75,6 +75,12 @@ const std::vector<std::string>& claim_words() {
     return ids;
 }
 
+std::vector<std::string> claim_forms() {
+    std::vector<std::string> all = claim_kinds();
+    all.insert(all.end(), claim_words().begin(), claim_words().end());
+    return all;
+}
+
 }  // namespace lanyard
 
 namespace lanyard::format {

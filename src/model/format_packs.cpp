@@ -56,7 +56,7 @@ ObjectHelp rule_object() {
          key("roles", Shape::names, "the roles that its claims speak of", "none", R"(["fuel_pump", "engine_speed"])"),
          nested("parameters", Shape::map, {"parameter"}, "values that a model may choose",
                 R"({ "max_delay": { "default": "0.1 s", "meaning": "the rule gives no time" } })"),
-         nested("claims", Shape::claim_map, claim_kinds(),
+         nested("claims", Shape::claim_map, claim_forms(),
                 "what has to be proved, as in a model, with roles and parameters as names",
                 R"({ "off": { "always": "engine_speed = 0 rpm -> NOT fuel_pump" } })"),
          key("advice", Shape::text, "what to do when it fails", "", R"("take the pump from a relay of its own")"),

@@ -17,12 +17,6 @@ KeyHelp terminal() {
     return key("terminal", Shape::text, "terminal of the controller's connector; no two may share one", "", R"("A7")");
 }
 
-std::vector<std::string> kinds_and_words() {
-    std::vector<std::string> all = claim_kinds();
-    all.insert(all.end(), claim_words().begin(), claim_words().end());
-    return all;
-}
-
 ObjectHelp model_object() {
     auto inputs = nested("inputs", Shape::map, {"sensor", "switch", "loop_back"}, "what the controller is told",
                          R"({ "oil": { "senses": "oil_pressure" }, "key": "maintained" })", Shape::choice);
@@ -53,7 +47,7 @@ ObjectHelp model_object() {
                     R"({ "fires_with": ["injectors", "coils"], "cranks_with": "starter" })"),
              nested("conditions", Shape::map, {"condition"}, "named conditions for claims; any and healthy are there",
                     R"({ "hot_day": "coolant_temperature > 90 degC" })", Shape::expression),
-             nested("claims", Shape::claim_map, kinds_and_words(),
+             nested("claims", Shape::claim_map, claim_forms(),
                     "what is to be proved or refuted; the names are free text of up to 120 characters",
                     R"({ "no trip": { "always": "NOT tripped" } })"),
              key("roles", Shape::expression_map,

@@ -135,7 +135,7 @@ class PackReader {
     void read_claim(PackRule& rule, const Entry& e) {
         check_claim_name(reading_, rule_claim_id(rule.id, e.name), e.place, e.pointer);
         if (e.value == nullptr) return;
-        const ObjectHelp* help = choose_kind(reading_, claim_kinds(), *e.value, e.pointer, e.place, "the claim");
+        const ObjectHelp* help = choose_claim(reading_, *e.value, e.pointer, e.place);
         if (help == nullptr) return;
         const ObjectReader object(reading_, *help, *e.value, e.pointer);
         for (const auto& m : e.value->members)

@@ -239,4 +239,8 @@ const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& 
     return nullptr;
 }
 
+const ObjectHelp* choose_claim(Reading& reading, const json::Value& claim, const std::string& pointer, Place place) {
+    return choose_kind(reading, claim_kinds(), claim, pointer, place, "the claim", claim_words());
+}
+
 }  // namespace lanyard

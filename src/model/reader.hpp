@@ -100,6 +100,9 @@ const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& 
                               const std::string& pointer, Place place, const std::string& title,
                               const std::vector<std::string>& words = {});
 
+// The kind or the word that a claim is written with; null (and an error) if none or two.
+const ObjectHelp* choose_claim(Reading& reading, const json::Value& claim, const std::string& pointer, Place place);
+
 // Does the value look as the key says? Reports if not.
 bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer);
 

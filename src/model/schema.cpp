@@ -137,7 +137,7 @@ std::string model_schema() { return schema_of(format_table(), "lanyard model").d
 
 std::string pack_schema() {
     Json schema = schema_of(pack_format_table(), "rule pack of lanyard");
-    add_definitions(schema, claim_kinds());
+    add_definitions(schema, claim_forms());
     return schema.dump(2) + "\n";
 }
 

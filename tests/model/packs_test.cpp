@@ -56,6 +56,25 @@ TEST_CASE("a played rule becomes claims of the model") {
     CHECK(use_of(m, "yard/short-wires").state == RuleState::wiring_missing);
 }
 
+TEST_CASE("a rule may be written in the words of the trade") {
+    const PackResult pack = read_pack("slip", "pack.json", R"({
+        "lanyard_rules": 1, "title": "Slip", "publisher": "the yard", "edition": "1", "text_read": "none", "scope": "all",
+        "roles": { "bilge_pump": { "kind": "load", "meaning": "pump" }, "stop_handle": { "kind": "switch", "meaning": "stop" } },
+        "rules": { "stop": { "requires": "it stops", "citation": "page 1", "roles": ["stop_handle", "bilge_pump"],
+            "claims": { "kills": { "switch": "stop_handle", "kills": ["bilge_pump"], "within": "0.1 s" } } } } })");
+    INFO(render(pack.diagnostics, pack.source));
+    REQUIRE(pack.pack != nullptr);
+    const auto read = read_model(
+        "test.json", model_text(skiff + ", 'roles': { 'bilge_pump': 'pump', 'stop_handle': 'handle' }"), {pack.pack});
+    INFO(render(read.diagnostics, read.source));
+    REQUIRE(read.model);
+    const Claim& c = claim(*read.model, "slip/stop: kills");
+    CHECK(c.pattern == "kills");
+    const auto& r = std::get<Response>(c.body);
+    CHECK(text_of(*read.model, *r.whenever) == "handle");
+    CHECK(text_of(*read.model, *r.then) == "NOT pump");
+}
+
 TEST_CASE("without packs, roles make no claims") {
     const Model m = good(skiff);
     CHECK(m.claims.empty());
