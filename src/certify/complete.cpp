@@ -104,16 +104,15 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
         if (partial.readings[i] && m.sensors[i].delay > 0) delayed[i].emplace(m, static_cast<int>(i));
     Run out = q.before;
     std::optional<Choices> before;
-    for (const auto& segment : q.before.segments)
-        for (long n = 0; n < segment.scans; ++n) {
-            before = choices_at(segment, n);
-            for (std::size_t i = 0; i < delayed.size(); ++i)
-                if (delayed[i])
-                    delayed[i]->show(before->quantities[static_cast<std::size_t>(m.sensors[i].quantity)],
-                                     before->readings[i]);
-            why = now->step(*before).broken_rule;
-            if (!why.empty()) return std::nullopt;
-        }
+    each_scan(q.before, [&](const Choices& c) {
+        for (std::size_t i = 0; i < delayed.size(); ++i)
+            if (delayed[i])
+                delayed[i]->show(c.quantities[static_cast<std::size_t>(m.sensors[i].quantity)], c.readings[i]);
+        before = c;
+        why = now->step(c).broken_rule;
+        return why.empty();
+    });
+    if (!why.empty()) return std::nullopt;
     for (const auto& segment : partial.run.segments) {
         // Equal scans are put together within a leap only: the two ends of one are where something comes due.
         Run piece;

@@ -210,16 +210,23 @@ void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const S
     }
 }
 
+// A legal step in its place: the first, or behind the one before.
+template <class Sink>
+Renaming add_step(Sink& f, const System& s, std::size_t n) {
+    Renaming at(s, std::to_string(n));
+    if (n == 0)
+        add_initial(f, s, at);
+    else
+        add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
+    add_rules(f, s, at);
+    return at;
+}
+
 // The steps of a run, every choice fixed.
 template <class Sink>
 void add_run(Sink& f, z3::context& ctx, const System& s, const Run& run) {
     for (std::size_t n = 0; n < run.segments.size(); ++n) {
-        const Renaming at(s, std::to_string(n));
-        if (n == 0)
-            add_initial(f, s, at);
-        else
-            add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
-        add_rules(f, s, at);
+        const Renaming at = add_step(f, s, n);
         f.add(at.k() == ctx.int_val(static_cast<int64_t>(run.segments[n].scans)));
         fix(f, ctx, s, at, run.segments[n]);
     }
@@ -246,12 +253,12 @@ namespace {
 // The run with one scan a segment: whatever a leap may be in this system, that is one.
 Run scan_by_scan(const Run& run) {
     Run out;
-    for (const auto& s : run.segments)
-        for (long n = 0; n < s.scans; ++n) {
-            Segment one;
-            one.first = choices_at(s, n);
-            out.segments.push_back(std::move(one));
-        }
+    each_scan(run, [&](const Choices& c) {
+        Segment one;
+        one.first = c;
+        out.segments.push_back(std::move(one));
+        return true;
+    });
     return out;
 }
 
@@ -262,11 +269,7 @@ std::vector<std::string> state_behind(const Question& q, const Run& run) {
     z3::context ctx;
     const System s = system_of(ctx, q, true);
     Solver solver(ctx);
-    struct Into {
-        Solver& solver;
-        void add(const z3::expr& e) { solver.add(e); }
-    } to{solver};
-    add_run(to, ctx, s, run);
+    add_run(solver, ctx, s, run);
     if (solver.check({}, unrolling_budget) != Answer::satisfiable) return {};
     const Renaming last(s, std::to_string(run.segments.size() - 1));
     std::vector<std::string> out;
@@ -308,14 +311,7 @@ Obligation stuck(const Question& q, const Run& run) {
     const System s = system_of(ctx, q, true);
     File f("stuck: one more legal scan after the run");
     add_run(f, ctx, s, run);
-    const std::size_t n = run.segments.size();
-    const Renaming at(s, std::to_string(n));
-    if (n == 0)
-        add_initial(f, s, at);
-    else
-        add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
-    add_rules(f, s, at);
-    f.add(at.k() == ctx.int_val(1));
+    f.add(add_step(f, s, run.segments.size()).k() == ctx.int_val(1));
     return {"stuck", f.text(false), false};
 }
 

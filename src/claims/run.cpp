@@ -21,4 +21,13 @@ Choices choices_at(const Segment& s, long i) {
     return c;
 }
 
+Segment first_scans(const Segment& s, long scans) {
+    Segment out = s;
+    const Choices end = choices_at(s, scans - 1);
+    out.scans = scans;
+    if (!s.last_quantities.empty()) out.last_quantities = end.quantities;
+    if (!s.last_readings.empty()) out.last_readings = end.readings;
+    return out;
+}
+
 }  // namespace lanyard

@@ -48,5 +48,15 @@ struct Run {
 
 // The choices of scan `i` (counted from 0) of a segment.
 Choices choices_at(const Segment& s, long i);
+// The segment's first `scans` scans; at least one.
+Segment first_scans(const Segment& s, long scans);
+
+// Calls f with the choices of each scan, until it returns false.
+template <class F>
+void each_scan(const Run& run, F&& f) {
+    for (const auto& segment : run.segments)
+        for (long i = 0; i < segment.scans; ++i)
+            if (!f(choices_at(segment, i))) return;
+}
 
 }  // namespace lanyard

@@ -204,8 +204,8 @@ HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const 
     z3::fixedpoint fp(ctx);
     z3::params p(ctx);
     p.set("engine", ctx.str_symbol("spacer"));
-    // With its default preprocessing this engine has given wrong answers; without it, none known.
     p.set("ctrl_c", false);
+    // With its default preprocessing this engine has given wrong answers; without it, none known.
     p.set("xform.slice", false);
     p.set("xform.inline_linear", false);
     p.set("xform.inline_eager", false);

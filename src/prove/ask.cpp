@@ -34,6 +34,22 @@ class Watch {
     std::chrono::steady_clock::time_point start_;
 };
 
+// Tells who is at work while it is.
+class AtWork {
+ public:
+    AtWork(const JudgeOptions& o, Interruptible& who) : options_(o) {
+        if (options_.running) options_.running(&who);
+    }
+    ~AtWork() {
+        if (options_.running) options_.running(nullptr);
+    }
+    AtWork(const AtWork&) = delete;
+    AtWork& operator=(const AtWork&) = delete;
+
+ private:
+    const JudgeOptions& options_;
+};
+
 class Asker {
  public:
     Asker(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
@@ -100,16 +116,8 @@ class Asker {
 
     Finding work(Prover& p, std::uint64_t budget) {
         const Watch watch(timing_.finding);
-        if (options_.running) options_.running(&p);
-        Finding f = Nothing{};
-        try {
-            f = p.work(budget);
-        } catch (...) {
-            if (options_.running) options_.running(nullptr);
-            throw;
-        }
-        if (options_.running) options_.running(nullptr);
-        return f;
+        const AtWork at_work(options_, p);
+        return p.work(budget);
     }
 
     std::optional<Answered> check(const Finding& f) {
@@ -144,12 +152,12 @@ class Asker {
         Interpreter interpreter(*question_.model, question_.condition, question_.claim);
         Scan last;
         bool demanded = false;
-        for (const auto& segment : run.segments)
-            for (long n = 0; n < segment.scans; ++n) {
-                last = interpreter.step(choices_at(segment, n));
-                if (!last.broken_rule.empty()) return last.broken_rule;
-                demanded = demanded || last.demanded;
-            }
+        each_scan(run, [&](const Choices& c) {
+            last = interpreter.step(c);
+            demanded = demanded || last.demanded;
+            return last.broken_rule.empty();
+        });
+        if (!last.broken_rule.empty()) return last.broken_rule;
         return hits(last, demanded) ? "" : "it does not hit";
     }
     bool hits(const Scan& last, bool demanded) const {
@@ -191,32 +199,32 @@ Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std
 
 namespace {
 
-// What there is to interrupt while the leap lemma is asked.
-class LemmaAtWork : public Prover {
+class LemmaAtWork : public Interruptible {
  public:
-    explicit LemmaAtWork(const JudgeOptions& o) : options_(o) {
-        if (options_.running) options_.running(this);
-    }
-    ~LemmaAtWork() override {
-        if (options_.running) options_.running(nullptr);
-    }
-    LemmaAtWork(const LemmaAtWork&) = delete;
-    LemmaAtWork& operator=(const LemmaAtWork&) = delete;
-    Finding work(std::uint64_t) override { return Nothing{}; }
     void interrupt() override { context.interrupt(); }
-
     z3::context context;
-
- private:
-    const JudgeOptions& options_;
 };
+
+// With moving quantities and a playbook's many clocks the lemma has been seen to keep the solver busy beyond every
+// limit: then each step is one scan.
+bool lemma_is_hopeless(const Question& q) {
+    if (q.claim < 0) return false;
+    const auto* steps = std::get_if<Procedure>(&q.model->claims[static_cast<std::size_t>(q.claim)].body);
+    const auto& all = q.model->quantities;
+    return steps && steps->any_time && std::any_of(all.begin(), all.end(), [](const Quantity& x) { return x.moves(); });
+}
 
 }  // namespace
 
 void settle_leaps(Question& q, const JudgeOptions& options, Timing& timing) {
     const Watch watch(timing.rechecking);
-    LemmaAtWork at_work(options);
-    const System s = system_of(at_work.context, q, false);
+    if (lemma_is_hopeless(q)) {
+        q.leaps = false;
+        return;
+    }
+    LemmaAtWork lemma;
+    const AtWork at_work(options, lemma);
+    const System s = system_of(lemma.context, q, false);
     switch (leap_lemma(s, std::min(check_budget, options.work_limit))) {
         case LeapLemma::holds:
             break;

@@ -13,8 +13,8 @@ struct JudgeOptions {
     // Z3 resource units that the search for one answer may cost; decides alike on every machine.
     std::uint64_t work_limit = 400'000'000;
     const StopFlag* stop = nullptr;  // time, memory, Ctrl-C
-    // Told which prover is at work, so that it can be interrupted; null when none is.
-    std::function<void(Prover*)> running;
+    // Told what is at work, so that it can be interrupted; null when nothing is.
+    std::function<void(Interruptible*)> running;
 
     bool stopped() const { return stop && stop->raised(); }
 };

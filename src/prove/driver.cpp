@@ -42,12 +42,12 @@ class Watchdog {
     Watchdog(const Watchdog&) = delete;
     Watchdog& operator=(const Watchdog&) = delete;
 
-    void working(Prover* p) {
+    void working(Interruptible* p) {
         const std::lock_guard<std::mutex> lock(mutex_);
         working_.insert(p);
         if (stop_.raised()) p->interrupt();
     }
-    void rests(Prover* p) {
+    void rests(Interruptible* p) {
         const std::lock_guard<std::mutex> lock(mutex_);
         working_.erase(p);
     }
@@ -55,7 +55,7 @@ class Watchdog {
     void end_all() {
         const std::lock_guard<std::mutex> lock(mutex_);
         stop_.raise();
-        for (Prover* p : working_) p->interrupt();
+        for (Interruptible* p : working_) p->interrupt();
     }
 
  private:
@@ -71,7 +71,7 @@ class Watchdog {
                 stop_.raise();
             // Again and again: a prover may just have begun its next query.
             if (stop_.raised())
-                for (Prover* p : working_) p->interrupt();
+                for (Interruptible* p : working_) p->interrupt();
         }
     }
 
@@ -79,7 +79,7 @@ class Watchdog {
     StopFlag& stop_;
     std::mutex mutex_;
     std::condition_variable wake_;
-    std::set<Prover*> working_;
+    std::set<Interruptible*> working_;
     bool over_ = false;
     std::atomic<bool> interrupted_{false};
     std::thread thread_;  // last: it uses all of the above
@@ -108,8 +108,8 @@ class Driver {
         o.engine = options_.engine;
         o.work_limit = options_.work_limit;
         o.stop = &stop_;
-        auto current = std::make_shared<Prover*>(nullptr);
-        o.running = [this, current](Prover* p) {
+        auto current = std::make_shared<Interruptible*>(nullptr);
+        o.running = [this, current](Interruptible* p) {
             if (*current) watchdog_.rests(*current);
             *current = p;
             if (p) watchdog_.working(p);

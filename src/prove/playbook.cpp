@@ -105,12 +105,12 @@ class Steps {
 std::vector<Phase> steps_of(const Model& m, int claim, const Run& run, long scans, const PlaybookStyle& style) {
     Steps steps(m, claim, style);
     long n = 0;
-    for (const auto& segment : run.segments)
-        for (long i = 0; i < segment.scans; ++i, ++n) {
-            const Choices c = choices_at(segment, i);
-            if (n + 1 == scans) steps.first(c);
-            if (n >= scans) steps.take(c);
-        }
+    each_scan(run, [&](const Choices& c) {
+        if (n + 1 == scans) steps.first(c);
+        if (n >= scans) steps.take(c);
+        ++n;
+        return true;
+    });
     return steps.finish();
 }
 

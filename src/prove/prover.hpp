@@ -39,13 +39,18 @@ struct TooCoarse {
 };
 using Finding = std::variant<Reached, Unreachable, Nothing, TooCoarse>;
 
-class Prover {
+// What is at work and can be told to end soon.
+class Interruptible {
  public:
-    virtual ~Prover() = default;
+    virtual ~Interruptible() = default;
+    // Called from another thread.
+    virtual void interrupt() = 0;
+};
+
+class Prover : public Interruptible {
+ public:
     virtual Finding work(std::uint64_t budget) = 0;
     virtual bool finished() const { return false; }
-    // Called from another thread: makes a running work() return soon.
-    virtual void interrupt() = 0;
 };
 
 struct ProverKind {

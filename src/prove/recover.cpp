@@ -38,17 +38,10 @@ Run until_begun(const Model& m, int condition, int claim, const Run& run) {
     Interpreter interpreter(m, condition, claim);
     Run out;
     for (const auto& segment : run.segments) {
-        Segment part = segment;
         for (long n = 0; n < segment.scans; ++n) {
             interpreter.step(choices_at(segment, n));
             if (!interpreter.machine().state().monitor.begun) continue;
-            part.scans = n + 1;
-            if (!segment.last_quantities.empty()) {
-                const Choices last = choices_at(segment, n);
-                part.last_quantities = last.quantities;
-                part.last_readings = last.readings;
-            }
-            out.segments.push_back(std::move(part));
+            out.segments.push_back(first_scans(segment, n + 1));
             return out;
         }
         out.segments.push_back(segment);
@@ -61,8 +54,6 @@ class Recovery {
     Recovery(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
         : question_(q), options_(o), timing_(t), engine_(engine) {
         question_.target = Target::bad;
-        const auto& quantities = q.model->quantities;
-        moves_ = std::any_of(quantities.begin(), quantities.end(), [](const Quantity& x) { return x.moves(); });
     }
 
     Verdict run() {
@@ -224,10 +215,8 @@ class Recovery {
         q.claim = static_cast<int>(model->claims.size()) - 1;
         JudgeOptions limited = options_;
         limited.work_limit = std::min(options_.work_limit, budget);
-        // With moving quantities and a playbook's many clocks the leap lemma has been seen to keep the solver busy
-        // beyond every limit: then each step is one scan.
-        q.leaps = !moves_;
-        if (q.leaps) settle_leaps(q, limited, timing_);
+        q.leaps = true;
+        settle_leaps(q, limited, timing_);
         std::string engine;
         const Answered a = ask(q, limited, timing_, engine);
         if (std::holds_alternative<Open>(a)) {
@@ -245,16 +234,13 @@ class Recovery {
         if (out.back().segments.empty()) return {};
         Run waited = run;
         for (auto& segment : waited.segments) segment.first.claim_moves_on = false;
-        Segment& end = waited.segments.back();
+        const Segment end = std::move(waited.segments.back());
+        waited.segments.pop_back();
+        if (end.scans > 1) waited.segments.push_back(first_scans(end, end.scans - 1));
         Segment last;
         last.first = choices_at(end, end.scans - 1);
         last.first.claim_moves_on = true;
-        if (end.scans == 1) {
-            end = last;
-        } else {
-            --end.scans;
-            waited.segments.push_back(last);
-        }
+        waited.segments.push_back(last);
         const Replay played = replay(*question_.model, waited, question_.condition, question_.claim);
         if (played.legal) out.push_back(std::move(waited));
         return out;
@@ -301,7 +287,6 @@ class Recovery {
     Run state_;
     std::vector<Run> states_;
     std::vector<Looked> looked_at_;
-    bool moves_ = false;       // some quantity of the model does
     std::uint64_t spent_ = 0;  // on playbooks that were not decided
     bool world_ = false;       // playbooks say what the world does too
     std::set<std::vector<std::string>> seen_;

@@ -11,8 +11,6 @@
 // When it gives up: after a fixed number of ways, or when the provers do.
 #include "prove/time.hpp"
 
-#include <algorithm>
-
 namespace lanyard {
 
 namespace {
@@ -27,10 +25,7 @@ class TimeJudge {
         question_.condition = condition;
         question_.claim = claim;
         options_.work_limit = std::min<std::uint64_t>(options_.work_limit, 50'000'000);
-        const bool moves =
-            std::any_of(m.quantities.begin(), m.quantities.end(), [](const auto& q) { return q.moves(); });
-        question_.leaps = claim < 0 || !moves;
-        if (question_.leaps) settle_leaps(question_, options_, timing_);
+        settle_leaps(question_, options_, timing_);
         system_ = system_of(ctx_, question_, false);
     }
 

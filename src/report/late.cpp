@@ -36,12 +36,13 @@ Late how_late(const Model& m, const Run& run, int claim) {
     Interpreter now(m, c.condition, claim);
     const World world(m, c.condition, claim);
     Choices choices;
-    for (const auto& s : run.segments) {
-        for (long i = 0; i < s.scans; ++i) {
-            choices = choices_at(s, i);
-            if (!now.step(choices).broken_rule.empty()) return out;
-        }
-    }
+    bool legal = true;
+    each_scan(run, [&](const Choices& c) {
+        choices = c;
+        legal = now.step(c).broken_rule.empty();
+        return legal;
+    });
+    if (!legal) return out;
     const long limit = std::min(most_scans, std::max(1000L, 2 * response_bound(*response, m.scan)));
     for (out.looked = 1; out.looked <= limit; ++out.looked) {
         const auto s = go_on(m, world, now, choices);

@@ -46,12 +46,11 @@ bool play(Interpreter& interpreter, const Choices& choices, const Rational& peri
 Replay replay(const Model& model, const Run& run, int condition, int claim) {
     Replay out;
     Interpreter interpreter(model, condition, claim);
-    for (const auto& segment : run.segments) {
-        for (long i = 0; i < segment.scans; ++i) {
-            if (!play(interpreter, choices_at(segment, i), model.scan, out)) return out;
-        }
-    }
     out.legal = true;
+    each_scan(run, [&](const Choices& c) {
+        out.legal = play(interpreter, c, model.scan, out);
+        return out.legal;
+    });
     return out;
 }
 

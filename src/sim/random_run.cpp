@@ -17,8 +17,10 @@ class Traveller {
           dice_(seed),
           now_(std::make_unique<Interpreter>(model, condition, claim)),
           wish_(model) {
-        for (const auto& segment : before.segments)
-            for (long n = 0; n < segment.scans; ++n) now_->step(choices_at(segment, n));
+        each_scan(before, [&](const Choices& c) {
+            now_->step(c);
+            return true;
+        });
     }
 
     Run travel(long scans) {

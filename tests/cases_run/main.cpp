@@ -1,11 +1,9 @@
 // test_cases {proved|refuted|undecided|any} FOLDER [EVERY]   verdicts of a folder's models
 // test_cases jobs MODEL...                                   one thread and two say the same
 // test_cases self-test                                       that this program notices what it is there to notice
-#include <unistd.h>
-
-#include <fstream>
 #include <iostream>
 
+#include "../scratch.hpp"
 #include "folder.hpp"
 
 namespace fs = std::filesystem;
@@ -19,23 +17,6 @@ constexpr const char* small_model = R"json({"lanyard": 1, "name": "two lamps",
  "outputs": {"lamp": "key", "other": "NOT key"},
  "claims": {"never both": {"always": "NOT (lamp AND other)"}, "lit": {"possible": "lamp"}}})json";
 
-// A folder of its own that is gone afterwards.
-class Scratch {
- public:
-    Scratch() : path(fs::temp_directory_path() / ("lanyard-cases-" + std::to_string(getpid()))) {
-        fs::create_directories(path);
-    }
-    ~Scratch() {
-        std::error_code ignored;
-        fs::remove_all(path, ignored);
-    }
-    Scratch(const Scratch&) = delete;
-    Scratch& operator=(const Scratch&) = delete;
-    void write(const std::string& name, const std::string& text) const { std::ofstream(path / name) << text; }
-
-    fs::path path;
-};
-
 bool mentions(const std::vector<std::string>& problems, const std::string& text) {
     for (const auto& p : problems)
         if (p.find(text) != std::string::npos) return true;
@@ -46,7 +27,7 @@ bool mentions(const std::vector<std::string>& problems, const std::string& text)
 int self_test() {
     bool good = true;
     const auto with = [&](const std::string& expectation, api::Outcome outcome, const std::string& noticed) {
-        const Scratch s;
+        const lanyard::test::Scratch s("cases");
         s.write("a.json", small_model);
         s.write("a.expect.json", expectation);
         const auto problems = check_folder({s.path, outcome, 1});
@@ -63,7 +44,7 @@ int self_test() {
     with(R"({"claims": {"never both": "proved", "lit": "proved"}, "worc": 1})", api::Outcome::all_proved, "'worc'");
     with("nonsense", api::Outcome::all_proved, "no expectation");
     {
-        const Scratch s;
+        const lanyard::test::Scratch s("cases");
         good = mentions(check_folder({s.path, api::Outcome::all_proved, 1}), "no model in this folder") && good;
         s.write("b.txt", "");
         s.write("c.expect.json", right);

@@ -1,11 +1,9 @@
 // test_rules pack FOLDER      a rule pack and the twins of its rules
 // test_rules together RULES   the packs of a folder side by side
 // test_rules self-test        that this program notices what it is there to notice
-#include <unistd.h>
-
-#include <fstream>
 #include <iostream>
 
+#include "../scratch.hpp"
 #include "pack_check.hpp"
 
 namespace fs = std::filesystem;
@@ -19,23 +17,14 @@ std::string in_double_quotes(std::string text) {
     return text;
 }
 
-// A folder of packs that is gone afterwards.
-class Scratch {
+// A folder with one pack that is as it should be.
+class Yard : public Scratch {
  public:
-    Scratch() : path(fs::temp_directory_path() / ("lanyard-rules-" + std::to_string(getpid()))) {
-        fs::create_directories(path / "yard");
+    Yard() : Scratch("rules") {
         write("yard/pack.json", pack());
         write("yard/pump-off.satisfies.json", model("key"));
         write("yard/pump-off.violates.json", model("key OR hand"));
     }
-    ~Scratch() {
-        std::error_code ignored;
-        fs::remove_all(path, ignored);
-    }
-    Scratch(const Scratch&) = delete;
-    Scratch& operator=(const Scratch&) = delete;
-    void write(const std::string& name, const std::string& text) const { std::ofstream(path / name) << text; }
-
     static std::string pack(const std::string& citation = "section 1", const std::string& more = "",
                             const std::string& kind = "load") {
         return in_double_quotes(
@@ -52,8 +41,6 @@ class Scratch {
             "'outputs': {'lift': '" +
             on + "'}, 'roles': {" + roles + "}}");
     }
-
-    fs::path path;
 };
 
 bool mentions(const std::vector<std::string>& problems, const std::string& text) {
@@ -65,7 +52,7 @@ bool mentions(const std::vector<std::string>& problems, const std::string& text)
 }
 
 bool pack_is_noticed(const std::string& file, const std::string& text, const std::string& what) {
-    const Scratch s;
+    const Yard s;
     if (text.empty())
         fs::remove(s.path / file);
     else
@@ -74,8 +61,7 @@ bool pack_is_noticed(const std::string& file, const std::string& text, const std
 }
 
 bool together_is_noticed(const std::string& second, const std::string& what) {
-    const Scratch s;
-    fs::create_directories(s.path / "wharf");
+    const Yard s;
     s.write("wharf/pack.json", second);
     return mentions(check_together(s.path), what);
 }
@@ -83,7 +69,7 @@ bool together_is_noticed(const std::string& second, const std::string& what) {
 int self_test() {
     bool good = true;
     {
-        const Scratch s;
+        const Yard s;
         for (const auto& p : check_pack(s.path / "yard")) {
             std::cout << p << '\n';
             good = false;
@@ -92,16 +78,16 @@ int self_test() {
     }
     const std::string satisfies = "yard/pump-off.satisfies.json";
     const std::string violates = "yard/pump-off.violates.json";
-    good = pack_is_noticed(satisfies, Scratch::model("key OR hand"), "'yard/pump-off: off' is refuted") && good;
-    good = pack_is_noticed(violates, Scratch::model("key"), "no claim of the rule is refuted") && good;
+    good = pack_is_noticed(satisfies, Yard::model("key OR hand"), "'yard/pump-off: off' is refuted") && good;
+    good = pack_is_noticed(violates, Yard::model("key"), "no claim of the rule is refuted") && good;
     good = pack_is_noticed(violates, "", "there is no such file") && good;
-    good = pack_is_noticed(satisfies, Scratch::model("key", "'pump': 'lift'"), "nothing plays ignition") && good;
+    good = pack_is_noticed(satisfies, Yard::model("key", "'pump': 'lift'"), "nothing plays ignition") && good;
     good = pack_is_noticed(satisfies, "nonsense", "rejected") && good;
     good = pack_is_noticed("yard/pump-of.violates.json", "{}", "belongs to no rule") && good;
-    good = pack_is_noticed("yard/pack.json", Scratch::pack(" "), "no citation") && good;
+    good = pack_is_noticed("yard/pack.json", Yard::pack(" "), "no citation") && good;
     good = pack_is_noticed("yard/pack.json", "{}", "missing-key") && good;
-    good = together_is_noticed(Scratch::pack("1", "", "output"), "role 'pump' is of one kind in") && good;
-    good = together_is_noticed(Scratch::pack("1", ", 'conflicts_with': {'yard/pump-on': 'no'}"),
+    good = together_is_noticed(Yard::pack("1", "", "output"), "role 'pump' is of one kind in") && good;
+    good = together_is_noticed(Yard::pack("1", ", 'conflicts_with': {'yard/pump-on': 'no'}"),
                                "conflicts with 'yard/pump-on'") &&
            good;
     return good ? 0 : 1;

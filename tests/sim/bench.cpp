@@ -170,4 +170,16 @@ std::string Bench::answer(const std::string& in, const std::string& sequence, co
     return text;
 }
 
+std::string followers(Bench& b) {
+    std::string text;
+    for (const auto& [mode, letter] : {std::pair{Mode::stopped, 's'}, std::pair{Mode::cranking, 'c'},
+                                       std::pair{Mode::running, 'r'}, std::pair{Mode::coasting, 'o'}}) {
+        const std::string why = b.set(mode).refusal();
+        INFO(why);
+        REQUIRE((why.empty() || why.find("engine: ") == 0));
+        if (why.empty()) text += letter;
+    }
+    return text;
+}
+
 }  // namespace lanyard::test

@@ -66,4 +66,7 @@ class Bench {
     Scan last_;
 };
 
+// "s", "c", "r", "o" for every mode that may follow the scan as it is set; changes the mode that is set.
+std::string followers(Bench& b);
+
 }  // namespace lanyard::test

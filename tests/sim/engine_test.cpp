@@ -30,24 +30,6 @@ Bench& running(Bench& b) {
     return b;
 }
 
-bool may(Bench& b, Mode next) {
-    b.set(next);
-    const std::string why = b.refusal();
-    INFO(why);
-    REQUIRE((why.empty() || why.find("engine: ") == 0));
-    return why.empty();
-}
-
-// "s", "c", "r", "o" for every mode that may follow.
-std::string followers(Bench& b) {
-    std::string text;
-    if (may(b, Mode::stopped)) text += 's';
-    if (may(b, Mode::cranking)) text += 'c';
-    if (may(b, Mode::running)) text += 'r';
-    if (may(b, Mode::coasting)) text += 'o';
-    return text;
-}
-
 }  // namespace
 
 TEST_CASE("stopped: a healthy starter cranks, any may") {

@@ -234,23 +234,6 @@ Bench bench_of(const std::string& claim) {
     return Bench(std::move(model), condition, 0);
 }
 
-bool may(Bench& b, Mode next) {
-    b.set(next);
-    const std::string why = b.refusal();
-    INFO(why);
-    REQUIRE((why.empty() || why.find("engine: ") == 0));
-    return why.empty();
-}
-
-std::string followers(Bench& b) {
-    std::string out;
-    if (may(b, Mode::stopped)) out += 's';
-    if (may(b, Mode::cranking)) out += 'c';
-    if (may(b, Mode::running)) out += 'r';
-    if (may(b, Mode::coasting)) out += 'o';
-    return out;
-}
-
 Bench& cranking(Bench& b, long scans) {
     b.set("key", true).set("start", true).set("turns", "0 rpm").set(Mode::cranking).step();
     b.set("turns", "200 rpm");
