@@ -14,6 +14,7 @@
 #include "base/diagnostic.hpp"
 #include "lang/compile.hpp"
 #include "lang/expr.hpp"
+#include "model/circuit.hpp"
 
 namespace lanyard {
 
@@ -27,6 +28,9 @@ enum class SignalKind {
     output,    // `index` in Model::outputs; a number (duty) or a Boolean
     contact,   // contact of a relay, `index` in Model::relays
     load,      // has power, `index` in Model::loads
+    wired,     // what the controller sees of a node, `index` in Model::wired_inputs
+    node,      // of the wiring: has plus, `index` in Circuit::nodes
+    fault,     // is there, `index` in Model::faults
     mode,      // the engine's mode
     powered,   // the controller has power
 };
@@ -78,9 +82,11 @@ struct Switch {
     SignalId position = -1;
     SignalId seen = -1;
     bool momentary = false;
-    bool rests_on = false;         // where it is when no step of a procedure names it
-    bool normally_closed = false;  // the controller sees NOT position
-    bool may_be_missed = false;    // in the scan after a change the old position may still be seen
+    bool rests_on = false;           // where it is when no step of a procedure names it
+    bool normally_closed = false;    // the controller sees NOT position
+    bool may_be_missed = false;      // in the scan after a change the old position may still be seen
+    bool seen_by_controller = true;  // else it is a part of the wiring only
+    std::vector<int> stuck_on_by, stuck_off_by, bounced_by;  // faults of the contact that the controller sees
     std::string terminal;
 };
 
@@ -90,12 +96,14 @@ struct Sensor {
     Rational accuracy;  // >= 0
     Rational delay;     // s, >= 0
     std::string terminal;
+    std::vector<int> faults;  // of kinds sensor_...
 };
 
 struct Loop {
     SignalId signal = -1;
     SignalId output = -1;  // Boolean output that it reads back, one scan later
     std::string terminal;
+    std::vector<int> opened_by;  // faults
 };
 
 struct Logic {
@@ -109,18 +117,26 @@ struct Output {
     ExprPtr on;  // Boolean, or a number (duty)
     bool is_duty = false;
     std::string terminal;
+    std::vector<int> stuck_on_by, stuck_off_by;  // faults of what it drives; the signal is the command
 };
 
 struct Relay {
     SignalId contact = -1;
-    SignalId coil = -1;  // output that drives it (duty: on above 0)
-    Interval pulls_in;   // s
-    Interval drops_out;  // s
+    SignalId coil = -1;     // output that drives it (duty: on above 0); -1: the coil is part of the wiring
+    Interval pulls_in;      // s
+    Interval drops_out;     // s
+    int coil_probe = -1;    // wiring: the coil is energised
+    int flight_probe = -1;  // wiring: found between both positions; -1: it has no change-over contact
+    std::optional<Rational> operates_at;                  // V: pulls in for sure at and above this
+    std::optional<Rational> releases_at;                  // V: drops out for sure below this
+    std::vector<int> never_pulls_by, welded_by, slow_by;  // faults
 };
 
 struct Load {
     SignalId signal = -1;
     std::vector<SignalId> feeders;  // outputs or contacts; it has power when one of them has; empty = free
+    int probe = -1;                 // part of the wiring, which then decides
+    bool is_free() const { return feeders.empty() && probe < 0; }
 };
 
 struct Table {
@@ -133,8 +149,9 @@ struct Table {
 };
 
 struct Supply {
-    ExprPtr on;               // over the world and `last` outputs; null = powered throughout
-    Interval boots_in{0, 0};  // s
+    ExprPtr on;                           // over the world and `last` outputs; null = powered throughout
+    Interval boots_in{0, 0};              // s
+    std::vector<int> resets_by, dead_by;  // faults of the controller
     Place place;
 };
 
@@ -163,6 +180,10 @@ struct Condition {
     bool healthy = false;                            // base
     std::vector<ExprPtr> holds;                      // at every scan, after Drive
     std::vector<std::pair<int, Interval>> replaced;  // quantity: its healthy bands are this interval instead
+    std::vector<int> faults;                         // that may begin at any scan; rising
+    int at_most = 0;                                 // so many of them in one run
+    bool from_the_start = false;                     // they are there at scan 0 or never
+    std::vector<std::vector<int>> excluded;          // sets of them that are never there together
     std::string text;                                // as printed in verdict lines
     Place place;
 };
@@ -274,6 +295,9 @@ struct Model {
     std::vector<Output> outputs;
     std::vector<Relay> relays;
     std::vector<Load> loads;
+    std::vector<WiredInput> wired_inputs;
+    Circuit circuit;
+    std::vector<Fault> faults;  // everything that can break; under a condition only what it names does
     std::vector<Table> tables;
     std::vector<Element> elements;
     Supply supply;
@@ -291,6 +315,8 @@ struct Model {
 
     const Signal& signal(SignalId id) const { return signals[static_cast<std::size_t>(id)]; }
     const std::string& name_of(SignalId id) const { return signal(id).name; }
+    // The controller may be without power.
+    bool may_lose_power() const { return supply.on || circuit.supply_probe >= 0 || circuit.reset_probe >= 0; }
 };
 
 // The expression that a logic or output signal stands for.
