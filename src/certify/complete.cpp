@@ -87,6 +87,9 @@ Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
         if (p.contacts[i]) wish.contacts[i] = c.contacts[i];
     for (std::size_t i = 0; i < p.free_loads.size(); ++i)
         if (p.free_loads[i]) wish.free_loads[i] = c.free_loads[i];
+    for (std::size_t i = 0; i < p.wiring.size(); ++i)
+        if (p.wiring[i]) wish.wiring[i] = c.wiring[i];
+    for (std::size_t i = 0; i < p.faults.size(); ++i) wish.faults[i] = p.faults[i] && c.faults[i];
     if (p.next_mode) wish.engine = c.next_mode;
     wish.booted = c.booted;
     wish.claim_moves_on = c.claim_moves_on;
@@ -129,6 +132,7 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
                 fill(c.readings, before->readings, partial.readings);
                 fill(c.contacts, before->contacts, partial.contacts);
                 fill(c.free_loads, before->free_loads, partial.free_loads);
+                fill(c.wiring, before->wiring, partial.wiring);
                 if (!partial.next_mode) c.next_mode = before->next_mode;
             }
             auto after = std::make_unique<Interpreter>(*now);

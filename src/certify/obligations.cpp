@@ -192,6 +192,8 @@ void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const S
     bits(rb.missed, c.missed);
     bits(rb.contacts, c.contacts);
     bits(rb.free_loads, c.free_loads);
+    bits(rb.wiring, c.wiring);
+    bits(rb.faults, c.faults);
     for (std::size_t i = 0; i < rb.quantities.size(); ++i) {
         if (!rb.quantities[i]) continue;
         f.add(at(rb.quantities[i]->first) == value_of(ctx, c.quantities[i]));

@@ -55,15 +55,36 @@ class Walk {
                 expression(definition(m_, id));
                 return signal(m_.powered);
             case SignalKind::contact:
+                if (m_.relays[k].coil < 0) return wiring();
                 return signal(m_.relays[k].coil);
             case SignalKind::load:
                 for (const SignalId f : m_.loads[k].feeders) signal(f);
+                if (m_.loads[k].probe >= 0) wiring();
+                return;
+            case SignalKind::wired:
+            case SignalKind::node:
+                return wiring();
+            case SignalKind::fault:
                 return;
             case SignalKind::mode:
                 return engine();
             case SignalKind::powered:
+                if (m_.circuit.supply_probe >= 0) wiring();
                 return expression(m_.supply.on);
         }
+    }
+
+    // A circuit hangs together.
+    void wiring() {
+        const Circuit& c = m_.circuit;
+        for (const auto& b : c.branches) {
+            const auto i = static_cast<std::size_t>(b.index);
+            if (b.kind == BranchKind::pole) signal(m_.switches[i].position);
+            if (b.kind == BranchKind::contact || b.kind == BranchKind::coil) signal(m_.relays[i].contact);
+            if (b.kind == BranchKind::output) signal(m_.outputs[i].signal);
+        }
+        for (const auto& s : c.sources) expression(s.live);
+        if (c.voltage >= 0) signal(m_.quantities[static_cast<std::size_t>(c.voltage)].signal);
     }
 
     void quantity(int index) {

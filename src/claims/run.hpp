@@ -21,7 +21,7 @@ struct Choices {
     std::vector<bool> contacts;      // per relay: where its contact is found
     std::vector<bool> free_loads;    // per load: has power, where nothing in the model feeds it
     std::vector<bool> wiring;        // per probe of the circuit: the answer
-    std::vector<bool> faults;        // per fault: it is there
+    std::vector<bool> faults;        // per fault: it is there; empty: none is
     bool booted = true;              // the controller is up (only where boots_in leaves a choice)
     Mode next_mode = Mode::stopped;  // where the engine goes after this scan
     bool claim_moves_on = false;     // procedure: this scan is the last of the present phase, where that is free

@@ -13,7 +13,7 @@ std::string Encoder::memory_name(const Owner& who, const Expr& e, const std::str
 
 z3::expr Encoder::with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,
                              const z3::expr& init) {
-    if (!who.controller || !m_.supply.on) return next;
+    if (!who.controller || !loses_power()) return next;
     const bool retained = m_.elements[static_cast<std::size_t>(e.element)].retained;
     return z3::ite(powered(), next, retained ? cur : init);
 }
@@ -103,7 +103,7 @@ z3::expr Encoder::element_body(const Expr& e, const Owner& who) {
 z3::expr Encoder::timer(const Expr& e, const Owner& who) {
     const z3::expr in = boolean(*e.args[0], who);
     const bool on_delay = e.op == Op::ton;
-    const bool dies = who.controller && m_.supply.on;
+    const bool dies = who.controller && loses_power();
     const z3::expr counted = on_delay ? in : !in;
     RunClock& c = clock(memory_name(who, e, "count"), who.name, dies ? (powered() && counted) : counted, !on_delay);
     if (dies) {
@@ -123,7 +123,7 @@ z3::expr Encoder::pulse(const Expr& e, const Owner& who) {
     const z3::expr before = state(memory_name(who, e, "before"), truth(false), who.name);
     const z3::expr on = state(memory_name(who, e, "on"), truth(false), who.name);
     const z3::expr starts = !on && in && !before;
-    const bool dies = who.controller && m_.supply.on;
+    const bool dies = who.controller && loses_power();
     z3::expr running = on || starts;
     if (dies) running = powered() && running;
     RunClock& c = clock(memory_name(who, e, "count"), who.name, running, false);
@@ -181,7 +181,7 @@ Num Encoder::rate(const Expr& e, const Owner& who) {
         state_next(h, with_power(e, who, newer, h, rational(0)));
         newer = oldest = h;
     }
-    const bool dies = who.controller && m_.supply.on;
+    const bool dies = who.controller && loses_power();
     RunClock& c = clock(base + ".filled", who.name, dies ? powered() : truth(true), false);
     if (dies && m_.elements[static_cast<std::size_t>(e.element)].retained) c.holds = !powered();
     const z3::expr filled = at_least(c, n + 1);

@@ -58,6 +58,10 @@ Encoder::Encoder(z3::context& ctx, const Model& model, int condition, int claim,
     s_.readback.contacts.resize(model.relays.size());
     s_.readback.free_loads.resize(model.loads.size());
     s_.readback.readings.resize(model.sensors.size());
+    s_.readback.wiring.resize(model.circuit.probes.size());
+    s_.readback.wiring_choices.resize(model.circuit.probes.size());
+    s_.readback.faults.resize(model.faults.size());
+    s_.readback.fault_begins.resize(model.faults.size());
 }
 
 System Encoder::build() {
@@ -80,6 +84,7 @@ System Encoder::build() {
         const auto next = pending_[i];  // it may add others
         next();
     }
+    limit_faults();
     finish_products();
     finish_clocks();
     finish_leaps();

@@ -6,6 +6,7 @@
 #include <map>
 #include <memory>
 #include <set>
+#include <tuple>
 
 #include "encode/linear.hpp"
 #include "encode/system.hpp"
@@ -99,7 +100,7 @@ class Encoder {
     z3::expr position(int index);
     z3::expr seen(int index);
     const Num& reading(int index);
-    void delayed_reading(int index, const Num& q, const Num& r);
+    void delayed_reading(int index, const Num& q, const Num& r, const z3::expr& sound);
     z3::expr inside(const Num& q, const Interval& band);
     z3::expr begun();  // false at scan 0
 
@@ -109,7 +110,10 @@ class Encoder {
     Num signal_number(SignalId id);
     z3::expr on(SignalId id);    // output, contact or load as "has power"
     z3::expr last(SignalId id);  // Op::last, Booleans
+    z3::expr pulls(int relay);
     z3::expr contact(int index);
+    z3::expr found_before(int relay);  // the contact at the scan before
+    bool loses_power() { return !powered().is_true(); }
     z3::expr load(int index);
     z3::expr in_mode(Mode m);
     void engine();
@@ -136,6 +140,47 @@ class Encoder {
     z3::expr healthy();
     z3::expr in_part(std::size_t part);
     void healthy_rule(const std::string& label, const z3::expr& holds);
+
+    // --- faults.cpp
+    z3::expr fault(int index);         // is there
+    z3::expr fault_before(int index);  // was there at the scan before
+    z3::expr any_fault(const std::vector<int>& faults);
+    bool may_happen(int fault) const;
+    bool may_happen(const std::vector<int>& faults) const;
+    void limit_faults();
+    z3::expr driving(SignalId id);        // what hangs on an output or contact feels
+    z3::expr driven_before(SignalId id);  // the same at the scan before
+    struct Soundness {
+        z3::expr sound;  // it shows its quantity
+        z3::expr off;    // within so much more than its accuracy
+    };
+    Soundness soundness(const Sensor& sensor, const z3::expr& shown);
+
+    // --- wiring.cpp
+    enum class Stage { controller, coils, rest };
+    struct Levels {
+        std::vector<z3::expr> plus, ground;
+    };
+    struct Truths {  // what must be, what may be
+        z3::expr must, may;
+    };
+    z3::expr answer(int probe);
+    Truths truths(const Probe& probe);
+    z3::expr conducts(std::size_t branch, Stage stage);
+    z3::expr is_live(std::size_t source);
+    const Levels& levels(Stage stage);
+    using Entry = std::function<z3::expr(std::size_t branch, int into)>;
+    std::vector<z3::expr> spread(std::vector<z3::expr> has, Stage stage, bool plus, const Entry& entry);
+    std::vector<z3::expr> weak(Stage stage, bool plus, int without);
+    const std::vector<z3::expr>& conduction(Stage stage);
+    z3::expr powered_before();
+    Truths coil(int branch);
+    z3::expr surely(Stage stage, bool plus, int node);
+    Truths has_plus(Stage stage, int node);
+    Truths is_grounded(Stage stage, int node);
+    Truths works(Stage stage, int branch);
+    z3::expr asked(ProbeKind kind, int index);  // false where nobody asks
+    z3::expr answered_before(int probe);
 
     // --- encoder.cpp
     // Rules and next states close loops (quantity - engine - load - output - quantity): they are made after the values.
@@ -181,8 +226,14 @@ class Encoder {
     std::vector<std::unique_ptr<RunClock>> clocks_;
     std::vector<z3::expr> leap_;  // what a step of more than one scan must obey
     std::set<unsigned> memory_;   // state that is no clock, by position
-    std::optional<z3::expr> powered_, begun_;
+    std::optional<z3::expr> powered_, powered_before_, begun_;
     std::optional<std::pair<z3::expr, z3::expr>> mode_;
+    std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_, driven_before_;
+    std::map<int, z3::expr> closed_before_;
+    std::map<int, z3::expr> wants_;                                     // per relay: where its contact is drawn
+    std::map<std::tuple<int, bool, int>, std::vector<z3::expr>> weak_;  // by stage, sign, branch left out
+    std::map<int, std::vector<z3::expr>> conduction_;
+    std::map<int, Levels> levels_;
     RunClock* fired_ = nullptr;
     RunClock* turned_ = nullptr;
     bool engine_done_ = false;

@@ -1,18 +1,17 @@
 // The controller's power, relays, loads and the engine.
 #include "encode/encoder.hpp"
+#include "encode/folded.hpp"
 
 namespace lanyard {
 
 z3::expr Encoder::powered() {
     if (powered_) return *powered_;
-    if (!m_.supply.on) {
-        powered_ = truth(true);
-        return *powered_;
-    }
-    const Owner who{"supply", false};
-    const z3::expr on = boolean(*m_.supply.on, who);
+    z3::expr on = folded_not(any_fault(m_.supply.dead_by));
+    if (m_.supply.on) on = folded_and(on, boolean(*m_.supply.on, {"supply", false}));
+    if (m_.circuit.supply_probe >= 0) on = folded_and(on, answer(m_.circuit.supply_probe));
+    on = folded_and(on, folded_not(asked(ProbeKind::reset, 0)));
     const Interval& boots = m_.supply.boots_in;
-    if (boots.hi == 0) {
+    if (boots.hi == 0 || on.is_true()) {
         powered_ = on;
         return *powered_;
     }
@@ -44,13 +43,22 @@ z3::expr Encoder::signal(SignalId id) {
             value = seen(s.index);
             break;
         case SignalKind::loop:
-            value = last(m_.loops[i].output);
+            value = folded_and(driven_before(m_.loops[i].output), folded_not(any_fault(m_.loops[i].opened_by)));
+            break;
+        case SignalKind::wired:
+            value = answer(m_.wired_inputs[i].probe);
+            break;
+        case SignalKind::node:
+            value = asked(ProbeKind::node, s.index);
+            break;
+        case SignalKind::fault:
+            value = fault(s.index);
             break;
         case SignalKind::logic:
-            value = named(id, powered() && boolean(*m_.logic[i].is, {s.name, true}));
+            value = named(id, folded_and(powered(), boolean(*m_.logic[i].is, {s.name, true})));
             break;
         case SignalKind::output:
-            value = named(id, powered() && boolean(*m_.outputs[i].on, {s.name, true}));
+            value = named(id, folded_and(powered(), boolean(*m_.outputs[i].on, {s.name, true})));
             break;
         case SignalKind::contact:
             value = contact(s.index);
@@ -79,7 +87,7 @@ Num Encoder::signal_number(SignalId id) {
     if (found != numbers_.end()) return found->second;
     if (s.kind != SignalKind::logic && s.kind != SignalKind::output) throw Unsupported{"'" + s.name + "' is no number"};
     Num n = number(s.kind == SignalKind::logic ? *m_.logic[i].is : *m_.outputs[i].on, {s.name, true});
-    if (m_.supply.on) {
+    if (loses_power()) {
         n.first = z3::ite(powered(), n.first, rational(0));
         n.last = z3::ite(powered(), n.last, rational(0));
     }
@@ -103,25 +111,50 @@ z3::expr Encoder::last(SignalId id) {
     return before;
 }
 
-// Coil and contact disagree: found moved as early as the shortest time allows, at the latest after the longest.
+// The coil as its own relay feels it.
+z3::expr Encoder::pulls(int index) {
+    const Relay& relay = m_.relays[static_cast<std::size_t>(index)];
+    const z3::expr energised = relay.coil_probe >= 0 ? answer(relay.coil_probe) : driving(relay.coil);
+    return folded_and(energised, folded_not(any_fault(relay.never_pulls_by)));
+}
+
+z3::expr Encoder::found_before(int index) {
+    const auto found = closed_before_.find(index);
+    if (found != closed_before_.end()) return found->second;
+    const SignalId id = m_.relays[static_cast<std::size_t>(index)].contact;
+    const z3::expr closed = state(m_.name_of(id) + ".closed", truth(false), m_.name_of(id));
+    later([this, id, closed] { state_next(closed, signal(id)); });
+    return closed_before_.emplace(index, closed).first->second;
+}
+
+// Coil and contact disagree: found moved as early as the shortest time allows, at the latest after the longest. A weld
+// holds what has been closed.
 z3::expr Encoder::contact(int index) {
     const Relay& relay = m_.relays[static_cast<std::size_t>(index)];
     const std::string& name = m_.name_of(relay.contact);
-    const z3::expr coil = on(relay.coil);
-    if (relay.pulls_in.hi == 0 && relay.drops_out.hi == 0) {
-        s_.readback.contacts[static_cast<std::size_t>(index)] = coil;
-        return coil;
+    const bool ideal = relay.pulls_in.hi == 0 && relay.drops_out.hi == 0 && !may_happen(relay.slow_by);
+    z3::expr wants = pulls(index);
+    if (may_happen(relay.welded_by))
+        wants = folded_or(wants, folded_and(any_fault(relay.welded_by), found_before(index)));
+    wants_.emplace(index, wants);
+    z3::expr found = wants;
+    if (!ideal) {
+        const z3::expr closed = found_before(index);
+        RunClock& c = clock(name + ".transit", name, wants != closed, false);
+        const z3::expr choice = input(name + ".moves", ctx_.bool_sort());
+        const auto moves = [&](const Interval& t) {
+            z3::expr must = at_least(c, up(t.hi) + 1);
+            for (const int f : relay.slow_by) {
+                const auto& takes = m_.faults[static_cast<std::size_t>(f)].value;
+                if (!may_happen(f) || !takes || *takes <= t.hi) continue;
+                must = folded_and(must, folded_not(fault(f))) || at_least(c, up(*takes) + 1);
+            }
+            return must || (at_least(c, down(t.lo) + 1) && choice);
+        };
+        const z3::expr moved = wants != closed && z3::ite(wants, moves(relay.pulls_in), moves(relay.drops_out));
+        c.resets = moved;
+        found = z3::ite(moved, wants, closed);
     }
-    const z3::expr closed = state(name + ".closed", truth(false), name);
-    RunClock& c = clock(name + ".transit", name, coil != closed, false);
-    const z3::expr choice = input(name + ".moves", ctx_.bool_sort());
-    const auto moves = [&](const Interval& t) {
-        return at_least(c, up(t.hi) + 1) || (at_least(c, down(t.lo) + 1) && choice);
-    };
-    const z3::expr moved = coil != closed && z3::ite(coil, moves(relay.pulls_in), moves(relay.drops_out));
-    c.resets = moved;
-    const z3::expr found = z3::ite(moved, coil, closed);
-    state_next(closed, found);
     s_.readback.contacts[static_cast<std::size_t>(index)] = found;
     return found;
 }
@@ -130,9 +163,10 @@ z3::expr Encoder::load(int index) {
     const Load& l = m_.loads[static_cast<std::size_t>(index)];
     if (!l.feeders.empty()) {
         z3::expr_vector any(ctx_);
-        for (SignalId f : l.feeders) any.push_back(on(f));
+        for (SignalId f : l.feeders) any.push_back(driving(f));
         return any_of(any);
     }
+    if (l.probe >= 0) return answer(l.probe);
     const std::string& name = m_.name_of(l.signal);
     const z3::expr free = input(name, ctx_.bool_sort());
     s_.readback.free_loads[static_cast<std::size_t>(index)] = free;

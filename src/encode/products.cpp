@@ -73,7 +73,7 @@ std::size_t Encoder::core(const Affine& a, const Owner& who) {
 }
 
 Encoder::Factor Encoder::factor(const Expr& e, const Owner& who) {
-    const Affine a = affine(e, m_, !m_.supply.on);
+    const Affine a = affine(e, m_, !loses_power());
     if (a.terms.empty()) return {std::nullopt, 0, a.constant};
     const std::size_t i = core(a, who);
     for (const auto& t : a.terms)

@@ -71,6 +71,8 @@ Cuts cuts_of(const Model& model, SignalId signal) {
         if (l.is->type.kind == TypeKind::boolean) c.walk(l.is);
     for (const auto& o : model.outputs) c.walk(o.on);
     if (model.supply.on) c.walk(model.supply.on);
+    for (const auto& s : model.circuit.sources)
+        if (s.live) c.walk(s.live);
     for (const auto& q : model.quantities)
         for (const auto& line : q.lines) c.walk(line.when);
     for (const auto& condition : model.conditions)

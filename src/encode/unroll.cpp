@@ -32,6 +32,8 @@ Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
     c.readings.resize(model.sensors.size());
     c.contacts.resize(model.relays.size());
     c.free_loads.resize(model.loads.size());
+    c.wiring.resize(model.circuit.probes.size());
+    c.faults.resize(model.faults.size());
     const auto bits = [&](const std::vector<std::optional<z3::expr>>& from, std::vector<bool>& to) {
         for (std::size_t i = 0; i < from.size(); ++i)
             if (from[i]) to[i] = solver_->holds(at(*from[i]));
@@ -40,6 +42,8 @@ Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
     bits(rb.missed, c.missed);
     bits(rb.contacts, c.contacts);
     bits(rb.free_loads, c.free_loads);
+    bits(rb.wiring, c.wiring);
+    bits(rb.faults, c.faults);
     for (std::size_t i = 0; i < rb.quantities.size(); ++i)
         if (rb.quantities[i]) c.quantities[i] = exact(solver_->value(at(rb.quantities[i]->first)));
     for (std::size_t i = 0; i < rb.readings.size(); ++i)
@@ -68,6 +72,8 @@ PartialRun Unrolling::read(const Model& model, std::size_t steps) {
     out.readings = chosen(rb.readings);
     out.contacts = chosen(rb.contacts);
     out.free_loads = chosen(rb.free_loads);
+    out.wiring = chosen(rb.wiring);
+    out.faults = chosen(rb.faults);
     out.next_mode = rb.next_mode.has_value();
     for (std::size_t n = 0; n < steps; ++n) {
         const Renaming& at = steps_[n];

@@ -12,7 +12,7 @@ namespace lanyard {
 struct PartialRun {
     Run run;
     // What is chosen, the same at every scan; per item of Choices.
-    std::vector<bool> quantities, positions, missed, readings, contacts, free_loads;
+    std::vector<bool> quantities, positions, missed, readings, contacts, free_loads, wiring, faults;
     bool next_mode = false;
 };
 

@@ -1,5 +1,6 @@
 // Physical quantities, switches and sensors.
 #include "encode/encoder.hpp"
+#include "encode/folded.hpp"
 #include "encode/thresholds.hpp"
 
 namespace lanyard {
@@ -153,7 +154,9 @@ z3::expr Encoder::seen(int index) {
         s_.readback.missed[i] = missed;
         noticed = z3::ite(missed, before, now);
     }
-    return sw.normally_closed ? !noticed : noticed;
+    const z3::expr closed = folded_or(sw.normally_closed ? !noticed : noticed, any_fault(sw.stuck_on_by));
+    const z3::expr bounced = folded_or(any_fault(sw.stuck_off_by), asked(ProbeKind::chatter, index));
+    return folded_and(closed, folded_not(bounced));
 }
 
 const Num& Encoder::reading(int index) {
@@ -163,8 +166,12 @@ const Num& Encoder::reading(int index) {
     const Num q = quantity(sensor.quantity);
     const std::string& name = m_.name_of(sensor.signal);
     Num r = q;
-    if (sensor.accuracy != 0 || sensor.delay != 0) {
+    if (sensor.accuracy != 0 || sensor.delay != 0 || may_happen(sensor.faults)) {
         r.first = r.last = input(name, ctx_.real_sort());
+        const Soundness faults = soundness(sensor, r.first);
+        const z3::expr sound = faults.sound.simplify();
+        // A faulty sensor stands still while its quantity moves.
+        if (q.moving && !sound.is_true()) leap_.push_back(sound || q.first == q.last);
         if (sensor.delay == 0) {
             if (q.moving) {
                 r.last = r.first + (q.last - q.first);  // the same error throughout the step
@@ -173,11 +180,12 @@ const Num& Encoder::reading(int index) {
                         s_.followers.emplace_back(s_.inputs.size() - 1, i);
             }
             const z3::expr error = r.first - q.first;
-            rule("world: accuracy of " + name,
-                 error <= rational(sensor.accuracy) && error >= rational(-sensor.accuracy));
+            const z3::expr most = rational(sensor.accuracy) + faults.off;
+            const z3::expr near = (error <= most && error >= -most).simplify();
+            rule("world: accuracy of " + name, sound.is_true() ? near : z3::implies(sound, near));
         } else {
             r.moving = false;
-            later([this, index, q, r] { delayed_reading(index, q, r); });
+            later([this, index, q, r, sound] { delayed_reading(index, q, r, sound); });
         }
     }
     s_.readback.readings[static_cast<std::size_t>(index)] = r;
@@ -187,7 +195,7 @@ const Num& Encoder::reading(int index) {
 // A delayed reading lies within the accuracy of a value that the quantity had in the last D scans. Every use of it
 // compares it with constants, so only the cell between two neighbouring constants matters: the reading may be in a
 // cell if the quantity was close enough to that cell within the window. One clock a cell, no stored values.
-void Encoder::delayed_reading(int index, const Num& q, const Num& r) {
+void Encoder::delayed_reading(int index, const Num& q, const Num& r, const z3::expr& sound) {
     const Sensor& sensor = m_.sensors[static_cast<std::size_t>(index)];
     const std::string& name = m_.name_of(sensor.signal);
     const Cuts cuts = cuts_of(m_, sensor.signal);
@@ -214,7 +222,8 @@ void Encoder::delayed_reading(int index, const Num& q, const Num& r) {
         }
         if (q.moving) same(near_first, near_last);
         RunClock& away = clock(name + ".away" + std::to_string(cell), name, !near_first, true);
-        rule("world: delay and accuracy of " + name, z3::implies(in_cell, near_first || !at_least(away, window + 1)));
+        rule("world: delay and accuracy of " + name,
+             z3::implies(folded_and(sound, in_cell), near_first || !at_least(away, window + 1)));
     }
 }
 

@@ -74,7 +74,7 @@ void feed_all(Build& b, const Feeder& f, const json::Value* object, const std::s
 
 void build_relay(Build& b, const Entry& e) {
     const int index = static_cast<int>(b.model.relays.size());
-    Relay r{-1, -1, {0, 0}, {0, 0}};
+    Relay r;
     bool good = e.value != nullptr;
     if (good) {
         const ObjectReader object(b.reading, object_help("relay"), *e.value, e.pointer);

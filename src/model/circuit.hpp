@@ -57,7 +57,8 @@ struct Source {
     std::string name;
     int plus = -1, minus = -1;
     ExprPtr live;                 // over the engine's mode, switches, quantities; null: always
-    int field = -1;               // probe: was fed at the previous scan; -1: needs no field
+    int field_node = -1;          // where its field is fed; -1: it needs none
+    int field = -1;               // probe: the field is fed. It counts one scan later.
     std::vector<int> excited_by;  // faults: the field stays on
     std::vector<int> dead_by;     // faults: gives nothing
     Place place;
@@ -76,6 +77,7 @@ enum class ProbeKind {
     magneto,  // sparks: its lead is not grounded; `index` in Model::loads
     flight,   // a change-over contact is found between its two positions, `index` in Model::relays
     bounce,   // a bouncing contact is found open, `index` in branches
+    chatter,  // the same for a switch that the controller sees directly, `index` in Model::switches
     reset,    // the controller loses its power by a fault of its own; without a circuit as well
 };
 struct Probe {

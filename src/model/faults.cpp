@@ -21,9 +21,13 @@ void use_fault(Model& m, int fault) {
     }
     if (f.kind == FaultKind::controller_resets || f.kind == FaultKind::controller_dead)
         m.circuit.reset_probe = add_probe(m, ProbeKind::reset, 0);
-    for (std::size_t i = 0; i < m.circuit.branches.size(); ++i)
-        for (const int by : m.circuit.branches[i].bounced_by)
-            if (by == fault) add_probe(m, ProbeKind::bounce, static_cast<int>(i));
+    const auto bounce = [&](const auto& things, ProbeKind kind) {
+        for (std::size_t i = 0; i < things.size(); ++i)
+            for (const int by : things[i].bounced_by)
+                if (by == fault) add_probe(m, kind, static_cast<int>(i));
+    };
+    bounce(m.circuit.branches, ProbeKind::bounce);
+    bounce(m.switches, ProbeKind::chatter);
 }
 
 }  // namespace lanyard

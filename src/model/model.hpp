@@ -122,11 +122,11 @@ struct Output {
 
 struct Relay {
     SignalId contact = -1;
-    SignalId coil = -1;     // output that drives it (duty: on above 0); -1: the coil is part of the wiring
-    Interval pulls_in;      // s
-    Interval drops_out;     // s
-    int coil_probe = -1;    // wiring: the coil is energised
-    int flight_probe = -1;  // wiring: found between both positions; -1: it has no change-over contact
+    SignalId coil = -1;        // output that drives it (duty: on above 0); -1: the coil is part of the wiring
+    Interval pulls_in{0, 0};   // s
+    Interval drops_out{0, 0};  // s
+    int coil_probe = -1;       // wiring: the coil is energised
+    int flight_probe = -1;     // wiring: found between both positions; -1: it has no change-over contact
     std::optional<Rational> operates_at;                  // V: pulls in for sure at and above this
     std::optional<Rational> releases_at;                  // V: drops out for sure below this
     std::vector<int> never_pulls_by, welded_by, slow_by;  // faults

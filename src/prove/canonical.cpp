@@ -98,6 +98,10 @@ class Wishes {
         for (const auto& c : rb.free_loads)
             if (c)
                 for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(at(n)(*c));
+        for (const auto& choices : {&rb.fault_begins, &rb.wiring_choices})
+            for (const auto& c : *choices)
+                if (c)
+                    for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(!at(n)(*c));
         if (rb.next_mode) {
             // As few mode changes as the hit allows.
             for (std::size_t n = 1; n < depth(); ++n)

@@ -90,6 +90,8 @@ class Sampler {
         bits(rb.positions, c.positions);
         bits(rb.missed, c.missed);
         bits(rb.free_loads, c.free_loads);
+        bits(rb.wiring_choices, c.wiring);
+        bits(rb.fault_begins, c.faults);
         const auto numbers = [&](const std::vector<std::optional<Num>>& to, const std::vector<Rational>& from) {
             for (std::size_t i = 0; i < to.size(); ++i) {
                 if (!to[i]) continue;

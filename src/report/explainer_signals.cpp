@@ -83,6 +83,10 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
             return why_contact(s.index, scan);
         case SignalKind::load:
             return why_load(s.index, scan);
+        case SignalKind::wired:
+        case SignalKind::node:
+        case SignalKind::fault:
+            return {};
         case SignalKind::mode:
             return why_mode(scan);
         case SignalKind::powered:
@@ -93,6 +97,7 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
 
 std::vector<Reason> Explainer::why_contact(int relay, long scan) {
     const Relay& r = m_.relays[static_cast<std::size_t>(relay)];
+    if (r.coil < 0) return {};
     const bool coil = on(r.coil, scan);
     if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};
     const Interval& takes = coil ? r.pulls_in : r.drops_out;

@@ -1,5 +1,6 @@
 #include "report/json_values.hpp"
 
+#include "circuit/words.hpp"
 #include "report/words.hpp"
 #include "sim/words.hpp"
 
@@ -42,8 +43,16 @@ Json segment(const Model& m, const Segment& s, long begin) {
     if (!contacts.empty()) out["contacts"] = contacts;
     Json free_loads = Json::object();
     for (std::size_t k = 0; k < c.free_loads.size(); ++k)
-        if (m.loads[k].feeders.empty()) free_loads[m.name_of(m.loads[k].signal)] = static_cast<bool>(c.free_loads[k]);
+        if (m.loads[k].is_free()) free_loads[m.name_of(m.loads[k].signal)] = static_cast<bool>(c.free_loads[k]);
     if (!free_loads.empty()) out["free_loads"] = free_loads;
+    Json fed = Json::object();
+    for (std::size_t p = 0; p < c.wiring.size(); ++p)
+        fed[probe_name(m, static_cast<int>(p))] = static_cast<bool>(c.wiring[p]);
+    if (!fed.empty()) out["wiring"] = fed;
+    Json faults = Json::array();
+    for (std::size_t f = 0; f < c.faults.size(); ++f)
+        if (c.faults[f]) faults.push_back(m.faults[f].name);
+    if (!faults.empty()) out["faults"] = faults;
     out["booted"] = c.booted;
     if (m.engine) out["next_mode"] = mode_name(c.next_mode);
     out["claim_moves_on"] = c.claim_moves_on;

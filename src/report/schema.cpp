@@ -54,6 +54,8 @@ Json segment_schema() {
     p["missed"] = texts("switches of which the old position is still seen");
     p["contacts"] = flags("where the contact of each relay is found");
     p["free_loads"] = flags("whether loads that nothing in the model feeds have power");
+    p["wiring"] = flags("what the wiring feeds, as far as it is asked");
+    p["faults"] = {{"type", "array"}, {"items", {{"type", "string"}}}, {"description", "faults that are there"}};
     p["booted"] = {{"type", "boolean"}, {"description", "the controller runs, where the model leaves that open"}};
     p["next_mode"] = {{"enum", {"stopped", "cranking", "running", "coasting"}},
                       {"description", "the engine's mode after each of these scans"}};

@@ -118,6 +118,13 @@ std::string truth_words(const Model& m, const Signal& s, bool on, bool becomes) 
             return s.name + (on ? " closed" : " open");
         case SignalKind::load:
             return s.name + (on ? " powered" : " unpowered");
+        case SignalKind::wired:
+            return s.name + (on ? " seen on" : " seen off");
+        case SignalKind::node:
+            return s.name + (on ? " live" : " dead");
+        case SignalKind::fault:
+            if (becomes) return s.name + (on ? " begins" : " goes away");
+            return s.name + (on ? " is there" : " is not there");
         case SignalKind::powered:
             if (becomes) return on ? "controller runs" : "controller loses power";
             return on ? "controller runs" : "controller has no power";

@@ -1,4 +1,5 @@
 // Plays a scan with given choices and complains about the first of them that the world or the condition forbids.
+#include "circuit/words.hpp"
 #include "sim/machine.hpp"
 #include "sim/words.hpp"
 
@@ -20,9 +21,31 @@ bool Machine::shape_is_right(const Choices& c) {
     const Model& m = plan_->model;
     const bool right = c.quantities.size() == m.quantities.size() && c.positions.size() == m.switches.size() &&
                        c.missed.size() == m.switches.size() && c.readings.size() == m.sensors.size() &&
-                       c.contacts.size() == m.relays.size() && c.free_loads.size() == m.loads.size();
+                       c.contacts.size() == m.relays.size() && c.free_loads.size() == m.loads.size() &&
+                       c.wiring.size() == m.circuit.probes.size() &&
+                       (c.faults.empty() || c.faults.size() == m.faults.size());
     if (!right) complain("shape: the choices do not fit the model: they are for another number of items");
     return right;
+}
+
+void Machine::check_faults(const Choices& c) {
+    const Model& m = plan_->model;
+    for (std::size_t f = 0; f < m.faults.size(); ++f) {
+        const Leave leave = may_be_there(static_cast<int>(f));
+        const bool is_there = !c.faults.empty() && c.faults[f];
+        if (is_there && !leave.may)
+            complain("fault: " + m.faults[f].name + " cannot begin here: " + part().condition->name +
+                     " does not allow it, or not one more");
+        if (!is_there && leave.must) complain("fault: " + m.faults[f].name + " has begun and stays");
+        set_fault(static_cast<int>(f), is_there);
+    }
+}
+
+bool Machine::take_answer(const Choices& c, int probe, Fed a) {
+    const bool chosen = c.wiring[static_cast<std::size_t>(probe)];
+    if (!a.allows(chosen))
+        complain("wiring: " + probe_name(plan_->model, probe) + " cannot be " + on_off(chosen) + " here");
+    return chosen;
 }
 
 void Machine::check_quantities() {
@@ -54,9 +77,16 @@ void Machine::check_readings(const Choices& c) {
     const Model& m = plan_->model;
     for (std::size_t k = 0; k < m.sensors.size(); ++k) {
         const Sensor& s = m.sensors[k];
+        const Reads how = reads(static_cast<int>(k));
+        if (how.fault) {
+            if (how.value && c.readings[k] != *how.value)
+                complain("sensor: " + m.name_of(s.signal) + " reads " + value_text(m, s.signal, c.readings[k]) +
+                         ", but " + how.fault->name + " makes it read " + value_text(m, s.signal, *how.value));
+            continue;
+        }
         bool near = false;
         each_delayed(static_cast<int>(k), [&](const Rational& x) {
-            near = abs(c.readings[k] - x) <= s.accuracy;
+            near = abs(c.readings[k] - x) <= s.accuracy + how.off;
             return !near;
         });
         if (near) continue;
@@ -77,10 +107,10 @@ void Machine::check_contacts(const Choices& c) {
         const bool moved = c.contacts[k] != s.position;
         const Leave leave = may_have_moved(static_cast<int>(k));
         if (moved ? leave.may : !leave.must) continue;
-        const bool coil = is_powered(m.relays[k].coil);
+        const bool pulled = coil(static_cast<int>(k));
         complain("relay: the contact of " + m.name_of(m.relays[k].contact) + " cannot be " + on_off(c.contacts[k]) +
-                 " here: it was " + on_off(s.position) + ", its coil is " + on_off(coil) +
-                 (coil == s.position ? "" : " and has been for " + in_scans(s.disagreed) + " before this one"));
+                 " here: it was " + on_off(s.position) + ", its coil is " + on_off(pulled) +
+                 (pulled == s.position ? "" : " and has been for " + in_scans(s.disagreed) + " before this one"));
     }
 }
 
@@ -89,7 +119,7 @@ void Machine::check_free_loads(const Choices& c) {
     if (!m.engine || !part().condition->healthy) return;
     for (const int load : m.engine->fires_with) {
         const auto k = static_cast<std::size_t>(load);
-        if (m.loads[k].feeders.empty() && !c.free_loads[k])
+        if (m.loads[k].is_free() && !c.free_loads[k])
             complain("healthy: nothing in the model feeds " + m.name_of(m.loads[k].signal) +
                      ", with which the engine fires; a healthy one always has power");
     }
@@ -114,15 +144,19 @@ Scan Machine::step(const Choices& c) {
         scan.broken_rule = broken_;
         return scan;
     }
+    const Pick take = [this, &c](int probe, Fed a) { return take_answer(c, probe, a); };
+    check_faults(c);
     check_positions(c);
     set_world(c.positions, c.quantities);
     check_quantities();
+    feed_controller(take);
     check_readings(c);
     sample(c.missed, c.readings);
     run_logic(may_be_up().taken(c.booted));
+    energise_coils(take);
     check_contacts(c);
     check_free_loads(c);
-    drive(c.contacts, c.free_loads);
+    drive(c.contacts, c.free_loads, take);
     observe();
     check_holds();
     check_mode(c.next_mode);

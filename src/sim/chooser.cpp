@@ -38,18 +38,23 @@ Mode on_the_way(Mode here, Mode there) {
 
 Choices Chooser::choose(const std::vector<std::optional<bool>>& held_positions,
                         const std::vector<HalfLine>& held_lines) {
+    const Pick pick = [this](int probe, Fed a) { return choose_answer(probe, a); };
+    c_.wiring.resize(m_.circuit.probes.size());
+    choose_faults();
     choose_positions(held_positions);
     choose_quantities(held_lines);
     play_.set_world(c_.positions, c_.quantities);
+    play_.feed_controller(pick);
     choose_readings();
     choose_missed();
     play_.sample(c_.missed, c_.readings);
     const Leave up = play_.may_be_up();
     c_.booted = take(up, wish_.booted, true);
     play_.run_logic(up.taken(c_.booted));
+    play_.energise_coils(pick);
     choose_contacts();
     choose_free_loads();
-    play_.drive(c_.contacts, c_.free_loads);
+    play_.drive(c_.contacts, c_.free_loads, pick);
     play_.observe();
     c_.next_mode = choose_mode();
     c_.claim_moves_on = take(play_.claim_leave(), wish_.claim_moves_on, false);
@@ -60,6 +65,23 @@ bool Chooser::take(const Leave& leave, const std::optional<bool>& wish, bool idl
     if (leave.must || !leave.may) return idle;
     if (wish) return *wish;
     return wish_.dice && wish_.dice->one_in(4);
+}
+
+void Chooser::choose_faults() {
+    for (std::size_t f = 0; f < m_.faults.size(); ++f) {
+        const Leave leave = play_.may_be_there(static_cast<int>(f));
+        c_.faults.push_back(leave.taken(wish_.faults[f]));
+        play_.set_fault(static_cast<int>(f), c_.faults[f]);
+    }
+}
+
+bool Chooser::choose_answer(int probe, Fed a) {
+    const auto p = static_cast<std::size_t>(probe);
+    bool answer = a.must;
+    if (a.may && !a.must && wish_.wiring[p]) answer = *wish_.wiring[p];
+    if (a.may && !a.must && !wish_.wiring[p] && wish_.dice) answer = wish_.dice->one_in(2);
+    c_.wiring[p] = answer;
+    return answer;
 }
 
 void Chooser::choose_positions(const std::vector<std::optional<bool>>& held) {
@@ -105,6 +127,12 @@ void Chooser::choose_quantities(const std::vector<HalfLine>& held) {
 void Chooser::choose_readings() {
     for (std::size_t k = 0; k < m_.sensors.size(); ++k) {
         const Sensor& s = m_.sensors[k];
+        const Machine::Reads how = play_.reads(static_cast<int>(k));
+        if (how.fault) {
+            c_.readings.push_back(how.value ? *how.value : any_reading(k));
+            continue;
+        }
+        const Rational accuracy = s.accuracy + how.off;
         const bool exact = !wish_.readings[k] && !wish_.dice;
         std::vector<Rational> shown;
         play_.each_delayed(static_cast<int>(k), [&](const Rational& x) {
@@ -114,12 +142,21 @@ void Chooser::choose_readings() {
         if (exact) {
             c_.readings.push_back(shown.front());
         } else if (wish_.readings[k]) {
-            c_.readings.push_back(nearest_reading(shown, s.accuracy, *wish_.readings[k]));
+            c_.readings.push_back(nearest_reading(shown, accuracy, *wish_.readings[k]));
         } else {
             const Rational& x = wish_.dice->pick(shown);
-            c_.readings.push_back(wish_.dice->between(x - s.accuracy, x + s.accuracy));
+            c_.readings.push_back(wish_.dice->between(x - accuracy, x + accuracy));
         }
     }
+}
+
+// Nothing limits it.
+Rational Chooser::any_reading(std::size_t sensor) const {
+    if (wish_.readings[sensor]) return *wish_.readings[sensor];
+    const Sensor& s = m_.sensors[sensor];
+    const Quantity& q = m_.quantities[static_cast<std::size_t>(s.quantity)];
+    if (wish_.dice && wish_.dice->one_in(2)) return wish_.dice->one_in(2) ? q.range.lo : q.range.hi;
+    return now_.state().first ? q.range.lo : std::get<Rational>(last(s.signal));
 }
 
 void Chooser::choose_missed() {
@@ -144,12 +181,12 @@ void Chooser::choose_contacts() {
 void Chooser::choose_free_loads() {
     c_.free_loads.resize(m_.loads.size());
     for (std::size_t k = 0; k < m_.loads.size(); ++k) {
-        if (m_.loads[k].feeders.empty()) c_.free_loads[k] = wish_.free_loads[k].value_or(true);
+        if (m_.loads[k].is_free()) c_.free_loads[k] = wish_.free_loads[k].value_or(true);
     }
     if (!m_.engine || !now_.part().condition->healthy) return;
     for (const int load : m_.engine->fires_with) {
         const auto k = static_cast<std::size_t>(load);
-        c_.free_loads[k] = c_.free_loads[k] || m_.loads[k].feeders.empty();
+        c_.free_loads[k] = c_.free_loads[k] || m_.loads[k].is_free();
     }
 }
 

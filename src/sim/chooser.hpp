@@ -22,11 +22,14 @@ class Chooser {
     bool take(const Leave& leave, const std::optional<bool>& wish, bool idle) const;
     const Value& last(SignalId id) const { return now_.state().last[static_cast<std::size_t>(id)]; }
 
+    void choose_faults();
+    bool choose_answer(int probe, Fed a);
     void choose_positions(const std::vector<std::optional<bool>>& held);
     void choose_quantities(const std::vector<HalfLine>& held);
     Rational wanted(std::size_t quantity) const;
     Rational within_limits(std::size_t quantity, const std::vector<HalfLine>& held) const;
     void choose_readings();
+    Rational any_reading(std::size_t sensor) const;
     void choose_missed();
     void choose_contacts();
     void choose_free_loads();

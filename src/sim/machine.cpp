@@ -30,6 +30,12 @@ Machine::Machine(const Model& model, int condition, int claim)
     state_.last = now_;
     state_.past.resize(model.quantities.size());
     state_.relays.resize(model.relays.size());
+    state_.faults.now.resize(model.faults.size());
+    state_.faults.before.resize(model.faults.size());
+    state_.faults.ever.resize(model.faults.size());
+    state_.wiring.answers.resize(model.circuit.probes.size());
+    state_.wiring.driven.resize(model.outputs.size());
+    state_.held.resize(model.sensors.size());
     state_.elements.resize(model.elements.size());
     for (const Program* p : {&plan_->guards, &plan_->supply, &plan_->logic, &plan_->observers}) {
         power_up_all(state_.elements, *p, true);
@@ -54,7 +60,6 @@ void Machine::set_world(const std::vector<bool>& positions, const std::vector<Ra
     guards_.remember(env);
     supply_.run(env, 0, plan_->supply.size());
     supply_.remember(env);
-    supplied_ = plan_->supply_node < 0 || supply_.truth(plan_->supply_node);
 }
 
 Leave Machine::may_be_up() const {
@@ -66,10 +71,18 @@ void Machine::sample(const std::vector<bool>& missed, const std::vector<Rational
     for (std::size_t k = 0; k < m.switches.size(); ++k) {
         const Switch& s = m.switches[k];
         const Value& position = missed[k] ? state_.last[static_cast<std::size_t>(s.position)] : at(s.position);
-        at(s.seen) = std::get<bool>(position) != s.normally_closed;
+        const bool bounced = answered(ProbeKind::chatter, static_cast<int>(k));
+        const bool closed = (std::get<bool>(position) != s.normally_closed || there(s.stuck_on_by)) &&
+                            !there(s.stuck_off_by) && !bounced;
+        at(s.seen) = closed;
     }
     for (std::size_t k = 0; k < m.sensors.size(); ++k) set_number(m.sensors[k].signal, readings[k]);
-    for (const auto& l : m.loops) at(l.signal) = state_.last[static_cast<std::size_t>(l.output)];
+    for (const auto& l : m.loops) {
+        const auto output = static_cast<std::size_t>(m.signal(l.output).index);
+        at(l.signal) = state_.wiring.driven[output] && !there(l.opened_by);
+    }
+    for (const auto& w : m.wired_inputs)
+        at(w.signal) = static_cast<bool>(state_.wiring.answers[static_cast<std::size_t>(w.probe)]);
 }
 
 void Machine::run_logic(bool up) {
@@ -100,21 +113,23 @@ bool Machine::is_powered(SignalId id) const {
 }
 
 Leave Machine::may_have_moved(int relay) const {
-    const Relay& r = plan_->model.relays[static_cast<std::size_t>(relay)];
-    return sim::may_have_moved(state_.relays[static_cast<std::size_t>(relay)], r, is_powered(r.coil),
+    return sim::may_have_moved(state_.relays[static_cast<std::size_t>(relay)], with_faults(relay), coil(relay),
                                plan_->model.scan);
 }
 
-void Machine::drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads) {
+void Machine::drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads, const Pick& pick) {
     const Model& m = plan_->model;
     for (std::size_t k = 0; k < m.relays.size(); ++k) {
-        go_on(state_.relays[k], is_powered(m.relays[k].coil), contacts[k]);
+        go_on(state_.relays[k], coil(static_cast<int>(k)), contacts[k]);
         at(m.relays[k].contact) = static_cast<bool>(contacts[k]);
     }
+    feed_the_rest(contacts, pick);
     for (std::size_t k = 0; k < m.loads.size(); ++k) {
-        bool power = m.loads[k].feeders.empty() && free_loads[k];
-        for (const SignalId f : m.loads[k].feeders) power = power || is_powered(f);
-        at(m.loads[k].signal) = power;
+        const Load& l = m.loads[k];
+        bool power = l.is_free() && free_loads[k];
+        for (const SignalId f : l.feeders) power = power || is_driving(f);
+        if (l.probe >= 0) power = state_.wiring.answers[static_cast<std::size_t>(l.probe)];
+        at(l.signal) = power;
     }
 }
 
@@ -173,6 +188,7 @@ void Machine::end_scan(Mode next, bool claim_moves_on) {
     if (plan_->model.engine) go_to(state_.engine, part().engine, next);
     plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
     remember_past();
+    remember_wiring();
     std::swap(state_.last, now_);
     state_.first = false;
 }

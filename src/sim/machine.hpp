@@ -16,6 +16,7 @@
 #include "sim/limits.hpp"
 #include "sim/monitor.hpp"
 #include "sim/transit.hpp"
+#include "sim/wiring.hpp"
 
 namespace lanyard::sim {
 
@@ -38,6 +39,7 @@ struct Plan {
     Program logic;            // logic and outputs
     Program observers;        // what the condition holds, the claim
     int supply_node = -1;
+    std::vector<int> live_nodes;                   // per source of the circuit, in guards; -1: always live
     std::vector<std::pair<int, int>> logic_nodes;  // per signal of Model::order: its node, the end of its nodes
     Monitor monitor;
     std::vector<long> delays;          // per sensor: scans
@@ -51,6 +53,9 @@ struct State {
     std::vector<Value> last;                  // signals of the scan before
     std::vector<std::vector<Rational>> past;  // per quantity, as far as a sensor may show it: oldest first
     std::vector<RelayState> relays;
+    FaultState faults;
+    WiringState wiring;
+    std::vector<Rational> held;  // per sensor: what a stuck one reads
     PowerState power;
     std::vector<ElementState> elements;
     MonitorState monitor;
@@ -70,6 +75,8 @@ class Machine {
     const std::vector<Value>& now() const { return now_; }
 
     // --- the stages ---
+    Leave may_be_there(int fault) const;  // given those that were set already
+    void set_fault(int fault, bool is_there);
     void set_world(const std::vector<bool>& positions, const std::vector<Rational>& quantities);
     template <class F>
     void each_limit(int quantity, F&& f) const {  // after set_world
@@ -81,7 +88,8 @@ class Machine {
         if (const Interval* i = plan_->monitor.world(state_.monitor, quantity))
             f(Limit{LimitRule::playbook, i, nullptr, false});
     }
-    Leave may_be_up() const;  // after set_world
+    void feed_controller(const Pick& pick);  // after set_world: the probes that stand before the controller
+    Leave may_be_up() const;                 // after feed_controller
     // Calls f with the values of its quantity that the sensor may show, newest first, until f returns false.
     template <class F>
     void each_delayed(int sensor, F&& f) const {
@@ -93,10 +101,19 @@ class Machine {
             if (left-- == 0 || !f(*x)) return;
         }
     }
+    // How the sensor reads: which of its faults decides.
+    struct Reads {
+        const Fault* fault =
+            nullptr;  // the reading is the fault's; null: the quantity's, within `off` more than its accuracy
+        const Rational* value = nullptr;  // it reads this; null with a fault: anything
+        Rational off;
+    };
+    Reads reads(int sensor) const;  // after set_fault
     void sample(const std::vector<bool>& missed, const std::vector<Rational>& readings);
     void run_logic(bool up);
-    Leave may_have_moved(int relay) const;  // after run_logic
-    void drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads);
+    void energise_coils(const Pick& pick);  // after run_logic
+    Leave may_have_moved(int relay) const;  // after energise_coils
+    void drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads, const Pick& pick);
     void observe();
     Modes next_modes() const;   // after observe
     Leave claim_leave() const;  // after observe: whether the claim moves on by itself, see Choices
@@ -109,6 +126,7 @@ class Machine {
  private:
     void begin(const Choices& c);
     bool shape_is_right(const Choices& c);
+    void check_faults(const Choices& c);
     void check_quantities();
     void check_positions(const Choices& c);
     void check_readings(const Choices& c);
@@ -118,7 +136,21 @@ class Machine {
     void check_mode(Mode next);
     void complain(const std::string& rule);
 
-    bool is_powered(SignalId output_or_contact) const;
+    bool is_powered(SignalId output_or_contact) const;  // as commanded
+    bool is_driving(SignalId output_or_contact) const;  // what hangs on it feels
+    bool there(const std::vector<int>& faults) const;   // one of them is
+    bool coil(int relay) const;                         // pulls, or a weld does
+    Relay with_faults(int relay) const;
+    Flow flow(bool before_controller, const std::vector<bool>& contacts) const;
+    bool conducts(const Branch& b, int index, bool before_controller, const std::vector<bool>& contacts) const;
+    Fed answer(const Probe& probe, const Flow* flow) const;
+    std::vector<bool> contacts_before() const;
+    void ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick);
+    void feed_the_rest(const std::vector<bool>& contacts, const Pick& pick);
+    void remember_wiring();
+    void append_wiring(std::string& text) const;
+    bool answered(ProbeKind kind, int index) const;
+    bool take_answer(const Choices& c, int probe, Fed a);
     bool has_power(int load) const;
     EngineFeels feels() const;
     Environment environment() { return {now_, state_.last, state_.elements}; }

@@ -14,7 +14,6 @@ const Claim* claim_of(const Model& model, int claim) {
 // Signals whose value at the scan before can still make a difference.
 std::set<SignalId> remembered_signals(const Plan& p) {
     std::set<SignalId> out;
-    for (const auto& l : p.model.loops) out.insert(l.output);
     for (const auto& s : p.model.switches) {
         if (s.may_be_missed) out.insert(s.position);
     }
@@ -60,6 +59,7 @@ Plan::Plan(const Model& m, int condition, int claim)
         part.engine.firing_cap = firing_cap;
         part.engine.turned_cap = turned_cap;
     }
+    for (const auto& source : m.circuit.sources) live_nodes.push_back(source.live ? guards.add(source.live) : -1);
     if (m.supply.on) supply_node = supply.add(m.supply.on);
     for (const SignalId id : m.order) {
         const int node = logic.add(definition(m, id));

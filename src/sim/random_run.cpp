@@ -17,6 +17,7 @@ class Traveller {
           dice_(seed),
           now_(std::make_unique<Interpreter>(model, condition, claim)),
           wish_(model) {
+        faults_ = model.conditions[static_cast<std::size_t>(condition)].faults;
         each_scan(before, [&](const Choices& c) {
             now_->step(c);
             return true;
@@ -111,6 +112,11 @@ class Traveller {
     }
 
     void change_manner() {
+        if (!faults_.empty() && dice_.one_in(3)) {
+            const auto f = static_cast<std::size_t>(dice_.pick(faults_));
+            wish_.faults[f] = !wish_.faults[f];
+        }
+        for (auto& w : wish_.wiring) w = dice_.one_in(2) ? std::nullopt : std::optional<bool>(dice_.one_in(2));
         wish_.dice = dice_.one_in(2) ? &dice_ : nullptr;
         for (auto& c : wish_.free_loads) c = !dice_.one_in(4);
         // A contact wished both ways is moved at once or never, as its coil has it.
@@ -126,6 +132,7 @@ class Traveller {
     std::unique_ptr<Interpreter> now_;
     std::unique_ptr<Interpreter> before_;
     Wish wish_;
+    std::vector<int> faults_;  // that may begin
     std::vector<Choices> choices_;
     long count_ = 0;
     long quiet_ = 0;

@@ -9,7 +9,7 @@ namespace lanyard::sim {
 namespace {
 
 bool is_settable(const Model& m, const Signal& s) {
-    if (s.kind == SignalKind::load) return m.loads[static_cast<std::size_t>(s.index)].feeders.empty();
+    if (s.kind == SignalKind::load) return m.loads[static_cast<std::size_t>(s.index)].is_free();
     return s.kind == SignalKind::position || s.kind == SignalKind::quantity || s.kind == SignalKind::reading ||
            s.kind == SignalKind::mode;
 }
@@ -27,6 +27,11 @@ std::string why_not_settable(const Signal& s) {
             return "a loop-back follows its output";
         case SignalKind::powered:
             return "the controller's power follows from its supply";
+        case SignalKind::wired:
+        case SignalKind::node:
+            return "it follows from the wiring";
+        case SignalKind::fault:
+            return "the condition of this run allows no fault";
         case SignalKind::quantity:
         case SignalKind::position:
         case SignalKind::seen:

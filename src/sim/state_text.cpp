@@ -1,5 +1,7 @@
 // The state in words that are the same for states that behave alike: what no rule reads any more is left out, clocks
 // stand still at the last bound that matters to them.
+#include <algorithm>
+
 #include "sim/machine.hpp"
 
 namespace lanyard::sim {
@@ -21,7 +23,36 @@ void append_engine(std::string& text, const EngineState& s) {
     text += " | ";
 }
 
+void append_bits(std::string& text, const std::vector<bool>& bits) {
+    for (const bool b : bits) text += b ? '1' : '0';
+    text += ' ';
+}
+
 }  // namespace
+
+void Machine::append_wiring(std::string& text) const {
+    const Model& m = plan_->model;
+    append_bits(text, state_.faults.ever);
+    append_bits(text, state_.faults.before);
+    for (std::size_t k = 0; k < m.sensors.size(); ++k) {
+        const auto& faults = m.sensors[k].faults;
+        const bool read = std::any_of(faults.begin(), faults.end(), [&](int f) {
+            const FaultKind kind = m.faults[static_cast<std::size_t>(f)].kind;
+            return state_.faults.before[static_cast<std::size_t>(f)] &&
+                   (kind == FaultKind::sensor_stuck || kind == FaultKind::sensor_frozen);
+        });
+        if (read) text += state_.held[k].get_str() + ' ';
+    }
+    std::vector<bool> kept(m.circuit.exists() ? state_.wiring.driven : std::vector<bool>());
+    for (const auto& l : m.loops)
+        kept.push_back(state_.wiring.driven[static_cast<std::size_t>(m.signal(l.output).index)]);
+    for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) {
+        const ProbeKind kind = m.circuit.probes[p].kind;
+        if (kind == ProbeKind::flight || kind == ProbeKind::field) kept.push_back(state_.wiring.answers[p]);
+    }
+    if (m.circuit.exists()) kept.push_back(state_.wiring.powered);
+    append_bits(text, kept);
+}
 
 std::string Machine::state_text() const {
     std::string text = state_.first ? "first " : "later ";
@@ -39,6 +70,7 @@ std::string Machine::state_text() const {
     for (const Program* p : {&plan_->guards, &plan_->supply, &plan_->logic, &plan_->observers}) {
         append_elements(text, *p, state_.elements);
     }
+    append_wiring(text);
     plan_->monitor.append_text(text, state_.monitor);
     return text;
 }

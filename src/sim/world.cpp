@@ -16,18 +16,24 @@ Wish::Wish(const Model& m)
       missed(m.switches.size()),
       readings(m.sensors.size()),
       contacts(m.relays.size()),
-      free_loads(m.loads.size()) {}
+      free_loads(m.loads.size()),
+      wiring(m.circuit.probes.size()),
+      faults(m.faults.size()) {}
 
-Wish::Wish(const Model&, const Choices& all)
+Wish::Wish(const Model& m, const Choices& all)
     : quantities(all.quantities.begin(), all.quantities.end()),
       positions(all.positions.begin(), all.positions.end()),
       missed(all.missed),
       readings(all.readings.begin(), all.readings.end()),
       contacts(all.contacts.begin(), all.contacts.end()),
       free_loads(all.free_loads.begin(), all.free_loads.end()),
+      wiring(all.wiring.begin(), all.wiring.end()),
+      faults(all.faults),
       booted(all.booted),
       engine(all.next_mode),
-      claim_moves_on(all.claim_moves_on) {}
+      claim_moves_on(all.claim_moves_on) {
+    faults.resize(m.faults.size());
+}
 
 namespace {
 

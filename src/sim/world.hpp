@@ -29,6 +29,8 @@ struct Wish {
     std::vector<std::optional<Rational>> readings;
     std::vector<std::optional<bool>> contacts;
     std::vector<std::optional<bool>> free_loads;
+    std::vector<std::optional<bool>> wiring;  // not wished: as little is fed as may be
+    std::vector<bool> faults;                 // begin where the condition lets them
     std::optional<bool> booted;
     std::optional<Mode> engine;  // where it shall get to, by the shortest way
     std::optional<bool> claim_moves_on;

@@ -1,0 +1,12 @@
+#pragma once
+
+#include <string>
+
+#include "model/model.hpp"
+
+namespace lanyard {
+
+// Names what a probe of the wiring asks, in one word: "fan", "K1.coil", "controller.supply".
+std::string probe_name(const Model& model, int probe);
+
+}  // namespace lanyard
