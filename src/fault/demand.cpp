@@ -7,8 +7,8 @@
 // since 2 / k! <= 2^k / k!. The error of n points on a length h is h^(2n+1) n!^4 / ((2n+1) (2n)!^3) times the 2n-th
 // derivative somewhere in it. Pieces are cut such that 2 L h <= 1, and then the bound is below 1e-23.
 // To this come roundings: in relative terms a few for each event on the way through the diagram and one for each point;
-// in absolute terms those of L_i s_i, and those of the moments of tests (within them Q may be anything).
-// When it gives up: more points than work_limit allows for a diagram of this size.
+// in absolute terms those of L_i s_i, and those of the moments of tests: between a test and where rounding puts it Q
+// may be anything from 0 to 1. When it gives up: more points than work_limit allows for a diagram of this size.
 // Sources: M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions (1964), 25.4.29, 25.4.30 and table 25.4; the
 // bound of the derivative is worked out here.
 #include "fault/demand.hpp"
@@ -78,7 +78,7 @@ class Quadrature {
         for (const auto& part : parts_)
             if (part.event->test_interval_hours) total += horizon_ / *part.event->test_interval_hours;
         if (!((total + 1) * points * static_cast<double>(evaluate_.size() + parts_.size() + 1) <= work_limit))
-            throw TooLarge("too many tests, or rates too high, for a mean over " + fmt::format("{} h", horizon_));
+            throw TooLarge(fmt::format("too many tests, or rates too high, for a mean over {} h", horizon_));
         for (const auto& part : parts_) {
             if (!part.event->test_interval_hours) continue;
             for (double k = 1; k * *part.event->test_interval_hours < horizon_; ++k)

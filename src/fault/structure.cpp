@@ -123,8 +123,8 @@ Function Structure::from_implicants(const std::vector<Implicant>& implicants) {
 
 // A node is made after its branches: numbers ascend from below.
 std::vector<Function> Structure::parts(Function f) const {
+    if (f.node >= nodes_.size()) throw std::out_of_range("a function of another structure");
     std::vector<bool> seen(f.node + std::size_t{1}, false);
-    nodes_.at(f.node);  // throws
     seen[f.node] = true;
     for (std::uint32_t n = f.node; n > 1; --n)
         if (seen[n]) seen[nodes_[n].on] = seen[nodes_[n].off] = true;

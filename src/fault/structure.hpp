@@ -34,8 +34,8 @@ struct Function {
 };
 
 // Makes and keeps functions of the events 0 .. events-1; the order of the diagram is the order of these numbers.
-// Handles of another structure and numbers of events that do not exist throw std::out_of_range; outgrowing `max_nodes`
-// throws TooLarge, after which all functions made before are still good.
+// Handles of functions that this structure never made and numbers of events that do not exist throw std::out_of_range;
+// outgrowing `max_nodes` throws TooLarge, after which all functions made before are still good.
 class Structure {
  public:
     static constexpr int max_events = 4096;
