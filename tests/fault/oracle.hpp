@@ -1,0 +1,32 @@
+// Boolean functions as truth tables, and what a definition says of them, by looking at every line.
+#pragma once
+
+#include <cstdint>
+#include <random>
+#include <utility>
+#include <vector>
+
+#include "fault/structure.hpp"
+
+namespace lanyard::test {
+
+// Line x: event i has happened where bit i of x is set.
+struct Table {
+    int events = 0;
+    std::vector<bool> lines;
+};
+
+Table table_of(const fault::Structure& s, fault::Function f);  // walks down the diagram for each line
+
+bool is_monotone(const Table& t);
+// From the definition: of all products of literals (3^events) those that imply the function and do not without any one
+// literal. Sorted as prime_implicants() is.
+std::vector<fault::Implicant> primes_of(const Table& t);
+// From the definition: the lines that are true and become false by taking away any one failure. Sorted.
+std::vector<fault::CutSet> minimal_lines_of(const Table& t);
+double probability_of(const Table& t, const std::vector<double>& p);  // sum over all lines
+
+// The same random circuit as a diagram and as a table: and, or, at-least, if-then-else, negations if wanted, constants.
+std::pair<fault::Function, Table> random_circuit(fault::Structure& s, std::mt19937_64& dice, bool negations);
+
+}  // namespace lanyard::test
