@@ -200,7 +200,10 @@ void Checker::unknown_name(const Node& node) {
                       "read a value from it: `table(" + node.text + ", x)`");
         return;
     }
-    const std::vector<std::string> names = scope_.names();
+    std::vector<std::string> names = scope_.names();
+    // Ends and faults of parts are many, and nobody means one of them who writes no point.
+    if (node.text.find('.') == std::string::npos)
+        std::erase_if(names, [](const std::string& n) { return n.find('.') != std::string::npos; });
     std::string hint;
     const auto meant = meant_by(node.text, names);
     const std::string unit = unit_meant_by(node.text);

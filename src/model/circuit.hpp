@@ -56,6 +56,7 @@ struct Branch {
 struct Source {
     std::string name;
     int plus = -1, minus = -1;
+    bool turns = false;           // an alternator
     ExprPtr live;                 // over the engine's mode, switches, quantities; null: always
     int field = -1;               // probe: was fed at the previous scan; -1: needs no field
     std::vector<int> excited_by;  // faults: the field stays on

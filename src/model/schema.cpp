@@ -91,6 +91,10 @@ Json value_schema(const KeyHelp& key) {
             return map_of(map_of(text(), {{"pattern", name_pattern}}), {{"minLength", 1}});
         case Shape::list:
             return list_of(objects(key));
+        case Shape::number:
+            return text_or_number();
+        case Shape::fault_map:
+            return map_of(objects(key), {{"minLength", 1}});
     }
     return Json::object();
 }
