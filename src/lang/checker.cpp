@@ -215,7 +215,9 @@ void Checker::unknown_name(const Node& node) {
     } else if (!names.empty() && names.size() <= few) {
         for (const std::string& n : names) hint += (hint.empty() ? "names that can be used here: " : ", ") + n;
     }
-    report_.error("unknown-name", node.span, "there is nothing called " + shown + " here", "", hint);
+    const bool of_part = node.text.find('.') != std::string::npos;
+    report_.error("unknown-name", node.span, "there is nothing called " + shown + " here",
+                  of_part ? "behind a point stands an end of a part, or what can break of it" : "", hint);
 }
 
 void Checker::no_engine(const Span& span) {

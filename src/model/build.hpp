@@ -108,6 +108,7 @@ struct Build {
     std::vector<std::pair<int, int>> magneto_leads;       // load, node
     std::vector<WireLine> wires;                          //
     std::unordered_map<std::string, int> switch_parts;    // hand switches of the wiring: number of poles
+    std::unordered_map<std::string, std::vector<int>> faults_of;  // by the name of a fault, of a part, of a pole
     bool has_circuit = false;                             // there is a section, right or wrong
     bool unclear_outputs = false;                         // an output object is wrong in itself
     Element owner;                                        // of the elements of the expression that is compiled now

@@ -74,9 +74,12 @@ std::optional<FaultPhrase> fault_phrase(Build& b, const LocatedText& text) {
 
 // Faults that the text names; empty: none.
 std::vector<int> faults_named(const Build& b, const std::string& text) {
+    const auto known = b.faults_of.find(text);
+    if (known != b.faults_of.end()) return known->second;
     std::vector<int> found;
+    if (!is_kind_of_faults(text)) return found;
     for (std::size_t i = 0; i < b.model.faults.size(); ++i)
-        if (selects(text, b.model.faults[i])) found.push_back(static_cast<int>(i));
+        if (is_of_kind(b.model.faults[i], text)) found.push_back(static_cast<int>(i));
     return found;
 }
 
@@ -86,6 +89,12 @@ bool add_faults(Build& b, Condition& c, const LocatedText& text) {
     if (!found.empty()) {
         c.faults.insert(c.faults.end(), found.begin(), found.end());
         return true;
+    }
+    if (is_kind_of_faults(text.text)) {
+        b.reading.error("unknown-fault", text.pointer, text.place,
+                        "nothing in this model can break as " + quoted(text.text) + " says",
+                        "the condition would be the same without it");
+        return false;
     }
     std::string hint;
     if (b.reading.may_suggest(b.model.faults.size())) {

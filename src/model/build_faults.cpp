@@ -10,7 +10,10 @@ namespace {
 
 class FaultReader {
  public:
-    explicit FaultReader(Build& b) : b_(b), list_(possible_faults(b.model, b.wires)) {}
+    explicit FaultReader(Build& b) : b_(b), list_(possible_faults(b.model, b.wires)) {
+        for (std::size_t i = 0; i < list_.size(); ++i)
+            for (const auto& name : names_of(list_[i].fault)) index_[name].push_back(i);
+    }
 
     void read(const ObjectReader& top) {
         const auto entries = top.entries("faults");
@@ -29,21 +32,15 @@ class FaultReader {
             if (p.attach) p.attach(b_.model, index);
             const Named named{Thing::fault, index, -1, p.fault.place, false, true};
             if (b_.names.emplace(p.fault.name, named).second) b_.name_order.push_back(p.fault.name);
+            for (const auto& name : names_of(p.fault)) b_.faults_of[name].push_back(index);
             b_.model.faults.push_back(std::move(p.fault));
         }
     }
 
  private:
     void of_kind(const Entry& e) {
-        bool found = false;
         std::vector<PossibleFault*> meant;
-        for (auto& p : list_)
-            if (selects(e.name, p.fault)) meant.push_back(&p);
-        for (const auto& k : fault_kind_table()) {
-            const std::string word = any_word + k.part;
-            found = found || e.name == word || e.name == word + "." + k.word;
-        }
-        if (!found) {
+        if (!is_kind_of_faults(e.name)) {
             std::vector<std::string> known;
             for (const auto& k : fault_kind_table())
                 if (!k.word.empty()) known.push_back(any_word + k.part + "." + k.word);
@@ -51,33 +48,37 @@ class FaultReader {
                              "`lanyard help faults` lists the kinds", b_.reading.suggestion(e.name, known));
             return;
         }
+        for (auto& p : list_)
+            if (is_of_kind(p.fault, e.name)) meant.push_back(&p);
         apply(e, meant);
     }
 
     void of_one(const Entry& e) {
-        std::vector<PossibleFault*> meant;
-        std::vector<std::string> of_part;
-        for (auto& p : list_) {
-            if (p.fault.name == e.name) meant.push_back(&p);
-            if (p.fault.name.starts_with(e.name + ".")) of_part.push_back(p.fault.name);
-        }
-        if (!meant.empty()) {
-            apply(e, meant);
-        } else if (!of_part.empty()) {
+        const auto known = index_.find(e.name);
+        const bool one = known != index_.end() && list_[known->second.front()].fault.name == e.name;
+        if (one) {
+            apply(e, {&list_[known->second.front()]});
+        } else if (known != index_.end()) {
             std::string list;
-            for (std::size_t i = 0; i < of_part.size() && i < 6; ++i) list += (i == 0 ? "" : ", ") + of_part[i];
+            for (std::size_t i = 0; i < known->second.size() && i < 6; ++i)
+                list += (i == 0 ? "" : ", ") + list_[known->second[i]].fault.name;
             b_.reading.error("unknown-fault", e.pointer, e.place,
                              quoted(e.name) + " is a part, and an entry is about one fault or one kind of faults", "",
                              "its faults are " + list);
         } else if (e.name.find('.') == std::string::npos) {
             event(e);
         } else {
-            std::vector<std::string> known;
-            for (const auto& p : list_) known.push_back(p.fault.name);
             b_.reading.error("unknown-fault", e.pointer, e.place, "there is no fault " + quoted(e.name),
                              "what stands before a point is a part, and behind it what can happen to it",
-                             b_.reading.suggestion(e.name, known));
+                             suggestion(e.name));
         }
+    }
+
+    std::string suggestion(const std::string& word) {
+        if (!b_.reading.may_suggest(list_.size())) return "";
+        std::vector<std::string> names;
+        for (const auto& p : list_) names.push_back(p.fault.name);
+        return b_.reading.suggestion(word, names);
     }
 
     void event(const Entry& e) {
@@ -202,6 +203,7 @@ class FaultReader {
 
     Build& b_;
     std::vector<PossibleFault> list_;
+    std::unordered_map<std::string, std::vector<std::size_t>> index_;  // by all names
 };
 
 }  // namespace

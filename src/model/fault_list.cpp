@@ -265,15 +265,28 @@ std::vector<PossibleFault> possible_faults(const Model& m, const std::vector<Wir
     return List(m, wires).all();
 }
 
-bool selects(const std::string& text, const Fault& f) {
+bool is_of_kind(const Fault& f, const std::string& text) {
     const auto& kind = fault_kind_help(f.kind);
-    if (text == "everything" || text == f.name) return true;
-    if (text.starts_with(any_word)) {
-        const std::string of = text.substr(std::string(any_word).size());
-        return of == kind.part || (!kind.word.empty() && of == kind.part + "." + kind.word);
-    }
-    if (!kind.word.empty() && text == kind.word) return true;
-    return f.name.starts_with(text + ".");  // a part, a pole, a terminal
+    if (text == "everything") return true;
+    if (!text.starts_with(any_word)) return !kind.word.empty() && text == kind.word;
+    const std::string of = text.substr(std::string(any_word).size());
+    return of == kind.part || (!kind.word.empty() && of == kind.part + "." + kind.word);
+}
+
+bool is_kind_of_faults(const std::string& text) {
+    const auto& table = fault_kind_table();
+    return std::any_of(table.begin(), table.end(), [&](const FaultKindHelp& k) {
+        Fault f;
+        f.kind = k.kind;
+        return is_of_kind(f, text);
+    });
+}
+
+std::vector<std::string> names_of(const Fault& f) {
+    std::vector<std::string> names{f.name};
+    for (std::size_t at = f.name.rfind('.'); at != std::string::npos; at = names.back().rfind('.'))
+        names.push_back(f.name.substr(0, at));
+    return names;
 }
 
 }  // namespace lanyard

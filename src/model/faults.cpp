@@ -21,6 +21,7 @@ void use_fault(Model& m, int fault) {
     }
     if (f.kind == FaultKind::controller_resets || f.kind == FaultKind::controller_dead)
         m.circuit.reset_probe = add_probe(m, ProbeKind::reset, 0);
+    if (f.kind != FaultKind::switch_bounces) return;
     for (std::size_t i = 0; i < m.circuit.branches.size(); ++i)
         for (const int by : m.circuit.branches[i].bounced_by)
             if (by == fault) add_probe(m, ProbeKind::bounce, static_cast<int>(i));
