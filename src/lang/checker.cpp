@@ -200,7 +200,10 @@ void Checker::unknown_name(const Node& node) {
                       "read a value from it: `table(" + node.text + ", x)`");
         return;
     }
-    const std::vector<std::string> names = scope_.names();
+    std::vector<std::string> names = scope_.names();
+    // Ends and faults of parts are many, and nobody means one of them who writes no point.
+    if (node.text.find('.') == std::string::npos)
+        std::erase_if(names, [](const std::string& n) { return n.find('.') != std::string::npos; });
     std::string hint;
     const auto meant = meant_by(node.text, names);
     const std::string unit = unit_meant_by(node.text);
@@ -212,7 +215,9 @@ void Checker::unknown_name(const Node& node) {
     } else if (!names.empty() && names.size() <= few) {
         for (const std::string& n : names) hint += (hint.empty() ? "names that can be used here: " : ", ") + n;
     }
-    report_.error("unknown-name", node.span, "there is nothing called " + shown + " here", "", hint);
+    const bool of_part = node.text.find('.') != std::string::npos;
+    report_.error("unknown-name", node.span, "there is nothing called " + shown + " here",
+                  of_part ? "behind a point stands an end of a part, or what can break of it" : "", hint);
 }
 
 void Checker::no_engine(const Span& span) {

@@ -68,6 +68,9 @@ class Lexer {
         tokens_.push_back({kind, {begin, at_}, std::move(text), std::move(value)});
     }
 
+    // "K1.welded", "X1.3": terminals and faults of a part are named behind a point.
+    bool joins_words() const { return text_[at_] == '.' && (is_letter(peek(1)) || is_digit(peek(1))); }
+
     void skip_digits() {
         while (is_digit(peek(0))) ++at_;
     }
@@ -122,7 +125,7 @@ class Lexer {
         bool unreadable = false;
         while (at_ < text_.size()) {
             if (is_ascii(text_[at_])) {
-                if (!is_word_part(text_[at_])) break;
+                if (!is_word_part(text_[at_]) && !joins_words()) break;
                 folded += text_[at_++];
                 continue;
             }

@@ -1,5 +1,7 @@
 #include "model/build.hpp"
 
+#include "model/faults.hpp"
+
 namespace lanyard {
 
 const char* thing_words(Thing t) {
@@ -12,6 +14,8 @@ const char* thing_words(Thing t) {
             return "a hand switch";
         case Thing::loop:
             return "a loop-back";
+        case Thing::wired_input:
+            return "a wired input";
         case Thing::logic:
             return "a logic expression";
         case Thing::output:
@@ -24,6 +28,12 @@ const char* thing_words(Thing t) {
             return "a table";
         case Thing::condition:
             return "a condition";
+        case Thing::node:
+            return "a node of the wiring";
+        case Thing::part:
+            return "a part of the wiring";
+        case Thing::fault:
+            return "a fault";
     }
     return "";
 }
@@ -72,6 +82,21 @@ Named* make_standard(Build& b, const StandardQuantity& q) {
     return &b.names.emplace(q.name, named).first->second;
 }
 
+SignalId signal_of_node(Build& b, int index) {
+    Circuit& c = b.model.circuit;
+    Node& node = c.nodes[static_cast<std::size_t>(index)];
+    if (node.signal >= 0) return node.signal;
+    c.probes.push_back({ProbeKind::node, index});
+    node.signal =
+        add_signal(b, {node.name, SignalKind::node, Type::boolean(), std::nullopt, index, node.place, node.pointer});
+    return node.signal;
+}
+
+SignalId signal_of_fault(Build& b, int index) {
+    use_fault(b.model, index);
+    return b.model.faults[static_cast<std::size_t>(index)].signal;
+}
+
 }  // namespace
 
 std::string suggest_thing(Build& b, const std::string& word, Thing wanted) {
@@ -88,7 +113,12 @@ std::string suggest_thing(Build& b, const std::string& word, Thing wanted) {
 
 Named* resolve(Build& b, const std::string& name) {
     const auto found = b.names.find(name);
-    if (found != b.names.end()) return &found->second;
+    if (found != b.names.end()) {
+        Named& n = found->second;
+        if (n.signal < 0 && n.thing == Thing::node) n.signal = signal_of_node(b, n.index);
+        if (n.signal < 0 && n.thing == Thing::fault) n.signal = signal_of_fault(b, n.index);
+        return &n;
+    }
     const StandardQuantity* q = find_standard(name);
     return q == nullptr ? nullptr : make_standard(b, *q);
 }

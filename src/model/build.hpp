@@ -15,7 +15,22 @@
 
 namespace lanyard {
 
-enum class Thing { quantity, sensor, hand_switch, loop, logic, output, relay, load, table, condition };
+enum class Thing {
+    quantity,
+    sensor,
+    hand_switch,
+    loop,
+    wired_input,
+    logic,
+    output,
+    relay,
+    load,
+    table,
+    condition,
+    node,   // of the wiring; its signal comes into being when it is first asked for
+    part,   // of the wiring, without a value of its own
+    fault,  // as a node
+};
 const char* thing_words(Thing t);  // "a quantity"
 std::string in_line(Place place);  // " (line 12)"; empty where there is no place
 
@@ -41,6 +56,22 @@ struct Definition {
     std::string pointer;
     bool was_guessed = false;  // somebody asked for its type before it was known
     ExprPtr made;
+};
+
+// What a wire of the wiring became.
+struct WireLine {
+    std::string name;
+    std::vector<int> pieces;  // branches
+    Place place;
+    std::string pointer;
+};
+
+// An output that drives a pin of its own; it waits until the wiring is read.
+struct PendingDrive {
+    int output = -1;
+    std::string how;  // "high side"
+    std::optional<LocatedText> how_text;
+    std::optional<LocatedText> gives;
 };
 
 // Guarded lines wait until every name is known.
@@ -72,8 +103,15 @@ struct Build {
     std::unordered_map<std::string, int> inline_conditions;
     std::vector<bool> switches_at_rest;  // filled when first needed
     std::vector<Entry> conditions;       // declared, not compiled yet
-    bool unclear_outputs = false;        // an output object is wrong in itself
-    Element owner;                       // of the elements of the expression that is compiled now
+    std::vector<PendingDrive> drives;
+    std::vector<std::pair<int, LocatedText>> live_texts;  // sources, when they are live
+    std::vector<std::pair<int, int>> magneto_leads;       // load, node
+    std::vector<WireLine> wires;                          //
+    std::unordered_map<std::string, int> switch_parts;    // hand switches of the wiring: number of poles
+    std::unordered_map<std::string, std::vector<int>> faults_of;  // by the name of a fault, of a part, of a pole
+    bool has_circuit = false;                             // there is a section, right or wrong
+    bool unclear_outputs = false;                         // an output object is wrong in itself
+    Element owner;                                        // of the elements of the expression that is compiled now
 };
 
 // What a name means; null if nothing. Standard quantities come into being when they are first asked for.
@@ -115,11 +153,14 @@ void build_tables(Build& b, const ObjectReader& top);
 void build_logic(Build& b, const ObjectReader& top);
 void build_outputs(Build& b, const ObjectReader& top);
 void build_relays(Build& b, const ObjectReader& top);
+void build_circuit(Build& b, const ObjectReader& top);
 void build_feeds(Build& b, const ObjectReader& top);
 void build_loops(Build& b);
 void build_engine(Build& b, const ObjectReader& top);
+void build_faults(Build& b, const ObjectReader& top);
 void build_definitions(Build& b);
 void build_supply(Build& b, const ObjectReader& top);
+void build_sources(Build& b);
 void build_lines(Build& b);
 void declare_conditions(Build& b, const ObjectReader& top);
 void build_conditions(Build& b);

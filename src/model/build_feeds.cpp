@@ -50,6 +50,13 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
     } else {
         index = named->second.index;
     }
+    if (b.model.loads[static_cast<std::size_t>(index)].probe >= 0) {
+        b.reading.error("fed-by-wiring", load.pointer, load.place,
+                        "the load " + quoted(load.text) + " is a part of the wiring" + in_line(named->second.place),
+                        "what feeds it is decided by its wires",
+                        R"(write "drives": "high side" and lead a wire from the output to it)");
+        return;
+    }
     auto& feeders = b.model.loads[static_cast<std::size_t>(index)].feeders;
     if (feeders.empty() || feeders.back() != f.signal) {  // what one feeds is read without a break
         feeders.push_back(f.signal);
@@ -106,6 +113,13 @@ void drive_relay(Build& b, const Output& output, const LocatedText& relay) {
         return;
     }
     Relay& r = b.model.relays[static_cast<std::size_t>(named->second.index)];
+    if (r.coil_probe >= 0) {
+        b.reading.error("fed-by-wiring", relay.pointer, relay.place,
+                        "the coil of " + quoted(relay.text) + " is a part of the wiring",
+                        "what energises it is decided by the wires at its coil",
+                        R"(write "drives": "high side" and lead a wire from the output to )" + relay.text + ".coil");
+        return;
+    }
     if (r.coil >= 0) {
         b.reading.error(
             "relay-twice", relay.pointer, relay.place,
@@ -129,6 +143,7 @@ void feed_by_output(Build& b, const json::Member& m, const std::string& pointer)
     const Feeder f{m.key, named->signal};
     const Place place = named->place;
     const json::Value* object = m.value.kind == json::Kind::object ? &m.value : nullptr;
+    if (object != nullptr && object->find("drives") != nullptr) return;  // the wires decide
     const json::Member* relay = object == nullptr ? nullptr : object->find("relay");
     if (relay == nullptr) {
         feed_all(b, f, object, pointer, place);
@@ -152,7 +167,7 @@ void find_idle_relays(Build& b) {
         const Signal& s = b.model.signal(r.contact);
         const auto named = b.names.find(s.name);
         const bool reachable = named != b.names.end() && named->second.signal == r.contact;
-        if (r.coil >= 0 || !reachable) continue;
+        if (r.coil >= 0 || r.coil_probe >= 0 || !reachable) continue;
         b.reading.error("relay-without-output", s.pointer, s.place,
                         "no output drives the coil of the relay " + quoted(s.name), "its contact could never close",
                         R"(write "relay": ")" + s.name + R"(" in the output that drives it)");

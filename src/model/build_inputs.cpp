@@ -71,6 +71,19 @@ void build_loop(Build& b, const Entry& e, const ObjectReader& object) {
     b.model.loops.push_back(std::move(l));
 }
 
+// Its node is made with the wiring.
+void build_wired(Build& b, const Entry& e, const ObjectReader& object) {
+    const int index = static_cast<int>(b.model.wired_inputs.size());
+    WiredInput w;
+    w.on_when_low = object.word("reads") == "ground";
+    w.pulled_up = object.has("pull") ? object.word("pull") == "up" : w.on_when_low;
+    w.terminal = object.word("terminal");
+    take_terminal(b, object, e.name);
+    w.signal = add_signal(b, {e.name, SignalKind::wired, Type::boolean(), {}, index, e.place, e.pointer});
+    declare(b, e, {Thing::wired_input, index, w.signal, {}, false, true});
+    b.model.wired_inputs.push_back(std::move(w));
+}
+
 void build_input(Build& b, const Entry& e) {
     if (e.value != nullptr && e.value->kind == json::Kind::string) {
         build_switch(b, e, nullptr);
@@ -78,7 +91,7 @@ void build_input(Build& b, const Entry& e) {
     }
     const ObjectHelp* help = nullptr;
     if (e.value != nullptr)
-        help = choose_kind(b.reading, {"sensor", "switch", "loop_back"}, *e.value, e.pointer, e.place,
+        help = choose_kind(b.reading, {"sensor", "switch", "loop_back", "wired_input"}, *e.value, e.pointer, e.place,
                            "the input " + quoted(e.name));
     if (help == nullptr) {  // the name exists, whatever it was meant to be
         const SignalId id = add_signal(b, {e.name, SignalKind::loop, Type::boolean(), {}, -1, e.place, e.pointer});
@@ -90,6 +103,8 @@ void build_input(Build& b, const Entry& e) {
         build_sensor(b, e, object);
     else if (help->id == "switch")
         build_switch(b, e, &object);
+    else if (help->id == "wired_input")
+        build_wired(b, e, object);
     else
         build_loop(b, e, object);
 }

@@ -53,11 +53,28 @@ void build_one_logic(Build& b, const Entry& e) {
 }
 
 void check_feeds(Build& b, const ObjectReader& object, const Entry& e) {
-    if (!object.has("feeds") || !object.has("relay")) return;
-    b.reading.error("feeds-and-relay", e.pointer, e.place,
-                    "the output " + quoted(e.name) + R"( has both "feeds" and "relay")",
-                    "it either drives the coil of a relay or feeds loads itself",
-                    R"(what hangs on the contact is fed by the relay: move "feeds" there)");
+    const char* other = object.has("feeds") ? "feeds" : "relay";
+    if (object.has("drives") && object.has(other))
+        b.reading.error(
+            "feeds-and-relay", e.pointer, e.place,
+            "the output " + quoted(e.name) + R"( has both "drives" and ")" + other + '"',
+            "an output with \"drives\" has a pin of its own, and what it feeds is decided by the wires at it",
+            "keep \"drives\", and lead a wire from " + quoted(e.name) + " to what it feeds");
+    else if (object.has("feeds") && object.has("relay"))
+        b.reading.error("feeds-and-relay", e.pointer, e.place,
+                        "the output " + quoted(e.name) + R"( has both "feeds" and "relay")",
+                        "it either drives the coil of a relay or feeds loads itself",
+                        R"(what hangs on the contact is fed by the relay: move "feeds" there)");
+}
+
+// The pin is a node of the wiring, which is read later.
+void keep_drive(Build& b, const ObjectReader& object, int index) {
+    const auto how = object.text("drives");
+    const auto gives = object.text("gives");
+    if (how) b.drives.push_back({index, how->text, how, gives});
+    if (gives && !object.has("drives"))
+        b.reading.error("idle-key", gives->pointer, gives->place, "\"gives\" says nothing without \"drives\"",
+                        "what an output can give counts where the wiring is known");
 }
 
 void build_output(Build& b, const Entry& e) {
@@ -85,6 +102,7 @@ void build_output(Build& b, const Entry& e) {
         o.terminal = object.word("terminal");
         take_terminal(b, object, e.name);
         check_feeds(b, object, e);
+        keep_drive(b, object, index);
     }
     Signal s{e.name, SignalKind::output, Type::boolean(), std::nullopt, index, e.place, e.pointer};
     if (o.is_duty) {

@@ -27,8 +27,10 @@ class Checks {
         for (const auto& c : m_.claims) look_at_claim(c);
         // Where something is wrong, it may well be what was meant to read an input.
         if (b_.reading.out().has_errors()) return;
-        for (const auto& s : m_.switches) unread(s.position);
+        for (const auto& s : m_.switches)
+            if (s.seen_by_controller) unread(s.position);
         for (const auto& s : m_.sensors) unread(s.signal);
+        for (const auto& s : m_.wired_inputs) unread(s.signal);
         for (const auto& s : m_.loops) unread(s.signal);
     }
 

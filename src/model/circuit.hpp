@@ -56,6 +56,7 @@ struct Branch {
 struct Source {
     std::string name;
     int plus = -1, minus = -1;
+    bool turns = false;           // an alternator
     ExprPtr live;                 // over the engine's mode, switches, quantities; null: always
     int field_node = -1;          // where its field is fed; -1: it needs none
     int field = -1;               // probe: the field is fed. It counts one scan later.

@@ -27,7 +27,7 @@ void add_shape_codes(std::vector<CodeHelp>& table) {
     add(table, Severity::error,
         {{"bad-choice", "A text is none of the words that may stand there."},
          {"empty-list", "A list has nothing in it. Leave its key out."},
-         {"idle-key", "A key of a claim says nothing beside the others, or nothing without another one."},
+         {"idle-key", "A key says nothing beside the others, or nothing without another one."},
          {"missing-key", "An object lacks a key that it needs."},
          {"no-kind", "An object has none of the keys that say what kind of thing it is."},
          {"one-controller", "A model has one controller with one scan period. Write one model for each controller."},
@@ -108,6 +108,36 @@ void add_expression_codes(std::vector<CodeHelp>& table) {
          {"wrong-unit", "The units do not fit: a pressure with a temperature, say."}});
 }
 
+void add_wiring_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"fed-by-wiring", "An output or relay feeds a load, or drives a coil, that hangs on wires."},
+         {"no-circuit", "An input or output has a pin in the wiring, but the model has no \"circuit\"."},
+         {"no-supply-wire", "An output gives plus, but no wire goes to controller.plus, where that comes from."},
+         {"no-voltage", "A relay asks for a voltage, but no battery names the quantity that is the voltage."},
+         {"not-above-zero", "A current, a voltage or a drift must be above 0."},
+         {"not-wired", "A path names something that has no wires, such as a quantity."},
+         {"part-twice", "A part stands in the middle of two paths. Join further wires to its ends."},
+         {"relay-voltages", "A relay drops out at a voltage at which it pulls in."},
+         {"two-voltages", "Two batteries name two quantities as the voltage."},
+         {"unknown-part", "A path names an end of a part that is not declared."},
+         {"which-end", "A path names a part without saying which of its ends, or an end that it has not."},
+         {"wire-size", "The size of a wire is neither in mm2 nor one of the usual AWG sizes."},
+         {"wire-syntax", "A path is not written as it should be: battery - F1 - bus."},
+         {"wire-to-itself", "A wire goes from a place to the same place."}});
+    add(table, Severity::warning,
+        {{"loose-end", "A wire or a part has an end at which nothing else is."},
+         {"never-wired", "No wire goes to a part, or to a pin of the controller."}});
+}
+
+void add_fault_codes(std::vector<CodeHelp>& table) {
+    add(table, Severity::error,
+        {{"bad-probability", "A probability is not a number from 0 to 1."},
+         {"fault-key", "A fault is given a value that has no meaning for its kind."},
+         {"rate-and-probability", "A fault has a rate and a probability. Keep one."},
+         {"rate-syntax", "A rate is a number per time: 2e-6 per h."},
+         {"unknown-fault", "There is no fault of that name, or nothing that can break so. See `lanyard help faults`."}});
+}
+
 void add_model_codes(std::vector<CodeHelp>& table) {
     add(table, Severity::error,
         {{"band-outside-range", "Values do not lie within the range of their quantity."},
@@ -116,9 +146,9 @@ void add_model_codes(std::vector<CodeHelp>& table) {
          {"cycle", "Expressions depend on each other in a circle. Break it with previous() or a loop-back."},
          {"default-outside-range", "Common practice does not fit the range of a quantity. Give its healthy values."},
          {"duty-read-back", "A loop-back reads an output that is a duty."},
-         {"empty-condition", "A condition says nothing: it needs \"holds\" or \"except\"."},
+         {"empty-condition", "A condition says nothing: it needs \"holds\", \"except\" or \"faults\"."},
          {"except-needs-healthy", "Only the condition healthy has values that an exception could replace."},
-         {"feeds-and-relay", "An output drives a relay or feeds loads, not both."},
+         {"feeds-and-relay", "An output drives a relay, feeds loads, or has a pin in the wiring: one of these."},
          {"missing-range", "A quantity of your own has no range."},
          {"negative-accuracy", "An accuracy is below 0."},
          {"negative-speed", "The catch speed is below 0."},
@@ -150,6 +180,8 @@ std::vector<CodeHelp> make_table() {
     add_rule_codes(table);
     add_expression_codes(table);
     add_model_codes(table);
+    add_wiring_codes(table);
+    add_fault_codes(table);
     return table;
 }
 
@@ -173,6 +205,8 @@ const std::vector<LimitHelp>& limit_table() {
         {"times", "1000000 s"},
         {"time of a rate()", "200 scans"},
         {"points along the axis of a table", "2 .. 256"},
+        {"poles of a switch in the wiring", "12"},
+        {"terminals of a connector", "200"},
         {"problems listed", "1000"},
     };
     return table;

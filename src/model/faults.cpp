@@ -21,6 +21,7 @@ void use_fault(Model& m, int fault) {
     }
     if (f.kind == FaultKind::controller_resets || f.kind == FaultKind::controller_dead)
         m.circuit.reset_probe = add_probe(m, ProbeKind::reset, 0);
+    if (f.kind != FaultKind::switch_bounces) return;
     const auto bounce = [&](const auto& things, ProbeKind kind) {
         for (std::size_t i = 0; i < things.size(); ++i)
             for (const int by : things[i].bounced_by)

@@ -36,6 +36,8 @@ enum class Shape {
     text_map,        // free text, each with a text
     amount_maps,     // free text, each with names of their own and their amounts
     list,            // list of objects
+    number,          // a plain number, with or without quotes
+    fault_map,       // faults, kinds of them and events, each with an object
 };
 
 inline constexpr int most_count = 1000;

@@ -14,6 +14,11 @@ KeyHelp nested(std::string name, Shape shape, std::vector<std::string> objects, 
 ObjectHelp engine_object();
 std::vector<ObjectHelp> claim_objects();
 std::vector<ObjectHelp> pack_objects();
+std::vector<ObjectHelp> circuit_objects();
+std::vector<ObjectHelp> fault_objects();
+// What a part of the wiring may be; the one choice of the first key, "is", tells which.
+const std::vector<ObjectHelp>& part_object_table();
+std::vector<std::string> part_objects();  // their ids
 // Every object may have a comment.
 void add_notes(std::vector<ObjectHelp>& objects);
 

@@ -18,43 +18,53 @@ KeyHelp terminal() {
 }
 
 ObjectHelp model_object() {
-    auto inputs = nested("inputs", Shape::map, {"sensor", "switch", "loop_back"}, "what the controller is told",
-                         R"({ "oil": { "senses": "oil_pressure" }, "key": "maintained" })", Shape::choice);
+    auto inputs =
+        nested("inputs", Shape::map, {"sensor", "switch", "loop_back", "wired_input"}, "what the controller is told",
+               R"({ "oil": { "senses": "oil_pressure" }, "key": "maintained" })", Shape::choice);
     inputs.shorthand_choices = {"maintained", "momentary"};
+    auto faults = nested("faults", Shape::fault_map, {"fault"},
+                         "what is known of faults of parts, by their names, and events of your own",
+                         R"({ "W1.open": { "rate": "2e-6 per h", "test_every": "8760 h" }, "W1.to_battery": "never" })",
+                         Shape::choice);
+    faults.shorthand_choices = {"never"};
     auto version = needed("lanyard", Shape::version, "version of this format; always 1", "1");
-    return {"model",
-            "model",
-            "one controller with one scan period, the engine around it, and what is claimed of them",
-            {version, needed("name", Shape::text, "what the car is called in reports", R"("Kestrel")"),
-             key("scan", Shape::time, "scan period of the controller", "10 ms", R"("10 ms")"),
-             nested("quantities", Shape::map, {"quantity"},
-                    "physical quantities; the usual ones (engine_speed, oil_pressure, coolant_temperature, "
-                    "battery_voltage, road_speed, throttle) need no entry",
-                    R"({ "gearbox_temperature": "-40 .. 200 degC" })", Shape::interval),
-             inputs,
-             nested("logic", Shape::map, {"logic"}, "named expressions of the controller",
-                    R"({ "hot": "coolant > 104 degC" })", Shape::expression),
-             nested("tables", Shape::map, {"table"}, "tables to look values up in, with one axis or two",
-                    R"({ "fan_map": { "rows": { "unit": "degC", "at": [80, 95] }, "unit": "%", "cells": [0, 100] } })"),
-             nested("outputs", Shape::map, {"output", "duty_output"},
-                    "what the controller switches; the text alone says when it is on", R"({ "pump": "turning" })",
-                    Shape::expression),
-             nested("relays", Shape::map, {"relay"}, "relays between an output and its loads; the name is its contact",
-                    R"({ "main_relay": { "pulls_in": "10 ms", "drops_out": "5 ms", "feeds": "injectors" } })"),
-             nested("supply", Shape::object, {"supply"}, "when the controller has power; without it, always",
-                    R"("ignition AND battery_voltage > 6 V")", Shape::expression),
-             nested("engine", Shape::object, {"engine"}, "the engine; without it there are no engine modes",
-                    R"({ "fires_with": ["injectors", "coils"], "cranks_with": "starter" })"),
-             nested("conditions", Shape::map, {"condition"}, "named conditions for claims; any and healthy are there",
-                    R"({ "hot_day": "coolant_temperature > 90 degC" })", Shape::expression),
-             nested("claims", Shape::claim_map, claim_forms(),
-                    "what is to be proved or refuted; the names are free text of up to 120 characters",
-                    R"({ "no trip": { "always": "NOT tripped" } })"),
-             key("roles", Shape::expression_map,
-                 "who plays the roles that the rules of a pack speak of: a name, or an expression of claims", "",
-                 R"({ "kill_switch": "pit_kill", "ignition_on": "key AND NOT pit_kill" })"),
-             key("rule_values", Shape::amount_maps, "rules, each with parameters of it that have another value here",
-                 "what the pack says", R"({ "small-boats/fuel-pump-off": { "max_delay": "0.2 s" } })")}};
+    return {
+        "model",
+        "model",
+        "one controller with one scan period, the engine around it, and what is claimed of them",
+        {version, needed("name", Shape::text, "what the car is called in reports", R"("Kestrel")"),
+         key("scan", Shape::time, "scan period of the controller", "10 ms", R"("10 ms")"),
+         nested("quantities", Shape::map, {"quantity"},
+                "physical quantities; the usual ones (engine_speed, oil_pressure, coolant_temperature, "
+                "battery_voltage, road_speed, throttle) need no entry",
+                R"({ "gearbox_temperature": "-40 .. 200 degC" })", Shape::interval),
+         inputs,
+         nested("logic", Shape::map, {"logic"}, "named expressions of the controller",
+                R"({ "hot": "coolant > 104 degC" })", Shape::expression),
+         nested("tables", Shape::map, {"table"}, "tables to look values up in, with one axis or two",
+                R"({ "fan_map": { "rows": { "unit": "degC", "at": [80, 95] }, "unit": "%", "cells": [0, 100] } })"),
+         nested("outputs", Shape::map, {"output", "duty_output"},
+                "what the controller switches; the text alone says when it is on", R"({ "pump": "turning" })",
+                Shape::expression),
+         nested("relays", Shape::map, {"relay"}, "relays between an output and its loads; the name is its contact",
+                R"({ "main_relay": { "pulls_in": "10 ms", "drops_out": "5 ms", "feeds": "injectors" } })"),
+         nested("circuit", Shape::object, {"circuit"}, "the wiring: batteries, switches, fuses, relays, loads",
+                R"({ "parts": { "battery": "battery", "fan": "load" }, "wires": { "W1": "battery - fan - ground" } })"),
+         nested("supply", Shape::object, {"supply"}, "when the controller has power; without it, always",
+                R"("ignition AND battery_voltage > 6 V")", Shape::expression),
+         nested("engine", Shape::object, {"engine"}, "the engine; without it there are no engine modes",
+                R"({ "fires_with": ["injectors", "coils"], "cranks_with": "starter" })"),
+         faults,
+         nested("conditions", Shape::map, {"condition"}, "named conditions for claims; any and healthy are there",
+                R"({ "hot_day": "coolant_temperature > 90 degC" })", Shape::expression),
+         nested("claims", Shape::claim_map, claim_forms(),
+                "what is to be proved or refuted; the names are free text of up to 120 characters",
+                R"({ "no trip": { "always": "NOT tripped" } })"),
+         key("roles", Shape::expression_map,
+             "who plays the roles that the rules of a pack speak of: a name, or an expression of claims", "",
+             R"({ "kill_switch": "pit_kill", "ignition_on": "key AND NOT pit_kill" })"),
+         key("rule_values", Shape::amount_maps, "rules, each with parameters of it that have another value here",
+             "what the pack says", R"({ "small-boats/fuel-pump-off": { "max_delay": "0.2 s" } })")}};
 }
 
 std::vector<ObjectHelp> quantity_objects() {
@@ -109,6 +119,8 @@ std::vector<ObjectHelp> quantity_objects() {
 std::vector<ObjectHelp> input_objects() {
     auto kind = choice("switch", {"maintained", "momentary"}, "a hand switch: stays, or springs back", "");
     kind.required = true;
+    auto reads = choice("reads", {"plus", "ground"}, "it is on while it has plus, or while it is grounded", "");
+    reads.required = true;
     return {
         {"sensor",
          "sensor",
@@ -131,6 +143,13 @@ std::vector<ObjectHelp> input_objects() {
          "loop-back",
          "reads an output back over a wire, one scan later",
          {needed("reads_back", Shape::name, "the output", R"("prime")"), terminal()}},
+        {"wired_input",
+         "wired input",
+         "reads a node of the wiring: its name stands in paths, and for what the controller sees",
+         {reads,
+          choice("pull", {"up", "down"}, "where the voltage goes inside while nothing is connected",
+                 "down where it reads plus, up where it reads ground"),
+          terminal()}},
     };
 }
 
@@ -171,16 +190,23 @@ std::vector<ObjectHelp> output_objects() {
         key("feeds", Shape::names, "the loads that it feeds", "a load of its own name", R"(["injectors", "coils"])");
     const auto relay =
         key("relay", Shape::name, "the relay whose coil it drives, instead of feeds", "", R"("main_relay")");
+    const auto drives =
+        choice("drives", {"high side", "low side", "half bridge"},
+               "instead of feeds: it has a pin at its name in the wiring, and gives plus to it, ground, "
+               "or plus while it is on and ground while it is off",
+               "");
+    const auto gives = key("gives", Shape::amount, "the current that such an output can give", "not known", R"("8 A")");
     return {
         {"output",
          "output",
          "switches on and off; the text alone is what switches it on",
-         {needed("on", Shape::expression, "when it is on", R"("turning OR pump_hand")"), feeds, relay, terminal()}},
+         {needed("on", Shape::expression, "when it is on", R"("turning OR pump_hand")"), feeds, relay, drives, gives,
+          terminal()}},
         {"duty_output",
          "duty output",
          "driven by a duty; what it feeds has power while that is above 0",
-         {needed("duty", Shape::expression, "the duty in %", R"x("table(fan_map, coolant)")x"), feeds, relay,
-          terminal()}},
+         {needed("duty", Shape::expression, "the duty in %", R"x("table(fan_map, coolant)")x"), feeds, relay, drives,
+          gives, terminal()}},
         {"relay",
          "relay",
          "its name stands for its contact; one output drives its coil",
@@ -205,6 +231,8 @@ std::vector<ObjectHelp> make_table() {
     add(input_objects());
     add(logic_objects());
     add(output_objects());
+    add(format::circuit_objects());
+    add(format::fault_objects());
     all.push_back(format::engine_object());
     add(format::claim_objects());
     for (const auto& p : pattern_table()) all.push_back(p.object);

@@ -20,7 +20,8 @@ std::string with_example(const std::string& words, const KeyHelp& key) {
 }  // namespace
 
 std::string with_article(const ObjectHelp& object) {
-    if (object.id == "model" || object.id == "pack" || object.id == "engine" || object.id == "supply")
+    if (object.id == "model" || object.id == "pack" || object.id == "engine" || object.id == "supply" ||
+        object.id == "circuit")
         return "the " + object.title;
     const bool vowel = std::string("aeiou").find(object.title.front()) != std::string::npos;
     return (vowel ? "an " : "a ") + object.title;
@@ -74,9 +75,12 @@ std::string shape_words(const KeyHelp& key) {
         case Shape::expression_map:
         case Shape::text_map:
         case Shape::amount_maps:
+        case Shape::fault_map:
             return with_example("an object with a name for each entry,", key);
         case Shape::list:
             return with_example("a list of objects", key);
+        case Shape::number:
+            return with_example("a number without a unit", key);
     }
     return "";
 }
@@ -136,6 +140,10 @@ std::string shape_name(Shape shape) {
             return "named values";
         case Shape::list:
             return "list of objects";
+        case Shape::number:
+            return "number";
+        case Shape::fault_map:
+            return "named objects";
     }
     return "";
 }

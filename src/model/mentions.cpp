@@ -6,6 +6,12 @@ namespace {
 
 bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
+bool is_word_part(char c) { return is_letter(c) || is_digit(c) || c == '_'; }
+
+// As in the lexer: "K1.welded" is one word.
+bool joins_words(std::string_view text, std::size_t at) {
+    return text[at] == '.' && at + 1 < text.size() && (is_letter(text[at + 1]) || is_digit(text[at + 1]));
+}
 
 }  // namespace
 
@@ -22,7 +28,7 @@ std::vector<Mention> mentions(std::string_view text) {
         }
         if (is_letter(c)) {
             const std::size_t from = i;
-            while (i < text.size() && (is_letter(text[i]) || is_digit(text[i]) || text[i] == '_')) ++i;
+            while (i < text.size() && (is_word_part(text[i]) || joins_words(text, i))) ++i;
             std::string word(text.substr(from, i - from));
             opens_previous = word == "previous";
             if (!opens_previous) all.push_back({std::move(word), earlier_from > 0, from});

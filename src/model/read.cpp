@@ -20,12 +20,15 @@ void build_all(Build& b, const json::Value& root) {
     build_logic(b, top);
     build_outputs(b, top);
     build_relays(b, top);
+    build_circuit(b, top);
     build_feeds(b, top);
     build_loops(b);
     build_engine(b, top);
+    build_faults(b, top);
     declare_conditions(b, top);
     build_definitions(b);
     build_supply(b, top);
+    build_sources(b);
     build_lines(b);
     build_conditions(b);
     build_claims(b, top);

@@ -13,6 +13,10 @@ using Json = nlohmann::ordered_json;
 
 constexpr const char* name_pattern = "^[A-Za-z][A-Za-z0-9_]{0,63}$";
 
+// "K1.welded", "any wire.open", an event.
+constexpr const char* fault_pattern =
+    "^(any [a-z_]+(\\.[a-z_]+)?|[A-Za-z][A-Za-z0-9_]*(\\.[A-Za-z0-9_]+)*)$";
+
 Json text() { return {{"type", "string"}}; }
 Json name() { return {{"type", "string"}, {"pattern", name_pattern}}; }
 Json list_of(Json item) { return {{"type", "array"}, {"minItems", 1}, {"items", std::move(item)}}; }
@@ -91,6 +95,10 @@ Json value_schema(const KeyHelp& key) {
             return map_of(map_of(text(), {{"pattern", name_pattern}}), {{"minLength", 1}});
         case Shape::list:
             return list_of(objects(key));
+        case Shape::number:
+            return text_or_number();
+        case Shape::fault_map:
+            return map_of(objects(key), {{"pattern", fault_pattern}});
     }
     return Json::object();
 }

@@ -13,7 +13,14 @@ std::string joined(const std::vector<std::string>& words) {
 Scope::Refusal refuse_common(const std::string& name, const Named& n) {
     if (n.thing == Thing::table)
         return {quoted(name) + " is a table", "look a value up in it: `table(" + name + ", x)`"};
+    if (n.thing == Thing::part)
+        return {quoted(name) + " is a part of the wiring and has no value of its own",
+                "claims may use nodes, such as a splice or " + quoted(name + ".in") + ": on while they have plus"};
     return {quoted(name) + " is a condition, which stands behind \"under\" only", "write out what it says"};
+}
+
+Scope::Refusal refuse_fault(const std::string& name) {
+    return {quoted(name) + " is a fault, and nothing in the car knows of it", "claims and conditions may use it"};
 }
 
 }  // namespace
@@ -42,15 +49,20 @@ std::optional<Scope::Refusal> ModelScope::refusal(const std::string& name) const
     if (name == "note") return Refusal{"\"note\" is a comment everywhere, never a name", "give it another name"};
     const Named* n = resolve(b_, name);
     if (n == nullptr) return std::nullopt;
-    if (n->thing == Thing::table || n->thing == Thing::condition) return refuse_common(name, *n);
+    if (n->thing == Thing::table || n->thing == Thing::condition || n->thing == Thing::part)
+        return refuse_common(name, *n);
+    if (n->thing == Thing::fault) return refuse_fault(name);
     return refuse(name, *n);
 }
 
 std::vector<std::string> ModelScope::names() const {
     std::vector<std::string> all;
     if (!b_.reading.may_suggest(b_.name_order.size())) return all;
-    for (const auto& name : b_.name_order)
-        if (symbol(name, b_.names.at(name))) all.push_back(name);
+    for (const auto& name : b_.name_order) {
+        Named& n = b_.names.at(name);
+        const bool unmade = n.signal < 0 && (n.thing == Thing::node || n.thing == Thing::fault);
+        if (unmade ? sees_wiring(n.thing) : symbol(name, n).has_value()) all.push_back(name);
+    }
     for (const auto& q : standard_quantities())
         if (b_.names.find(q.name) == b_.names.end()) all.push_back(q.name);
     if (sees_engine() && b_.model.mode >= 0) all.emplace_back("engine");
@@ -91,6 +103,7 @@ std::optional<Symbol> ModelScope::driven_before(const Named& n) const {
 std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
     switch (n.thing) {
         case Thing::hand_switch:
+            if (!b_.model.switches[static_cast<std::size_t>(n.index)].seen_by_controller) return std::nullopt;
             return Symbol{Op::signal, b_.model.switches[static_cast<std::size_t>(n.index)].seen, Type::boolean()};
         case Thing::quantity:
             if (!b_.seen_by[static_cast<std::size_t>(n.index)].empty()) return std::nullopt;
@@ -100,12 +113,16 @@ std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
             return present(n);
         case Thing::sensor:
         case Thing::loop:
+        case Thing::wired_input:
         case Thing::output:
             return present(n);
         case Thing::relay:
         case Thing::load:
         case Thing::table:
         case Thing::condition:
+        case Thing::node:
+        case Thing::part:
+        case Thing::fault:
             return std::nullopt;
     }
     return std::nullopt;
@@ -117,6 +134,12 @@ Scope::Refusal LogicScope::refuse(const std::string& name, const Named& n) const
         return {"the controller cannot see " + quoted(name) + "; it sees it through the input " + inputs,
                 "write " + inputs};
     }
+    if (n.thing == Thing::hand_switch)
+        return {"the hand switch " + quoted(name) + " is in the wiring only: the controller does not see it",
+                R"(declare an input and wire it to the switch: { "reads": "plus" })"};
+    if (n.thing == Thing::node)
+        return {"the controller does not see the node " + quoted(name) + " of the wiring",
+                R"(declare an input and wire it to the node: { "reads": "plus" })"};
     if (n.thing == Thing::relay)
         return {"the controller does not see the contact of the relay " + quoted(name),
                 "use the output that drives its coil, or an input that tells where the contact is"};
@@ -138,6 +161,9 @@ Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) cons
         return {quoted(name) + " is what the controller reads, and the supply is not part of it",
                 "write the quantity itself: " + quoted(q)};
     }
+    if (n.thing == Thing::node)
+        return {quoted(name) + " is a node of the wiring, which feeds the controller by wires",
+                "lead a wire to controller.plus; the supply may say what else is needed"};
     return {quoted(name) + " is inside the controller, and the supply stands before it",
             "use quantities, switches, and outputs, loads and contacts"};
 }
@@ -145,6 +171,7 @@ Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) cons
 std::optional<Symbol> LineScope::symbol(const std::string&, Named& n) const {
     if (n.thing == Thing::hand_switch) return present(n);
     if (n.thing == Thing::quantity && n.index == quantity_) return before(n);
+    if (n.thing == Thing::node) return before(n);
     return driven_before(n);
 }
 
@@ -156,8 +183,18 @@ Scope::Refusal LineScope::refuse(const std::string& name, const Named& n) const 
             "use engine modes, switches, outputs, loads, contacts and the quantity itself"};
 }
 
+std::optional<Symbol> SourceScope::symbol(const std::string&, Named& n) const {
+    if (n.thing == Thing::hand_switch || n.thing == Thing::quantity) return present(n);
+    return std::nullopt;
+}
+
+Scope::Refusal SourceScope::refuse(const std::string& name, const Named&) const {
+    return {"whether a source is live does not depend on " + quoted(name),
+            "use engine modes, switches and quantities; what excites an alternator is wired to its field"};
+}
+
 std::optional<Symbol> ClaimScope::symbol(const std::string&, Named& n) const {
-    if (n.thing == Thing::table || n.thing == Thing::condition) return std::nullopt;
+    if (n.thing == Thing::table || n.thing == Thing::condition || n.thing == Thing::part) return std::nullopt;
     return present(n);
 }
 

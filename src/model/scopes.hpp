@@ -24,6 +24,7 @@ class ModelScope : public Scope {
     virtual Refusal refuse(const std::string& name, const Named& n) const = 0;
     virtual bool sees_engine() const = 0;
     virtual bool sees_powered() const { return false; }
+    virtual bool sees_wiring(Thing /*node or fault*/) const { return false; }
     virtual std::string place_words() const = 0;  // "logic", "a claim"
 
     Symbol present(const Named& n) const;
@@ -66,10 +67,23 @@ class LineScope : public ModelScope {
     std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
     bool sees_engine() const override { return true; }
+    bool sees_wiring(Thing t) const override { return t == Thing::node; }
     std::string place_words() const override { return "a line of a quantity"; }
 
  private:
     int quantity_;
+};
+
+// When a source of the wiring is live.
+class SourceScope : public ModelScope {
+ public:
+    using ModelScope::ModelScope;
+
+ protected:
+    std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
+    Refusal refuse(const std::string& name, const Named& n) const override;
+    bool sees_engine() const override { return true; }
+    std::string place_words() const override { return "a source"; }
 };
 
 class ClaimScope : public ModelScope {
@@ -82,6 +96,7 @@ class ClaimScope : public ModelScope {
     Refusal refuse(const std::string& name, const Named& n) const override;
     bool sees_engine() const override { return true; }
     bool sees_powered() const override { return true; }
+    bool sees_wiring(Thing /*node or fault*/) const override { return true; }
     std::string place_words() const override { return "a claim"; }
 };
 

@@ -141,6 +141,8 @@ bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value,
             return expect(reading, key, value, pointer, is_text(value));
         case Shape::count:
             return check_count(reading, key, value, pointer);
+        case Shape::number:
+            return expect(reading, key, value, pointer, text_or_number(value));
         case Shape::flag:
             return expect(reading, key, value, pointer, value.kind == json::Kind::flag);
         case Shape::choice:
@@ -166,6 +168,7 @@ bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value,
         case Shape::expression_map:
         case Shape::text_map:
         case Shape::amount_maps:
+        case Shape::fault_map:
             return expect(reading, key, value, pointer, value.kind == json::Kind::object);
     }
     return false;

@@ -1,0 +1,117 @@
+#include "model/fault_kinds.hpp"
+
+namespace lanyard {
+
+namespace {
+
+// SAE J1939-73 (failure mode identifiers) and NAMUR NE 43 (failure signals of current loops) are cited from secondary
+// texts and from memory. Their numbers name what a controller can tell of a fault, not the fault itself.
+const char* const stays = "SAE J1939-73 failure mode 31, condition exists (from memory)";
+const char* const open = "SAE J1939-73 failure mode 5, current below normal or open circuit (secondary)";
+const char* const low = "SAE J1939-73 failure mode 4, voltage below normal or shorted low (secondary)";
+const char* const high = "SAE J1939-73 failure mode 3, voltage above normal or shorted high (secondary)";
+const char* const loop =
+    "SAE J1939-73 failure mode 5 (secondary); a current loop below 3.6 mA, NAMUR NE 43 (secondary)";
+
+std::vector<FaultKindHelp> of_inputs() {
+    using K = FaultKind;
+    const char* const compare = "compare it with a second sensor";
+    const char* const range = "cut on readings that the sensor cannot give";
+    return {
+        {K::sensor_stuck, "sensor", "stuck", "reads one value for good, any that it can have", "", stays,
+         "the sensor %s sticks at one reading", compare},
+        {K::sensor_frozen, "sensor", "frozen", "goes on reading what it read when the fault arose", "", stays,
+         "the sensor %s freezes at its reading", compare},
+        {K::sensor_open, "sensor", "open", "its signal wire is broken", "reads", loop, "the signal wire of %s breaks",
+         range},
+        {K::sensor_to_ground, "sensor", "to_ground", "its signal wire lies on ground", "reads", low,
+         "the signal wire of %s is shorted to ground", range},
+        {K::sensor_to_supply, "sensor", "to_supply", "its signal wire lies on its supply", "reads", high,
+         "the signal wire of %s is shorted to its supply", range},
+        {K::sensor_drift, "sensor", "drift", "reads wrong by up to this much, beside its accuracy", "by", "",
+         "the sensor %s drifts", "leave room for it in the thresholds"},
+        {K::switch_stuck_off, "switch", "stuck_off", "its contact is as with the switch off, wherever that is", "",
+         stays, "the contact of %s stays as with the switch off", "use a second pole or contact"},
+        {K::switch_stuck_on, "switch", "stuck_on", "its contact is as with the switch on, wherever that is", "", stays,
+         "the contact of %s stays as with the switch on", "use a second pole or contact"},
+        {K::switch_bounces, "switch", "bounces", "while its contact is closed it may be found open", "", "",
+         "the contact of %s bounces", "let an off-delay bridge it"},
+    };
+}
+
+std::vector<FaultKindHelp> of_wiring() {
+    using K = FaultKind;
+    return {
+        {K::wire_open, "wire", "open", "broken", "", open, "the wire %s breaks",
+         "let the loss of the wire be the safe side"},
+        {K::wire_to_ground, "wire", "to_ground", "chafed through to ground, at its right-hand end", "", low,
+         "the wire %s is shorted to ground", "fuse it, and lead it apart"},
+        {K::wire_to_battery, "wire", "to_battery", "chafed through to battery plus, at its right-hand end", "", high,
+         "the wire %s is shorted to battery plus", "lead it apart from fed wires"},
+        {K::terminal_open, "terminal", "open", "a terminal of a connector lost its contact", "", open,
+         "the terminal %s loses its contact", "let the loss of the contact be the safe side"},
+        {K::relay_never_pulls, "relay", "never_pulls", "its contact stays as with a dead coil", "", stays,
+         "the relay %s never pulls in", "let a relay without power be the safe side"},
+        {K::relay_welded, "relay", "welded", "once pulled in, its contact stays so", "", stays,
+         "the contact of the relay %s welds", "put a second contact in series"},
+        {K::relay_slow, "relay", "slow", "takes up to this long to pull in and to drop out", "takes", "",
+         "the relay %s is slow", "leave room for it in the times"},
+        {K::fuse_open, "fuse", "open", "blown", "", open, "the fuse %s blows",
+         "let the loss of the fuse be the safe side"},
+        {K::diode_open, "diode", "open", "passes nothing", "", open, "the diode %s opens", "use two in parallel"},
+        {K::diode_shorted, "diode", "shorted", "passes both ways", "", stays, "the diode %s passes both ways",
+         "use two in series"},
+        {K::load_open, "load", "open", "is broken inside: never has power", "", open, "the load %s is broken inside",
+         "watch what it should do"},
+    };
+}
+
+std::vector<FaultKindHelp> of_controller() {
+    using K = FaultKind;
+    return {
+        {K::output_stuck_on, "output", "stuck_on", "what it drives is driven, whatever is commanded", "", stays,
+         "the output %s stays on", "cut what it drives a second way"},
+        {K::output_stuck_off, "output", "stuck_off", "what it drives is not driven, whatever is commanded", "", stays,
+         "the output %s stays off", "let its loss be the safe side"},
+        {K::input_stuck_on, "input", "stuck_on", "the controller sees on, whatever is at the pin", "", stays,
+         "the input %s stays on", "read it a second way"},
+        {K::input_stuck_off, "input", "stuck_off", "the controller sees off, whatever is at the pin", "", stays,
+         "the input %s stays off", "read it a second way"},
+        {K::loop_open, "loop_back", "open", "its wire is broken: reads off", "", open,
+         "the wire of the loop-back %s breaks", "let a lost loop be the safe side"},
+        {K::controller_resets, "controller", "resets", "may lose its power and start anew at any scan", "", "",
+         "the controller resets", "make what must last retained, and let a restart be the safe side"},
+        {K::controller_dead, "controller", "dead", "does nothing any more, as without power", "", stays,
+         "the controller dies", "let a dead controller be the safe side"},
+        {K::ground_lost, "ground", "lost", "the bolt is loose: no way to the chassis any more", "", open,
+         "the ground point %s is lost", "use a second ground point"},
+        {K::alternator_dead, "alternator", "dead", "gives nothing", "", stays, "the alternator %s gives nothing", ""},
+        {K::field_stays_on, "alternator", "field_stays_on", "gives plus also while its field is not fed", "", "",
+         "the field of %s stays on", "break its output as well"},
+        {K::event, "event", "", "an event of your own: nothing but its name in expressions", "", "", "%s happens", ""},
+    };
+}
+
+}  // namespace
+
+const std::vector<FaultKindHelp>& fault_kind_table() {
+    static const std::vector<FaultKindHelp> table = [] {
+        std::vector<FaultKindHelp> all = of_inputs();
+        for (const auto& more : {of_wiring(), of_controller()}) all.insert(all.end(), more.begin(), more.end());
+        return all;
+    }();
+    return table;
+}
+
+const FaultKindHelp& fault_kind_help(FaultKind kind) { return fault_kind_table().at(static_cast<std::size_t>(kind)); }
+
+std::string fault_story(const Fault& fault) {
+    std::string text = fault_kind_help(fault.kind).story;
+    const std::size_t at = text.find("%s");
+    if (at == std::string::npos) return text;
+    // A pole, a piece of a wire: what stands before the word.
+    const std::size_t point = fault.kind == FaultKind::event ? std::string::npos : fault.name.rfind('.');
+    return text.replace(at, 2, fault.name.substr(0, point));
+}
+
+}  // namespace lanyard

@@ -1,0 +1,120 @@
+// The wiring in the making: what may stand in a path, and what became of it.
+#pragma once
+
+#include <map>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "model/build.hpp"
+
+namespace lanyard {
+
+// Something with two ends. In the middle of a path it is entered at `in` and left at `out`; at the left end of a path
+// its name stands for `out`, at the right end for `in`.
+struct TwoEnded {
+    std::string name;  // "F1", "master.2", "K1.make"
+    std::string in, out;
+    Branch branch;        // its ends are filled in at the end
+    bool always = false;  // it exists even if no path touches it
+    int part = -1;
+    Place inside_at;  // where it stands in the middle of a path; line 0: nowhere yet
+};
+
+// What the file declares: a part, or a pin of the controller.
+struct WiredPart {
+    std::string name;
+    std::string words;              // "a fuse"
+    std::string bare;               // the node that its bare name stands for; empty: none
+    std::vector<std::string> ends;  // all that may stand in a path, besides its name
+    bool wired = false;
+    Place place;
+    std::string pointer;
+};
+
+struct SourcePart {
+    int source = -1;
+    std::string name;
+    bool has_field = false;
+};
+
+class Wiring {
+ public:
+    explicit Wiring(Build& b) : b_(b) {}
+
+    int add_part(WiredPart p);
+    void add_broken(const std::string& name) { broken_.insert(name); }
+    void add_two_ended(TwoEnded t);
+    void add_end(int part, const std::string& name);
+    void add_source(int part, SourcePart s);
+    void add_ground_point(int part);
+    void add_magneto(int part, int load);
+    void add_wired_input(int part, int index) { inputs_.push_back({part, index}); }
+    void add_drive(int part, const PendingDrive& d) { drives_.push_back({part, d, {}}); }
+    void add_relay(int part, int index) { relays_.push_back({part, index}); }
+
+    void read_wire(const Entry& e);
+    // Everything that depends on what is wired: branches, sources, pins, the controller's supply, probes, warnings.
+    void finish(Place circuit, const std::string& pointer);
+
+ private:
+    struct Stop {  // an item of a path
+        LocatedText text;
+        int left = -1, right = -1;  // the nodes at which it is entered and left; -1: it is wrong
+    };
+    struct Pin {
+        int part = -1;
+        int index = -1;
+    };
+    struct DrivenPin {
+        int part = -1;
+        PendingDrive drive;
+        std::optional<Rational> current;
+    };
+
+    int node(const std::string& name, Place place, const std::string& pointer);
+    int existing(const std::string& name, int otherwise) const;
+    Stop stop(const LocatedText& text, bool first, bool last);
+    bool inside(TwoEnded& t, const LocatedText& text);
+    int splice(const LocatedText& text);
+    int no_such_end(const LocatedText& text, const std::string& head);
+    std::string ends_text(const WiredPart& p) const;
+    int other_thing(const LocatedText& text, const Named& n);
+    void lay(const Entry& e, const std::vector<Stop>& stops, const std::optional<Rational>& gauge);
+
+    void finish_controller();
+    void finish_branches();
+    void finish_sources();
+    void finish_inputs();
+    void finish_drives();
+    void finish_relays();
+    void name_nodes();
+    void warn();
+    void warn_of_splices();
+    void check_voltages();
+    bool touched_by_own_end(const TwoEnded& t) const;
+    int probe(ProbeKind kind, int index);
+
+    Build& b_;
+    std::vector<WiredPart> parts_;
+    std::unordered_map<std::string, int> part_of_;  // by the name of the part
+    std::unordered_set<std::string> broken_;        // what these are could not be found out: no follow-ups
+    std::vector<TwoEnded> two_ended_;
+    std::unordered_map<std::string, std::size_t> two_ended_of_;  // by its name
+    std::unordered_map<std::string, int> end_of_;                // name of an end: its part
+    std::unordered_map<std::string, int> sharers_;               // of an end: how many two-ended things have it
+    std::unordered_map<std::string, int> nodes_;                 // by name
+    std::map<std::string, LocatedText> splices_;
+    std::unordered_map<std::string, int> touched_;  // how often a path ends at, or passes, a node
+    std::vector<SourcePart> sources_;
+    std::vector<int> ground_points_;             // parts
+    std::vector<std::pair<int, int>> magnetos_;  // part, load
+    std::vector<Pin> inputs_, relays_;
+    std::vector<DrivenPin> drives_;
+};
+
+void build_part(Build& b, Wiring& w, const Entry& e);
+// "1.5 mm2", "16 AWG" in mm2; nothing (and an error) if it is neither.
+std::optional<Rational> wire_size(Build& b, const LocatedText& text);
+
+}  // namespace lanyard
