@@ -62,6 +62,7 @@ Encoder::Encoder(z3::context& ctx, const Model& model, int condition, int claim,
     s_.readback.wiring_choices.resize(model.circuit.probes.size());
     s_.readback.faults.resize(model.faults.size());
     s_.readback.fault_begins.resize(model.faults.size());
+    s_.readback.fault_ever.resize(model.faults.size());
 }
 
 System Encoder::build() {

@@ -147,6 +147,7 @@ class Encoder {
     z3::expr any_fault(const std::vector<int>& faults);
     bool may_happen(int fault) const;
     bool may_happen(const std::vector<int>& faults) const;
+    bool is_present(int fault) const;  // from the first scan on
     void limit_faults();
     z3::expr driving(SignalId id);        // what hangs on an output or contact feels
     z3::expr driven_before(SignalId id);  // the same at the scan before

@@ -14,7 +14,13 @@ bool names(const Condition& c, int fault) { return std::binary_search(c.faults.b
 }  // namespace
 
 bool Encoder::may_happen(int fault) const {
-    return std::any_of(parts_.begin(), parts_.end(), [&](const Condition* c) { return names(*c, fault); });
+    return std::any_of(parts_.begin(), parts_.end(), [&](const Condition* c) { return names(*c, fault); }) ||
+           is_present(fault);
+}
+
+bool Encoder::is_present(int fault) const {
+    const auto& all = parts_.front()->present;
+    return std::binary_search(all.begin(), all.end(), fault);
 }
 
 bool Encoder::may_happen(const std::vector<int>& faults) const {
@@ -25,6 +31,11 @@ z3::expr Encoder::fault(int index) {
     if (!may_happen(index)) return truth(false);
     const auto found = faults_.find(index);
     if (found != faults_.end()) return found->second;
+    if (is_present(index)) {
+        s_.readback.faults[static_cast<std::size_t>(index)] = truth(true);
+        fault_states_.emplace(index, truth(true));
+        return faults_.emplace(index, truth(true)).first->second;
+    }
     const Fault& f = m_.faults[static_cast<std::size_t>(index)];
     const z3::expr begins = input(f.name, ctx_.bool_sort());
     const z3::expr ever = state(f.name + ".ever", truth(false), "");
@@ -38,6 +49,7 @@ z3::expr Encoder::fault(int index) {
             where.push_back(parts_[part]->from_the_start ? in_part(part) && !begun() : in_part(part));
     rule("condition: where " + f.name + " may begin", z3::implies(begins && !ever, any_of(where)));
     s_.readback.faults[static_cast<std::size_t>(index)] = now;
+    s_.readback.fault_ever[static_cast<std::size_t>(index)] = ever || begins;
     s_.readback.fault_begins[static_cast<std::size_t>(index)] = begins;
     return faults_.emplace(index, now).first->second;
 }
@@ -45,7 +57,9 @@ z3::expr Encoder::fault(int index) {
 z3::expr Encoder::fault_before(int index) {
     const z3::expr now = fault(index);
     const Fault& f = m_.faults[static_cast<std::size_t>(index)];
-    if (!may_happen(index) || !f.comes_and_goes) return may_happen(index) ? fault_states_.at(index) : now;
+    if (!may_happen(index)) return now;
+    if (is_present(index)) return begun();
+    if (!f.comes_and_goes) return fault_states_.at(index);
     const z3::expr before = state(f.name + ".before", truth(false), "");
     state_next(before, now);
     return before;
@@ -61,7 +75,8 @@ z3::expr Encoder::any_fault(const std::vector<int>& faults) {
 // "Towards an optimal CNF encoding of Boolean cardinality constraints", CP 2005).
 void Encoder::limit_faults() {
     z3::expr newly = truth(false);
-    for (const auto& [index, before] : fault_states_) newly = folded_or(newly, ever_.at(index) && !before);
+    for (const auto& [index, before] : fault_states_)
+        if (ever_.count(index)) newly = folded_or(newly, ever_.at(index) && !before);
     for (std::size_t part = 0; part < parts_.size(); ++part) {
         const Condition& c = *parts_[part];
         if (c.faults.empty() || ever_.empty()) continue;

@@ -55,6 +55,7 @@ struct Readback {
     std::vector<std::optional<z3::expr>> wiring_choices;  // where it is open: the input that chooses
     std::vector<std::optional<z3::expr>> faults;          // is there
     std::vector<std::optional<z3::expr>> fault_begins;    // the input
+    std::vector<std::optional<z3::expr>> fault_ever;      // is or has been there
     std::vector<std::optional<Num>> readings;
     std::optional<z3::expr> booted, claim_moves_on;
     std::optional<std::pair<z3::expr, z3::expr>> next_mode;  // high and low bit

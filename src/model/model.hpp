@@ -184,6 +184,7 @@ struct Condition {
     std::vector<int> faults;                         // that may begin at any scan; rising
     int at_most = 0;                                 // so many of them in one run
     bool from_the_start = false;                     // they are there at scan 0 or never
+    std::vector<int> present;                        // faults that are there from the first scan on; rising
     std::vector<std::vector<int>> excluded;          // sets of them that are never there together
     std::string text;                                // as printed in verdict lines
     Place place;

@@ -30,12 +30,14 @@ void Machine::set_fault(int fault, bool is_there) {
 Leave Machine::may_be_there(int fault) const {
     const auto f = at_(fault);
     const bool stays = !plan_->model.faults[f].comes_and_goes;
-    if (state_.faults.ever[f]) return {true, stays};
     const Condition& c = *part().condition;
+    if (std::binary_search(c.present.begin(), c.present.end(), fault)) return {true, true};
+    if (state_.faults.ever[f]) return {true, stays};
     if (!std::binary_search(c.faults.begin(), c.faults.end(), fault)) return {};
     if (c.from_the_start && !state_.first) return {};
     std::vector<bool> ever = state_.faults.ever;
     ever[f] = true;
+    for (const int x : c.present) ever[at_(x)] = false;
     if (std::count(ever.begin(), ever.end(), true) > c.at_most) return {};
     for (const auto& set : c.excluded)
         if (std::all_of(set.begin(), set.end(), [&](int x) { return ever[at_(x)]; })) return {};
