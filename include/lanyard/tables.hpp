@@ -41,6 +41,17 @@ struct WordRow {
 };
 std::vector<WordRow> word_table();
 
+// What can break of a kind of part.
+struct FaultRow {
+    std::string part;       // "wire": what it can happen to, and the word behind `any`
+    std::string word;       // "open": stands behind the part's name; empty: an event of the user's own
+    std::string meaning;    //
+    std::string value;      // key of the value that it may have: "reads"; may be empty
+    std::string reference;  // where it is named outside of this program; may be empty
+    std::string cure;       // what is usually done about it; may be empty
+};
+std::vector<FaultRow> fault_table();
+
 // An operator, function or memory element of expressions.
 struct ElementRow {
     std::string word;   // "TON", "AND", "->"

@@ -6,6 +6,7 @@
 #include "lang/words.hpp"
 #include "model/codes.hpp"
 #include "model/defaults.hpp"
+#include "model/fault_kinds.hpp"
 #include "model/format.hpp"
 #include "model/patterns.hpp"
 #include "prove/prover.hpp"
@@ -76,6 +77,12 @@ std::string group_of(WordKind k) {
 
 std::vector<ObjectRow> format_table() { return rows_of(lanyard::format_table()); }
 std::vector<ObjectRow> pack_format_table() { return rows_of(lanyard::pack_format_table()); }
+
+std::vector<FaultRow> fault_table() {
+    std::vector<FaultRow> out;
+    for (const auto& k : fault_kind_table()) out.push_back({k.part, k.word, k.meaning, k.value, k.reference, k.cure});
+    return out;
+}
 
 std::vector<ElementRow> element_table() {
     std::vector<ElementRow> out;

@@ -20,6 +20,8 @@ constexpr TopicRow topics[] = {
     {"format", "the model file, key by key"},
     {"expressions", "how logic and claims are written"},
     {"units", "units of measurement and how they mix"},
+    {"wiring", "the circuit: parts, wires, and how the controller is joined to them"},
+    {"faults", "what can break, and how a condition lets it"},
     {"claims", "the kinds of claims and how their times are judged"},
     {"words", "words of the trade for claims, and what they stand for"},
     {"conditions", "any, healthy and your own"},

@@ -102,6 +102,20 @@ std::string diagnostics(const std::string&) {
     return text;
 }
 
+// What can break, by the kind of part.
+std::string fault_kinds(const std::string&) {
+    std::string text, part;
+    for (const api::FaultRow& row : api::fault_table()) {
+        if (row.part != part) text += (text.empty() ? "" : "\n") + row.part + "\n";
+        part = row.part;
+        std::string meaning = row.meaning + (row.value.empty() ? "" : " (\"" + row.value + "\")") + ".";
+        if (!row.reference.empty()) meaning += " " + row.reference + ".";
+        if (!row.cure.empty()) meaning += " What helps: " + row.cure + ".";
+        text += two_columns("  " + (row.word.empty() ? "NAME" : row.word), 18, meaning, page);
+    }
+    return text;
+}
+
 std::string engines(const std::string&) {
     std::string text;
     for (const api::EngineRow& row : api::engine_table()) text += entry(row.name, row.meaning);
@@ -151,6 +165,7 @@ const std::map<std::string, Maker>& makers() {
         {"exits", exits},
         {"reserved", reserved},
         {"words", words},
+        {"fault_kinds", fault_kinds},
         {"pack_keys", pack_keys},
         {"packs", packs},
     };

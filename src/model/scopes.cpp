@@ -15,7 +15,7 @@ Scope::Refusal refuse_common(const std::string& name, const Named& n) {
         return {quoted(name) + " is a table", "look a value up in it: `table(" + name + ", x)`"};
     if (n.thing == Thing::part)
         return {quoted(name) + " is a part of the wiring and has no value of its own",
-                "claims may use nodes, such as a splice or " + quoted(name + ".in") + ": on while they have plus"};
+                "claims may use splices and the ends of parts, such as F1.out: on while they have plus"};
     return {quoted(name) + " is a condition, which stands behind \"under\" only", "write out what it says"};
 }
 

@@ -101,7 +101,7 @@ int Wiring::no_such_end(const LocatedText& text, const std::string& head) {
     if (hint.empty()) hint = "it has " + (p.ends.empty() ? "its name only" : ends_text(p));
     b_.reading.error("which-end", text.pointer, text.place,
                      bare ? quoted(text.text) + " is " + p.words + ": a path must say which of its ends is meant"
-                          : p.words + " has no " + quoted(text.text),
+                          : quoted(head) + " is " + p.words + ", which has no " + quoted(text.text),
                      "", hint);
     return -1;
 }
@@ -119,14 +119,17 @@ int Wiring::other_thing(const LocatedText& text, const Named& n) {
     return -1;
 }
 
-int Wiring::splice(const LocatedText& text) {
+int Wiring::splice(const LocatedText& text, bool inside) {
     const auto known = nodes_.find(text.text);
-    if (known != nodes_.end()) return known->second;
+    if (known != nodes_.end()) {
+        ++splices_.at(text.text).stops;
+        return known->second;
+    }
     const auto named = b_.names.find(text.text);
     if (named != b_.names.end()) return other_thing(text, named->second);
     if (!check_name(b_.reading, text.text, text.place, text.pointer)) return -1;
     const int index = node(text.text, text.place, text.pointer);
-    splices_.emplace(text.text, text);
+    splices_.emplace(text.text, Splice{text, 1, inside});
     declare(b_, {text.text, text.place, text.pointer, nullptr, true}, {Thing::node, index, -1, {}, false, true});
     return index;
 }
@@ -171,7 +174,7 @@ Wiring::Stop Wiring::stop(const LocatedText& text, bool first, bool last) {
     else if (part != part_of_.end() || head != name)
         s.left = no_such_end(text, head);
     else
-        s.left = splice(text);
+        s.left = splice(text, !first && !last);
     s.right = s.left;
     return s;
 }

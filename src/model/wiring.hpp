@@ -66,6 +66,11 @@ class Wiring {
         int part = -1;
         int index = -1;
     };
+    struct Splice {
+        LocatedText text;  // where it stands first
+        int stops = 0;     // how often a path names it
+        bool inside = false;
+    };
     struct DrivenPin {
         int part = -1;
         PendingDrive drive;
@@ -76,7 +81,7 @@ class Wiring {
     int existing(const std::string& name, int otherwise) const;
     Stop stop(const LocatedText& text, bool first, bool last);
     bool inside(TwoEnded& t, const LocatedText& text);
-    int splice(const LocatedText& text);
+    int splice(const LocatedText& text, bool inside);
     int no_such_end(const LocatedText& text, const std::string& head);
     std::string ends_text(const WiredPart& p) const;
     int other_thing(const LocatedText& text, const Named& n);
@@ -104,7 +109,7 @@ class Wiring {
     std::unordered_map<std::string, int> end_of_;                // name of an end: its part
     std::unordered_map<std::string, int> sharers_;               // of an end: how many two-ended things have it
     std::unordered_map<std::string, int> nodes_;                 // by name
-    std::map<std::string, LocatedText> splices_;
+    std::map<std::string, Splice> splices_;
     std::unordered_map<std::string, int> touched_;  // how often a path ends at, or passes, a node
     std::vector<SourcePart> sources_;
     std::vector<int> ground_points_;             // parts

@@ -144,20 +144,24 @@ void Wiring::name_nodes() {
 void Wiring::warn_of_splices() {
     std::vector<std::string> known;
     for (const auto& p : parts_) known.push_back(p.name);
-    for (const auto& [name, unused] : splices_) known.push_back(name);
+    for (const auto& [name, splice] : splices_) known.push_back(name);
     std::sort(known.begin(), known.end());
-    for (const auto& [name, text] : splices_) {
-        const auto touched = touched_.find(name);
-        if (touched == touched_.end() || touched->second > 1) continue;
+    for (const auto& [name, splice] : splices_) {
+        if (splice.stops > 1) continue;
         std::vector<std::string> others = known;
         others.erase(std::find(others.begin(), others.end(), name));
-        b_.reading.warning(
-            "loose-end", text.pointer, text.place, "the wire ends at " + quoted(name) + ", and nothing else is there",
-            "a new name in a path is a splice, and this one joins nothing", b_.reading.suggestion(name, others));
+        const std::string hint = b_.reading.suggestion(name, others);
+        // In the middle of one path it may be there to be spoken of.
+        if (splice.inside && hint.empty()) continue;
+        b_.reading.warning("loose-end", splice.text.pointer, splice.text.place,
+                           splice.inside ? quoted(name) + " stands in this path only, and joins nothing"
+                                         : "the wire ends at " + quoted(name) + ", and nothing else is there",
+                           "a new name in a path is a splice", hint);
     }
 }
 
 void Wiring::warn() {
+    if (b_.reading.out().has_errors()) return;  // what is wrong may well be what was meant to be there
     for (const auto& p : parts_) {
         if (p.wired) continue;
         b_.reading.warning("never-wired", p.pointer, p.place, "no wire goes to " + quoted(p.name),

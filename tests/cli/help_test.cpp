@@ -82,11 +82,29 @@ TEST_CASE("format: every object and every key") {
 TEST_CASE("claims, conditions and engine show their own keys") {
     for (const char* kind : {"always", "response", "possible", "procedure", "recoverable", "change limit"})
         check_holds(topic("claims"), std::string("claim of the kind ") + kind);
-    for (const char* key : {"\"base\"", "\"holds\"", "\"except\""}) check_holds(topic("conditions"), key);
+    for (const char* key : {"\"base\"", "\"holds\"", "\"except\"", "\"faults\""}) check_holds(topic("conditions"), key);
     for (const char* key : {"\"fires_with\"", "\"coast_down\"", "\"catches_above\""}) check_holds(topic("engine"), key);
     for (const char* step :
          {"\"set SWITCH\"", "\"clear SWITCH\"", "\"wait TIME\"", "\"hold SWITCH", "\"press SWITCH\""})
         check_holds(topic("claims"), step);
+}
+
+TEST_CASE("wiring: every part with its keys; faults: every kind with its word") {
+    const std::string wiring = topic("wiring");
+    for (const api::ObjectRow& object : api::format_table()) {
+        if (object.keys.front().key != "is" && object.title != "wire" && object.title != "wired input") continue;
+        check_holds(wiring, object.title);
+        for (const api::KeyRow& key : object.keys)
+            if (key.key != "note") check_holds(wiring, "\"" + key.key + "\"");
+    }
+    const std::string faults = topic("faults");
+    REQUIRE(api::fault_table().size() > 20);
+    for (const api::FaultRow& row : api::fault_table()) {
+        check_holds(faults, row.part + "\n");
+        check_holds(faults, "  " + (row.word.empty() ? "NAME" : row.word) + " ");
+    }
+    for (const char* key : {"\"rate\"", "\"test_every\"", "\"reads\"", "\"comes_and_goes\"", "\"at_most\""})
+        check_holds(faults, key);
 }
 
 TEST_CASE("words: every word with what it stands for, its keys, and the three manners of a response") {
