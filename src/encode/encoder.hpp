@@ -150,7 +150,6 @@ class Encoder {
     bool is_present(int fault) const;  // from the first scan on
     void limit_faults();
     z3::expr driving(SignalId id);        // what hangs on an output or contact feels
-    z3::expr driven_before(SignalId id);  // the same at the scan before
     struct Soundness {
         z3::expr sound;  // it shows its quantity
         z3::expr off;    // within so much more than its accuracy
@@ -229,7 +228,7 @@ class Encoder {
     std::set<unsigned> memory_;   // state that is no clock, by position
     std::optional<z3::expr> powered_, powered_before_, begun_;
     std::optional<std::pair<z3::expr, z3::expr>> mode_;
-    std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_, driven_before_;
+    std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_;
     std::map<int, z3::expr> closed_before_;
     std::map<int, z3::expr> wants_;                                     // per relay: where its contact is drawn
     std::map<std::tuple<int, bool, int>, std::vector<z3::expr>> weak_;  // by stage, sign, branch left out

@@ -9,7 +9,8 @@ z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
         case Op::truth:
             return truth(e.flag);
         case Op::signal:
-            return signal(e.signal);
+            // The controller knows what it commands; everybody else sees what comes of it.
+            return who.controller ? signal(e.signal) : driving(e.signal);
         case Op::last:
             return last(e.signal);
         case Op::not_:

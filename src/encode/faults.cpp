@@ -104,16 +104,6 @@ z3::expr Encoder::driving(SignalId id) {
     return folded_or(any_fault(o.stuck_on_by), folded_and(on(id), folded_not(any_fault(o.stuck_off_by))));
 }
 
-z3::expr Encoder::driven_before(SignalId id) {
-    const Output& o = m_.outputs[static_cast<std::size_t>(m_.signal(id).index)];
-    if (!may_happen(o.stuck_on_by) && !may_happen(o.stuck_off_by)) return last(id);
-    const auto found = driven_before_.find(id);
-    if (found != driven_before_.end()) return found->second;
-    const z3::expr before = state(m_.name_of(id) + ".driven", truth(false), m_.name_of(id));
-    later([this, id, before] { state_next(before, driving(id)); });
-    return driven_before_.emplace(id, before).first->second;
-}
-
 // What a sensor shows by its faults, see Machine::reads.
 Encoder::Soundness Encoder::soundness(const Sensor& sensor, const z3::expr& shown) {
     const std::string& name = m_.name_of(sensor.signal);

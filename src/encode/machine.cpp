@@ -43,7 +43,7 @@ z3::expr Encoder::signal(SignalId id) {
             value = seen(s.index);
             break;
         case SignalKind::loop:
-            value = folded_and(driven_before(m_.loops[i].output), folded_not(any_fault(m_.loops[i].opened_by)));
+            value = folded_and(last(m_.loops[i].output), folded_not(any_fault(m_.loops[i].opened_by)));
             break;
         case SignalKind::wired:
             value = answer(m_.wired_inputs[i].probe);
@@ -107,7 +107,7 @@ z3::expr Encoder::last(SignalId id) {
     const std::string& name = m_.name_of(id);
     const z3::expr before = state(name + ".last", truth(false), name);
     last_.emplace(id, before);
-    later([this, id, before] { state_next(before, on(id)); });
+    later([this, id, before] { state_next(before, driving(id)); });
     return before;
 }
 

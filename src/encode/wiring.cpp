@@ -122,7 +122,7 @@ z3::expr Encoder::conducts(std::size_t branch, Stage stage) {
     if (b.kind == BranchKind::output) {
         const SignalId id = m_.outputs[at(b.index)].signal;
         const bool before = stage == Stage::controller;
-        const z3::expr on = before ? driven_before(id) : driving(id);
+        const z3::expr on = before ? last(id) : driving(id);
         closed = b.makes ? on : folded_and(before ? powered_before() : powered(), folded_not(on));
     }
     closed = folded_or(closed, any_fault(b.closed_by));

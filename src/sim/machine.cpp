@@ -131,6 +131,9 @@ void Machine::drive(const std::vector<bool>& contacts, const std::vector<bool>& 
         if (l.probe >= 0) power = state_.wiring.answers[static_cast<std::size_t>(l.probe)];
         at(l.signal) = power;
     }
+    // From here on an output is what comes of it, not what was commanded.
+    for (const auto& o : m.outputs)
+        if (!o.is_duty) at(o.signal) = is_driving(o.signal);
 }
 
 void Machine::observe() {

@@ -1,0 +1,39 @@
+// One encoding and one unrolling in which the sets of faults that break a claim are found one after the other.
+#pragma once
+
+#include "certify/obligations.hpp"
+#include "claims/faults.hpp"
+#include "encode/unroll.hpp"
+#include "prove/prover.hpp"
+
+namespace lanyard {
+
+class BreakSearch : public Interruptible {
+ public:
+    // The question's condition says which faults may begin, and how many.
+    explicit BreakSearch(const Question& q);
+
+    // The next set that breaks the claim within `depth` leaps, replayed; nothing if there is none, or if the budget
+    // (in Z3's resource units, which this call's work is taken from) ends: then cleared() is below `depth`. Throws
+    // InternalError.
+    std::optional<CutSet> next(std::size_t depth, std::uint64_t& budget);
+    // Nothing that holds this set is to be found.
+    void exclude(const std::vector<int>& faults);
+    std::size_t cleared() const { return clear_; }  // leaps within which nothing is left
+    void interrupt() override { ctx_.interrupt(); }
+
+ private:
+    z3::expr all_there(const std::vector<int>& faults, std::size_t step) const;
+    CutSet read();
+
+    Question question_;
+    z3::context ctx_;
+    System system_;
+    Solver solver_;
+    Unrolling unrolling_;
+    z3::expr target_;
+    std::vector<std::vector<int>> excluded_;
+    std::size_t clear_ = 0;
+};
+
+}  // namespace lanyard

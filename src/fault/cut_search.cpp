@@ -1,0 +1,163 @@
+// What it decides: all minimal sets of at most N faults that break a claim, by size: a set of n faults is looked for
+// only when all smaller ones are known, so what is found is minimal. When no more is found quickly, the provers are
+// asked whether the claim holds under "at most n faults, none of the known sets": yes is the proof that the list is
+// complete, with a certificate; no is one more set.
+//
+// Why it is sound: where faults may begin at any scan they may also not begin, so whatever breaks the claim under some
+// faults is a run under more of them as well. More faults are never better: the minimal sets say all. Where
+// faults are there from the start or never, that does not follow; then the sets are those of exactly these faults, and
+// each is minimal among the sets that break the claim.
+//
+// When it gives up: at the work limit; then the order is reported as not complete.
+#include "fault/cut_search.hpp"
+
+#include <algorithm>
+
+#include "fault/break_search.hpp"
+#include "prove/judge.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr std::uint64_t quick = 20'000'000;  // work units that the search may spend before the provers are asked
+constexpr std::size_t further = 3;           // leaps beyond the longest run that was found
+
+class CutSearch {
+ public:
+    CutSearch(const Model& m, int claim, const CutOptions& o, const JudgeOptions& j)
+        : model_(m), options_(o), judge_(j) {
+        out_.claim = claim;
+    }
+
+    ClaimFaults run() {
+        for (int order = 1; order <= options_.order; ++order) {
+            out_.orders.push_back(one_order(order));
+            if (!out_.orders.back().complete) break;
+        }
+        return std::move(out_);
+    }
+
+ private:
+    const Claim& claim() const { return model_.claims[static_cast<std::size_t>(out_.claim)]; }
+
+    std::vector<std::vector<int>> known() const {
+        std::vector<std::vector<int>> all;
+        for (const auto& s : out_.sets) all.push_back(s.faults);
+        return all;
+    }
+    Model asked(int order) const {
+        return with_faults(model_, out_.claim, {options_.faults, order, options_.from_the_start, false, known()});
+    }
+
+    OrderReport one_order(int order) {
+        OrderReport report;
+        report.order = order;
+        const bool searchable = !std::holds_alternative<Recoverable>(claim().body);
+        if (searchable) search(order);
+        for (;;) {
+            if (judge_.stopped()) {
+                report.why_not = "stopped before it was decided";
+                return report;
+            }
+            const Model m = asked(order);
+            const ClaimResult r = prove(m);
+            if (const auto* proved = std::get_if<Proved>(&r.verdict)) {
+                report.complete = true;
+                report.certificate = proved->certificate;
+                return report;
+            }
+            const auto* refuted = std::get_if<Refuted>(&r.verdict);
+            if (refuted == nullptr || !refuted->run) {
+                const auto* open = std::get_if<Undecided>(&r.verdict);
+                report.why_not = open ? open->reason : "its conditions cannot be met with faults";
+                return report;
+            }
+            add(*refuted->run, refuted->run->segments.size());
+            if (searchable) search(order);
+        }
+    }
+
+    Question question(const Model& m) const {
+        Question q;
+        q.model = &m;
+        q.claim = out_.claim;
+        q.condition = m.claims[static_cast<std::size_t>(out_.claim)].condition;
+        q.leaps = leaps_;
+        return q;
+    }
+
+    ClaimResult prove(const Model& m) {
+        if (std::holds_alternative<Recoverable>(claim().body)) return judge(m, out_.claim, judge_);
+        ClaimResult r;
+        r.claim = out_.claim;
+        Question q = question(m);
+        settle(q);
+        const Answered a = ask(q, judge_, out_.timing, r.engine);
+        if (const auto* hit = std::get_if<Hit>(&a)) r.verdict = Refuted{hit->run, std::nullopt, ""};
+        if (const auto* none = std::get_if<NoHit>(&a)) r.verdict = Proved{none->certificate, {}, nullptr};
+        if (const auto* open = std::get_if<Open>(&a)) r.verdict = Undecided{open->reason, 0};
+        return r;
+    }
+
+    // The lemma is about how steps are made of scans, not about which sets are left out: once is enough.
+    void settle(Question& q) {
+        if (!settled_) settle_leaps(q, judge_, out_.timing);
+        if (!settled_) leaps_ = q.leaps;
+        settled_ = true;
+        q.leaps = leaps_;
+    }
+
+    void search(int order) {
+        const Model m = asked(order);
+        Question q = question(m);
+        settle(q);
+        BreakSearch search(q);
+        if (judge_.running) judge_.running(&search);
+        std::uint64_t budget = quick;
+        std::size_t depth = std::max<std::size_t>(longest_, 4) + further;
+        while (auto found = search.next(depth, budget)) {
+            search.exclude(found->faults);
+            longest_ = std::max(longest_, found->depth);
+            depth = std::max(depth, longest_ + further);
+            add(std::move(*found));
+        }
+        if (judge_.running) judge_.running(nullptr);
+    }
+
+    void add(const Run& run, std::size_t depth) {
+        CutSet s;
+        s.run = run;
+        s.depth = depth;
+        longest_ = std::max(longest_, depth);
+        std::vector<bool> there(model_.faults.size());
+        each_scan(run, [&](const Choices& c) {
+            for (std::size_t f = 0; f < c.faults.size(); ++f) there[f] = there[f] || c.faults[f];
+            return true;
+        });
+        for (std::size_t f = 0; f < there.size(); ++f)
+            if (there[f]) s.faults.push_back(static_cast<int>(f));
+        add(std::move(s));
+    }
+    void add(CutSet s) {
+        const auto before = [](const CutSet& a, const CutSet& b) {
+            return a.faults.size() != b.faults.size() ? a.faults.size() < b.faults.size() : a.faults < b.faults;
+        };
+        out_.sets.insert(std::upper_bound(out_.sets.begin(), out_.sets.end(), s, before), std::move(s));
+    }
+
+    const Model& model_;
+    const CutOptions& options_;
+    const JudgeOptions& judge_;
+    ClaimFaults out_;
+    std::size_t longest_ = 0;
+    bool settled_ = false, leaps_ = true;
+};
+
+}  // namespace
+
+ClaimFaults find_cut_sets(const Model& model, int claim, const CutOptions& options, const JudgeOptions& judge) {
+    return CutSearch(model, claim, options, judge).run();
+}
+
+}  // namespace lanyard
