@@ -97,7 +97,9 @@ TEST_CASE("minus, field and voltage of sources") {
     CHECK(text_of(m, *s[2].live) == "engine_speed > 800 rpm");
     CHECK(probe(m, s[1].field).kind == ProbeKind::field);
     CHECK(probe(m, s[1].field).index == 1);
+    CHECK(node(m, s[1].field_node) == "alt.field");
     CHECK(s[2].field == -1);
+    CHECK(s[2].field_node == -1);
     REQUIRE(m.circuit.voltage >= 0);
     CHECK(m.name_of(m.quantities[static_cast<std::size_t>(m.circuit.voltage)].signal) == "battery_voltage");
     const Model still = good(circuit("'alt': 'alternator'", "'W1': 'alt - bus', 'W2': 'bus - ground'"));
