@@ -102,6 +102,15 @@ std::string diagnostics(const std::string&) {
     return text;
 }
 
+std::string findings(const std::string&) {
+    std::string text;
+    for (const api::FindingRow& row : api::finding_table())
+        text +=
+            entry(row.code + "  (" + row.level + ")",
+                  row.meaning + (row.source.empty() ? " Common practice, no source." : " Source: " + row.source + "."));
+    return text;
+}
+
 std::string engines(const std::string&) {
     std::string text;
     for (const api::EngineRow& row : api::engine_table()) text += entry(row.name, row.meaning);
@@ -141,17 +150,9 @@ using Maker = std::string (*)(const std::string& of);
 
 const std::map<std::string, Maker>& makers() {
     static const std::map<std::string, Maker> table{
-        {"keys", keys},
-        {"elements", elements},
-        {"units", units},
-        {"engines", engines},
-        {"limits", limits},
-        {"diagnostics", diagnostics},
-        {"quantities", quantities},
-        {"exits", exits},
-        {"reserved", reserved},
-        {"words", words},
-        {"pack_keys", pack_keys},
+        {"keys", keys},     {"elements", elements},       {"units", units},       {"engines", engines},
+        {"limits", limits}, {"diagnostics", diagnostics}, {"findings", findings}, {"quantities", quantities},
+        {"exits", exits},   {"reserved", reserved},       {"words", words},       {"pack_keys", pack_keys},
         {"packs", packs},
     };
     return table;
