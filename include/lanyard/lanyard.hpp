@@ -57,6 +57,17 @@ struct RuleInfo {
     std::string citation;  //
 };
 
+// What was seen in the wiring without any claim.
+struct FindingInfo {
+    std::string code;   // "fuse-above-wire": a row of finding_table()
+    std::string level;  // "warning" or "hint"
+    std::size_t line = 0;
+    std::size_t column = 0;
+    std::string what;
+    std::string why;   // may be empty
+    std::string hint;  // may be empty
+};
+
 class Model {
  public:
     Model(Model&&) noexcept;
@@ -74,6 +85,11 @@ class Model {
     // What claims do not tell of the chosen packs: rules that do not apply and why, what is to be inspected by hand,
     // rules that contradict each other. Complete lines like ClaimReport::story; empty without packs.
     std::string rules_text() const;
+
+    // By their places; empty for a model without a circuit.
+    std::vector<FindingInfo> findings() const;
+    // The same as complete lines like ClaimReport::story.
+    std::string findings_text() const;
 
     struct Impl;  // known to the implementation only
     explicit Model(std::unique_ptr<Impl> impl);
@@ -165,6 +181,7 @@ struct CheckReport {
     std::string evidence_error;  // why evidence could not be written; empty if all was well
     std::string closing;         // the last line of every report: a pointer to what a verdict is no promise of
     std::string rules;           // Model::rules_text()
+    std::string findings;        // Model::findings_text()
     std::string json;            // whole text as described by schema(SchemaOf::result), with a line end
 };
 

@@ -76,6 +76,15 @@ struct DiagnosticRow {
 };
 std::vector<DiagnosticRow> diagnostic_table();
 
+// What is seen in a wiring without any claim.
+struct FindingRow {
+    std::string code;     // "fuse-above-wire"
+    std::string level;    // "warning" or "hint"
+    std::string meaning;  // what is looked for and what is left out
+    std::string source;   // where the rule is written; empty: common practice
+};
+std::vector<FindingRow> finding_table();
+
 struct EngineRow {
     std::string name;     // what --engine takes
     std::string meaning;  // what it does and when it gives up

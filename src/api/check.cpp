@@ -115,6 +115,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     out.heading = model.heading();
     out.closing = safety_line();
     out.rules = model.rules_text();
+    out.findings = model.findings_text();
     driver.on_start = [&](std::size_t decided, int claim) {
         if (options.on_progress)
             options.on_progress({decided, driver.claims.size(), infos[static_cast<std::size_t>(claim)].id, ""});

@@ -6,6 +6,7 @@
 #include "base/file.hpp"
 #include "model/read.hpp"
 #include "report/claim_words.hpp"
+#include "report/findings.hpp"
 #include "report/rules.hpp"
 
 namespace lanyard::api {
@@ -52,6 +53,17 @@ std::vector<RuleInfo> Model::rules() const {
 }
 
 std::string Model::rules_text() const { return report::rules_text(impl_->model); }
+
+std::vector<FindingInfo> Model::findings() const {
+    std::vector<FindingInfo> out;
+    for (const auto& f : findings_of(impl_->model)) {
+        const FindingHelp& help = finding_help(f.kind);
+        out.push_back({help.code, finding_level_word(help.level), f.place.line, f.place.column, f.what, f.why, f.hint});
+    }
+    return out;
+}
+
+std::string Model::findings_text() const { return report::findings_text(findings_of(impl_->model)); }
 
 std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules) {
     auto packs = find_packs(rules);

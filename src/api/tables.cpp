@@ -1,6 +1,7 @@
 // The tables behind help, completion and tests, each from where the program itself has it.
 #include "lanyard/tables.hpp"
 
+#include "circuit/finding.hpp"
 #include "lang/compile.hpp"
 #include "lang/print.hpp"
 #include "lang/words.hpp"
@@ -104,6 +105,13 @@ std::vector<DiagnosticRow> diagnostic_table() {
     std::vector<DiagnosticRow> out;
     for (const auto& c : code_table())
         out.push_back({c.code, c.severity == Severity::warning ? "warning" : "error", c.meaning});
+    return out;
+}
+
+std::vector<FindingRow> finding_table() {
+    std::vector<FindingRow> out;
+    for (const auto& f : lanyard::finding_table())
+        out.push_back({f.code, finding_level_word(f.level), f.meaning, f.source});
     return out;
 }
 

@@ -4,8 +4,6 @@ namespace lanyard {
 
 namespace {
 
-bool is_consumer(const Branch& b) { return b.kind == BranchKind::load || b.kind == BranchKind::coil; }
-
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
@@ -14,14 +12,10 @@ Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> b
     : circuit_(circuit),
       closed_(std::move(closed)),
       both_ways_(std::move(both_ways)),
-      at_(circuit.nodes.size()),
+      at_(branches_at(circuit)),
       plus_(circuit.nodes.size()) {
-    for (std::size_t b = 0; b < circuit_.branches.size(); ++b) {
-        at_[at(circuit_.branches[b].from)].push_back(static_cast<int>(b));
-        at_[at(circuit_.branches[b].to)].push_back(static_cast<int>(b));
-    }
     const auto branch = [this](int b) -> const Branch& { return circuit_.branches[at(b)]; };
-    Nodes hard(circuit_.nodes.size());
+    NodeSet hard(circuit_.nodes.size());
     hard[0] = true;
     spread(hard, Sign::ground,
            [&](int b, int) { return !is_consumer(branch(b)) && branch(b).kind != BranchKind::fuse; });
@@ -36,29 +30,16 @@ Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> b
     });
 }
 
-void Flow::spread(Nodes& has, Sign sign, const std::function<bool(int, int)>& into) const {
-    std::vector<int> open;
-    for (std::size_t n = 0; n < has.size(); ++n)
-        if (has[n]) open.push_back(static_cast<int>(n));
-    while (!open.empty()) {
-        const int here = open.back();
-        open.pop_back();
-        for (const int b : at_[at(here)]) {
-            const Branch& branch = circuit_.branches[at(b)];
-            const int there = branch.from == here ? branch.to : branch.from;
-            const bool forwards = branch.from == here;
-            const bool passes =
-                branch.kind != BranchKind::diode || both_ways_[at(b)] || forwards == (sign == Sign::plus);
-            if (!closed_[at(b)] || !passes || has[at(there)] || !into(b, there)) continue;
-            has[at(there)] = true;
-            open.push_back(there);
-        }
-    }
+void Flow::spread(NodeSet& has, Sign sign, const std::function<bool(int, int)>& into) const {
+    lanyard::spread(circuit_, at_, has, [&](int b, int here, int there) {
+        const Branch& branch = circuit_.branches[at(b)];
+        return closed_[at(b)] && (both_ways_[at(b)] || passes_diode(branch, here, sign)) && into(b, there);
+    });
 }
 
-Flow::Nodes Flow::weak(Sign sign, int without) const {
-    Nodes has = sign == Sign::plus ? plus_ : ground_;
-    const Nodes& held = sign == Sign::plus ? ground_ : plus_;
+NodeSet Flow::weak(Sign sign, int without) const {
+    NodeSet has = sign == Sign::plus ? plus_ : ground_;
+    const NodeSet& held = sign == Sign::plus ? ground_ : plus_;
     spread(has, sign, [&](int b, int node) {
         const Branch& branch = circuit_.branches[at(b)];
         return b != without && !held[at(node)] && (!is_consumer(branch) || branch.lets_through);
@@ -83,7 +64,7 @@ Fed Flow::is_fed(int plus, int minus) const {
 Fed Flow::works(int branch) const {
     const Branch& b = circuit_.branches[at(branch)];
     if (!closed(branch)) return {};
-    const Nodes plus = weak(Sign::plus, branch), ground = weak(Sign::ground, branch);
+    const NodeSet plus = weak(Sign::plus, branch), ground = weak(Sign::ground, branch);
     Fed a;
     a.must = surely(b.from, Sign::plus) && surely(b.to, Sign::ground);
     a.may = plus[at(b.from)] && ground[at(b.to)];

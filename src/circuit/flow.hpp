@@ -27,6 +27,7 @@
 #include <functional>
 #include <vector>
 
+#include "circuit/spread.hpp"
 #include "model/model.hpp"
 
 namespace lanyard {
@@ -55,17 +56,15 @@ class Flow {
     Fed is_fed(int plus, int minus) const;
 
  private:
-    using Nodes = std::vector<bool>;
-    enum class Sign { plus, ground };
     // Adds to `has` what it reaches; `into` tells whether it may enter the node by the branch.
-    void spread(Nodes& has, Sign sign, const std::function<bool(int branch, int node)>& into) const;
-    Nodes weak(Sign sign, int without) const;
+    void spread(NodeSet& has, Sign sign, const std::function<bool(int branch, int node)>& into) const;
+    NodeSet weak(Sign sign, int without) const;
     bool surely(int node, Sign sign) const;
 
     const Circuit& circuit_;
     std::vector<bool> closed_, both_ways_;
-    std::vector<std::vector<int>> at_;  // per node: branches
-    Nodes plus_, ground_;
+    BranchesAt at_;
+    NodeSet plus_, ground_;
 };
 
 }  // namespace lanyard

@@ -8,7 +8,8 @@ namespace {
 
 class Walk {
  public:
-    Walk(const Model& model, bool healthy) : m_(model), healthy_(healthy) {}
+    Walk(const Model& model, bool healthy, const FollowWiring& wiring)
+        : m_(model), healthy_(healthy), follow_wiring_(wiring) {}
 
     void expression(const ExprPtr& e) {
         if (!e) return;
@@ -29,6 +30,7 @@ class Walk {
  private:
     const Model& m_;
     bool healthy_;  // some condition that is obeyed is of a healthy engine
+    const FollowWiring& follow_wiring_;
     Cone cone_;
     std::vector<SignalId> open_;
 
@@ -55,34 +57,40 @@ class Walk {
                 expression(definition(m_, id));
                 return signal(m_.powered);
             case SignalKind::contact:
-                if (m_.relays[k].coil < 0) return wiring();
+                if (m_.relays[k].coil < 0) return wiring(id);
                 return signal(m_.relays[k].coil);
             case SignalKind::load:
                 for (const SignalId f : m_.loads[k].feeders) signal(f);
-                if (m_.loads[k].probe >= 0) wiring();
+                if (m_.loads[k].probe >= 0) wiring(id);
                 return;
             case SignalKind::wired:
             case SignalKind::node:
-                return wiring();
+                return wiring(id);
             case SignalKind::fault:
                 return;
             case SignalKind::mode:
                 return engine();
             case SignalKind::powered:
-                if (m_.circuit.supply_probe >= 0) wiring();
+                if (m_.circuit.supply_probe >= 0) wiring(id);
                 return expression(m_.supply.on);
         }
     }
 
     // A circuit hangs together.
-    void wiring() {
-        const Circuit& c = m_.circuit;
-        for (const auto& b : c.branches) {
+    void all_wiring() {
+        for (const auto& b : m_.circuit.branches) {
             const auto i = static_cast<std::size_t>(b.index);
             if (b.kind == BranchKind::pole) signal(m_.switches[i].position);
             if (b.kind == BranchKind::contact || b.kind == BranchKind::coil) signal(m_.relays[i].contact);
             if (b.kind == BranchKind::output) signal(m_.outputs[i].signal);
         }
+    }
+    void wiring(SignalId id) {
+        if (follow_wiring_)
+            follow_wiring_(id, [this](SignalId s) { signal(s); });
+        else
+            all_wiring();
+        const Circuit& c = m_.circuit;
         for (const auto& s : c.sources) expression(s.live);
         if (c.voltage >= 0) signal(m_.quantities[static_cast<std::size_t>(c.voltage)].signal);
     }
@@ -113,12 +121,12 @@ Cone whole_model(const Model& m) {
     return out;
 }
 
-Cone cone_of(const Model& m, int condition, int claim) {
+Cone cone_of(const Model& m, int condition, int claim, const FollowWiring& wiring) {
     std::vector<const Condition*> obeyed{&m.conditions[static_cast<std::size_t>(condition)]};
     if (claim >= 0 && m.claims[static_cast<std::size_t>(claim)].reached_under >= 0)
         obeyed.push_back(
             &m.conditions[static_cast<std::size_t>(m.claims[static_cast<std::size_t>(claim)].reached_under)]);
-    Walk walk(m, std::any_of(obeyed.begin(), obeyed.end(), [](const Condition* c) { return c->healthy; }));
+    Walk walk(m, std::any_of(obeyed.begin(), obeyed.end(), [](const Condition* c) { return c->healthy; }), wiring);
     if (claim >= 0)
         for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
     for (const Condition* c : obeyed)

@@ -2,6 +2,7 @@
 // relays, sensors, the supply and the engine.
 #pragma once
 
+#include <functional>
 #include <set>
 #include <vector>
 
@@ -15,8 +16,12 @@ struct Cone {
     bool has(SignalId id) const { return signals.contains(id); }
 };
 
+// Who knows better than "a circuit hangs together" what of the wiring has a say in a load, a contact, an input, a node
+// or the controller's power (`id`): calls `add` with the signals of switches, relays and outputs there.
+using FollowWiring = std::function<void(SignalId id, const std::function<void(SignalId)>& add)>;
+
 // Without a claim (-1): what the condition alone depends on.
-Cone cone_of(const Model& model, int condition, int claim);
+Cone cone_of(const Model& model, int condition, int claim, const FollowWiring& wiring = {});
 
 Cone whole_model(const Model& model);
 

@@ -6,6 +6,7 @@
 
 #include "cli/completion.hpp"
 #include "cli/help.hpp"
+#include "cli/show.hpp"
 #include "cli/terminal.hpp"
 
 namespace lanyard::cli {
@@ -99,6 +100,14 @@ Exit claims_command(const CommandLine& line) {
     return deliver(line, text);
 }
 
+Exit findings_command(const CommandLine& line) {
+    auto loaded = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
+    const auto& model = std::get<api::Model>(loaded);
+    const std::string seen = CheckText::findings(model.findings_text());
+    return deliver(line, model.heading() + "\n" + (seen.empty() ? "\nNothing was seen in the wiring\n" : seen));
+}
+
 Exit run_command(const CommandLine& line) {
     auto model = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&model)) return *exit;
@@ -166,6 +175,7 @@ Exit run_command_line(const CommandLine& line) {
     const std::string& name = line.command->name;
     if (name == "check") return check_command(line);
     if (name == "claims") return claims_command(line);
+    if (name == "findings") return findings_command(line);
     if (name == "run") return run_command(line);
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);

@@ -17,6 +17,7 @@ Exit run_command_line(const CommandLine& line);
 
 Exit check_command(const CommandLine& line);
 Exit claims_command(const CommandLine& line);
+Exit findings_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);

@@ -31,6 +31,7 @@ constexpr TopicRow topics[] = {
     {"verdicts", "what each verdict promises and how to read it"},
     {"exit-codes", "what the program ends with"},
     {"diagnostics", "every message about a file, by its code"},
+    {"findings", "what is seen in the wiring without any claim"},
     {"evidence", "what --evidence writes and how to check it"},
     {"script", "scripts for lanyard run"},
     {"limits", "limits, search engines and time"},

@@ -116,6 +116,15 @@ std::string fault_kinds(const std::string&) {
     return text;
 }
 
+std::string findings(const std::string&) {
+    std::string text;
+    for (const api::FindingRow& row : api::finding_table())
+        text +=
+            entry(row.code + "  (" + row.level + ")",
+                  row.meaning + (row.source.empty() ? " Common practice, no source." : " Source: " + row.source + "."));
+    return text;
+}
+
 std::string engines(const std::string&) {
     std::string text;
     for (const api::EngineRow& row : api::engine_table()) text += entry(row.name, row.meaning);
@@ -166,6 +175,7 @@ const std::map<std::string, Maker>& makers() {
         {"reserved", reserved},
         {"words", words},
         {"fault_kinds", fault_kinds},
+        {"findings", findings},
         {"pack_keys", pack_keys},
         {"packs", packs},
     };

@@ -108,6 +108,22 @@ CommandRow claims_row() {
     return row;
 }
 
+CommandRow findings_row() {
+    CommandRow row;
+    row.name = "findings";
+    row.meaning = "Show what is seen in the wiring of a model without any claim.";
+    row.more =
+        "Fuses and wires that do not fit each other, loads that nothing feeds, parts that no claim depends on "
+        "(lanyard help findings). check shows the same behind the verdicts. Nothing is judged.";
+    row.options = {
+        model_row(),
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules count."},
+        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+    };
+    row.examples = {"lanyard findings car.json"};
+    return row;
+}
+
 CommandRow run_row() {
     CommandRow row;
     row.name = "run";
@@ -201,8 +217,8 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(),  claims_row(), run_row(),  rules_row(),
-                                              schema_row(), export_row(), help_row(), completion_row()};
+    static const std::vector<CommandRow> rows{check_row(),  claims_row(), findings_row(), run_row(),       rules_row(),
+                                              schema_row(), export_row(), help_row(),     completion_row()};
     return rows;
 }
 

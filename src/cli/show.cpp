@@ -97,6 +97,10 @@ std::string CheckText::rules(const std::string& text) {
     return text.empty() ? "" : "\nRules of packs\n" + indented(text, "  ");
 }
 
+std::string CheckText::findings(const std::string& text) {
+    return text.empty() ? "" : "\nSeen in the wiring\n" + indented(text, "  ");
+}
+
 std::string CheckText::summary(const api::CheckReport& report) const {
     std::string text;
     for (api::Verdict verdict :
@@ -120,7 +124,7 @@ std::string CheckText::after_lines(const api::CheckReport& report) const {
             const std::string block = details(claim);
             if (!block.empty()) text += "\n" + block;
         }
-    text += rules(report.rules) + "\n" + summary(report);
+    text += rules(report.rules) + findings(report.findings) + "\n" + summary(report);
     return report.closing.empty() ? text : text + harmless(report.closing) + "\n";
 }
 

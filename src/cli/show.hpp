@@ -21,6 +21,8 @@ class CheckText {
     std::string details(const api::ClaimReport& claim) const;
     // What is said of rule packs beside the verdicts of their claims; empty without packs.
     static std::string rules(const std::string& text);
+    // What was seen in the wiring; empty if nothing was.
+    static std::string findings(const std::string& text);
     // "14 claims: 10 proved, 4 refuted"
     std::string summary(const api::CheckReport& report) const;
     // Everything behind the claims' lines.

@@ -4,9 +4,9 @@
 // is asserted not to come together again, in the same solver, which keeps what it has learnt: the faults are
 // switches of one encoding, so a further set costs a query and no encoding.
 // Why it is sound: each is the end of a run that the interpreter has played.
-// When it gives up: it finds, and proves nothing; what is left is for the provers (cut_search.cpp). The scheme of one
-// solver for sets and one for the question is M. Liffiton, A. Previti, A. Malik, J. Marques-Silva, "Fast, flexible MUS
-// enumeration", Constraints 21 (2016); here one does both, because the faults are variables of the question itself.
+// When it gives up: it finds, and proves nothing; what is left is for the provers (cut_search.cpp). The same scheme
+// with a solver for the sets of its own: M. Liffiton, A. Previti, A. Malik, J. Marques-Silva, "Fast, flexible MUS
+// enumeration", Constraints 21 (2016); here the claim's solver does both, because faults are few.
 #include "fault/break_search.hpp"
 
 #include <set>

@@ -14,8 +14,8 @@ class BreakSearch : public Interruptible {
     explicit BreakSearch(const Question& q);
 
     // The next set that breaks the claim within `depth` leaps, replayed; nothing if there is none, or if the budget
-    // (in Z3's resource units, which this call's work is taken from) ends: then cleared() is below `depth`. Throws
-    // InternalError.
+    // (in Z3's resource units, which this call's work is taken from) ends: then `cleared` is below `depth`. A set is
+    // found once, and nothing that holds it is. Throws InternalError.
     std::optional<CutSet> next(std::size_t depth, std::uint64_t& budget);
     // Nothing that holds this set is to be found.
     void exclude(const std::vector<int>& faults);

@@ -5,8 +5,8 @@
 //
 // Why it is sound: where faults may begin at any scan they may also not begin, so whatever breaks the claim under some
 // faults is a run under more of them as well. More faults are never better: the minimal sets say all. Where
-// faults are there from the start or never, that does not follow; then the sets are those of exactly these faults, and
-// each is minimal among the sets that break the claim.
+// faults are there from the start or never, or present throughout, that does not follow; then the sets are those of
+// exactly these faults, and each is minimal among the sets that break the claim.
 //
 // When it gives up: at the work limit; then the order is reported as not complete.
 #include "fault/cut_search.hpp"
@@ -103,9 +103,8 @@ class CutSearch {
     // The lemma is about how steps are made of scans, not about which sets are left out: once is enough.
     void settle(Question& q) {
         if (!settled_) settle_leaps(q, judge_, out_.timing);
-        if (!settled_) leaps_ = q.leaps;
         settled_ = true;
-        q.leaps = leaps_;
+        leaps_ = q.leaps;
     }
 
     void search(int order) {

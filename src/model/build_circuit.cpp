@@ -67,6 +67,7 @@ void build_circuit(Build& b, const ObjectReader& top) {
     add_controller(b, w, object.place());
     for (const auto& e : object.entries("parts")) build_part(b, w, e);
     for (const auto& e : object.entries("wires")) w.read_wire(e);
+    build_wire_table(b, object);
     w.finish(object.place(), object.pointer());
 }
 

@@ -48,6 +48,7 @@ struct Branch {
     std::string name;               // "W1", "master.2", "K1.make"
     std::optional<Rational> limit;  // A; fuse: its rating. Load, coil: what it draws. Output: what it can give.
     std::optional<Rational> gauge;  // wire: mm2
+    bool in_engine_space = false;   // wire
     Place place;
     std::string pointer;
 };
@@ -98,17 +99,24 @@ struct WiredInput {
     std::string terminal;
 };
 
+// A row of the model's own table of what wires may carry.
+struct WireRating {
+    Rational gauge;  // mm2
+    Rational amps;
+};
+
 struct Circuit {
     std::vector<Node> nodes;  // [0] is the ground; empty: the model has no circuit
     std::vector<Branch> branches;
     std::vector<Source> sources;
     std::vector<Probe> probes;
-    int voltage = -1;               // quantity: of everything that is fed; -1: always enough
-    int supply_plus = -1;           // nodes of the controller; -1: its supply is no matter of the wiring
-    int supply_minus = -1;          //
-    int supply_probe = -1;          //
-    int reset_probe = -1;           //
-    std::vector<int> magneto_lead;  // per load: node of the lead that stops it when grounded; -1: no magneto
+    int voltage = -1;                    // quantity: of everything that is fed; -1: always enough
+    int supply_plus = -1;                // nodes of the controller; -1: its supply is no matter of the wiring
+    int supply_minus = -1;               //
+    int supply_probe = -1;               //
+    int reset_probe = -1;                //
+    std::vector<WireRating> wire_table;  // from thin to thick; empty: the usual one (circuit/ampacity.hpp)
+    std::vector<int> magneto_lead;       // per load: node of the lead that stops it when grounded; -1: no magneto
     bool exists() const { return !nodes.empty(); }
 };
 

@@ -120,8 +120,10 @@ void add_wiring_codes(std::vector<CodeHelp>& table) {
          {"relay-voltages", "A relay drops out at a voltage at which it pulls in."},
          {"two-voltages", "Two batteries name two quantities as the voltage."},
          {"unknown-part", "A path names an end of a part that is not declared."},
+         {"unknown-wire", "The list of wires in the engine space names a wire that there is not."},
          {"which-end", "A path names a part without saying which of its ends, or an end that it has not."},
          {"wire-size", "The size of a wire is neither in mm2 nor one of the usual AWG sizes."},
+         {"wire-table", "In the table of what wires may carry, a thicker wire carries less, or a size stands twice."},
          {"wire-syntax", "A path is not written as it should be: battery - F1 - bus."},
          {"wire-to-itself", "A wire goes from a place to the same place."}});
     add(table, Severity::warning,
@@ -135,7 +137,8 @@ void add_fault_codes(std::vector<CodeHelp>& table) {
          {"fault-key", "A fault is given a value that has no meaning for its kind."},
          {"rate-and-probability", "A fault has a rate and a probability. Keep one."},
          {"rate-syntax", "A rate is a number per time: 2e-6 per h."},
-         {"unknown-fault", "There is no fault of that name, or nothing that can break so. See `lanyard help faults`."}});
+         {"unknown-fault",
+          "There is no fault of that name, or nothing that can break so. See `lanyard help faults`."}});
 }
 
 void add_model_codes(std::vector<CodeHelp>& table) {

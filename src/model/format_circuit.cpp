@@ -28,7 +28,12 @@ ObjectHelp circuit_object() {
     auto wires = nested("wires", Shape::map, {"wire"}, "what joins them; the text alone is the path",
                         R"({ "W1": "battery - F1 - master - bus" })", Shape::expression);
     wires.required = true;
-    return {"circuit", "circuit", "the wiring of the car: parts, and wires between them", {parts, wires}};
+    const auto table =
+        key("wire_table", Shape::text_map, "what wires of a size may carry, for the fuses before them",
+            "33 CFR 183.425, table 5, insulation for 105 degC", R"({ "0.75 mm2": "15 A", "16 AWG": "25 A" })");
+    const auto hot =
+        key("engine_space", Shape::names, "wires that run where the engine heats them", "none", R"(["W1", "W7"])");
+    return {"circuit", "circuit", "the wiring of the car: parts, and wires between them", {parts, wires, table, hot}};
 }
 
 ObjectHelp wire_object() {

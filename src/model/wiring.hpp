@@ -121,5 +121,7 @@ class Wiring {
 void build_part(Build& b, Wiring& w, const Entry& e);
 // "1.5 mm2", "16 AWG" in mm2; nothing (and an error) if it is neither.
 std::optional<Rational> wire_size(Build& b, const LocatedText& text);
+// What wires may carry, and which of them are in the engine space; after all wires are read.
+void build_wire_table(Build& b, const ObjectReader& circuit);
 
 }  // namespace lanyard

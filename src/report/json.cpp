@@ -1,6 +1,7 @@
 #include "report/json.hpp"
 
 #include "report/claim_words.hpp"
+#include "report/findings.hpp"
 #include "report/json_values.hpp"
 #include "report/rules.hpp"
 #include "report/terminal.hpp"
@@ -66,6 +67,7 @@ std::string results_json(const Model& m, const std::vector<ClaimResult>& results
     out.update(report::head_json(m, versions));
     out["units"] = report::units_json(m);
     if (!m.packs.empty()) out["rules"] = report::rules_json(m);
+    if (m.circuit.exists()) out["findings"] = report::findings_json(findings_of(m));
     out["claims"] = Json::array();
     for (const auto& r : results) out["claims"].push_back(claim_json(m, r));
     return out.dump(2) + '\n';

@@ -1,5 +1,6 @@
 // The published form of the result file. It uses only keywords that mean the same in draft-07 and in 2020-12.
 #include "report/claim_words.hpp"
+#include "report/findings.hpp"
 #include "report/json.hpp"
 #include "report/json_values.hpp"
 #include "report/rules.hpp"
@@ -129,6 +130,7 @@ std::string result_schema() {
     p["solver"] = text("name and version of the solver");
     p["units"] = map_of({{"type", "string"}}, "quantities and readings: the unit of their numbers");
     p["rules"] = report::rules_schema();
+    p["findings"] = report::findings_schema();
     p["claims"] = {{"type", "array"}, {"items", reference("claim")}};
     Json definitions = Json::object();
     definitions["number"] = number_pattern("an exact number: a decimal or a fraction");

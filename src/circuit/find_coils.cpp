@@ -1,0 +1,83 @@
+// Coils that an output switches off with nothing across them.
+//
+// A coil hangs on an output if wires, terminals and fuses alone join one of its ends to the pin. A diode lies across
+// it if the same joins the diode's two ends to the coil's, such that it blocks while the coil is energised; where the
+// coil is not "polar", either way round counts. A half bridge takes the current itself. Common practice; no source.
+#include <numeric>
+
+#include "circuit/find.hpp"
+#include "circuit/part_words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+std::size_t at_(int i) { return static_cast<std::size_t>(i); }
+
+// Which nodes are one piece of copper.
+class Copper {
+ public:
+    explicit Copper(const Net& net) : of_(net.circuit().nodes.size()) {
+        std::iota(of_.begin(), of_.end(), 0);
+        for (int b = 0; b < net.branch_count(); ++b) {
+            const Branch& x = net.branch(b);
+            if (Net::is_bare(x) || x.kind == BranchKind::fuse) of_[at_(piece(x.from))] = piece(x.to);
+        }
+    }
+    int piece(int node) {
+        while (of_[at_(node)] != node) node = of_[at_(node)] = of_[at_(of_[at_(node)])];
+        return node;
+    }
+
+ private:
+    std::vector<int> of_;
+};
+
+struct Pins {
+    std::vector<bool> upper, lower;  // per piece of copper: such a half of a power stage is there
+};
+
+Pins pins_of(const Net& net, Copper& copper) {
+    Pins pins{net.none(), net.none()};
+    for (int b = 0; b < net.branch_count(); ++b) {
+        const Branch& x = net.branch(b);
+        if (x.kind != BranchKind::output) continue;
+        const bool upper = net.is_upper(x);
+        (upper ? pins.upper : pins.lower)[at_(copper.piece(upper ? x.to : x.from))] = true;
+    }
+    return pins;
+}
+
+bool is_across(const Branch& diode, const Branch& coil, Copper& copper) {
+    const int anode = copper.piece(diode.from), cathode = copper.piece(diode.to);
+    const int from = copper.piece(coil.from), to = copper.piece(coil.to);
+    return (anode == to && cathode == from) || (!coil.polar && anode == from && cathode == to);
+}
+
+}  // namespace
+
+void find_coils(const Net& net, Findings& out) {
+    Copper copper(net);
+    const Pins pins = pins_of(net, copper);
+    std::vector<std::vector<int>> diodes(net.circuit().nodes.size());  // by the piece of their anodes
+    for (int b = 0; b < net.branch_count(); ++b)
+        if (net.branch(b).kind == BranchKind::diode) diodes[at_(copper.piece(net.branch(b).from))].push_back(b);
+    for (int c = 0; c < net.branch_count(); ++c) {
+        const Branch& coil = net.branch(c);
+        if (coil.kind != BranchKind::coil || net.model().relays[at_(coil.index)].suppressed) continue;
+        bool driven = false, safe = false;
+        for (const int end : {coil.from, coil.to}) {
+            const auto piece = at_(copper.piece(end));
+            driven = driven || pins.upper[piece] != pins.lower[piece];
+            for (const int d : diodes[piece]) safe = safe || is_across(net.branch(d), coil, copper);
+        }
+        if (!driven || safe) continue;
+        out.push_back({FindingKind::coil_unsuppressed, coil.place, coil.pointer,
+                       "an output drives the coil of " + part_of_branch(coil) + ", and nothing lies across it",
+                       "when the output lets go, the coil drives its voltage up until something gives way: the output, "
+                       "unless it has a clamp inside",
+                       "lay a diode or a resistor across it, or say \"suppressed\": true if its socket has one"});
+    }
+}
+
+}  // namespace lanyard

@@ -1,0 +1,164 @@
+// Fuses that take the protection away and leave what it protects running.
+//
+// A fuse is told if, with it open,
+//   - the controller can have no power, and it could with the fuse whole;
+//   - everything that the engine fires with can have power all the same, the controller's outputs off and hand
+//     switches anywhere: loads of the wiring, by ways that are left; relays count as pulled in only while their coil
+//     can be fed, as released always. What outputs feed directly is off then, and what nothing in the model feeds
+//     counts as off as well;
+//   - and with the controller alive one of these loads hangs on an output, directly or through a relay: else the
+//     controller was no protection of theirs.
+// Loads that go with the same fuse, such as a pump, are named.
+#include <algorithm>
+
+#include "circuit/find.hpp"
+#include "circuit/part_words.hpp"
+#include "circuit/ways.hpp"
+
+namespace lanyard {
+
+namespace {
+
+std::size_t at_(int i) { return static_cast<std::size_t>(i); }
+
+// What can be fed with some branch gone.
+struct Left {
+    NodeSet plus, ground;
+    std::vector<bool> pulled;  // per relay: its make contact can be closed
+
+    bool feeds(const Branch& b) const {
+        return (plus[at_(b.from)] && ground[at_(b.to)]) || (!b.polar && plus[at_(b.to)] && ground[at_(b.from)]);
+    }
+};
+
+class Search {
+ public:
+    explicit Search(const Net& net) : net_(net), m_(net.model()), c_(net.circuit()) {}
+
+    bool has_power(const Left& left) const {
+        return left.plus[at_(c_.supply_plus)] && left.ground[at_(c_.supply_minus)];
+    }
+
+    // `alive`: the controller is.
+    Left without(int fuse, bool alive) const {
+        Left left;
+        left.pulled.assign(m_.relays.size(), true);
+        for (bool again = true; again && !net_.tired();) {
+            const auto passes = [&](int b) { return b != fuse && closed(net_.branch(b), left, alive); };
+            left.plus = net_.reach(Sign::plus, passes);
+            left.ground = net_.reach(Sign::ground, passes);
+            again = release(left, alive);
+        }
+        return left;
+    }
+
+    // All that the engine fires with can have power.
+    bool fires(const Left& left) const {
+        return !m_.engine->fires_with.empty() &&
+               std::all_of(m_.engine->fires_with.begin(), m_.engine->fires_with.end(),
+                           [&](int load) { return can_have_power(m_.loads[at_(load)], left); });
+    }
+
+    // An output has a say in what the engine fires with.
+    bool is_guarded() const {
+        const Ways ways(net_);
+        return std::any_of(m_.engine->fires_with.begin(), m_.engine->fires_with.end(), [&](int load) {
+            const Load& l = m_.loads[at_(load)];
+            if (l.probe < 0) return !l.feeders.empty();
+            return hangs_on_output(ways, l);
+        });
+    }
+
+    std::vector<std::string> loads_lost(const Left& whole, const Left& left) const {
+        std::vector<std::string> names;
+        for (int b = 0; b < net_.branch_count(); ++b) {
+            const Branch& x = net_.branch(b);
+            if (x.kind == BranchKind::load && whole.feeds(x) && !left.feeds(x)) names.push_back(part_of_branch(x));
+        }
+        return names;
+    }
+
+ private:
+    const Net& net_;
+    const Model& m_;
+    const Circuit& c_;
+
+    bool closed(const Branch& b, const Left& left, bool alive) const {
+        if (b.kind == BranchKind::output) return alive;
+        return b.kind != BranchKind::contact || !b.makes || left.pulled[at_(b.index)];
+    }
+
+    bool release(Left& left, bool alive) const {
+        bool changed = false;
+        for (std::size_t r = 0; r < m_.relays.size(); ++r) {
+            const Relay& relay = m_.relays[r];
+            if (!left.pulled[r]) continue;
+            const bool can = relay.coil >= 0 ? alive : relay.coil_probe >= 0 && left.feeds(coil_of(relay));
+            left.pulled[r] = can;
+            changed = changed || !can;
+        }
+        return changed;
+    }
+
+    const Branch& coil_of(const Relay& r) const { return net_.branch(c_.probes[at_(r.coil_probe)].index); }
+
+    bool can_have_power(const Load& l, const Left& left) const {
+        if (l.probe < 0) return false;
+        const Probe& p = c_.probes[at_(l.probe)];
+        return p.kind == ProbeKind::magneto || left.feeds(net_.branch(p.index));
+    }
+
+    bool hangs_on_output(const Ways& ways, const Load& l) const {
+        const Probe& p = c_.probes[at_(l.probe)];
+        NodeSet seen = net_.none();
+        bool found = false;
+        std::vector<int> open;
+        if (p.kind == ProbeKind::magneto)
+            open = {c_.magneto_lead[at_(p.index)]};
+        else
+            open = {net_.branch(p.index).from, net_.branch(p.index).to};
+        while (!open.empty() && !found) {
+            const int n = open.back();
+            open.pop_back();
+            ways.follow(
+                n, seen,
+                [&](int b) {
+                    const Branch& x = net_.branch(b);
+                    found = found || x.kind == BranchKind::output;
+                    if (x.kind != BranchKind::contact) return;
+                    const Relay& r = m_.relays[at_(x.index)];
+                    found = found || r.coil >= 0;
+                    if (r.coil_probe < 0) return;
+                    open.push_back(coil_of(r).from);
+                    open.push_back(coil_of(r).to);
+                },
+                [](int) {});
+        }
+        return found;
+    }
+};
+
+}  // namespace
+
+void find_protection(const Net& net, Findings& out) {
+    const Model& m = net.model();
+    if (!m.engine || net.circuit().supply_plus < 0) return;
+    const Search search(net);
+    const Left whole = search.without(-1, true);
+    if (!search.has_power(whole) || !search.is_guarded()) return;
+    for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
+        const Branch& fuse = net.branch(b);
+        if (fuse.kind != BranchKind::fuse || search.has_power(search.without(b, true))) continue;
+        const Left left = search.without(b, false);
+        if (!search.fires(left)) continue;
+        const auto lost = search.loads_lost(whole, left);
+        std::string what = "with " + name_of_part(fuse) +
+                           " gone the controller is dead, and all that the engine fires with can still have power";
+        if (!lost.empty()) what += "; " + listed(lost) + (lost.size() == 1 ? " goes" : " go") + " with it";
+        out.push_back({FindingKind::fuse_ends_protection, fuse.place, fuse.pointer, std::move(what),
+                       "the engine runs on with nobody to watch it",
+                       "let the controller hold what the engine needs, so that it goes when the controller does"});
+    }
+}
+
+}  // namespace lanyard

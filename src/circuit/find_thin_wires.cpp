@@ -1,0 +1,94 @@
+// Fuses that are larger than what the wires behind them may carry.
+//
+// A wire is behind a fuse if it is reached from the end at which current leaves the fuse, through anything that
+// conducts when closed, but not through another fuse, a power stage (which is a limit of its own), a consumer, a
+// source or the chassis. A wire that a battery reaches with no fuse at all is not this fuse's to protect.
+#include "circuit/ampacity.hpp"
+#include "circuit/currents.hpp"
+#include "circuit/find.hpp"
+#include "circuit/part_words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+std::size_t at_(int i) { return static_cast<std::size_t>(i); }
+
+bool is_protected_way(const Branch& b) {
+    return !is_consumer(b) && b.kind != BranchKind::fuse && b.kind != BranchKind::output;
+}
+
+struct Thinnest {
+    int wire = -1;
+    Ampacity may;
+    int others = 0;  // that are too thin as well
+};
+
+class Search {
+ public:
+    explicit Search(const Net& net)
+        : net_(net), unfused_(net.reach(net.feeders(Sign::plus), Sign::plus, net.none(), [&](int b) {
+              return is_protected_way(net.branch(b));
+          })) {}
+
+    Thinnest behind(int fuse) const {
+        Thinnest worst;
+        for (const int in : {net_.branch(fuse).from, net_.branch(fuse).to}) look(fuse, in, worst);
+        return worst;
+    }
+
+ private:
+    const Net& net_;
+    NodeSet unfused_;
+
+    void look(int fuse, int in, Thinnest& worst) const {
+        const Branch& f = net_.branch(fuse);
+        const NodeSet fed = net_.reach(net_.feeders(Sign::plus), Sign::plus, net_.none(),
+                                       [&](int b) { return b != fuse && !is_consumer(net_.branch(b)); });
+        if (!fed[at_(in)]) return;
+        const NodeSet here = net_.reach(net_.only(other_end(f, in)), Sign::plus, net_.ends(),
+                                        [&](int b) { return is_protected_way(net_.branch(b)); });
+        net_.spend(here.size());
+        for (std::size_t n = 0; n < here.size(); ++n) {
+            if (!here[n]) continue;
+            for (const int b : net_.at(static_cast<int>(n)))
+                if (net_.branch(b).from == static_cast<int>(n) || !here[at_(net_.branch(b).from)]) weigh(f, b, worst);
+        }
+    }
+
+    void weigh(const Branch& fuse, int wire, Thinnest& worst) const {
+        const Branch& w = net_.branch(wire);
+        if (unfused_[at_(w.from)] && unfused_[at_(w.to)]) return;
+        const auto may = ampacity_of(net_.circuit(), w);
+        if (!may || may->amps >= *fuse.limit) return;
+        if (worst.wire >= 0) ++worst.others;
+        if (worst.wire >= 0 && worst.may.amps <= may->amps) return;
+        worst.wire = wire;
+        worst.may = *may;
+    }
+};
+
+}  // namespace
+
+void find_thin_wires(const Net& net, Findings& out) {
+    const Search search(net);
+    for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
+        const Branch& fuse = net.branch(b);
+        if (fuse.kind != BranchKind::fuse || !fuse.limit) continue;
+        const Thinnest worst = search.behind(b);
+        if (worst.wire < 0) continue;
+        std::string what = name_of_part(fuse) + " carries " + amps_text(*fuse.limit) + ", but the wire " +
+                           name_of_part(net.branch(worst.wire)) + " behind it (" + worst.may.words + ") may carry " +
+                           amps_text(worst.may.amps);
+        if (worst.others > 0)
+            what += ", and " + std::to_string(worst.others) +
+                    (worst.others == 1 ? " more wire is" : " more wires are") + " too thin";
+        std::string why = "what overloads the wire does not blow the fuse";
+        if (const auto most = permitted_fuse(net.circuit(), worst.may); most && *fuse.limit <= *most)
+            why += "; 33 CFR 183.455(c) still permits a boat below 50 V up to " + amps_text(*most);
+        out.push_back({FindingKind::fuse_above_wire, fuse.place, fuse.pointer, std::move(what), std::move(why),
+                       "take a smaller fuse or a thicker wire, or say what yours may carry in \"wire_table\""});
+    }
+}
+
+}  // namespace lanyard

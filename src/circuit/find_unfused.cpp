@@ -1,0 +1,126 @@
+// Wires between a battery and something that it feeds with no fuse on the way; batteries that are joined for good.
+//
+// The wires told are those on a way from the battery's plus, through anything that conducts when closed except fuses
+// and power stages, to a load, a coil or a pin of the controller. What only leads on to fuses is left out: a fuse
+// stands at the end of some wire.
+#include "circuit/find.hpp"
+#include "circuit/part_words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+std::size_t at_(int i) { return static_cast<std::size_t>(i); }
+
+bool is_way(const Branch& b) { return !is_consumer(b) && b.kind != BranchKind::fuse && b.kind != BranchKind::output; }
+
+class Unfused {
+ public:
+    Unfused(const Net& net, const Source& source)
+        : net_(net),
+          source_(source.plus),
+          here_(net.reach(net.only(source.plus), Sign::plus, net.held(Sign::ground),
+                          [&](int b) { return is_way(net.branch(b)); })),
+          sink_(net.none()),
+          degree_(here_.size()) {
+        find_sinks();
+        cut_dead_ends();
+    }
+
+    std::vector<int> wires() const {
+        std::vector<int> all;
+        for (int b = 0; b < net_.branch_count(); ++b)
+            if (net_.branch(b).kind == BranchKind::wire && counts(b) && alive(b)) all.push_back(b);
+        return all;
+    }
+    const std::vector<std::string>& fed() const { return fed_; }
+
+ private:
+    const Net& net_;
+    int source_;
+    NodeSet here_, sink_;
+    std::vector<int> degree_;
+    std::vector<std::string> fed_;
+
+    bool counts(int b) const { return net_.branch(b).kind != BranchKind::stray && is_way(net_.branch(b)); }
+    bool alive(int b) const { return here_[at_(net_.branch(b).from)] && here_[at_(net_.branch(b).to)]; }
+
+    void mark(int node, const std::string& name) {
+        if (node < 0 || !here_[at_(node)]) return;
+        sink_[at_(node)] = true;
+        fed_.push_back(name);
+    }
+
+    void find_sinks() {
+        for (int b = 0; b < net_.branch_count(); ++b) {
+            const Branch& x = net_.branch(b);
+            if (!is_consumer(x)) continue;
+            const int near = here_[at_(x.from)] ? x.from : x.to;
+            mark(near, name_of_part(x));
+        }
+        mark(net_.circuit().supply_plus, "the controller");
+        for (const auto& i : net_.model().wired_inputs) mark(i.node, "`" + net_.model().name_of(i.signal) + "`");
+    }
+
+    void cut_dead_ends() {
+        std::vector<int> leaves;
+        for (std::size_t n = 0; n < here_.size(); ++n) {
+            if (!here_[n]) continue;
+            for (const int b : net_.at(static_cast<int>(n))) degree_[n] += counts(b) && alive(b) ? 1 : 0;
+            leaves.push_back(static_cast<int>(n));
+        }
+        while (!leaves.empty()) {
+            const int n = leaves.back();
+            leaves.pop_back();
+            if (n == source_ || sink_[at_(n)] || !here_[at_(n)] || degree_[at_(n)] > 1) continue;
+            for (const int b : net_.at(n)) {
+                if (!counts(b) || !alive(b)) continue;
+                const int other = other_end(net_.branch(b), n);
+                --degree_[at_(other)];
+                leaves.push_back(other);
+            }
+            here_[at_(n)] = false;
+        }
+    }
+};
+
+}  // namespace
+
+void find_unfused(const Net& net, Findings& out) {
+    for (const auto& s : net.circuit().sources) {
+        if (!is_battery(s) || net.tired()) continue;
+        const Unfused unfused(net, s);
+        const std::vector<int> wires = unfused.wires();
+        if (wires.empty()) continue;
+        std::vector<std::string> names;
+        for (const int w : wires) names.push_back(name_of_part(net.branch(w)));
+        const Branch& first = net.branch(wires.front());
+        out.push_back({FindingKind::no_fuse, first.place, first.pointer,
+                       "no fuse stands between " + ("`" + s.name + "`") + " and " + listed(unfused.fed()) + ": " +
+                           listed(names) + (wires.size() == 1 ? " has none" : " have none"),
+                       "where such a wire chafes through, nothing but the wire itself ends the short; the cable of a "
+                       "starter commonly has no fuse",
+                       "put a fuse near the battery into what is no starter cable"});
+    }
+}
+
+void find_joined(const Net& net, Findings& out) {
+    const auto& sources = net.circuit().sources;
+    for (std::size_t a = 0; a < sources.size() && !net.tired(); ++a) {
+        if (!is_battery(sources[a])) continue;
+        const NodeSet joined = net.reach(net.only(sources[a].plus), Sign::plus, net.none(),
+                                         [&](int b) { return Net::is_bare(net.branch(b)); });
+        for (std::size_t b = a + 1; b < sources.size(); ++b) {
+            const NodeSet& ground = net.held(Sign::ground);
+            const bool same_minus = sources[a].minus == sources[b].minus ||
+                                    (ground[at_(sources[a].minus)] && ground[at_(sources[b].minus)]);
+            if (!is_battery(sources[b]) || !joined[at_(sources[b].plus)] || !same_minus) continue;
+            out.push_back({FindingKind::batteries_joined, sources[b].place, sources[b].pointer,
+                           "`" + sources[a].name + "` and `" + sources[b].name + "` are joined by bare wires",
+                           "an empty one empties the other, and a short in one is fed by both",
+                           "put a fuse, a switch or a diode between them"});
+        }
+    }
+}
+
+}  // namespace lanyard

@@ -1,0 +1,60 @@
+#include <algorithm>
+#include <tuple>
+
+#include "circuit/find.hpp"
+#include "circuit/part_words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+struct Looker {
+    void (*find)(const Net&, Findings&);
+    FindingKind kind;  // named if it was not looked for
+};
+// The cheap ones first: a net that is tired stays so.
+constexpr Looker lookers[] = {
+    {find_dead_ends, FindingKind::no_plus},
+    {find_coils, FindingKind::coil_unsuppressed},
+    {find_unfused, FindingKind::no_fuse},
+    {find_joined, FindingKind::batteries_joined},
+    {find_not_asked, FindingKind::not_asked},
+    {find_kills, FindingKind::kill_needs_wire},
+    {find_protection, FindingKind::fuse_ends_protection},
+    {find_thin_wires, FindingKind::fuse_above_wire},
+    {find_overloads, FindingKind::output_overload},
+};
+
+Finding not_looked_for(const Model& m, const std::vector<std::string>& codes) {
+    const Place place = m.circuit.nodes.front().place;
+    return {FindingKind::too_large,
+            place,
+            "/circuit",
+            "not looked for in a wiring as large as this: " + listed(codes),
+            "the search would take too long",
+            ""};
+}
+
+}  // namespace
+
+std::vector<Finding> findings_of(const Model& m) {
+    Findings all;
+    if (!m.circuit.exists()) return all;
+    const Net net(m);
+    std::vector<std::string> left_out;
+    for (const auto& looker : lookers) {
+        Findings found;
+        if (!net.tired()) looker.find(net, found);
+        if (net.tired())
+            left_out.push_back(finding_help(looker.kind).code);
+        else
+            all.insert(all.end(), std::make_move_iterator(found.begin()), std::make_move_iterator(found.end()));
+    }
+    if (!left_out.empty()) all.push_back(not_looked_for(m, left_out));
+    std::stable_sort(all.begin(), all.end(), [](const Finding& x, const Finding& y) {
+        return std::tuple(x.place.line, x.place.column, x.kind) < std::tuple(y.place.line, y.place.column, y.kind);
+    });
+    return all;
+}
+
+}  // namespace lanyard

@@ -1,0 +1,196 @@
+#include "circuit/forced.hpp"
+
+#include <algorithm>
+
+namespace lanyard {
+
+namespace {
+
+constexpr int longest_chain = 500;
+
+std::size_t at_(int i) { return static_cast<std::size_t>(i); }
+
+}  // namespace
+
+Causes Forced::by(SignalId id, bool value) { return find(id, value).causes; }
+
+Forced::Found Forced::find(SignalId id, bool value) {
+    const auto [known, fresh] = known_.try_emplace({id, value});
+    if (!fresh) return known->second;
+    if (depth_ >= longest_chain || net_.tired()) return {};
+    ++depth_;
+    const Signal& s = m_.signal(id);
+    Found found;
+    if (s.kind == SignalKind::logic || s.kind == SignalKind::output) found = logic(id, value);
+    if (s.kind == SignalKind::load) found = load(s.index, value);
+    if (s.kind == SignalKind::contact) found = contact(s.index, value);
+    if (s.kind == SignalKind::wired) found = input(s.index, value);
+    if (s.kind == SignalKind::loop) found = find(m_.loops[at_(s.index)].output, value);
+    if (s.kind == SignalKind::powered && !value) found = no_power();
+    --depth_;
+    known_[{id, value}] = found;
+    return found;
+}
+
+Forced::Found Forced::logic(SignalId id, bool value) {
+    const ExprPtr& e = definition(m_, id);
+    if (!e || e->type.kind != TypeKind::boolean) return {};
+    Found found = expression(*e, value);
+    if (!value) found.causes.merge(find(m_.powered, false).causes);
+    return found;
+}
+
+// Of several inputs: the value comes by any of them, or it takes all.
+Forced::Found Forced::each(const Expr& e, bool value, bool all) {
+    Found out;
+    out.anyway = all;
+    bool first = true;
+    for (const auto& arg : e.args) {
+        Found one = expression(*arg, value);
+        if (!all) {
+            out.causes.merge(one.causes);
+            out.anyway = out.anyway || one.anyway;
+        } else if (!one.anyway) {
+            Causes both;
+            for (const auto& c : one.causes)
+                if (first || out.causes.count(c) > 0) both.insert(c);
+            out.causes = std::move(both);
+            out.anyway = first = false;
+        }
+    }
+    return out;
+}
+
+Forced::Found Forced::expression(const Expr& e, bool value) {
+    switch (e.op) {
+        case Op::truth:
+            return {{}, e.flag == value};
+        case Op::signal:
+        case Op::last:
+            return find(e.signal, value);
+        case Op::not_:
+            return expression(*e.args[0], !value);
+        case Op::and_:
+            return each(e, value, value);
+        case Op::or_:
+            return each(e, value, !value);
+        case Op::ton:
+        case Op::tof:
+        case Op::previous:
+            return expression(*e.args[0], value);
+        case Op::sr:  // set wins
+            return value ? expression(*e.args[0], true) : Found{};
+        case Op::rs:  // reset wins
+            return value ? Found{} : expression(*e.args[1], true);
+        case Op::number:
+        case Op::mode:
+        case Op::xor_:
+        case Op::implies:
+        case Op::vote:
+        case Op::lt:
+        case Op::le:
+        case Op::gt:
+        case Op::ge:
+        case Op::eq:
+        case Op::ne:
+        case Op::add:
+        case Op::sub:
+        case Op::mul:
+        case Op::div:
+        case Op::neg:
+        case Op::table:
+        case Op::tp:
+        case Op::r_trig:
+        case Op::f_trig:
+        case Op::ctu:
+        case Op::band:
+        case Op::rate:
+            return {};
+    }
+    return {};
+}
+
+Forced::Found Forced::branch(const Branch& b, bool conducts) {
+    if (b.kind == BranchKind::pole) return {{{b.index, conducts}}, false};
+    if (b.kind == BranchKind::contact) return find(m_.relays[at_(b.index)].contact, conducts == b.makes);
+    if (b.kind == BranchKind::output) return find(m_.outputs[at_(b.index)].signal, conducts == b.makes);
+    return {};
+}
+
+Forced::Found Forced::opened(int node, Sign sign) {
+    Found out;
+    if (node < 0 || !net_.strong(sign)[at_(node)]) return out;
+    for (const int b : ways_.of(node)) {
+        const Branch& x = net_.branch(b);
+        if (!Net::is_switched(x)) continue;
+        // Several poles of one switch, say, open together.
+        const NodeSet without = net_.reach(sign, [&](int other) {
+            const Branch& y = net_.branch(other);
+            return y.kind != x.kind || y.index != x.index || y.makes != x.makes;
+        });
+        if (!without[at_(node)]) out.causes.merge(branch(x, false).causes);
+    }
+    return out;
+}
+
+Forced::Found Forced::closed(int node) {
+    Found out;
+    if (node < 0) return out;
+    for (const int b : ways_.of(node)) out.causes.merge(branch(net_.branch(b), true).causes);
+    return out;
+}
+
+Forced::Found Forced::load(int index, bool value) {
+    const Load& l = m_.loads[at_(index)];
+    if (l.probe < 0) {
+        Found out;
+        if (value) return out;
+        bool first = true;
+        for (const SignalId f : l.feeders) {
+            Causes both;
+            for (const auto& c : find(f, false).causes)
+                if (first || out.causes.count(c) > 0) both.insert(c);
+            out.causes = std::move(both);
+            first = false;
+        }
+        return out;
+    }
+    const Probe& p = net_.circuit().probes[at_(l.probe)];
+    if (value) return {};
+    if (p.kind == ProbeKind::magneto) return magneto(p.index);
+    Found out = opened(net_.branch(p.index).from, Sign::plus);
+    out.causes.merge(opened(net_.branch(p.index).to, Sign::ground).causes);
+    return out;
+}
+
+Forced::Found Forced::magneto(int index) {
+    const int lead = net_.circuit().magneto_lead[at_(index)];
+    return net_.strong(Sign::ground)[at_(lead)] ? closed(lead) : Found{};
+}
+
+Forced::Found Forced::contact(int relay, bool value) {
+    const Relay& r = m_.relays[at_(relay)];
+    if (r.coil >= 0) return find(r.coil, value);
+    if (r.coil_probe < 0) return {};
+    const Branch& coil = net_.branch(net_.circuit().probes[at_(r.coil_probe)].index);
+    Found out = value ? closed(coil.from) : opened(coil.from, Sign::plus);
+    out.causes.merge((value ? closed(coil.to) : opened(coil.to, Sign::ground)).causes);
+    return out;
+}
+
+Forced::Found Forced::input(int index, bool value) {
+    const WiredInput& i = m_.wired_inputs[at_(index)];
+    const bool at_rest = i.pulled_up != i.on_when_low;
+    const Sign away = i.pulled_up ? Sign::ground : Sign::plus;
+    if (value == at_rest) return opened(i.node, away);
+    return net_.strong(away)[at_(i.node)] ? closed(i.node) : Found{};
+}
+
+Forced::Found Forced::no_power() {
+    const Circuit& c = net_.circuit();
+    Found out = opened(c.supply_plus, Sign::plus);
+    out.causes.merge(opened(c.supply_minus, Sign::ground).causes);
+    return out;
+}
+
+}  // namespace lanyard

@@ -1,0 +1,69 @@
+#include "report/findings.hpp"
+
+#include <algorithm>
+
+#include "report/layout.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+std::string place_text(const Finding& f) { return std::to_string(f.place.line) + ":" + std::to_string(f.place.column); }
+
+}  // namespace
+
+std::string findings_text(const std::vector<Finding>& findings) {
+    std::size_t width = 0;
+    for (const auto& f : findings) width = std::max(width, place_text(f).size() + 2);
+    std::string out;
+    for (const auto& f : findings) {
+        const FindingHelp& help = finding_help(f.kind);
+        out += labelled(place_text(f), width,
+                        one_line(finding_level_word(help.level) + ": " + f.what + " [" + help.code + "]"));
+        if (!f.why.empty()) out += labelled("", width, one_line(f.why));
+        if (!f.hint.empty()) out += labelled("", width, one_line("what helps: " + f.hint));
+    }
+    return out;
+}
+
+Json findings_json(const std::vector<Finding>& findings) {
+    Json all = Json::array();
+    for (const auto& f : findings) {
+        const FindingHelp& help = finding_help(f.kind);
+        Json one = {{"code", help.code},    {"level", finding_level_word(help.level)},
+                    {"line", f.place.line}, {"column", f.place.column},
+                    {"pointer", f.pointer}, {"what", f.what}};
+        if (!f.why.empty()) one["why"] = f.why;
+        if (!f.hint.empty()) one["hint"] = f.hint;
+        all.push_back(std::move(one));
+    }
+    return all;
+}
+
+Json findings_schema() {
+    Json codes = Json::array();
+    for (const auto& row : finding_table()) codes.push_back(row.code);
+    const auto text = [](const char* description) { return Json{{"type", "string"}, {"description", description}}; };
+    const auto place = [](const char* description) {
+        return Json{{"type", "integer"}, {"minimum", 0}, {"description", description}};
+    };
+    Json p = Json::object();
+    p["code"] = {{"enum", codes}};
+    p["level"] = {{"enum", {"warning", "hint"}}};
+    p["line"] = place("where it stands in the model file");
+    p["column"] = place("likewise");
+    p["pointer"] = text("JSON pointer of what it is about");
+    p["what"] = text("what was seen, in one sentence");
+    p["why"] = text("why it matters");
+    p["hint"] = text("what helps");
+    return {{"type", "array"},
+            {"description", "what was seen in the wiring without any claim; only of a model with a circuit"},
+            {"items",
+             {{"type", "object"},
+              {"properties", p},
+              {"required", {"code", "level", "line", "column", "pointer", "what"}},
+              {"additionalProperties", false}}}};
+}
+
+}  // namespace lanyard::report
