@@ -1,5 +1,7 @@
 #include "circuit/flow.hpp"
 
+#include <algorithm>
+
 namespace lanyard {
 
 namespace {
@@ -20,50 +22,87 @@ Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> b
         at_[at(circuit_.branches[b].from)].push_back(static_cast<int>(b));
         at_[at(circuit_.branches[b].to)].push_back(static_cast<int>(b));
     }
-    const auto branch = [this](int b) -> const Branch& { return circuit_.branches[at(b)]; };
-    Nodes hard(circuit_.nodes.size());
-    hard[0] = true;
-    spread(hard, Sign::ground,
+    hard_.resize(circuit_.nodes.size());
+    hard_[0] = true;
+    ground_by_.assign(circuit_.nodes.size(), -1);
+    plus_by_ = source_at_ = ground_by_;
+    spread(hard_, ground_by_, Sign::ground,
            [&](int b, int) { return !is_consumer(branch(b)) && branch(b).kind != BranchKind::fuse; });
-    for (std::size_t s = 0; s < circuit_.sources.size(); ++s)
-        if (live[s] && hard[at(circuit_.sources[s].minus)]) plus_[at(circuit_.sources[s].plus)] = true;
-    spread(plus_, Sign::plus, [&](int b, int node) {
-        return !is_consumer(branch(b)) && (branch(b).kind != BranchKind::fuse || !hard[at(node)]);
-    });
-    ground_ = hard;
-    spread(ground_, Sign::ground, [&](int b, int node) {
-        return !is_consumer(branch(b)) && (branch(b).kind != BranchKind::fuse || !plus_[at(node)]);
-    });
+    for (std::size_t s = 0; s < circuit_.sources.size(); ++s) {
+        const Source& source = circuit_.sources[s];
+        if (!live[s] || !hard_ground(source.minus)) continue;
+        plus_[at(source.plus)] = true;
+        if (source_at_[at(source.plus)] < 0) source_at_[at(source.plus)] = static_cast<int>(s);
+    }
+    spread(plus_, plus_by_, Sign::plus,
+           [&](int b, int node) { return !is_consumer(branch(b)) && !blows(b, node, Sign::plus); });
+    ground_ = hard_;
+    spread(ground_, ground_by_, Sign::ground,
+           [&](int b, int node) { return !is_consumer(branch(b)) && !blows(b, node, Sign::ground); });
 }
 
-void Flow::spread(Nodes& has, Sign sign, const std::function<bool(int, int)>& into) const {
-    std::vector<int> open;
+bool Flow::passes(int b, int here, Sign sign) const {
+    const bool forwards = branch(b).from == here;
+    return branch(b).kind != BranchKind::diode || both_ways_[at(b)] || forwards == (sign == Sign::plus);
+}
+
+bool Flow::leads(int b, int here, Sign sign) const { return !is_consumer(branch(b)) && passes(b, here, sign); }
+
+bool Flow::blows(int b, int there, Sign sign) const {
+    return branch(b).kind == BranchKind::fuse && (sign == Sign::plus ? hard_ground(there) : plus(there));
+}
+
+// First in, first out: so the way back is a shortest one.
+void Flow::spread(Nodes& has, Reached& by, Sign sign, const std::function<bool(int, int)>& into) const {
+    std::vector<int> reached;
     for (std::size_t n = 0; n < has.size(); ++n)
-        if (has[n]) open.push_back(static_cast<int>(n));
-    while (!open.empty()) {
-        const int here = open.back();
-        open.pop_back();
+        if (has[n]) reached.push_back(static_cast<int>(n));
+    for (std::size_t k = 0; k < reached.size(); ++k) {
+        const int here = reached[k];
         for (const int b : at_[at(here)]) {
-            const Branch& branch = circuit_.branches[at(b)];
-            const int there = branch.from == here ? branch.to : branch.from;
-            const bool forwards = branch.from == here;
-            const bool passes =
-                branch.kind != BranchKind::diode || both_ways_[at(b)] || forwards == (sign == Sign::plus);
-            if (!closed_[at(b)] || !passes || has[at(there)] || !into(b, there)) continue;
+            const int there = branch(b).from == here ? branch(b).to : branch(b).from;
+            if (!closed_[at(b)] || !passes(b, here, sign) || has[at(there)] || !into(b, there)) continue;
             has[at(there)] = true;
-            open.push_back(there);
+            by[at(there)] = b;
+            reached.push_back(there);
         }
     }
 }
 
 Flow::Nodes Flow::weak(Sign sign, int without) const {
+    Reached by(circuit_.nodes.size(), -1);
+    return weak(sign, without, by);
+}
+
+Flow::Nodes Flow::weak(Sign sign, int without, Reached& by) const {
     Nodes has = sign == Sign::plus ? plus_ : ground_;
     const Nodes& held = sign == Sign::plus ? ground_ : plus_;
-    spread(has, sign, [&](int b, int node) {
-        const Branch& branch = circuit_.branches[at(b)];
-        return b != without && !held[at(node)] && (!is_consumer(branch) || branch.lets_through);
+    spread(has, by, sign, [&](int b, int node) {
+        return b != without && !held[at(node)] && (!is_consumer(branch(b)) || branch(b).lets_through);
     });
     return has;
+}
+
+std::optional<Way> Flow::back(int node, Sign sign, const Nodes& has, const Reached& by) const {
+    if (!has[at(node)]) return std::nullopt;
+    Way way;
+    for (int b = by[at(node)]; b >= 0; b = by[at(node)]) {
+        way.branches.push_back(b);
+        node = branch(b).from == node ? branch(b).to : branch(b).from;
+    }
+    if (sign == Sign::plus) way.source = source_at_[at(node)];
+    std::reverse(way.branches.begin(), way.branches.end());
+    return way;
+}
+
+std::optional<Way> Flow::way(int node, Sign sign) const {
+    return back(node, sign, sign == Sign::plus ? plus_ : ground_, sign == Sign::plus ? plus_by_ : ground_by_);
+}
+
+std::optional<Way> Flow::weak_way(int node, Sign sign, int without) const {
+    Reached by = sign == Sign::plus ? plus_by_ : ground_by_;
+    const Nodes has = weak(sign, without, by);
+    return back(node, sign, has, by);
 }
 
 bool Flow::surely(int node, Sign sign) const {
