@@ -16,11 +16,11 @@ constexpr std::size_t largest_script = std::size_t{16} << 20U;
 }
 
 std::variant<Played, Rejected> run_script(const Model& model, const std::filesystem::path& script, RunFormat format) {
-    const lanyard::Model& m = model.impl().model;
     const auto text = read_file(script, largest_script);
     if (!text) return Rejected{script.string() + ": error: this file cannot be read\n", true};
-    const ScriptResult read = read_script(m, script.string(), *text);
+    const ScriptResult read = read_script(model.impl().model, script.string(), *text);
     if (!read.script) return Rejected{render(read.diagnostics, read.source), false};
+    const lanyard::Model& m = *read.model;
     const ScriptRun run = play_script(m, *read.script, 0);
     Played out;
     out.warnings = render(run.diagnostics, read.source);
@@ -29,10 +29,10 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
             out.text = text_table(m, run.scans, changing_columns(m, run.scans));
             break;
         case RunFormat::csv:
-            out.text = to_csv(m, run.scans, all_columns(m));
+            out.text = to_csv(m, run.scans, shown_columns(m, run.scans));
             break;
         case RunFormat::vcd:
-            out.text = to_vcd(m, run.scans, all_columns(m));
+            out.text = to_vcd(m, run.scans, shown_columns(m, run.scans));
             break;
     }
     return out;

@@ -1,5 +1,7 @@
 #include "circuit/flow.hpp"
 
+#include <algorithm>
+
 namespace lanyard {
 
 namespace {
@@ -12,39 +14,77 @@ Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> b
     : circuit_(circuit),
       closed_(std::move(closed)),
       both_ways_(std::move(both_ways)),
-      at_(branches_at(circuit)),
+      at_(lanyard::branches_at(circuit)),
       plus_(circuit.nodes.size()) {
-    const auto branch = [this](int b) -> const Branch& { return circuit_.branches[at(b)]; };
-    NodeSet hard(circuit_.nodes.size());
-    hard[0] = true;
-    spread(hard, Sign::ground,
+    hard_.resize(circuit_.nodes.size());
+    hard_[0] = true;
+    ground_by_.assign(circuit_.nodes.size(), -1);
+    plus_by_ = source_at_ = ground_by_;
+    spread(hard_, ground_by_, Sign::ground,
            [&](int b, int) { return !is_consumer(branch(b)) && branch(b).kind != BranchKind::fuse; });
-    for (std::size_t s = 0; s < circuit_.sources.size(); ++s)
-        if (live[s] && hard[at(circuit_.sources[s].minus)]) plus_[at(circuit_.sources[s].plus)] = true;
-    spread(plus_, Sign::plus, [&](int b, int node) {
-        return !is_consumer(branch(b)) && (branch(b).kind != BranchKind::fuse || !hard[at(node)]);
-    });
-    ground_ = hard;
-    spread(ground_, Sign::ground, [&](int b, int node) {
-        return !is_consumer(branch(b)) && (branch(b).kind != BranchKind::fuse || !plus_[at(node)]);
-    });
+    for (std::size_t s = 0; s < circuit_.sources.size(); ++s) {
+        const Source& source = circuit_.sources[s];
+        if (!live[s] || !hard_ground(source.minus)) continue;
+        plus_[at(source.plus)] = true;
+        if (source_at_[at(source.plus)] < 0) source_at_[at(source.plus)] = static_cast<int>(s);
+    }
+    spread(plus_, plus_by_, Sign::plus,
+           [&](int b, int node) { return !is_consumer(branch(b)) && !blows(b, node, Sign::plus); });
+    ground_ = hard_;
+    spread(ground_, ground_by_, Sign::ground,
+           [&](int b, int node) { return !is_consumer(branch(b)) && !blows(b, node, Sign::ground); });
 }
 
-void Flow::spread(NodeSet& has, Sign sign, const std::function<bool(int, int)>& into) const {
+bool Flow::passes(int b, int here, Sign sign) const { return both_ways_[at(b)] || passes_diode(branch(b), here, sign); }
+
+bool Flow::leads(int b, int here, Sign sign) const { return !is_consumer(branch(b)) && passes(b, here, sign); }
+
+bool Flow::blows(int b, int there, Sign sign) const {
+    return branch(b).kind == BranchKind::fuse && (sign == Sign::plus ? hard_ground(there) : plus(there));
+}
+
+void Flow::spread(NodeSet& has, Reached& by, Sign sign, const std::function<bool(int, int)>& into) const {
     lanyard::spread(circuit_, at_, has, [&](int b, int here, int there) {
-        const Branch& branch = circuit_.branches[at(b)];
-        return closed_[at(b)] && (both_ways_[at(b)] || passes_diode(branch, here, sign)) && into(b, there);
+        if (!closed_[at(b)] || !passes(b, here, sign) || !into(b, there)) return false;
+        by[at(there)] = b;
+        return true;
     });
 }
 
 NodeSet Flow::weak(Sign sign, int without) const {
+    Reached by(circuit_.nodes.size(), -1);
+    return weak(sign, without, by);
+}
+
+NodeSet Flow::weak(Sign sign, int without, Reached& by) const {
     NodeSet has = sign == Sign::plus ? plus_ : ground_;
     const NodeSet& held = sign == Sign::plus ? ground_ : plus_;
-    spread(has, sign, [&](int b, int node) {
-        const Branch& branch = circuit_.branches[at(b)];
-        return b != without && !held[at(node)] && (!is_consumer(branch) || branch.lets_through);
+    spread(has, by, sign, [&](int b, int node) {
+        return b != without && !held[at(node)] && (!is_consumer(branch(b)) || branch(b).lets_through);
     });
     return has;
+}
+
+std::optional<Way> Flow::back(int node, Sign sign, const NodeSet& has, const Reached& by) const {
+    if (!has[at(node)]) return std::nullopt;
+    Way way;
+    for (int b = by[at(node)]; b >= 0; b = by[at(node)]) {
+        way.branches.push_back(b);
+        node = branch(b).from == node ? branch(b).to : branch(b).from;
+    }
+    if (sign == Sign::plus) way.source = source_at_[at(node)];
+    std::reverse(way.branches.begin(), way.branches.end());
+    return way;
+}
+
+std::optional<Way> Flow::way(int node, Sign sign) const {
+    return back(node, sign, sign == Sign::plus ? plus_ : ground_, sign == Sign::plus ? plus_by_ : ground_by_);
+}
+
+std::optional<Way> Flow::weak_way(int node, Sign sign, int without) const {
+    Reached by = sign == Sign::plus ? plus_by_ : ground_by_;
+    const NodeSet has = weak(sign, without, by);
+    return back(node, sign, has, by);
 }
 
 bool Flow::surely(int node, Sign sign) const {
@@ -64,7 +104,7 @@ Fed Flow::is_fed(int plus, int minus) const {
 Fed Flow::works(int branch) const {
     const Branch& b = circuit_.branches[at(branch)];
     if (!closed(branch)) return {};
-    const NodeSet plus = weak(Sign::plus, branch), ground = weak(Sign::ground, branch);
+    const Nodes plus = weak(Sign::plus, branch), ground = weak(Sign::ground, branch);
     Fed a;
     a.must = surely(b.from, Sign::plus) && surely(b.to, Sign::ground);
     a.may = plus[at(b.from)] && ground[at(b.to)];

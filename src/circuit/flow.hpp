@@ -25,6 +25,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "circuit/spread.hpp"
@@ -37,6 +38,13 @@ struct Fed {
     bool must = false;
     bool may = false;
     bool allows(bool b) const { return b ? may : !must; }
+    friend bool operator==(const Fed&, const Fed&) = default;
+};
+
+// How plus or ground gets to a node: over these branches, from where it comes from.
+struct Way {
+    int source = -1;  // plus: of which source
+    std::vector<int> branches;
 };
 
 class Flow {
@@ -47,6 +55,17 @@ class Flow {
     bool plus(int node) const { return plus_[static_cast<std::size_t>(node)]; }
     bool ground(int node) const { return ground_[static_cast<std::size_t>(node)]; }
     bool closed(int branch) const { return closed_[static_cast<std::size_t>(branch)]; }
+    bool has(int node, Sign sign) const { return sign == Sign::plus ? plus(node) : ground(node); }
+    bool hard_ground(int node) const { return hard_[static_cast<std::size_t>(node)]; }
+    const std::vector<int>& branches_at(int node) const { return at_[static_cast<std::size_t>(node)]; }
+
+    // Closed or not: may the branch lead plus (ground) away from its end `here`? Loads and coils never do.
+    bool leads(int branch, int here, Sign sign) const;
+    // The fuse opens rather than lead plus (ground) on to its end `there`.
+    bool blows(int branch, int there, Sign sign) const;
+    // The shortest way by which a node has it; null if it has not. Weak: through loads as well, but not this one.
+    std::optional<Way> way(int node, Sign sign) const;
+    std::optional<Way> weak_way(int node, Sign sign, int without) const;
 
     Fed has_plus(int node) const;
     Fed is_grounded(int node) const;
@@ -56,15 +75,23 @@ class Flow {
     Fed is_fed(int plus, int minus) const;
 
  private:
+    // The branch by which a node was reached; -1: it is where the search began.
+    using Reached = std::vector<int>;
     // Adds to `has` what it reaches; `into` tells whether it may enter the node by the branch.
-    void spread(NodeSet& has, Sign sign, const std::function<bool(int branch, int node)>& into) const;
+    void spread(NodeSet& has, Reached& by, Sign sign, const std::function<bool(int branch, int node)>& into) const;
     NodeSet weak(Sign sign, int without) const;
+    NodeSet weak(Sign sign, int without, Reached& by) const;
+    bool passes(int branch, int here, Sign sign) const;
     bool surely(int node, Sign sign) const;
+    const Branch& branch(int b) const { return circuit_.branches[static_cast<std::size_t>(b)]; }
+    std::optional<Way> back(int node, Sign sign, const NodeSet& has, const Reached& by) const;
 
     const Circuit& circuit_;
     std::vector<bool> closed_, both_ways_;
     BranchesAt at_;
-    NodeSet plus_, ground_;
+    NodeSet hard_, plus_, ground_;
+    Reached plus_by_, ground_by_;
+    std::vector<int> source_at_;  // per node: the live source that begins there; -1: none
 };
 
 }  // namespace lanyard

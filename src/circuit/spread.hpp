@@ -30,15 +30,15 @@ inline bool passes_diode(const Branch& b, int from, Sign sign) {
     return b.kind != BranchKind::diode || (b.from == from) == (sign == Sign::plus);
 }
 
-// Adds to `has` what it reaches. `into(branch, here, there)` tells whether it may go from the one node to the other.
+// Adds to `has` what it reaches, nearest first. `into(branch, here, there)` tells whether it may go from the one node
+// to the other.
 template <class Into>
 void spread(const Circuit& circuit, const BranchesAt& at, NodeSet& has, const Into& into) {
     std::vector<int> open;
     for (std::size_t n = 0; n < has.size(); ++n)
         if (has[n]) open.push_back(static_cast<int>(n));
-    while (!open.empty()) {
-        const int here = open.back();
-        open.pop_back();
+    for (std::size_t next = 0; next < open.size(); ++next) {
+        const int here = open[next];
         for (const int b : at[static_cast<std::size_t>(here)]) {
             const int there = other_end(circuit.branches[static_cast<std::size_t>(b)], here);
             if (has[static_cast<std::size_t>(there)] || !into(b, here, there)) continue;

@@ -1,6 +1,7 @@
 #include "claims/run.hpp"
 
 #include <cstddef>
+#include <set>
 
 namespace lanyard {
 
@@ -28,6 +29,14 @@ Segment first_scans(const Segment& s, long scans) {
     if (!s.last_quantities.empty()) out.last_quantities = end.quantities;
     if (!s.last_readings.empty()) out.last_readings = end.readings;
     return out;
+}
+
+std::vector<int> faults_of(const Run& run) {
+    std::set<int> there;
+    for (const auto& segment : run.segments)
+        for (std::size_t f = 0; f < segment.first.faults.size(); ++f)
+            if (segment.first.faults[f]) there.insert(static_cast<int>(f));
+    return {there.begin(), there.end()};
 }
 
 }  // namespace lanyard

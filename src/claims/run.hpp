@@ -53,6 +53,9 @@ Choices choices_at(const Segment& s, long i);
 // The segment's first `scans` scans; at least one.
 Segment first_scans(const Segment& s, long scans);
 
+// Those that are there at some scan, by number; rising.
+std::vector<int> faults_of(const Run& run);
+
 // Calls f with the choices of each scan, until it returns false.
 template <class F>
 void each_scan(const Run& run, F&& f) {

@@ -71,7 +71,7 @@ std::vector<Reason> Explainer::latch(const Expr& e, long scan, const std::string
     }
     if (e.op == Op::rs && film_.truth(reset, frame)) return one(name + " is held off by its reset", truth(reset, scan));
     if (since > 0 && without_power(e, then))
-        return one(name + " lost with the controller's power at " + time(since), why_unpowered(since));
+        return one(name + " lost with the controller's power at " + time(since), why_power(since));
     if (since > 0 && film_.truth(reset, then))
         return one(name + (is_band ? " off since " : " reset at ") + time(since), truth(reset, since));
     return one(name + (is_band ? " has not been on" : " has not been set"), truth(set, scan));

@@ -1,5 +1,5 @@
 // Why a signal is what it is.
-#include <map>
+#include <algorithm>
 
 #include "report/explainer.hpp"
 #include "report/words.hpp"
@@ -57,10 +57,16 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
         case SignalKind::quantity:
             return {};
         case SignalKind::seen: {
+            const Switch& hand = m_.switches[k];
+            List broken = of_faults(on(id, scan) ? hand.stuck_on_by : hand.stuck_off_by, scan);
+            if (!on(id, scan) && broken.empty() && on(hand.position, scan) != hand.normally_closed)
+                broken = of_faults(hand.bounced_by, scan);
+            if (!broken.empty()) return broken;
             const bool as_it_is = on(id, scan) == (on(m_.switches[k].position, scan) != m_.switches[k].normally_closed);
             return {signal(m_.switches[k].position, as_it_is || scan == 0 ? scan : scan - 1)};
         }
         case SignalKind::reading: {
+            if (there(m_.sensors[k].faults, scan)) return of_faults(m_.sensors[k].faults, scan);
             const SignalId q = m_.quantities[static_cast<std::size_t>(m_.sensors[k].quantity)].signal;
             const auto& now = film_.at(scan).signals;
             if (report::at(now, q) == report::at(now, id)) return {};
@@ -68,6 +74,7 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
         }
         case SignalKind::loop:
             if (scan == 0) return one("nothing to read back at the first scan");
+            if (there(m_.loops[k].opened_by, scan)) return of_faults(m_.loops[k].opened_by, scan);
             return {signal(m_.loops[k].output, scan - 1)};
         case SignalKind::logic:
         case SignalKind::output: {
@@ -84,22 +91,27 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
         case SignalKind::load:
             return why_load(s.index, scan);
         case SignalKind::wired:
+            return why_probe(m_.wired_inputs[k].probe, scan);
         case SignalKind::node:
+            return why_fed({s.index, -1}, -1, s.name, view(scan, sim::Look::rest));
         case SignalKind::fault:
             return {};
         case SignalKind::mode:
             return why_mode(scan);
         case SignalKind::powered:
-            return why_unpowered(scan);
+            return why_power(scan);
     }
     return {};
 }
 
 std::vector<Reason> Explainer::why_contact(int relay, long scan) {
     const Relay& r = m_.relays[static_cast<std::size_t>(relay)];
-    if (r.coil < 0) return {};
+    List broken = coil_faults(r, on(r.contact, scan), scan);
+    if (!broken.empty()) return broken;
+    if (r.coil < 0) return why_wired_contact(relay, scan);
     const bool coil = on(r.coil, scan);
     if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};
+    if (!of_faults(r.slow_by, scan).empty()) return of_faults(r.slow_by, scan);
     const Interval& takes = coil ? r.pulls_in : r.drops_out;
     return one(std::string("it may take ") + duration_text(takes.hi) + " to " + (coil ? "pull in" : "drop out"),
                {signal(r.coil, scan)});
@@ -107,39 +119,78 @@ std::vector<Reason> Explainer::why_contact(int relay, long scan) {
 
 std::vector<Reason> Explainer::why_load(int load, long scan) {
     const Load& l = m_.loads[static_cast<std::size_t>(load)];
+    if (l.probe >= 0) return why_probe(l.probe, scan);
     if (l.feeders.empty()) return one("nothing in the model feeds it");
     const bool power = on(l.signal, scan);
     List out;
-    for (const SignalId f : l.feeders)
-        if (on(f, scan) == power) out.push_back(signal(f, scan));
+    for (const SignalId f : l.feeders) {
+        const Signal& s = m_.signal(f);
+        List broken;
+        if (s.kind == SignalKind::output) {
+            const Output& o = m_.outputs[static_cast<std::size_t>(s.index)];
+            broken = of_faults(power ? o.stuck_on_by : o.stuck_off_by, scan);
+        }
+        if (broken.empty() && on(f, scan) == power) out.push_back(signal(f, scan));
+        for (auto& r : broken) out.push_back(std::move(r));
+    }
     return out;
 }
 
-std::vector<Reason> Explainer::why_unpowered(long scan) {
-    if (film_.controller_runs(film_.at(scan)) || !m_.supply.on) return {};
-    if (film_.truth(*m_.supply.on, film_.at(scan)))
-        return one("it takes up to " + duration_text(m_.supply.boots_in.hi) + " to boot");
-    return truth(*m_.supply.on, scan);
+std::vector<Reason> Explainer::why_power(long scan) {
+    const Circuit& c = m_.circuit;
+    if (film_.controller_runs(film_.at(scan)))
+        return c.supply_probe >= 0 && !m_.supply.on ? why_probe(c.supply_probe, scan) : List{};
+    if (there(m_.supply.dead_by, scan)) return of_faults(m_.supply.dead_by, scan);
+    if (c.reset_probe >= 0 && film_.answer(c.reset_probe, scan)) return of_faults(m_.supply.resets_by, scan);
+    if (m_.supply.on && !film_.truth(*m_.supply.on, film_.at(scan))) return truth(*m_.supply.on, scan);
+    if (c.supply_probe >= 0 && !film_.answer(c.supply_probe, scan)) return why_probe(c.supply_probe, scan);
+    return one("it takes up to " + duration_text(m_.supply.boots_in.hi) + " to boot");
 }
 
-// Loads with or without power; those that hang on the same feed are told together.
-std::vector<Reason> Explainer::why_loads(const std::vector<int>& loads, bool power, long scan) {
-    List out;
-    std::map<std::vector<SignalId>, std::vector<SignalId>> by_feed;
+namespace {
+
+bool same(const std::vector<Reason>& a, const std::vector<Reason>& b) {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [](const Reason& x, const Reason& y) { return x.text == y.text && same(x.because, y.because); });
+}
+
+}  // namespace
+
+// Loads that hang on the same feed, or that the wiring feeds or not for the same reasons.
+std::vector<std::vector<int>> Explainer::told_together(const std::vector<int>& loads, bool power, long scan) const {
+    std::vector<std::vector<int>> groups;
+    std::vector<List> reasons;
     for (const int load : loads) {
         const Load& l = m_.loads[static_cast<std::size_t>(load)];
-        if (on(l.signal, scan) == power) by_feed[l.feeders].push_back(l.signal);
+        if (on(l.signal, scan) != power) continue;
+        const List mine = l.probe < 0 ? List{} : Explainer(*this).why_load(load, scan);
+        std::size_t k = 0;
+        for (; k < groups.size(); ++k) {
+            const Load& other = m_.loads[static_cast<std::size_t>(groups[k].front())];
+            const bool wired = l.probe >= 0 && other.probe >= 0;
+            if (wired ? same(mine, reasons[k]) : l.probe == other.probe && l.feeders == other.feeders) break;
+        }
+        if (k == groups.size()) {
+            groups.emplace_back();
+            reasons.push_back(mine);
+        }
+        groups[k].push_back(load);
     }
-    for (const int load : loads) {
-        const auto group = by_feed.find(m_.loads[static_cast<std::size_t>(load)].feeders);
-        if (group == by_feed.end()) continue;
-        Reason r = signal(group->second.front(), scan);
-        if (group->second.size() > 1) {
-            const bool lasts = film_.since(group->second.front(), now_) <= scan;
-            r.text = loads_words(m_, group->second, power) + (lasts ? "" : when(scan));
+    return groups;
+}
+
+// Loads with or without power.
+std::vector<Reason> Explainer::why_loads(const std::vector<int>& loads, bool power, long scan) {
+    List out;
+    for (const auto& group : told_together(loads, power, scan)) {
+        std::vector<SignalId> ids;
+        for (const int load : group) ids.push_back(m_.loads[static_cast<std::size_t>(load)].signal);
+        Reason r = signal(ids.front(), scan);
+        if (ids.size() > 1) {
+            const bool lasts = film_.since(ids.front(), now_) <= scan;
+            r.text = loads_words(m_, ids, power) + (lasts ? "" : when(scan));
         }
         out.push_back(std::move(r));
-        by_feed.erase(group);
     }
     return out;
 }

@@ -70,7 +70,8 @@ struct Film::Camera {
         const bool clock = !first && clocks_differ(before, f);
         const bool event = first || must || f.segment_begins || f.phase != before.phase || f.violated ||
                            f.claim.begun != before.claim.begun || claim_goes_on(f) ||
-                           differs(before.signals, f.signals) || differs(f.elements, f.elements_now);
+                           differs(before.signals, f.signals) || f.looks != before.looks ||
+                           differs(f.elements, f.elements_now);
         if (clock || must) return keep(std::move(f));
         if (event) before_kept = true;
         if (event) return keep(std::move(f));
@@ -94,6 +95,8 @@ Film::~Film() = default;
 void Film::add_expressions(int claim) {
     for (const SignalId id : model_.order) program_.add(definition(model_, id));
     if (model_.supply.on) program_.add(model_.supply.on);
+    for (const auto& source : model_.circuit.sources)
+        if (source.live) program_.add(source.live);
     if (claim >= 0)
         for (const auto& e : expressions_of(model_.claims[static_cast<std::size_t>(claim)])) program_.add(e);
     program_.close();
@@ -121,6 +124,7 @@ void Film::play(int condition, int claim) {
             }
             f.elements_now = interpreter.machine().state().elements;
             f.claim_now = interpreter.machine().state().monitor;
+            if (model_.circuit.exists()) f.looks = interpreter.machine().looks();
             f.signals = std::move(s.signals);
             f.violated = s.violated;
             f.last = n == 0 ? f.signals : camera.before.signals;
@@ -162,6 +166,42 @@ Rational Film::quantity(int quantity, long scan) const {
         scan -= s.scans;
     }
     return run_.segments.back().first.quantities[static_cast<std::size_t>(quantity)];
+}
+
+bool Film::fault(int fault, long scan) const {
+    const auto& faults = segment_at(scan).first.faults;
+    return !faults.empty() && faults[static_cast<std::size_t>(fault)];
+}
+
+bool Film::answer(int probe, long scan) const { return segment_at(scan).first.wiring[static_cast<std::size_t>(probe)]; }
+
+template <class F>
+long Film::since_segment(long scan, const F& value) const {
+    long begin = 0, since = 0;
+    for (std::size_t k = 0; k < run_.segments.size() && begin <= scan; ++k) {
+        if (k > 0 && value(run_.segments[k].first) != value(run_.segments[k - 1].first)) since = begin;
+        begin += run_.segments[k].scans;
+    }
+    return since;
+}
+
+long Film::fault_since(int fault, long scan) const {
+    const auto k = static_cast<std::size_t>(fault);
+    return since_segment(scan, [k](const Choices& c) -> bool { return !c.faults.empty() && c.faults[k]; });
+}
+
+long Film::answer_since(int probe, long scan) const {
+    const auto k = static_cast<std::size_t>(probe);
+    return since_segment(scan, [k](const Choices& c) -> bool { return c.wiring[k]; });
+}
+
+const sim::Standing& Film::standing(long scan, sim::Look look) const {
+    return at(scan).looks.standing[static_cast<std::size_t>(look)];
+}
+
+Flow Film::flow(long scan, sim::Look look) const {
+    const sim::Standing& s = standing(scan, look);
+    return {model_.circuit, s.closed, s.both_ways, s.live};
 }
 
 const Film::Seen& Film::seen(const Frame& frame) const {

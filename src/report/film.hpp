@@ -16,6 +16,7 @@
 #include "sim/evaluate.hpp"
 #include "sim/monitor.hpp"
 #include "sim/program.hpp"
+#include "sim/wiring.hpp"
 
 namespace lanyard::report {
 
@@ -28,6 +29,7 @@ struct Frame {
     long phase = 0;                               // procedure
     sim::MonitorState claim;                      // before this scan
     sim::MonitorState claim_now;                  // after it
+    sim::Looks looks;                             // at the wiring
     bool segment_begins = false;
     bool violated = false;
 };
@@ -58,6 +60,14 @@ class Film {
     const Segment& segment_at(long scan) const;
     Rational quantity(int quantity, long scan) const;
 
+    bool fault(int fault, long scan) const;         // is there
+    bool answer(int probe, long scan) const;        // what the world chose
+    long fault_since(int fault, long scan) const;   // has been as it is at `scan`
+    long answer_since(int probe, long scan) const;  //
+    // What the wiring led where in that look of the scan.
+    const sim::Standing& standing(long scan, sim::Look look) const;
+    Flow flow(long scan, sim::Look look) const;
+
     Value value(const Expr& e, const Frame& frame) const;
     bool truth(const Expr& e, const Frame& frame) const { return std::get<bool>(value(e, frame)); }
     // The output of a Boolean memory element; without the controller's power it is off.
@@ -78,6 +88,8 @@ class Film {
     void play(int condition, int claim);
     const Seen& seen(const Frame& frame) const;
     int node(const Expr& e) const;
+    template <class F>
+    long since_segment(long scan, const F& value) const;
 
     const Model& model_;
     const Run& run_;

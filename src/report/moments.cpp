@@ -4,6 +4,7 @@
 #include <iterator>
 
 #include "claims/bounds.hpp"
+#include "model/fault_kinds.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -90,9 +91,20 @@ class Teller {
     }
 
     void world() {
+        faults();
         for (std::size_t k = 0; k < m_.quantities.size(); ++k)
             if (cone_.has(m_.quantities[k].signal)) quantity(static_cast<int>(k));
         if (m_.mode >= 0 && cone_.has(m_.mode) && before_ != nullptr && stalls()) left_.push_back("engine stalls");
+    }
+
+    void faults() {
+        for (std::size_t k = 0; k < m_.faults.size(); ++k) {
+            const int fault = static_cast<int>(k);
+            const bool is = film_.fault(fault, now_->scan);
+            const bool was = before_ != nullptr && film_.fault(fault, before_->scan);
+            if (is && !was) left_.push_back(fault_story(m_.faults[k]));
+            if (was && !is) left_.push_back(m_.faults[k].name + " goes away");
+        }
     }
 
     void quantity(int index) {
@@ -127,15 +139,18 @@ class Teller {
 
     void machine() {
         for (const auto& s : m_.switches) missed(s);
-        if (m_.supply.on && cone_.has(m_.powered) && (before_ == nullptr || news(m_.powered)))
+        if (m_.may_lose_power() && cone_.has(m_.powered) && (before_ == nullptr || news(m_.powered)))
             right_.push_back(words(m_.powered));
         for (std::size_t k = 0; k < m_.sensors.size(); ++k)
             if (cone_.has(m_.sensors[k].signal)) reading(k);
         for (const auto& l : m_.loops) plain(l.signal);
+        for (const auto& w : m_.wired_inputs) plain(w.signal);
         claim();
         timers();
         for (const SignalId id : m_.order) defined(id);
         for (const auto& r : m_.relays) plain(r.contact);
+        for (const auto& n : m_.circuit.nodes)
+            if (n.signal >= 0) plain(n.signal);
         loads();
         if (m_.mode >= 0) plain(m_.mode);
     }

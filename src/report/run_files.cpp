@@ -29,7 +29,7 @@ std::string run_vcd(const Model& m, const Run& run, int claim, const Versions& v
     std::string about = heading(m, versions) + ", claim " + report::one_line(c.id);
     for (char& ch : about)
         if (ch == '$') ch = '_';
-    return "$comment " + about + " $end\n" + to_vcd(m, played.scans, all_columns(m));
+    return "$comment " + about + " $end\n" + to_vcd(m, played.scans, shown_columns(m, played.scans));
 }
 
 }  // namespace lanyard

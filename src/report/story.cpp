@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "model/fault_kinds.hpp"
 #include "report/broken.hpp"
 #include "report/claim_words.hpp"
 #include "report/layout.hpp"
@@ -51,6 +52,20 @@ std::string claim_section(const Model& m, const Claim& c) {
     if (c.reached_under >= 0)
         out += section("reached under", one_line(m.conditions[static_cast<std::size_t>(c.reached_under)].text));
     return out + section("under", under);
+}
+
+// Which of the faults that the conditions allow the run makes use of.
+std::string fault_section(const Model& m, const Claim& c, const Run& run) {
+    const auto allows = [&](int condition) {
+        return condition >= 0 && !m.conditions[static_cast<std::size_t>(condition)].faults.empty();
+    };
+    if (!allows(c.condition) && !allows(c.reached_under)) return "";
+    std::vector<std::string> used;
+    for (const int f : faults_of(run)) {
+        const Fault& fault = m.faults[static_cast<std::size_t>(f)];
+        used.push_back(fault.name + " (" + fault_story(fault) + ")");
+    }
+    return section("faults", used.empty() ? std::string("none: the run needs no fault") : joined(used, ", "));
 }
 
 // `closed`: the certificate of what may follow the run; null where there is none.
@@ -123,6 +138,7 @@ std::string body(const Model& m, int claim, const Proved& p) {
 
 std::string body(const Model& m, int claim, const Refuted& r) {
     std::string out;
+    if (r.run) out += fault_section(m, claim_at(m, claim), *r.run);
     if (r.run) out += run_story(m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr);
     if (r.certificate && !r.run) out += section("broken", broken_summary(m, {}, claim));
     return out + section("note", one_line(r.remark));

@@ -34,6 +34,7 @@ Machine::Machine(const Model& model, int condition, int claim)
     state_.faults.before.resize(model.faults.size());
     state_.faults.ever.resize(model.faults.size());
     state_.wiring.answers.resize(model.circuit.probes.size());
+    looks_.fed.resize(model.circuit.probes.size());
     state_.wiring.driven.resize(model.outputs.size());
     state_.held.resize(model.sensors.size());
     state_.elements.resize(model.elements.size());

@@ -73,6 +73,7 @@ class Machine {
     // What is obeyed at the coming scan.
     const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && state_.monitor.begun ? 1 : 0]; }
     const std::vector<Value>& now() const { return now_; }
+    const Looks& looks() const { return looks_; }
 
     // --- the stages ---
     Leave may_be_there(int fault) const;  // given those that were set already
@@ -141,8 +142,8 @@ class Machine {
     bool there(const std::vector<int>& faults) const;   // one of them is
     bool coil(int relay) const;                         // pulls, or a weld does
     Relay with_faults(int relay) const;
-    Flow flow(bool before_controller, const std::vector<bool>& contacts) const;
-    bool conducts(const Branch& b, int index, bool before_controller, const std::vector<bool>& contacts) const;
+    Flow flow(Look look, const std::vector<bool>& contacts);
+    bool conducts(const Branch& b, int index, Look look, const std::vector<bool>& contacts) const;
     Fed answer(const Probe& probe, const Flow* flow) const;
     std::vector<bool> contacts_before() const;
     void ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick);
@@ -166,6 +167,7 @@ class Machine {
     Evaluator supply_;
     Evaluator logic_;
     Evaluator observers_;
+    Looks looks_;
     bool supplied_ = true;
     std::string broken_;
 };

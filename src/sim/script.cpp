@@ -2,16 +2,35 @@
 
 #include <algorithm>
 
+#include "model/faults.hpp"
 #include "sim/script_names.hpp"
 #include "sim/words.hpp"
 #include "sim/world.hpp"
 
 namespace lanyard {
 
+namespace {
+
+// Faults of the model that nothing speaks of have no signal; those that stand in the text get one.
+std::shared_ptr<const Model> breakable(const Model& m, const std::string& text) {
+    auto out = std::make_shared<Model>(m);
+    Condition& any = out->conditions.front();
+    for (std::size_t f = 0; f < m.faults.size(); ++f) {
+        if (text.find(m.faults[f].name) == std::string::npos) continue;
+        use_fault(*out, static_cast<int>(f));
+        any.faults.push_back(static_cast<int>(f));
+        ++any.at_most;
+    }
+    return out;
+}
+
+}  // namespace
+
 ScriptResult read_script(const Model& model, const std::string& shown_name, const std::string& text) {
     ScriptResult result;
     result.source = SourceText(shown_name, text);
-    const sim::ScriptReading reading{model, result.source, result.diagnostics};
+    result.model = breakable(model, text);
+    const sim::ScriptReading reading{*result.model, result.source, result.diagnostics};
     const auto first = text.find_first_not_of(" \t\r\n");
     const bool json = first != std::string::npos && text[first] == '{';
     result.script = json ? sim::read_json_script(reading) : sim::read_csv_script(reading);
@@ -73,6 +92,7 @@ class Player {
         if (signal.kind == SignalKind::load) wish_.free_loads[k] = std::get<bool>(s.value);
         if (signal.kind == SignalKind::quantity) wish_.quantities[k] = std::get<Rational>(s.value);
         if (signal.kind == SignalKind::reading) wish_.readings[k] = std::get<Rational>(s.value);
+        if (signal.kind == SignalKind::fault) wish_.faults[k] = std::get<bool>(s.value);
         if (signal.kind == SignalKind::mode) wish_.engine = std::get<Mode>(s.value);
     }
 

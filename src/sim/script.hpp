@@ -5,6 +5,7 @@
 // CSV:  time,key,oil_pressure [psi]   one line for each change, empty cells change nothing; the last time ends the run
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,7 +17,7 @@
 namespace lanyard {
 
 struct ScriptSetting {
-    SignalId signal = -1;  // position, quantity, reading, free load, or the engine's mode: where it shall get to
+    SignalId signal = -1;  // position, quantity, reading, free load, fault, or the engine's mode: where it shall get to
     Value value;
     Place place;
     std::string pointer;
@@ -36,6 +37,8 @@ struct ScriptResult {
     std::optional<Script> script;  // none if there are errors
     Diagnostics diagnostics;
     SourceText source;
+    // The model as it is played: the faults that the script names may begin under `any`.
+    std::shared_ptr<const Model> model;
 };
 
 // A text that begins with { is JSON, everything else CSV.

@@ -11,7 +11,7 @@ namespace {
 bool is_settable(const Model& m, const Signal& s) {
     if (s.kind == SignalKind::load) return m.loads[static_cast<std::size_t>(s.index)].is_free();
     return s.kind == SignalKind::position || s.kind == SignalKind::quantity || s.kind == SignalKind::reading ||
-           s.kind == SignalKind::mode;
+           s.kind == SignalKind::fault || s.kind == SignalKind::mode;
 }
 
 std::string why_not_settable(const Signal& s) {
@@ -30,19 +30,19 @@ std::string why_not_settable(const Signal& s) {
         case SignalKind::wired:
         case SignalKind::node:
             return "it follows from the wiring";
-        case SignalKind::fault:
-            return "the condition of this run allows no fault";
         case SignalKind::quantity:
         case SignalKind::position:
         case SignalKind::seen:
         case SignalKind::reading:
+        case SignalKind::fault:
         case SignalKind::mode:
             break;
     }
     return {};
 }
 
-const char* hint_for_names = "a script sets switches, quantities, readings, loads that nothing feeds, and engine";
+const char* hint_for_names =
+    "a script sets switches, quantities, readings, loads that nothing feeds, faults, and engine";
 
 bool is_plain_number(const std::string& text) { return parse_decimal(text).has_value(); }
 
@@ -58,6 +58,7 @@ std::optional<SignalId> settable(const ScriptReading& r, const LocatedText& name
         if (is_settable(m, s)) names.push_back(s.name);
         if (s.name == name.text && !other) other = &s;
     }
+    for (const auto& f : m.faults) names.push_back(f.name);
     if (other) {
         r.error("script-name", name, "`" + name.text + "` cannot be set by a script", why_not_settable(*other),
                 hint_for_names);

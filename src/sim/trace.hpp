@@ -19,6 +19,8 @@ struct TraceColumn {
 // Everything that there is to see. Two signals of one name are shown once if they cannot differ; otherwise what the
 // controller sees of a switch is called NAME.seen and whether a load has power NAME.powered.
 std::vector<TraceColumn> all_columns(const Model& model);
+// All but the faults that are never there.
+std::vector<TraceColumn> shown_columns(const Model& model, const std::vector<Scan>& scans);
 // Those of them that have more than one value in the run.
 std::vector<TraceColumn> changing_columns(const Model& model, const std::vector<Scan>& scans);
 

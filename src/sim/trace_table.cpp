@@ -81,6 +81,15 @@ std::vector<TraceColumn> all_columns(const Model& m) {
     return out;
 }
 
+std::vector<TraceColumn> shown_columns(const Model& m, const std::vector<Scan>& scans) {
+    std::vector<TraceColumn> out = all_columns(m);
+    std::erase_if(out, [&](const TraceColumn& c) {
+        const auto is_there = [&](const Scan& s) { return std::get<bool>(value_at(s, c)); };
+        return m.signal(c.signal).kind == SignalKind::fault && std::none_of(scans.begin(), scans.end(), is_there);
+    });
+    return out;
+}
+
 std::vector<TraceColumn> changing_columns(const Model& m, const std::vector<Scan>& scans) {
     std::vector<TraceColumn> out;
     for (const auto& c : all_columns(m)) {

@@ -102,7 +102,8 @@ std::vector<bool> Machine::contacts_before() const {
     return out;
 }
 
-bool Machine::conducts(const Branch& b, int index, bool before_controller, const std::vector<bool>& contacts) const {
+bool Machine::conducts(const Branch& b, int index, Look look, const std::vector<bool>& contacts) const {
+    const bool before_controller = look == Look::before_controller;
     const Model& m = plan_->model;
     bool closed = true;
     if (b.kind == BranchKind::stray) closed = false;
@@ -128,20 +129,22 @@ bool Machine::answered(ProbeKind kind, int index) const {
     return false;
 }
 
-Flow Machine::flow(bool before_controller, const std::vector<bool>& contacts) const {
+Flow Machine::flow(Look look, const std::vector<bool>& contacts) {
     const Circuit& c = plan_->model.circuit;
-    std::vector<bool> closed, both_ways, live;
+    Standing now;
     for (std::size_t b = 0; b < c.branches.size(); ++b) {
-        closed.push_back(conducts(c.branches[b], static_cast<int>(b), before_controller, contacts));
-        both_ways.push_back(there(c.branches[b].closed_by));
+        now.closed.push_back(conducts(c.branches[b], static_cast<int>(b), look, contacts));
+        now.both_ways.push_back(there(c.branches[b].closed_by));
     }
     for (std::size_t s = 0; s < c.sources.size(); ++s) {
         const Source& source = c.sources[s];
         const int node = plan_->live_nodes[s];
         const bool excited = source.field < 0 || there(source.excited_by) || state_.wiring.answers[at_(source.field)];
-        live.push_back((node < 0 || guards_.truth(node)) && excited && !there(source.dead_by));
+        now.live.push_back((node < 0 || guards_.truth(node)) && excited && !there(source.dead_by));
     }
-    return {c, std::move(closed), std::move(both_ways), live};
+    Flow out(c, now.closed, now.both_ways, now.live);
+    looks_.standing[static_cast<std::size_t>(look)] = std::move(now);
+    return out;
 }
 
 Fed Machine::answer(const Probe& probe, const Flow* flow) const {
@@ -194,15 +197,17 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
 void Machine::ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick) {
     const Circuit& c = plan_->model.circuit;
     for (std::size_t p = 0; p < c.probes.size(); ++p)
-        if (std::find(kinds.begin(), kinds.end(), c.probes[p].kind) != kinds.end())
-            state_.wiring.answers[p] = pick(static_cast<int>(p), answer(c.probes[p], flow));
+        if (std::find(kinds.begin(), kinds.end(), c.probes[p].kind) != kinds.end()) {
+            looks_.fed[p] = answer(c.probes[p], flow);
+            state_.wiring.answers[p] = pick(static_cast<int>(p), looks_.fed[p]);
+        }
 }
 
 void Machine::feed_controller(const Pick& pick) {
     const Model& m = plan_->model;
     ask({ProbeKind::bounce, ProbeKind::chatter, ProbeKind::reset}, nullptr, pick);
     if (m.circuit.exists()) {
-        const Flow before = flow(true, contacts_before());
+        const Flow before = flow(Look::before_controller, contacts_before());
         ask({ProbeKind::supply, ProbeKind::input}, &before, pick);
     }
     const auto lost = [&](int probe, bool lost_when) {
@@ -214,7 +219,7 @@ void Machine::feed_controller(const Pick& pick) {
 
 void Machine::energise_coils(const Pick& pick) {
     if (!plan_->model.circuit.exists()) return;
-    const Flow now = flow(false, contacts_before());
+    const Flow now = flow(Look::coils, contacts_before());
     ask({ProbeKind::coil}, &now, pick);
 }
 
@@ -222,7 +227,7 @@ void Machine::feed_the_rest(const std::vector<bool>& contacts, const Pick& pick)
     const Circuit& c = plan_->model.circuit;
     if (!c.exists()) return;
     ask({ProbeKind::flight}, nullptr, pick);
-    const Flow now = flow(false, contacts);
+    const Flow now = flow(Look::rest, contacts);
     ask({ProbeKind::load, ProbeKind::field, ProbeKind::node, ProbeKind::magneto}, &now, pick);
     for (std::size_t p = 0; p < c.probes.size(); ++p)
         if (c.probes[p].kind == ProbeKind::node)

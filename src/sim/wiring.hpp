@@ -1,6 +1,7 @@
 // Faults and the wiring in a scan: what is there, what conducts, and what the rest of the model is told.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -23,6 +24,26 @@ struct WiringState {
     std::vector<bool> answers;  // per probe
     std::vector<bool> driven;   // per output: what it drove
     bool powered = false;       // the controller was
+};
+
+// When the wiring is looked at in a scan: with which contacts and outputs.
+enum class Look {
+    before_controller,  // both of the scan before
+    coils,              // contacts of the scan before
+    rest,               // all as it is now
+};
+
+// How everything that switches stood in a look: what a Flow is made of.
+struct Standing {
+    std::vector<bool> closed, both_ways, live;
+    friend bool operator==(const Standing&, const Standing&) = default;
+};
+
+// What was seen of the wiring in the last scan that was played.
+struct Looks {
+    std::array<Standing, 3> standing;  // per Look
+    std::vector<Fed> fed;              // per probe: between what the world chose
+    friend bool operator==(const Looks&, const Looks&) = default;
 };
 
 // Takes an answer of a probe between what must be and what may be.

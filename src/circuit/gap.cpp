@@ -1,0 +1,130 @@
+#include "circuit/gap.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <queue>
+
+namespace lanyard {
+
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+class Search {
+ public:
+    Search(const Circuit& c, const Flow& flow, Sign sign, int without, bool weak)
+        : c_(c), flow_(flow), sign_(sign), without_(without), weak_(weak), nodes_(c.nodes.size()) {}
+
+    // The node is where a way may begin, at that price.
+    void begin_at(int node, std::size_t price) { offer(node, {price, 0}, -1); }
+    void no_fuses() { fuses_ = false; }
+
+    void run() {
+        while (!open_.empty()) {
+            const auto [price, here] = open_.top();
+            open_.pop();
+            if (nodes_[at(here)].done) continue;
+            nodes_[at(here)].done = true;
+            for (const int b : flow_.branches_at(here)) step(here, b);
+        }
+    }
+
+    bool reached(int node) const { return nodes_[at(node)].done; }
+    std::size_t price(int node) const { return nodes_[at(node)].price.first; }
+    // The way to the node; returns where it begins.
+    int way(int node, Gap& out) const {
+        for (int b = nodes_[at(node)].by; b >= 0; b = nodes_[at(node)].by) {
+            out.way.push_back(b);
+            if (hinders(b, node)) out.in_the_way.push_back(b);
+            node = other_end(b, node);
+        }
+        std::reverse(out.way.begin(), out.way.end());
+        std::reverse(out.in_the_way.begin(), out.in_the_way.end());
+        return node;
+    }
+
+ private:
+    using Price = std::pair<std::size_t, std::size_t>;  // things in the way, branches
+    struct At {
+        Price price;
+        int by = -1;
+        bool known = false, done = false;
+    };
+
+    int other_end(int b, int node) const {
+        const Branch& branch = c_.branches[at(b)];
+        return branch.from == node ? branch.to : branch.from;
+    }
+
+    bool hinders(int b, int there) const { return !flow_.closed(b) || flow_.blows(b, there, sign_); }
+
+    void step(int here, int b) {
+        const Branch& branch = c_.branches[at(b)];
+        const bool consumer = branch.kind == BranchKind::load || branch.kind == BranchKind::coil;
+        const bool through = weak_ && consumer && branch.lets_through;
+        if (b == without_ || (!through && !flow_.leads(b, here, sign_))) return;
+        if (branch.kind == BranchKind::fuse && !fuses_) return;
+        // A short that is not there is none that ought to be.
+        if (branch.kind == BranchKind::stray && !flow_.closed(b)) return;
+        const int there = other_end(b, here);
+        const Price& so_far = nodes_[at(here)].price;
+        offer(there, {so_far.first + (hinders(b, there) ? 1 : 0), so_far.second + 1}, b);
+    }
+
+    void offer(int node, const Price& price, int by) {
+        At& a = nodes_[at(node)];
+        if (a.done || (a.known && a.price <= price)) return;
+        a.price = price;
+        a.by = by;
+        a.known = true;
+        open_.push({price, node});
+    }
+
+    const Circuit& c_;
+    const Flow& flow_;
+    Sign sign_;
+    int without_;
+    bool weak_;
+    bool fuses_ = true;
+    std::vector<At> nodes_;
+    using Entry = std::pair<Price, int>;
+    std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open_;
+};
+
+}  // namespace
+
+std::optional<Gap> gap(const Circuit& c, const Flow& flow, const std::vector<bool>& live, int node, Sign sign,
+                       int without, bool weak) {
+    Search search(c, flow, sign, without, weak);
+    if (sign == Sign::ground) {
+        search.begin_at(0, 0);
+        search.run();
+        if (!search.reached(node)) return std::nullopt;
+        Gap out;
+        search.way(node, out);
+        return out;
+    }
+    Search hard(c, flow, Sign::ground, -1, false);
+    hard.no_fuses();
+    hard.begin_at(0, 0);
+    hard.run();
+    const auto price = [&](std::size_t s) { return (live[s] ? 0 : 1) + hard.price(c.sources[s].minus); };
+    for (std::size_t s = 0; s < c.sources.size(); ++s)
+        if (hard.reached(c.sources[s].minus)) search.begin_at(c.sources[s].plus, price(s));
+    search.run();
+    if (!search.reached(node)) return std::nullopt;
+    Gap out;
+    const int begin = search.way(node, out);
+    for (std::size_t s = 0; s < c.sources.size(); ++s) {
+        if (c.sources[s].plus != begin || !hard.reached(c.sources[s].minus)) continue;
+        if (out.source >= 0 && price(s) >= price(at(out.source))) continue;
+        out.source = static_cast<int>(s);
+    }
+    out.gives_nothing = !live[at(out.source)];
+    Gap minus;
+    hard.way(c.sources[at(out.source)].minus, minus);
+    out.ungrounded = minus.in_the_way;
+    return out;
+}
+
+}  // namespace lanyard

@@ -1,0 +1,130 @@
+// Why the wiring answers as it does: loads, coils, inputs, the controller's supply.
+#include <algorithm>
+
+#include "circuit/gap.hpp"
+#include "circuit/words.hpp"
+#include "report/explainer.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+std::size_t at_(int i) { return static_cast<std::size_t>(i); }
+
+}  // namespace
+
+Explainer::View Explainer::view(long scan, sim::Look look) const {
+    return {scan, look, film_.flow(scan, look), film_.standing(scan, look).live};
+}
+
+std::vector<Reason> Explainer::why_probe(int probe, long scan) {
+    const Circuit& c = m_.circuit;
+    const Probe& p = c.probes[at_(probe)];
+    const std::string name = probe_name(m_, probe);
+    switch (p.kind) {
+        case ProbeKind::load:
+            return why_works(p.index, view(scan, sim::Look::rest));
+        case ProbeKind::coil:
+            return why_coil(probe, view(scan, sim::Look::coils));
+        case ProbeKind::input:
+            return why_input(m_.wired_inputs[at_(p.index)], view(scan, sim::Look::before_controller));
+        case ProbeKind::supply:
+            return why_fed({c.supply_plus, c.supply_minus}, -1, "controller", view(scan, sim::Look::before_controller));
+        case ProbeKind::field:
+            return why_fed({c.sources[at_(p.index)].field_node, -1}, -1, name, view(scan, sim::Look::rest));
+        case ProbeKind::node:
+            return why_fed({p.index, -1}, -1, name, view(scan, sim::Look::rest));
+        case ProbeKind::magneto:
+            return why_fed({-1, c.magneto_lead[at_(p.index)]}, -1, name, view(scan, sim::Look::rest));
+        case ProbeKind::flight:
+        case ProbeKind::bounce:
+        case ProbeKind::chatter:
+        case ProbeKind::reset:
+            break;
+    }
+    return {};
+}
+
+// Which end has to have plus: where that does not matter, the way round that works, or lacks the least.
+std::vector<Reason> Explainer::why_works(int branch, const View& v) {
+    const Branch& b = m_.circuit.branches[at_(branch)];
+    if (!v.flow.closed(branch)) return of_faults(b.opened_by, v.scan);
+    const Ends forwards{b.from, b.to}, backwards{b.to, b.from};
+    if (b.polar) return why_fed(forwards, branch, b.name, v);
+    const auto lacks = [&](const Ends& e) {
+        std::size_t sum = 0;
+        for (const auto& [node, sign] : {std::pair(e.plus, Sign::plus), std::pair(e.minus, Sign::ground)}) {
+            if (v.flow.has(node, sign)) continue;
+            const auto g = gap(m_.circuit, v.flow, v.live, node, sign, branch, false);
+            // Through other loads is further than any number of contacts.
+            sum += v.flow.weak_way(node, sign, branch) ? 1 : g ? 1 + g->size() : m_.circuit.branches.size();
+        }
+        return sum;
+    };
+    return why_fed(lacks(backwards) < lacks(forwards) ? backwards : forwards, branch, b.name, v);
+}
+
+std::optional<Reason> Explainer::coil_voltage(const Relay& r, long scan) const {
+    if (m_.circuit.voltage < 0) return std::nullopt;
+    const SignalId id = m_.quantities[at_(m_.circuit.voltage)].signal;
+    const auto& volts = std::get<Rational>(report::at(film_.at(scan).signals, id));
+    const std::string is = m_.name_of(id) + " " + number_text(m_, id, volts);
+    if (r.releases_at && volts <= *r.releases_at)
+        return Reason{is + " is not above " + number_text(m_, id, *r.releases_at) + ", where it drops out", {}};
+    if (r.operates_at && volts < *r.operates_at)
+        return Reason{is + " is below " + number_text(m_, id, *r.operates_at) + ": it may pull in or not", {}};
+    return std::nullopt;
+}
+
+bool Explainer::hangs_on_itself(int branch, const View& v) const {
+    const Branch& coil = m_.circuit.branches[at_(branch)];
+    for (const int node : {coil.from, coil.to})
+        for (const Sign sign : {Sign::plus, Sign::ground}) {
+            const auto way = v.flow.way(node, sign);
+            if (way && std::any_of(way->branches.begin(), way->branches.end(), [&](int b) {
+                    const Branch& x = m_.circuit.branches[at_(b)];
+                    return x.kind == BranchKind::contact && x.index == coil.index && x.makes;
+                }))
+                return true;
+        }
+    return false;
+}
+
+std::vector<Reason> Explainer::why_coil(int probe, const View& v) {
+    const int branch = m_.circuit.probes[at_(probe)].index;
+    const Relay& r = m_.relays[at_(m_.circuit.branches[at_(branch)].index)];
+    const bool energised = film_.answer(probe, v.scan);
+    const long since = film_.answer_since(probe, v.scan);
+    if (energised && since < v.scan && hangs_on_itself(branch, v))
+        return one("holds itself since " + time(since), why_probe(probe, since));
+    const auto volts = coil_voltage(r, v.scan);
+    // Without enough voltage it does not matter what feeds it.
+    const bool fed = v.flow.works(branch).may;
+    if (volts && !energised && fed) return {*volts};
+    List out = why_works(branch, v);
+    if (volts && energised) out.push_back(*volts);
+    return out;
+}
+
+std::vector<Reason> Explainer::why_wired_contact(int relay, long scan) {
+    const Relay& r = m_.relays[at_(relay)];
+    const bool energised = film_.answer(r.coil_probe, scan);
+    ++depth_;
+    ++count_;
+    Reason coil{probe_name(m_, r.coil_probe) + (energised ? " energised" : " not energised"), {}};
+    if (!tired()) coil.because = why_probe(r.coil_probe, scan);
+    --depth_;
+    if (energised == on(r.contact, scan)) return {coil};
+    if (there(r.slow_by, scan)) return of_faults(r.slow_by, scan);
+    const Interval& takes = energised ? r.pulls_in : r.drops_out;
+    return one("it may take " + duration_text(takes.hi) + " to " + (energised ? "pull in" : "drop out"), {coil});
+}
+
+std::vector<Reason> Explainer::why_input(const WiredInput& w, const View& v) {
+    const List broken = of_faults(on(w.signal, v.scan) ? w.stuck_on_by : w.stuck_off_by, v.scan);
+    if (!broken.empty()) return broken;
+    return why_fed(w.pulled_up ? Ends{-1, w.node} : Ends{w.node, -1}, -1, m_.name_of(w.signal), v);
+}
+
+}  // namespace lanyard::report
