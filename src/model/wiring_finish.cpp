@@ -51,7 +51,8 @@ void Wiring::finish_sources() {
         Source& source = c.sources[static_cast<std::size_t>(s.source)];
         source.plus = node(s.name + ".plus", source.place, source.pointer);
         source.minus = existing(s.name + ".minus", 0);
-        if (s.has_field && existing(s.name + ".field", -1) >= 0) source.field = probe(ProbeKind::field, s.source);
+        source.field_node = s.has_field ? existing(s.name + ".field", -1) : -1;
+        if (source.field_node >= 0) source.field = probe(ProbeKind::field, s.source);
     }
     for (const auto& [part, load] : magnetos_) {
         const WiredPart& p = parts_[static_cast<std::size_t>(part)];
