@@ -104,7 +104,7 @@ Fed Flow::is_fed(int plus, int minus) const {
 Fed Flow::works(int branch) const {
     const Branch& b = circuit_.branches[at(branch)];
     if (!closed(branch)) return {};
-    const Nodes plus = weak(Sign::plus, branch), ground = weak(Sign::ground, branch);
+    const NodeSet plus = weak(Sign::plus, branch), ground = weak(Sign::ground, branch);
     Fed a;
     a.must = surely(b.from, Sign::plus) && surely(b.to, Sign::ground);
     a.may = plus[at(b.from)] && ground[at(b.to)];

@@ -18,7 +18,9 @@
 // a string of loads in series counts as fed.
 //
 // What it leaves out: resistances, voltage drops, currents, the time that a fuse takes to blow (it opens at once, and
-// for as long as the short lasts), coils that feed each other by induction.
+// for as long as the short lasts), coils that feed each other by induction. Of several fuses in a row the one nearest
+// to the short blows, and the others hold: fuses are taken to be graded. A source without hard ground at its other end
+// feeds nothing, not even loads that lie on that other end itself.
 //
 // The encoding states the same levels as formulas (encode/wiring.cpp); this search is the reference. Tested by
 // tests/circuit.

@@ -1,0 +1,42 @@
+// Circuits for the tests: read from texts, made at random, and with everything that switches put somewhere.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "circuit/flow.hpp"
+#include "sim/dice.hpp"
+
+namespace lanyard::test {
+
+// `text` is the inside of the model's object, without "lanyard" and "name"; ' stands for ". Must be a good model.
+Model circuit_of(const std::string& text);
+
+// What is left out of a random circuit, so that it fits what it is compared with.
+struct Kinds {
+    bool shut_consumers = true;  // loads that let no current through to others
+    bool faults = true;          // all faults of the parts, under a condition `broken`
+};
+// The inside of a model: a battery, an alternator, switches, fuses, diodes, loads, coils, ground points between a few
+// splices. The first claim names every splice and every load.
+std::string random_circuit(sim::Dice& dice, const Kinds& kinds);
+
+// Where everything stands that switches: hand switches, faults.
+struct Positions {
+    std::vector<bool> switches, faults;
+    std::vector<bool> live(const Model& m) const;    // per source; its "live" is the name of a switch, or nothing
+    std::vector<bool> closed(const Model& m) const;  // per branch; no contacts of relays, no outputs
+    std::vector<bool> both_ways(const Model& m) const;
+    Flow flow(const Model& m) const;
+};
+// Number `n` of the 2 ^ switches positions, without faults.
+Positions positions(const Model& m, unsigned n);
+unsigned count_of_positions(const Model& m);
+
+// By name, for cases made by hand.
+Positions positions(const Model& m, const std::vector<std::string>& switches_on,
+                    const std::vector<std::string>& faults = {});
+int branch_named(const Model& m, const std::string& name);
+int node_named(const Model& m, const std::string& name);
+
+}  // namespace lanyard::test

@@ -1,0 +1,145 @@
+// The levels of a circuit, searched (circuit/flow) and as formulas (encode/wiring): for random circuits every position
+// of the switches, without faults and with some, gives the same answers to everything that the rest of a model asks.
+#include <catch2/catch.hpp>
+
+#include "circuits.hpp"
+#include "encode/least.hpp"
+#include "encode/system.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+Fed searched(const Model& m, const Flow& flow, const Probe& probe, const Positions& where) {
+    const auto turned = [](const Fed& f) { return Fed{!f.may, !f.must}; };
+    const bool consumer = probe.kind == ProbeKind::load || probe.kind == ProbeKind::coil;
+    if (consumer) return flow.works(probe.index);
+    if (probe.kind == ProbeKind::node) return flow.has_plus(probe.index);
+    REQUIRE(probe.kind == ProbeKind::input);
+    const WiredInput& w = m.wired_inputs[at(probe.index)];
+    Fed on = w.pulled_up ? turned(flow.is_grounded(w.node)) : flow.has_plus(w.node);
+    if (w.on_when_low) on = turned(on);
+    for (const int f : w.stuck_off_by)
+        if (where.faults[at(f)]) on = {false, false};
+    for (const int f : w.stuck_on_by)
+        if (where.faults[at(f)]) on = {true, true};
+    return on;
+}
+
+// The encoding's answers at the first scan.
+class Formulas {
+ public:
+    Formulas(const Model& m, int condition) : system_(encode(ctx_, m, condition, 0, {})) {}
+
+    Fed answer(std::size_t probe, const Positions& where) {
+        const Readback& rb = system_.readback;
+        if (!rb.wiring[probe]) return {};
+        return {holds(*rb.wiring[probe], where, false), holds(*rb.wiring[probe], where, true)};
+    }
+    bool asked(std::size_t probe) const { return system_.readback.wiring[probe].has_value(); }
+
+ private:
+    bool holds(const z3::expr& e, const Positions& where, bool choices) {
+        const Readback& rb = system_.readback;
+        z3::expr_vector from(ctx_), to(ctx_);
+        const auto put = [&](const std::vector<std::optional<z3::expr>>& names, const auto& value) {
+            for (std::size_t i = 0; i < names.size(); ++i) {
+                if (!names[i]) continue;
+                from.push_back(*names[i]);
+                to.push_back(ctx_.bool_val(static_cast<bool>(value(i))));
+            }
+        };
+        for (const auto& v : system_.state) {
+            from.push_back(v.cur);
+            to.push_back(v.init);
+        }
+        put(rb.positions, [&](std::size_t i) { return where.switches[i]; });
+        put(rb.fault_begins, [&](std::size_t i) { return where.faults[i]; });
+        put(rb.wiring_choices, [&](std::size_t) { return choices; });
+        const z3::expr value = z3::expr(e).substitute(from, to).simplify();
+        INFO(value.to_string());
+        REQUIRE((value.is_true() || value.is_false()));
+        return value.is_true();
+    }
+
+    z3::context ctx_;
+    System system_;
+};
+
+int broken(const Model& m) {
+    for (std::size_t k = 0; k < m.conditions.size(); ++k)
+        if (m.conditions[k].name == "broken") return static_cast<int>(k);
+    return -1;
+}
+
+}  // namespace
+
+TEST_CASE("levels of random circuits, searched and as formulas") {
+    long answers = 0, open = 0, on = 0;
+    for (unsigned seed = 1; seed <= 80; ++seed) {
+        sim::Dice dice(seed);
+        const std::string text = random_circuit(dice, {});
+        INFO("seed " << seed << ": " << text);
+        const Model m = circuit_of(text);
+        Formulas formulas(m, broken(m));
+        for (unsigned n = 0; n < 2 * count_of_positions(m); ++n) {
+            Positions where = positions(m, n / 2);
+            if (n % 2 == 1)
+                for (auto&& f : where.faults) f = dice.one_in(5);
+            const Flow flow = where.flow(m);
+            for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) {
+                if (!formulas.asked(p)) continue;
+                const Fed a = searched(m, flow, m.circuit.probes[p], where), b = formulas.answer(p, where);
+                INFO("positions " << n / 2 << (n % 2 == 1 ? " with faults" : "") << ", probe " << p);
+                REQUIRE(a.must == b.must);
+                REQUIRE(a.may == b.may);
+                CHECK((!a.must || a.may));
+                ++answers;
+                open += a.may != a.must ? 1 : 0;
+                on += a.must ? 1 : 0;
+            }
+        }
+    }
+    CHECK(answers > 5000);
+    CHECK(open * 20 > answers);
+    CHECK(on * 20 > answers);
+}
+
+// S. C. Kleene 1956: the least solution is reached by iterating from nothing, as often as there are unknowns.
+TEST_CASE("least solutions of random equations") {
+    for (unsigned seed = 1; seed <= 200; ++seed) {
+        INFO("seed " << seed);
+        sim::Dice dice(seed);
+        z3::context ctx;
+        const std::size_t n = 2 + dice.below(7);
+        std::vector<bool> own;
+        std::vector<z3::expr> formulas;
+        for (std::size_t i = 0; i < n; ++i) {
+            own.push_back(dice.one_in(4));
+            formulas.push_back(ctx.bool_val(static_cast<bool>(own.back())));
+        }
+        LeastSolution system(std::move(formulas));
+        std::vector<std::pair<std::size_t, std::size_t>> edges;
+        z3::expr_vector from(ctx), to(ctx);
+        for (auto e = dice.below(16); e > 0; --e) {
+            const std::size_t a = dice.below(n), b = dice.below(n);
+            const z3::expr closed = ctx.bool_const(("e" + std::to_string(e)).c_str());
+            const bool is = dice.one_in(2);
+            system.add(a, b, closed);
+            from.push_back(closed);
+            to.push_back(ctx.bool_val(is));
+            if (is) edges.emplace_back(a, b);
+        }
+        const std::vector<z3::expr> solution = std::move(system).solve();
+        for (std::size_t round = 0; round < n; ++round)
+            for (const auto& [a, b] : edges) own[b] = own[b] || own[a];
+        for (std::size_t i = 0; i < n; ++i) {
+            const z3::expr value = z3::expr(solution[i]).substitute(from, to).simplify();
+            CHECK(value.is_true() == own[i]);
+            CHECK(value.is_false() != own[i]);
+        }
+    }
+}
