@@ -188,6 +188,48 @@ struct CheckReport {
 // Does not change the model. Throws InternalError when a check of its own work fails.
 CheckReport check(const Model& model, const CheckOptions& options);
 
+// ---------------------------------------------------------------------------------------------------------------
+// Faults
+
+struct FaultOptions {
+    std::vector<std::string> claims;  // as in CheckOptions
+    std::vector<std::string> faults;  // names, parts, kinds, as conditions write them; empty = all
+    unsigned order = 1;               // sets of at most so many faults
+    bool from_the_start = false;  // faults are there from the first scan on or never; else they may begin at any scan
+    bool stories = false;         // tell a run of each set
+    unsigned jobs = 0;
+    std::optional<double> time_s;
+    std::optional<std::uint64_t> work;
+    std::optional<std::uint64_t> memory_mb;
+    std::function<void(const Progress&)> on_progress;
+};
+
+struct FaultSetReport {
+    std::vector<std::string> faults;  // names
+    std::string story;                // FaultOptions::stories; as ClaimReport::story
+};
+
+struct ClaimFaultsReport {
+    std::string id;
+    std::string condition;
+    std::string not_judged;            // why; the claim does not hold without a fault, for example
+    std::vector<FaultSetReport> sets;  // minimal, by size
+    unsigned complete_up_to = 0;       // no other set of at most so many faults breaks the claim: proved
+    std::string why_not;               // where that is below FaultOptions::order
+};
+
+struct FaultsReport {
+    std::string heading;
+    std::vector<ClaimFaultsReport> claims;
+    std::size_t faults = 0;              // asked about
+    Outcome outcome = Outcome::nothing;  // failed: a single fault breaks a claim
+    bool interrupted = false;
+    std::string closing;
+};
+
+// Which faults break which claims. Throws InternalError.
+std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptions& options);
+
 // Ends a running check() soon: what is decided stays decided, the rest is undecided. May be called from a signal
 // handler and from any thread. Stays in force until clear_interrupt().
 void request_interrupt() noexcept;

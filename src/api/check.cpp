@@ -70,13 +70,15 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
     return undecided ? Outcome::undecided : Outcome::all_proved;
 }
 
-[[noreturn]] void report_internal(const Model& model, const std::string& what) {
+}  // namespace
+
+void report_internal(const Model& model, const std::string& what) {
     const std::filesystem::path file = "lanyard-internal-error.txt";
     const std::string text = model.heading() + "\n\n" + what + "\n\nThe model:\n\n" + model.impl().model.source.text();
     throw api::InternalError(what, write_file(file, text).empty() ? file : std::filesystem::path());
 }
 
-}  // namespace
+bool interrupt_requested() { return interrupt_wanted.load(); }
 
 std::string verdict_word(Verdict v) {
     switch (v) {
@@ -109,7 +111,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
     driver.time_s = options.time_s;
     driver.memory_mb = options.memory_mb;
-    driver.interrupted = [] { return interrupt_wanted.load(); };
+    driver.interrupted = interrupt_requested;
 
     CheckReport out;
     out.heading = model.heading();

@@ -15,5 +15,8 @@ struct Model::Impl {
 };
 
 Versions versions();
+bool interrupt_requested();
+// Writes what is needed to look into it, and throws.
+[[noreturn]] void report_internal(const Model& model, const std::string& what);
 
 }  // namespace lanyard::api

@@ -21,6 +21,7 @@ Exit findings_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);
+Exit faults_command(const CommandLine& line);
 Exit rules_command(const CommandLine& line);
 Exit help_command_line(const CommandLine& line);
 

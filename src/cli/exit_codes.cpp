@@ -34,9 +34,11 @@ int code_of(Exit exit) {
     return 3;
 }
 
-Exit exit_of(const api::CheckReport& report) {
-    if (report.interrupted) return Exit::interrupted;
-    switch (report.outcome) {
+Exit exit_of(const api::CheckReport& report) { return exit_of(report.outcome, report.interrupted); }
+
+Exit exit_of(api::Outcome outcome, bool interrupted) {
+    if (interrupted) return Exit::interrupted;
+    switch (outcome) {
         case api::Outcome::all_proved:
             return Exit::all_proved;
         case api::Outcome::failed:

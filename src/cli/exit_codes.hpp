@@ -18,6 +18,7 @@ struct ExitRow {
 const std::vector<ExitRow>& exit_table();
 
 int code_of(Exit exit);
+Exit exit_of(api::Outcome outcome, bool interrupted);
 Exit exit_of(const api::CheckReport& report);
 
 }  // namespace lanyard::cli

@@ -108,6 +108,43 @@ CommandRow claims_row() {
     return row;
 }
 
+CommandRow faults_row() {
+    CommandRow row;
+    row.name = "faults";
+    row.meaning = "Show which broken wires, welded relays and other faults break which claims.";
+    row.more =
+        "For each claim that holds without a fault: the faults that break it alone and, with --order, the smallest "
+        "sets "
+        "that break it together; and whether it is proved that there are no others. A fault may begin at any scan, "
+        "and then stays (lanyard help faults lists the kinds).";
+    row.options = {
+        model_row(),
+        {"--claim", Takes::text, "ID", {}, false, true, "Ask about this claim only. May be given more than once."},
+        {"--order",
+         Takes::count,
+         "N",
+         {},
+         false,
+         false,
+         "Look for sets of up to so many faults, 1 to 6; without it 1."},
+        {"--from-the-start",
+         Takes::nothing,
+         "",
+         {},
+         false,
+         false,
+         "Faults are there from the first scan on or never, instead of beginning at any scan."},
+        {"--stories", Takes::nothing, "", {}, false, false, "Tell a run for each set."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: ask about the rules of this pack too."},
+        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
+        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
+        {"--work", Takes::count, "UNITS", {}, false, false, "As for check, for each question."},
+        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+    };
+    row.examples = {"lanyard faults car.json", "lanyard faults car.json --order 2 --claim \"oil cut\" --stories"};
+    return row;
+}
+
 CommandRow findings_row() {
     CommandRow row;
     row.name = "findings";
@@ -217,8 +254,9 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(),  claims_row(), findings_row(), run_row(),       rules_row(),
-                                              schema_row(), export_row(), help_row(),     completion_row()};
+    static const std::vector<CommandRow> rows{check_row(), claims_row(),    faults_row(), findings_row(),
+                                              run_row(),   rules_row(),     schema_row(), export_row(),
+                                              help_row(),  completion_row()};
     return rows;
 }
 

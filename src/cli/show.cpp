@@ -33,18 +33,18 @@ std::string time_text(double seconds) {
     return text;
 }
 
+std::string labelled(const std::string& label, const std::string& text) {
+    return two_columns("  " + label, label_width + 2, harmless(text), text_width);
+}
+
+}  // namespace
+
 std::string indented(const std::string& text, const std::string& indent) {
     std::istringstream lines(text);
     std::string out, line;
     while (std::getline(lines, line)) out += (line.empty() ? "" : indent + harmless(line)) + "\n";
     return out;
 }
-
-std::string labelled(const std::string& label, const std::string& text) {
-    return two_columns("  " + label, label_width + 2, harmless(text), text_width);
-}
-
-}  // namespace
 
 std::string shown_verdict(api::Verdict verdict) {
     std::string word = api::verdict_word(verdict);

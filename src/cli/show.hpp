@@ -10,6 +10,9 @@
 
 namespace lanyard::cli {
 
+// Each line harmless and behind `indent`.
+std::string indented(const std::string& text, const std::string& indent);
+
 class CheckText {
  public:
     // Times are shown on a terminal only, so that the text in a file can be compared.

@@ -1,0 +1,85 @@
+// Faults: the analysis as plain values.
+#include <algorithm>
+#include <thread>
+
+#include "api/impl.hpp"
+#include "fault/analysis.hpp"
+#include "report/story.hpp"
+
+namespace lanyard::api {
+
+namespace {
+
+ClaimFaultsReport report_of(const lanyard::Model& m, const ClaimInfo& info, const ClaimFaults& f, bool stories) {
+    ClaimFaultsReport out;
+    out.id = info.id;
+    out.condition = info.condition;
+    out.not_judged = f.not_judged;
+    for (const auto& set : f.sets) {
+        FaultSetReport s;
+        for (const int i : set.faults) s.faults.push_back(m.faults[static_cast<std::size_t>(i)].name);
+        if (stories) {
+            const Told told = tell(m, f.claim, set);
+            s.story = story(*told.model, told.result, false);
+        }
+        out.sets.push_back(std::move(s));
+    }
+    for (const auto& o : f.orders) {
+        if (o.complete) out.complete_up_to = static_cast<unsigned>(o.order);
+        out.why_not = o.why_not;
+    }
+    return out;
+}
+
+Outcome outcome_of(const std::vector<ClaimFaultsReport>& claims, unsigned order) {
+    bool open = false;
+    for (const auto& c : claims) {
+        if (!c.not_judged.empty()) return Outcome::failed;
+        if (!c.sets.empty()) return Outcome::failed;
+        open = open || c.complete_up_to < order;
+    }
+    if (claims.empty()) return Outcome::nothing;
+    return open ? Outcome::undecided : Outcome::all_proved;
+}
+
+}  // namespace
+
+std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptions& options) {
+    const lanyard::Model& m = model.impl().model;
+    const std::vector<ClaimInfo> infos = model.claims();
+    lanyard::FaultOptions analysis;
+    analysis.faults = all_faults(m);
+    analysis.order = static_cast<int>(options.order);
+    analysis.from_the_start = options.from_the_start;
+    DriverOptions& driver = analysis.driver;
+    for (std::size_t i = 0; i < infos.size(); ++i) {
+        const auto& wanted = options.claims;
+        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
+            driver.claims.push_back(static_cast<int>(i));
+    }
+    if (options.work) driver.work_limit = *options.work;
+    driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
+    driver.time_s = options.time_s;
+    driver.memory_mb = options.memory_mb;
+    driver.interrupted = interrupt_requested;
+    driver.on_start = [&](std::size_t decided, int claim) {
+        if (options.on_progress)
+            options.on_progress({decided, driver.claims.size(), infos[static_cast<std::size_t>(claim)].id, ""});
+    };
+    FaultsReport out;
+    out.heading = model.heading();
+    out.closing = safety_line();
+    out.faults = analysis.faults.size();
+    try {
+        const FaultAnalysis done = analyse_faults(m, analysis);
+        out.interrupted = done.interrupted;
+        for (const auto& c : done.claims)
+            out.claims.push_back(report_of(m, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
+    } catch (const lanyard::InternalError& e) {
+        report_internal(model, e.what);
+    }
+    out.outcome = outcome_of(out.claims, options.order);
+    return out;
+}
+
+}  // namespace lanyard::api

@@ -1,0 +1,96 @@
+// lanyard faults: which broken wire, welded relay or lying sensor breaks which claim.
+#include <unistd.h>
+
+#include <iostream>
+
+#include "cli/commands.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/progress.hpp"
+#include "cli/show.hpp"
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+constexpr std::size_t page = 100;
+
+std::string joined(const std::vector<std::string>& names) {
+    std::string all;
+    for (const std::string& n : names) all += (all.empty() ? "" : " + ") + n;
+    return harmless(all);
+}
+
+std::string singles_of(const api::ClaimFaultsReport& claim) {
+    std::string names;
+    for (const auto& set : claim.sets)
+        if (set.faults.size() == 1) names += (names.empty() ? "" : ", ") + harmless(set.faults.front());
+    return names;
+}
+
+std::string summary_of(const api::ClaimFaultsReport& claim, unsigned order) {
+    if (!claim.not_judged.empty()) return "not judged: " + harmless(claim.not_judged);
+    const std::string singles = singles_of(claim);
+    if (!singles.empty()) return "broken by " + singles;
+    if (claim.complete_up_to == 0) return "undecided: " + harmless(claim.why_not);
+    return order == 1 || claim.complete_up_to == 1 ? "holds with any one fault" : "holds with any one fault, see below";
+}
+
+std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
+    std::string text;
+    for (const auto& set : claim.sets)
+        if (set.faults.size() > 1) text += "  " + joined(set.faults) + "\n";
+    for (const auto& set : claim.sets)
+        if (!set.story.empty()) text += "\n  " + joined(set.faults) + "\n" + indented(set.story, "    ");
+    if (order > 1 || claim.complete_up_to < order) {
+        text += claim.complete_up_to == 0
+                    ? "  not complete: " + harmless(claim.why_not) + "\n"
+                    : "  no other set of up to " + std::to_string(claim.complete_up_to) + " faults breaks it: proved\n";
+        if (claim.complete_up_to > 0 && claim.complete_up_to < order)
+            text += "  larger sets: undecided, " + harmless(claim.why_not) + "\n";
+    }
+    return text.empty() ? "" : "\n" + harmless(claim.id) + "\n" + text;
+}
+
+}  // namespace
+
+Exit faults_command(const CommandLine& line) {
+    auto loaded = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
+    const api::Model& model = std::get<api::Model>(loaded);
+    api::FaultOptions options;
+    options.claims = line.texts("--claim");
+    for (const std::string& id : options.claims)
+        if (auto error = check_claim_id(model, id)) return complain(*error);
+    options.order = static_cast<unsigned>(line.count("--order").value_or(1));
+    if (options.order < 1 || options.order > 6)
+        return complain(UsageError{"--order cannot be " + std::to_string(options.order), "1 to 6"});
+    options.stories = line.has("--stories");
+    options.from_the_start = line.has("--from-the-start");
+    options.jobs = static_cast<unsigned>(line.count("--jobs").value_or(0));
+    options.time_s = line.seconds("--time");
+    options.work = line.count("--work");
+    options.memory_mb = line.count("--memory");
+
+    ProgressLine progress(is_terminal(STDERR_FILENO));
+    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
+    std::variant<api::FaultsReport, api::Rejected> done;
+    {
+        InterruptWatch watch;
+        done = api::faults(model, options);
+    }
+    progress.stop();
+    if (const auto* rejected = std::get_if<api::Rejected>(&done)) return complain(*rejected);
+    const auto& report = std::get<api::FaultsReport>(done);
+    std::string text = harmless(report.heading) + "\n\n";
+    std::size_t width = 0;
+    for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());
+    for (const auto& c : report.claims)
+        text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, options.order), page);
+    for (const auto& c : report.claims) text += sets_text(c, options.order);
+    text += "\n" + std::to_string(report.faults) + " faults asked about\n" + report.closing + "\n";
+    std::cout << text;
+    return exit_of(report.outcome, report.interrupted);
+}
+
+}  // namespace lanyard::cli
