@@ -1,5 +1,6 @@
-// Cross-sections of conductors. American wire gauge: nominal areas of round wires in mm2, ASTM B258, rounded to four
-// digits and from memory.
+// Cross-sections of conductors. American wire gauge: areas in mm2 from the table of ASTM B258 (nominal diameters of
+// round wires), rounded to four digits, from memory. A run of cable is never thicker than its gauge by that rounding
+// in any way that matters to a rule of thumb.
 #include <array>
 #include <string_view>
 
@@ -32,8 +33,9 @@ constexpr std::array<Gauge, 14> gauges{{{"24", "0.2047"},
 
 std::optional<Rational> wire_size(Build& b, const LocatedText& text) {
     const std::string& t = text.text;
+    const std::size_t blank = t.find_last_of(" 0123456789");
     const std::size_t unit = t.find_first_not_of(" 0123456789.");
-    if (unit != std::string::npos) {
+    if (blank != std::string::npos && unit != std::string::npos) {
         const std::string word = t.substr(unit);
         std::string number = t.substr(0, unit);
         while (!number.empty() && number.back() == ' ') number.pop_back();
