@@ -89,7 +89,7 @@ struct PartReader {
         }
     }
 
-    int load(BranchKind /*kind*/) const {
+    int load() const {
         const int index = static_cast<int>(b.model.loads.size());
         Load l;
         l.probe = 0;  // the wiring decides; which probe is known at the end
@@ -100,10 +100,10 @@ struct PartReader {
         return index;
     }
 
-    void magneto() const { w.add_magneto(part, load(BranchKind::wire)); }
+    void magneto() const { w.add_magneto(part, load()); }
 
     void consumer() const {
-        Branch made = branch(BranchKind::load, load(BranchKind::load));
+        Branch made = branch(BranchKind::load, load());
         made.lets_through = !object.has("lets_through") || object.flag("lets_through");
         made.polar = object.flag("polar");
         made.limit = current("draws", "what it draws");

@@ -1,8 +1,5 @@
-#include <algorithm>
-
 #include "model/build.hpp"
-#include "model/fault_list.hpp"
-#include "model/faults.hpp"
+#include "model/condition_faults.hpp"
 #include "model/scopes.hpp"
 #include "model/split.hpp"
 
@@ -48,103 +45,6 @@ bool read_holds(Build& b, Condition& c, const LocatedText& text) {
     if (e == nullptr) return false;
     c.holds.push_back(e);
     return true;
-}
-
-// "one fault of X", "up to N faults of X": null if the text is no such thing; the rest is X.
-struct FaultPhrase {
-    int at_most = 1;
-    LocatedText rest;
-};
-std::optional<FaultPhrase> fault_phrase(Build& b, const LocatedText& text) {
-    if (const auto rest = behind_words(text, "one fault of")) return FaultPhrase{1, *rest};
-    const auto behind = behind_words(text, "up to");
-    if (!behind) return std::nullopt;
-    const auto [number, more] = first_word(*behind);
-    const auto rest = behind_words(more, "faults of");
-    if (!rest) return std::nullopt;
-    const bool whole = !number.text.empty() && number.text.find_first_not_of("0123456789") == std::string::npos &&
-                       number.text.size() <= 4;
-    const int n = whole ? std::stoi(number.text) : 0;
-    if (n >= 1 && n <= most_count) return FaultPhrase{n, *rest};
-    b.reading.error(
-        "bad-count", number.pointer, number.place,
-        quoted(number.text) + " is no number of faults: a whole number from 1 to " + std::to_string(most_count));
-    return FaultPhrase{1, *rest};
-}
-
-// Faults that the text names; empty: none.
-std::vector<int> faults_named(const Build& b, const std::string& text) {
-    const auto known = b.faults_of.find(text);
-    if (known != b.faults_of.end()) return known->second;
-    std::vector<int> found;
-    if (!is_kind_of_faults(text)) return found;
-    for (std::size_t i = 0; i < b.model.faults.size(); ++i)
-        if (is_of_kind(b.model.faults[i], text)) found.push_back(static_cast<int>(i));
-    return found;
-}
-
-bool add_faults(Build& b, Condition& c, const LocatedText& text) {
-    b.mentioned.insert(text.text);
-    const auto found = faults_named(b, text.text);
-    if (!found.empty()) {
-        c.faults.insert(c.faults.end(), found.begin(), found.end());
-        return true;
-    }
-    if (is_kind_of_faults(text.text)) {
-        b.reading.error("unknown-fault", text.pointer, text.place,
-                        "nothing in this model can break as " + quoted(text.text) + " says",
-                        "the condition would be the same without it");
-        return false;
-    }
-    std::string hint;
-    if (b.reading.may_suggest(b.model.faults.size())) {
-        std::vector<std::string> known;
-        for (const auto& f : b.model.faults)
-            for (const auto& name : {f.part, f.name}) known.push_back(name);
-        hint = b.reading.suggestion(text.text, known);
-    }
-    b.reading.error("unknown-fault", text.pointer, text.place, "there is no fault " + quoted(text.text),
-                    "a fault, a part, a word such as welded, `any wire` and the like, or everything", hint);
-    return false;
-}
-
-// "from the start" behind the last of them.
-LocatedText without_start(const LocatedText& text, Condition& c) {
-    constexpr std::string_view words = " from the start";
-    if (!text.text.ends_with(words)) return text;
-    c.from_the_start = true;
-    return trimmed(part_of(text, 0, text.text.size() - words.size()));
-}
-
-bool begin_faults(Build& b, Condition& c, const LocatedText& whole, const FaultPhrase& phrase) {
-    if (c.at_most > 0) {
-        b.reading.error("condition-syntax", whole.pointer, whole.place, "the condition has two lists of faults",
-                        "how many may arise is said once", "make one list of them: one fault of K1, W3.open");
-        return false;
-    }
-    c.at_most = phrase.at_most;
-    return add_faults(b, c, without_start(phrase.rest, c));
-}
-
-// Signals of faults exist only where something speaks of them.
-void settle_faults(Build& b, Condition& c) {
-    std::sort(c.faults.begin(), c.faults.end());
-    c.faults.erase(std::unique(c.faults.begin(), c.faults.end()), c.faults.end());
-    for (const int f : c.faults) use_fault(b.model, f);
-}
-
-bool read_fault_object(Build& b, Condition& c, const json::Value& v, const std::string& pointer) {
-    const ObjectReader object(b.reading, object_help("fault_list"), v, pointer);
-    bool good = object.good();
-    c.from_the_start = object.flag("from_the_start");
-    c.at_most = object.get("at_most") == nullptr ? 1 : static_cast<int>(object.count("at_most"));
-    if (c.at_most == 0) {
-        b.reading.error("bad-count", object.pointer("at_most"), object.place("at_most"),
-                        "\"at_most\" is 0: then there are no faults", "", "leave \"faults\" out");
-        good = false;
-    }
-    for (const auto& text : object.texts("of")) good = add_faults(b, c, trimmed(text)) && good;
-    return good;
 }
 
 bool read_object(Build& b, Condition& c, const json::Value& v, const std::string& pointer) {
@@ -197,11 +97,6 @@ bool read_inline_exception(Build& b, Condition& c, const LocatedText& text) {
     return read_exception(b, c, quantity, *interval);
 }
 
-// "K1.weldet": a name with a point behind a list of faults is meant to be one more of them.
-bool is_like_a_fault(const std::string& text) {
-    return text.find('.') != std::string::npos && text.find_first_of(" ()<>=") == std::string::npos;
-}
-
 bool read_parts(Build& b, Condition& c, const std::vector<LocatedText>& parts) {
     bool good = true;
     bool in_exceptions = false, in_faults = false;
@@ -221,7 +116,7 @@ bool read_parts(Build& b, Condition& c, const std::vector<LocatedText>& parts) {
         const LocatedText named = without_start(text, c);
         if (exception || more)
             good = read_inline_exception(b, c, text) && good;
-        else if (in_faults && (!faults_named(b, named.text).empty() || is_like_a_fault(named.text)))
+        else if (in_faults && continues_faults(b, named.text))
             good = add_faults(b, c, named) && good;
         else
             good = read_holds(b, c, text) && good;

@@ -12,7 +12,7 @@ using Attach = std::function<void(Model&, int)>;
 
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
-// A load or coil that is stuck acts on one branch, a contact of two halves on both.
+// A pole of a hand switch: a change-over contact has two halves, the others have one.
 struct Contact {
     std::string name;
     int make = -1, breaks = -1;  // branches

@@ -33,11 +33,12 @@ void compile_soup(const std::string& text) {
 
 TEST_CASE("soup of words") {
     const std::vector<std::string> words{
-        "key",   "oil",   "coolant",   "warmer",  "engine",  "lambda", "AND",      "OR",   "NOT",     "XOR",  "->",
-        "(",     "(",     ")",         ")",       ",",       "<",      ">",        "=",    "<>",      "+",    "-",
-        "*",     "/",     "15 psi",    "90 degC", "5 K",     "1 s",    "3",        "TON(", "TP(",     "SR(",  "CTU(",
-        "band(", "rate(", "previous(", "table(",  "fan_map", "2 of (", "on",       "off",  "running", "psi",  "..",
-        "%",     ":=",    "and",       "==",      "x",       "15 x",   "\xD0\xBE", "\xC3", "1.2.3",   "TRUE", "of"};
+        "key",      "oil",     "coolant", "warmer", "engine", "lambda",    "AND",    "OR",      "NOT",    "XOR",
+        "->",       "(",       "(",       ")",      ")",      ",",         "<",      ">",       "=",      "<>",
+        "+",        "-",       "*",       "/",      "15 psi", "90 degC",   "5 K",    "1 s",     "3",      "TON(",
+        "TP(",      "SR(",     "CTU(",    "band(",  "rate(",  "previous(", "table(", "fan_map", "2 of (", "on",
+        "off",      "running", "psi",     "..",     "%",      ":=",        "and",    "==",      "x",      "15 x",
+        "\xD0\xBE", "\xC3",    "1.2.3",   "TRUE",   "of",     "K1.welded", "X1.3",   ".",       ".x"};
     std::mt19937 random(20240229);
     for (int round = 0; round < 2000; ++round) {
         std::string text;
