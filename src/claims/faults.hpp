@@ -1,7 +1,6 @@
 // What is known of a claim when things break, as plain values.
 #pragma once
 
-#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -33,8 +32,7 @@ struct ClaimFaults {
     std::string not_judged;           // why: the claim does not hold without a fault either
     std::vector<CutSet> sets;         // by size, then in the order of Model::faults
     std::vector<OrderReport> orders;  // rising; ends at the first that is not complete
-    // The model with a condition for each set, in their order, at the end of its conditions: what runs are told with.
-    std::shared_ptr<const Model> told_with;
+    std::optional<Run> example;       // of the claim without faults: reaches its goal, or demands something
     Timing timing;
 };
 

@@ -36,9 +36,11 @@ ClaimFaults analyse(const Model& m, int claim, const FaultOptions& o, const Judg
     out.not_judged = why_not(sound.verdict);
     if (!out.not_judged.empty()) return out;
     const CutOptions cut{o.order, o.faults, o.from_the_start};
-    if (std::holds_alternative<Possible>(c.body))
-        return find_blocking_sets(m, claim, std::get<Proved>(sound.verdict).example, cut, judging);
-    return find_cut_sets(m, claim, cut, judging);
+    const Run& example = std::get<Proved>(sound.verdict).example;
+    out = std::holds_alternative<Possible>(c.body) ? find_blocking_sets(m, claim, example, cut, judging)
+                                                   : find_cut_sets(m, claim, cut, judging);
+    out.example = example;
+    return out;
 }
 
 }  // namespace

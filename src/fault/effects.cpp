@@ -1,0 +1,100 @@
+// What it decides: nothing; it looks. Each run of the sound car is played once more with the fault there from the first
+// scan on: the same switches, quantities and engine, as nearly as the world lets them. Where a load differs at some
+// scan, the fault has an effect that somebody can see in that situation.
+//
+// When it gives up: a fault that differs in none of the runs may still differ in others, so that is called "not seen"
+// and never "harmless".
+#include "fault/effects.hpp"
+
+#include <algorithm>
+#include <memory>
+#include <set>
+
+#include "model/faults.hpp"
+#include "sim/world.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr unsigned random_runs = 4;
+constexpr long random_scans = 1500;
+
+struct Difference {
+    std::set<SignalId> lost, gained;
+    bool any() const { return !lost.empty() || !gained.empty(); }
+};
+
+int under_any_with(Model& m, int fault) {
+    use_fault(m, fault);
+    Condition c = m.conditions[0];
+    c.present = {fault};
+    m.conditions.push_back(std::move(c));
+    return static_cast<int>(m.conditions.size()) - 1;
+}
+
+class Comparison {
+ public:
+    Comparison(const Model& sound, int fault)
+        : with_(sound), condition_(under_any_with(with_, fault)), world_(with_, condition_, -1) {}
+
+    void play(const Model& sound, const Run& run, Difference& out) const {
+        Interpreter without(sound, 0, -1);
+        auto now = std::make_unique<Interpreter>(with_, condition_, -1);
+        each_scan(run, [&](const Choices& c) {
+            Choices wish = c;
+            wish.wiring.resize(with_.circuit.probes.size());
+            const Scan plain = without.step(c);
+            Proposal p = world_.propose(*now, Wish(with_, wish));
+            if (!plain.broken_rule.empty() || !p.choices) return false;
+            compare(sound, plain, p.scan, out);
+            now = std::move(p.after);
+            return true;
+        });
+    }
+
+ private:
+    static bool on(const Scan& s, SignalId id) { return std::get<bool>(s.signals[static_cast<std::size_t>(id)]); }
+    static void compare(const Model& m, const Scan& plain, const Scan& faulty, Difference& out) {
+        for (const auto& load : m.loads) {
+            if (on(plain, load.signal) && !on(faulty, load.signal)) out.lost.insert(load.signal);
+            if (!on(plain, load.signal) && on(faulty, load.signal)) out.gained.insert(load.signal);
+        }
+    }
+
+    Model with_;
+    int condition_;
+    World world_;
+};
+
+bool is_use(const Model& m, const ClaimFaults& c) {
+    const auto& body = m.claims[static_cast<std::size_t>(c.claim)].body;
+    return std::holds_alternative<Possible>(body) || std::holds_alternative<Procedure>(body);
+}
+
+}  // namespace
+
+std::vector<Effect> effects_of(const Model& model, const std::vector<int>& faults,
+                               const std::vector<ClaimFaults>& claims) {
+    std::vector<Run> use, bench;
+    for (const auto& c : claims)
+        if (c.example) (is_use(model, c) ? use : bench).push_back(*c.example);
+    for (unsigned seed = 1; seed <= random_runs; ++seed) bench.push_back(random_run(model, 0, -1, seed, random_scans));
+    std::vector<Effect> out;
+    for (const int f : faults) {
+        const Comparison comparison(model, f);
+        Difference seen;
+        for (const auto& r : use) comparison.play(model, r, seen);
+        Effect e;
+        e.fault = f;
+        if (seen.any()) e.shows = Shows::in_use;
+        for (const auto& r : bench) comparison.play(model, r, seen);
+        if (e.shows == Shows::not_seen && seen.any()) e.shows = Shows::on_a_bench;
+        e.lost.assign(seen.lost.begin(), seen.lost.end());
+        e.gained.assign(seen.gained.begin(), seen.gained.end());
+        out.push_back(std::move(e));
+    }
+    return out;
+}
+
+}  // namespace lanyard
