@@ -15,8 +15,10 @@ class Search {
     Search(const Circuit& c, const Flow& flow, Sign sign, int without, bool weak)
         : c_(c), flow_(flow), sign_(sign), without_(without), weak_(weak), nodes_(c.nodes.size()) {}
 
-    // The node is where a way may begin, at that price.
-    void begin_at(int node, std::size_t price) { offer(node, {price, 0}, -1); }
+    // The node is where a way may begin, with so much in the way already, and as if behind so many branches.
+    void begin_at(int node, std::size_t in_the_way, std::size_t branches = 0) {
+        offer(node, {in_the_way, branches}, -1);
+    }
     void no_fuses() { fuses_ = false; }
 
     void run() {
@@ -110,7 +112,8 @@ std::optional<Gap> gap(const Circuit& c, const Flow& flow, const std::vector<boo
     hard.run();
     const auto price = [&](std::size_t s) { return (live[s] ? 0 : 1) + hard.price(c.sources[s].minus); };
     for (std::size_t s = 0; s < c.sources.size(); ++s)
-        if (hard.reached(c.sources[s].minus)) search.begin_at(c.sources[s].plus, price(s));
+        if (hard.reached(c.sources[s].minus))
+            search.begin_at(c.sources[s].plus, price(s), live[s] ? 0 : c.branches.size());
     search.run();
     if (!search.reached(node)) return std::nullopt;
     Gap out;

@@ -3,7 +3,8 @@
 // What it decides: of all ways that lead plus (ground) to a node, one on which the fewest things would have to be
 // otherwise: branches that are open, fuses that blow into what is on their other side, a source that gives nothing.
 // Found by the search for shortest paths (Dijkstra, Numerische Mathematik 1, 1959) with one for each of those and
-// nothing for what conducts; among equals the way of the fewest branches, then the first in the model's order.
+// nothing for what conducts; among equals one from a source that is live, then the way of the fewest branches, then the
+// first in the model's order.
 //
 // What it is good for: explanations. "What is open on this way feeds the node once it is closed" leaves out that
 // closing it may bring about a short.

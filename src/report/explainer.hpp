@@ -96,6 +96,7 @@ class Explainer {
     List why_source(int source, bool gives, const View& v);
     bool is_splice(int node) const;
     std::set<std::pair<long, int>> told_nodes_;   // with the scan: how plus gets there
+    std::set<std::string> told_open_;             // what is in the way of power, as texts
     std::set<std::pair<int, bool>> told_fields_;  // of sources; an alternator may feed its own
 
     // memory elements; `name` = "its TON" or the element as it is written

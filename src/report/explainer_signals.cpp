@@ -143,7 +143,13 @@ std::vector<Reason> Explainer::why_power(long scan) {
     if (there(m_.supply.dead_by, scan)) return of_faults(m_.supply.dead_by, scan);
     if (c.reset_probe >= 0 && film_.answer(c.reset_probe, scan)) return of_faults(m_.supply.resets_by, scan);
     if (m_.supply.on && !film_.truth(*m_.supply.on, film_.at(scan))) return truth(*m_.supply.on, scan);
-    if (c.supply_probe >= 0 && !film_.answer(c.supply_probe, scan)) return why_probe(c.supply_probe, scan);
+    if (c.supply_probe >= 0 && !film_.answer(c.supply_probe, scan)) {
+        // What keeps power from a load as well is not told twice.
+        const std::set<std::string> told = told_open_;
+        List out = why_probe(c.supply_probe, scan);
+        std::erase_if(out, [&told](const Reason& r) { return told.contains(r.text); });
+        return out;
+    }
     return one("it takes up to " + duration_text(m_.supply.boots_in.hi) + " to boot");
 }
 

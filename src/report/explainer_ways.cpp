@@ -71,7 +71,14 @@ Reason Explainer::way(const Ends& e, int without, const std::string& name, bool 
 }
 
 Reason Explainer::short_at(int node, const View& v) {
-    Reason r{"plus and ground meet at " + m_.circuit.nodes[at_(node)].name + " (may work or not)", {}};
+    // What is joined to it by wires alone is as short; a splice has the better name.
+    const Way plus = *v.flow.way(node, Sign::plus);
+    int at = m_.circuit.sources[at_(plus.source)].plus, meet = node;
+    for (std::size_t k = 0; k < plus.branches.size() && !(is_splice(meet) && v.flow.ground(meet)); ++k) {
+        at = other_end(m_.circuit.branches[at_(plus.branches[k])], at);
+        if (v.flow.ground(at) && is_splice(at)) meet = at;
+    }
+    Reason r{"plus and ground meet at " + m_.circuit.nodes[at_(meet)].name + " (may work or not)", {}};
     for (const Sign sign : {Sign::plus, Sign::ground}) {
         std::vector<std::string> unused;
         along(*v.flow.way(node, sign), sign, v, unused, r.because);
@@ -146,6 +153,7 @@ std::vector<Reason> Explainer::what_is_open(int node, Sign sign, int without, co
         for (auto& r : opened(b, Sign::ground, v)) out.push_back(std::move(r));
     for (const int b : g->in_the_way)
         for (auto& r : opened(b, sign, v)) out.push_back(std::move(r));
+    for (const auto& r : out) told_open_.insert(r.text);
     return out;
 }
 

@@ -5,7 +5,9 @@
 #include <filesystem>
 
 #include "base/file.hpp"
+#include "circuit/words.hpp"
 #include "model/read.hpp"
+#include "report/story.hpp"
 #include "sim/words.hpp"
 
 namespace lanyard::test {
@@ -64,6 +66,30 @@ Playing& Playing::engine(Mode mode) {
 
 Playing& Playing::moves_on() {
     wish_.claim_moves_on = true;
+    return *this;
+}
+
+Playing& Playing::fault(const std::string& name, bool on) {
+    bool known = false;
+    for (std::size_t k = 0; k < model_.faults.size(); ++k) {
+        if (model_.faults[k].name != name) continue;
+        wish_.faults[k] = on;
+        known = true;
+    }
+    INFO(name);
+    REQUIRE(known);
+    return *this;
+}
+
+Playing& Playing::answer(const std::string& probe, bool on) {
+    bool known = false;
+    for (std::size_t k = 0; k < model_.circuit.probes.size(); ++k) {
+        if (probe_name(model_, static_cast<int>(k)) != probe) continue;
+        wish_.wiring[k] = on;
+        known = true;
+    }
+    INFO(probe);
+    REQUIRE(known);
     return *this;
 }
 
@@ -151,6 +177,20 @@ void check_golden(const std::string& name, const std::string& text) {
     const auto expected = read_file(path, 1 << 24);
     REQUIRE(expected);
     CHECK(text == *expected);
+}
+
+std::string why_of(const Model& m, const Playing& p) {
+    const std::string text = story(m, p.refuted());
+    const auto at = text.find("why           ");
+    REQUIRE(at != std::string::npos);
+    std::string out;
+    for (std::size_t from = at; from < text.size();) {
+        const std::size_t end = text.find('\n', from);
+        out += text.substr(from + 14, end - from - 14) + '\n';
+        from = end + 1;
+        if (text.compare(from, 5, "rests") == 0) break;
+    }
+    return out;
 }
 
 const std::string& kestrel() {

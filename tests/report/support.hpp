@@ -24,8 +24,10 @@ class Playing {
     Playing& set(const std::string& name, bool on);                  // switch
     Playing& set(const std::string& name, const std::string& text);  // quantity or reading: "12 psi"
     Playing& set(const std::string& name, const char* text) { return set(name, std::string(text)); }
-    Playing& engine(Mode mode);                            // where it shall get to
-    Playing& moves_on();                                   // the driver, as soon as he may
+    Playing& engine(Mode mode);  // where it shall get to
+    Playing& moves_on();         // the driver, as soon as he may
+    Playing& fault(const std::string& name, bool on = true);
+    Playing& answer(const std::string& probe, bool on);    // of the wiring, where the world may choose
     Playing& late(const std::string& relay, bool closed);  // where the contact is wished
     Playing& scans(long n);
     // Up to the first scan that is violated (or reaches the goal of `possible`), at most n.
@@ -57,6 +59,9 @@ ClaimResult result(const Model& model, const std::string& claim, Verdict verdict
 // Compares with tests/report/golden/NAME; LANYARD_GOLDEN=write in the environment writes the file instead, to be read
 // by somebody before it is believed.
 void check_golden(const std::string& name, const std::string& text);
+
+// The part of the refuted claim's story behind "why".
+std::string why_of(const Model& model, const Playing& playing);
 
 // The model that most tests are about.
 const std::string& kestrel();

@@ -127,6 +127,47 @@ TEST_CASE("a script is told where it does not get its way") {
     CHECK(has(text, "the engine was never running until 0.05 s"));
 }
 
+TEST_CASE("a script lets anything break by its name") {
+    const auto m = model_of(
+        "'inputs': {'key': 'maintained', 'oil': {'senses': 'oil_pressure'}}, "
+        "'outputs': {'main': {'on': 'key', 'relay': 'K1'}}, "
+        "'relays': {'K1': {'pulls_in': '10 ms', 'drops_out': '10 ms'}}, "
+        "'faults': {'oil.open': {'reads': '8 bar', 'comes_and_goes': true}}");
+    const ScriptResult r =
+        read_script(*m, "script", "time,key,K1.welded,oil.open\n0,on,,\n0.05,,on,on\n0.06,off,,\n0.08,,off,off\n");
+    INFO(render(r.diagnostics, r.source));
+    REQUIRE(r.script);
+    const ScriptRun run = play_script(*r.model, *r.script, 0);
+    REQUIRE(run.scans.size() == 9);
+    const auto at = [&](std::size_t scan, const char* name) {
+        return run.scans[scan].signals[static_cast<std::size_t>(signal(*r.model, name))];
+    };
+    CHECK(at(4, "K1.welded") == Value(false));
+    CHECK(at(5, "K1.welded") == Value(true));
+    CHECK(at(8, "K1") == Value(true));
+    CHECK(at(5, "oil") == Value(number(*m, "oil", "8 bar")));
+    CHECK(at(8, "oil.open") == Value(false));
+    CHECK(at(8, "oil") == Value(Rational(0)));
+    // What is welded stays so.
+    CHECK(has(render(run.diagnostics, r.source), "K1.welded cannot be off at 0.08 s; it is on"));
+    const std::string csv = to_csv(*r.model, run.scans, shown_columns(*r.model, run.scans));
+    CHECK(has(csv, ",K1.welded,oil.open"));
+    CHECK(!has(csv, "K1.slow"));
+    const ScriptResult wrong = read_script(*m, "script", "time,K1.weldet\n0,on\n");
+    CHECK(has(render(wrong.diagnostics, wrong.source), "did you mean `K1.welded`?"));
+}
+
+TEST_CASE("faults that never are there are no columns") {
+    const auto m = model_of(
+        "'outputs': {'main': {'on': 'FALSE', 'relay': 'K1'}}, 'relays': {'K1': {}}, "
+        "'conditions': {'broken': {'faults': {'of': ['K1.welded']}}}");
+    const ScriptResult r = read_script(*m, "script", "time\n0\n0.02\n");
+    REQUIRE(r.script);
+    const ScriptRun run = play_script(*r.model, *r.script, 0);
+    CHECK(has(to_csv(*m, run.scans, all_columns(*m)), "K1.welded"));
+    CHECK(!has(to_csv(*m, run.scans, shown_columns(*m, run.scans)), "K1.welded"));
+}
+
 TEST_CASE("columns: what is there twice is shown once") {
     const auto m = model_of(small);
     std::string names;

@@ -1,0 +1,92 @@
+// Faults in stories: as events, in the head, as reasons.
+#include <catch2/catch.hpp>
+
+#include "report/json.hpp"
+#include "report/run_files.hpp"
+#include "report/story.hpp"
+#include "support.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+// A relay that the master switch lets go of.
+const std::string& welding() {
+    static const std::string text = R"json({ "lanyard": 1, "name": "relay",
+  "inputs": { "key": "maintained", "live": { "reads": "plus" }, "oil": { "senses": "oil_pressure" } },
+  "outputs": { "inj": { "on": "key AND (oil > 1 bar OR live)", "drives": "low side" } },
+  "circuit": {
+    "parts": { "battery": "battery", "injectors": "load", "K1": { "is": "relay", "pulls_in": "10 ms", "drops_out": "10 ms" },
+      "master": { "is": "switch", "switch": "maintained" } },
+    "wires": { "W1": "battery - master - K1.coil - ground", "W2": "battery - K1.make - ign",
+      "W3": "ign - injectors - inj", "W4": "battery - controller.plus", "W5": "ign - live" } },
+  "faults": { "oil.open": { "reads": "8 bar" }, "gremlin": {} },
+  "claims": {
+    "cut": { "whenever": "NOT master", "then": "NOT injectors", "within": "200 ms", "under": "any, up to 2 faults of K1, oil.open" },
+    "node": { "always": "NOT ign", "under": "any, one fault of everything" },
+    "oil is seen": { "always": "oil_pressure < 0.5 bar -> oil < 1 bar", "under": "any, one fault of oil.open, gremlin" },
+    "powered": { "always": "NOT (master AND key) OR injectors", "under": "any, up to 4 faults of everything" },
+    "whole": { "always": "key -> injectors", "under": "any, one fault of K1" } } })json";
+    return text;
+}
+
+}  // namespace
+
+TEST_CASE("a contact welds while the engine is on") {
+    const Model m = model_from(welding());
+    Playing p(m, "cut");
+    p.fault("oil.open").set("key", true).set("master", true).scans(5).fault("K1.welded").scans(5);
+    p.set("master", false).until_broken(40);
+    check_golden("welded.txt", story(m, p.refuted()));
+    check_golden("welded.json", run_json(m, p.run(), claim_named(m, "cut"), versions()));
+    const std::string vcd = run_vcd(m, p.run(), claim_named(m, "cut"), versions());
+    CHECK(vcd.find(" K1.welded $end") != std::string::npos);
+    CHECK(vcd.find(" live $end") != std::string::npos);
+    CHECK(vcd.find(" ign $end") != std::string::npos);
+    CHECK(vcd.find("K1.slow") == std::string::npos);
+}
+
+TEST_CASE("a run that needs no fault says so") {
+    const Model m = model_from(welding());
+    Playing p(m, "whole");
+    const std::string text = story(m, p.set("key", true).until_broken(2).refuted());
+    CHECK(text.find("faults        none: the run needs no fault\n") != std::string::npos);
+    Playing q(m, "oil is seen");
+    const std::string broken = story(m, q.scans(3).fault("oil.open").until_broken(2).refuted());
+    CHECK(broken.find("faults        oil.open (the signal wire of oil breaks)\n") != std::string::npos);
+    CHECK(why_of(m, q) == "");
+}
+
+TEST_CASE("what is broken is told in place of what is open") {
+    const Model m = model_from(welding());
+    const auto why = [&](const std::string& fault, bool at_first) {
+        Playing p(m, "powered");
+        p.set("oil_pressure", "5 bar");
+        if (at_first) p.fault(fault);
+        p.set("master", !at_first).set("key", true).scans(at_first ? 4 : 5).set("master", true);
+        if (!at_first) p.fault(fault);
+        return why_of(m, p.until_broken(10));
+    };
+    CHECK(why("W2.open", false) == "");
+    CHECK(why("injectors.open", true) == "");
+    CHECK(why("K1.never_pulls", true) == "");
+    CHECK(why("inj.stuck_off", false) == "");
+    CHECK(why("controller.dead", false) == "");
+}
+
+TEST_CASE("a short feeds a node") {
+    const Model m = model_from(welding());
+    Playing p(m, "node");
+    CHECK(why_of(m, p.scans(2).fault("W5.to_battery").until_broken(2)) == "");
+}
+
+TEST_CASE("an event of one's own begins and is there") {
+    const Model m = model_from(
+        R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained"}, "outputs": {"out": "key"},
+        "faults": {"gremlin": {"comes_and_goes": true}},
+        "claims": {"claim": {"always": "NOT (out AND gremlin)", "under": "any, one fault of gremlin"}}})json");
+    Playing p(m, "claim");
+    p.fault("gremlin").scans(2).fault("gremlin", false).scans(2).fault("gremlin").set("key", true).until_broken(2);
+    check_golden("event.txt", story(m, p.refuted()));
+}

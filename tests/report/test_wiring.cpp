@@ -1,0 +1,175 @@
+// Ways of power, and what is open on them. Each text is worked out by hand from the wires of its little model; the
+// wording is the project's own and has no source.
+#include <catch2/catch.hpp>
+
+#include "report/story.hpp"
+#include "support.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+// The master switch breaks the battery's lead, the alternator sits behind it.
+std::string backfed(const std::string& feed) {
+    return R"json({ "lanyard": 1, "name": "alternator",
+  "inputs": { "key": "maintained", "start": "momentary" },
+  "outputs": { "inj": { "on": "key", "drives": "high side" }, "starter": { "on": "key AND start", "drives": "high side" } },
+  "circuit": {
+    "parts": { "battery": "battery", "alternator": "alternator", "injectors": "load", "starter_motor": "load",
+      "master": { "is": "switch", "switch": "maintained", "poles": 2 } },
+    "wires": { "W1": "battery - master.1 - bus", "W2": "alternator - bus", "W3": ")json" +
+           feed + R"json(",
+      "W4": "ign - controller.plus", "W5": "inj - injectors - ground", "W6": "starter - starter_motor - ground" } },
+  "engine": { "fires_with": ["injectors"], "cranks_with": "starter_motor" },
+  "claims": { "off": { "whenever": "NOT master", "then": "NOT injectors", "within": "100 ms" },
+    "on": { "always": "key -> injectors" } } })json";
+}
+
+// `parts` and `wires` as in the file.
+std::string circuit(const std::string& parts, const std::string& wires, const std::string& claim,
+                    const std::string& more = "", const std::string& under = "any") {
+    return R"({"lanyard": 1, "name": "m", )" + more + R"("circuit": {"parts": {"battery": "battery", )" + parts +
+           R"(}, "wires": {)" + wires + R"(}}, "claims": {"claim": {"always": ")" + claim + R"(", "under": ")" + under +
+           R"("}}})";
+}
+
+const std::string hand = R"({"is": "switch", "switch": "maintained"})";
+
+std::string why_at_once(const Model& m) {
+    Playing p(m, "claim");
+    return why_of(m, p.until_broken(2));
+}
+
+}  // namespace
+
+TEST_CASE("the alternator feeds what the master switch should cut") {
+    const Model m = model_from(backfed("bus - ign"));
+    Playing p(m, "off");
+    p.set("key", true).set("start", true).set("master", true).engine(Mode::running).scans(60);
+    p.set("start", false).set("master", false).until_broken(20);
+    check_golden("backfed.txt", story(m, p.refuted()));
+}
+
+TEST_CASE("a pole that is open") {
+    const Model m = model_from(backfed("bus - master.2 - ign"));
+    Playing p(m, "on");
+    p.set("master", true).set("key", true).scans(2).set("master", false).until_broken(2);
+    CHECK(why_of(m, p) == "");
+}
+
+TEST_CASE("a lamp between two switches: plus from the one, ground from the other") {
+    const std::string parts = R"("lamp": "load", "up": )" + hand + R"(, "down": )" + hand;
+    const std::string wires = R"("W1": "battery - up - lamp - down - ground")";
+    const Model on = model_from(circuit(parts, wires, "NOT lamp"));
+    Playing p(on, "claim");
+    p.set("up", true).scans(1).set("down", true).until_broken(2);
+    CHECK(why_of(on, p) == "");
+    const Model off = model_from(circuit(parts, wires, "up -> lamp"));
+    Playing q(off, "claim");
+    q.set("up", true).until_broken(2);
+    CHECK(why_of(off, q) == "");
+    const Model both = model_from(circuit(parts, wires, "lamp"));
+    CHECK(why_at_once(both) == "");
+}
+
+TEST_CASE("of two ways the one with less in its way is told") {
+    const std::string parts = R"("lamp": "load", "a": )" + hand + R"(, "b": )" + hand + R"(, "c": )" + hand;
+    const Model m = model_from(
+        circuit(parts, R"("W1": "battery - a - b - joint", "W2": "battery - c - joint - lamp - ground")", "lamp"));
+    CHECK(why_at_once(m) == "");
+}
+
+TEST_CASE("only a weak level explains it") {
+    const std::string parts = R"("lamp": "load", "horn": "load", "button": )" + hand;
+    const Model m = model_from(circuit(
+        parts, R"("W1": "battery - lamp - joint - horn - ground", "W2": "battery - button - joint")", "NOT horn"));
+    Playing p(m, "claim");
+    p.answer("horn", true).until_broken(2);
+    CHECK(why_of(m, p) == "");
+    const Model off = model_from(
+        circuit(parts, R"("W1": "battery - lamp - joint - horn - ground", "W2": "battery - button - joint")", "horn"));
+    CHECK(why_at_once(off) == "");
+}
+
+TEST_CASE("a short blows the fuse") {
+    const std::string parts = R"("lamp": "load", "F1": "fuse", "wrong": )" + hand;
+    const Model m = model_from(
+        circuit(parts, R"("W1": "battery - F1 - joint - lamp - ground", "W2": "joint - wrong - ground")", "lamp"));
+    Playing p(m, "claim");
+    p.set("wrong", true).until_broken(2);
+    CHECK(why_of(m, p) == "");
+    const Model bare = model_from(
+        circuit(parts, R"("W1": "battery - joint - lamp - ground", "W2": "joint - wrong - ground")", "lamp"));
+    Playing q(bare, "claim");
+    q.set("wrong", true).until_broken(2);
+    CHECK(why_of(bare, q) == "");
+}
+
+TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
+    const std::string relay = R"("K1": {"is": "relay", "pulls_in": "20 ms"}, "lamp": "load", "go": )" + hand;
+    const std::string wires =
+        R"("W1": "battery - go - hot - K1.coil - ground", "W2": "battery - K1.make - hot - lamp - ground")";
+    const Model m = model_from(circuit(relay, wires, "lamp -> go"));
+    Playing p(m, "claim");
+    p.set("go", true).scans(5).set("go", false).until_broken(2);
+    CHECK(why_of(m, p) == "");
+    const Model late = model_from(circuit(relay, wires, "K1 OR NOT go"));
+    Playing q(late, "claim");
+    q.set("go", true).until_broken(2);
+    CHECK(why_of(late, q) == "");
+    const Model off = model_from(circuit(relay, wires, "K1"));
+    CHECK(why_at_once(off) == "");
+}
+
+TEST_CASE("a coil with too little voltage") {
+    const std::string text = R"({"lanyard": 1, "name": "m", "quantities": {"battery_voltage": "0 .. 16 V"},
+        "circuit": {"parts": {"battery": {"is": "battery", "voltage": "battery_voltage"}, "lamp": "load",
+            "K1": {"is": "relay", "operates_at": "8 V", "releases_at": "1 V"}},
+            "wires": {"W1": "battery - K1.coil - ground", "W2": "battery - K1.make - lamp - ground"}},
+        "claims": {"on": {"always": "K1"}, "off": {"always": "NOT K1"}}})";
+    const Model m = model_from(text);
+    Playing dead(m, "on");
+    CHECK(why_of(m, dead.set("battery_voltage", "0.5 V").until_broken(2)) == "");
+    Playing low(m, "on");
+    CHECK(why_of(m, low.set("battery_voltage", "7 V").until_broken(2)) == "");
+    Playing luck(m, "off");
+    CHECK(why_of(m, luck.set("battery_voltage", "7 V").answer("K1.coil", true).until_broken(2)) == "");
+}
+
+TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
+    const std::string inputs = R"("inputs": {"kill_in": {"reads": "ground"}, "loop": {"reads": "plus"}}, )";
+    const std::string parts = R"("mag": "magneto", "kill": )" + hand + R"(, "main": )" + hand;
+    const std::string wires =
+        R"("W1": "battery - main - bus - controller.plus", "W2": "kill_in - kill - ground", "W3": "mag - kill_in",)"
+        R"( "W4": "bus - loop")";
+    const auto why = [&](const std::string& claim, bool main, bool kill) {
+        const Model m = model_from(circuit(parts, wires, claim, inputs));
+        Playing p(m, "claim");
+        return why_of(m, p.set("main", main).set("kill", kill).until_broken(2));
+    };
+    CHECK(why("kill_in", true, false) == "");
+    CHECK(why("NOT kill_in", true, true) == "");
+    CHECK(why("loop", false, false) == "");
+    CHECK(why("NOT loop", true, false) == "");
+    CHECK(why("bus", false, false) == "");
+    CHECK(why("NOT bus", true, false) == "");
+    CHECK(why("powered", false, false) == "");
+    CHECK(why("NOT powered", true, false) == "");
+    CHECK(why("mag", true, true) == "");
+    CHECK(why("NOT mag", true, false) == "");
+}
+
+TEST_CASE("an alternator needs its field") {
+    const std::string parts = R"("alt": "alternator", "lamp": "load", "key": )" + hand;
+    const std::string wires = R"("W1": "battery - key - alt.field", "W2": "alt - out - lamp - ground")";
+    const std::string engine = R"("engine": {}, )";
+    const Model m = model_from(circuit(parts, wires, "engine = running -> lamp", engine));
+    Playing p(m, "claim");
+    p.engine(Mode::running).until_broken(400);
+    CHECK(why_of(m, p) == "");
+    const Model fed = model_from(circuit(parts, wires, "NOT lamp", engine));
+    Playing q(fed, "claim");
+    q.set("key", true).engine(Mode::running).until_broken(400);
+    CHECK(why_of(fed, q) == "");
+}
