@@ -16,7 +16,9 @@ namespace {
 // All choices of one scan. Quantities and readings are taken from a few values, in volts.
 class AllChoices {
  public:
-    AllChoices(const Model& m, bool driver, const std::vector<long>& volts, const std::vector<long>& readings) : m_(m) {
+    AllChoices(const Model& m, bool driver, const std::vector<int>& faults, const std::vector<long>& volts,
+               const std::vector<long>& readings)
+        : m_(m) {
         Choices c;
         c.quantities.resize(m.quantities.size());
         c.positions.resize(m.switches.size());
@@ -24,6 +26,8 @@ class AllChoices {
         c.readings.resize(m.sensors.size());
         c.contacts.resize(m.relays.size());
         c.free_loads.resize(m.loads.size());
+        c.wiring.resize(m.circuit.probes.size());
+        c.faults.resize(m.faults.size());
         list.push_back(c);
         for (std::size_t i = 0; i < m.switches.size(); ++i) {
             both([i](Choices& x) { x.positions[i] = true; });
@@ -34,7 +38,9 @@ class AllChoices {
         for (std::size_t i = 0; i < m.sensors.size(); ++i) sensor(i, readings);
         for (std::size_t i = 0; i < m.relays.size(); ++i) both([i](Choices& x) { x.contacts[i] = true; });
         for (std::size_t i = 0; i < m.loads.size(); ++i)
-            if (m.loads[i].feeders.empty()) both([i](Choices& x) { x.free_loads[i] = true; });
+            if (m.loads[i].is_free()) both([i](Choices& x) { x.free_loads[i] = true; });
+        for (std::size_t i = 0; i < m.circuit.probes.size(); ++i) both([i](Choices& x) { x.wiring[i] = true; });
+        for (const int f : faults) both([f](Choices& x) { x.faults[static_cast<std::size_t>(f)] = true; });
         if (m.supply.on && m.supply.boots_in.hi > 0) both([](Choices& x) { x.booted = false; });
         if (driver) both([](Choices& x) { x.claim_moves_on = true; });
         if (m.engine)
@@ -97,7 +103,8 @@ class Comparison {
         : model_(model_of(tiny.text)),
           condition_(condition_named(model_, tiny.condition)),
           system_(encode(ctx_, model_, condition_, 0, {true, false})),
-          choices_(model_, makes_choices(model_.claims[0]), tiny.volts, tiny.readings) {
+          choices_(model_, makes_choices(model_.claims[0]),
+                   model_.conditions[static_cast<std::size_t>(condition_)].faults, tiny.volts, tiny.readings) {
         for (const auto& s : model_.sensors) delays_ = delays_ || s.delay > 0;
     }
 
