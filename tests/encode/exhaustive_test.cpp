@@ -16,7 +16,9 @@ namespace {
 // All choices of one scan. Quantities and readings are taken from a few values, in volts.
 class AllChoices {
  public:
-    AllChoices(const Model& m, bool driver, const std::vector<long>& volts, const std::vector<long>& readings) : m_(m) {
+    AllChoices(const Model& m, bool driver, const std::vector<int>& faults, const std::vector<long>& volts,
+               const std::vector<long>& readings)
+        : m_(m) {
         Choices c;
         c.quantities.resize(m.quantities.size());
         c.positions.resize(m.switches.size());
@@ -24,6 +26,8 @@ class AllChoices {
         c.readings.resize(m.sensors.size());
         c.contacts.resize(m.relays.size());
         c.free_loads.resize(m.loads.size());
+        c.wiring.resize(m.circuit.probes.size());
+        c.faults.resize(m.faults.size());
         list.push_back(c);
         for (std::size_t i = 0; i < m.switches.size(); ++i) {
             both([i](Choices& x) { x.positions[i] = true; });
@@ -34,7 +38,9 @@ class AllChoices {
         for (std::size_t i = 0; i < m.sensors.size(); ++i) sensor(i, readings);
         for (std::size_t i = 0; i < m.relays.size(); ++i) both([i](Choices& x) { x.contacts[i] = true; });
         for (std::size_t i = 0; i < m.loads.size(); ++i)
-            if (m.loads[i].feeders.empty()) both([i](Choices& x) { x.free_loads[i] = true; });
+            if (m.loads[i].is_free()) both([i](Choices& x) { x.free_loads[i] = true; });
+        for (std::size_t i = 0; i < m.circuit.probes.size(); ++i) both([i](Choices& x) { x.wiring[i] = true; });
+        for (const int f : faults) both([f](Choices& x) { x.faults[static_cast<std::size_t>(f)] = true; });
         if (m.supply.on && m.supply.boots_in.hi > 0) both([](Choices& x) { x.booted = false; });
         if (driver) both([](Choices& x) { x.claim_moves_on = true; });
         if (m.engine)
@@ -70,8 +76,7 @@ class AllChoices {
     }
     void sensor(std::size_t i, const std::vector<long>& readings) {
         const Sensor& s = m_.sensors[i];
-        if (s.accuracy > 0 || s.delay > 0)
-            return each(readings, [i](Choices& x, const Rational& v) { x.readings[i] = v; });
+        if (!readings.empty()) return each(readings, [i](Choices& x, const Rational& v) { x.readings[i] = v; });
         for (auto& x : list) x.readings[i] = x.quantities[static_cast<std::size_t>(s.quantity)];
     }
 
@@ -97,7 +102,8 @@ class Comparison {
         : model_(model_of(tiny.text)),
           condition_(condition_named(model_, tiny.condition)),
           system_(encode(ctx_, model_, condition_, 0, {true, false})),
-          choices_(model_, makes_choices(model_.claims[0]), tiny.volts, tiny.readings) {
+          choices_(model_, makes_choices(model_.claims[0]),
+                   model_.conditions[static_cast<std::size_t>(condition_)].faults, tiny.volts, tiny.readings) {
         for (const auto& s : model_.sensors) delays_ = delays_ || s.delay > 0;
     }
 
@@ -367,4 +373,124 @@ TEST_CASE("all states: claims of two parts") {
          "'engine': {'fires_with': 'fuel', 'firing_time': '10 .. 20 ms', 'coast_down': '10 .. 20 ms'}, "
          "'claims': {'c': {'recoverable': 'engine = running'}}",
          "healthy"});
+}
+
+namespace {
+
+// `parts` and `wires` of a circuit with a battery; the claim names what the rest shall be about.
+Tiny wired(const std::string& before, const std::string& parts, const std::string& wires, const std::string& claim,
+           const std::string& faults = "") {
+    return {before + "'circuit': {'parts': {'battery': 'battery', " + parts + "}, 'wires': {" + wires + "}}, " +
+                (faults.empty() ? "" : "'conditions': {'frail': {'faults': " + faults + "}}, ") +
+                "'claims': {'c': {'always': '" + claim + "'}}",
+            faults.empty() ? "any" : "frail"};
+}
+
+const std::string hand = "{'is': 'switch', 'switch': 'maintained'}";
+
+}  // namespace
+
+TEST_CASE("all states: relays that hang on one another's contacts", "[short]") {
+    // Held by its own contact.
+    compare(wired("",
+                  "'go': {'is': 'switch', 'switch': 'momentary'}, 'halt': {'is': 'switch', 'switch': 'momentary', "
+                  "'contact': 'break'}, 'K1': {'is': 'relay', 'pulls_in': '10 .. 20 ms', 'drops_out': '10 ms'}",
+                  "'w1': 'battery - halt - bus', 'w2': 'bus - go - held', 'w3': 'bus - K1.make - held', 'w4': 'held - "
+                  "K1.coil - ground'",
+                  "go -> K1"));
+    // Each by a break contact of the other.
+    compare(wired("",
+                  "'go': " + hand +
+                      ", 'K1': {'is': 'relay', 'pulls_in': '0 .. 10 ms'}, 'K2': {'is': 'relay', "
+                      "'drops_out': '10 ms'}",
+                  "'w1': 'battery - go - bus', 'w2': 'bus - K2.break - K1.coil - ground', 'w3': 'bus - K1.break - "
+                  "K2.coil - ground'",
+                  "NOT (K1 AND K2)"));
+}
+
+TEST_CASE("all states: a change-over contact in flight, a lamp in series with a coil") {
+    compare(wired("", "'go': " + hand + ", 'K1': {'is': 'relay', 'pulls_in': '20 ms'}, 'lamp': 'load', 'horn': 'load'",
+                  "'w1': 'battery - go - K1.coil - ground', 'w2': 'battery - K1.30', 'w3': 'K1.87 - lamp - ground', "
+                  "'w4': 'K1.87a - horn - ground'",
+                  "lamp XOR horn"));
+    compare(wired("", "'go': " + hand + ", 'K1': {'is': 'relay', 'drops_out': '20 ms'}, 'lamp': 'load', 'horn': 'load'",
+                  "'w1': 'battery - lamp - tap', 'w2': 'battery - go - tap', 'w3': 'tap - K1.coil - ground', 'w4': "
+                  "'battery - K1.make - horn - ground'",
+                  "horn -> lamp"));
+}
+
+TEST_CASE("all states: a controller fed by the wiring, its pins") {
+    compare(
+        wired("'inputs': {'kill_in': {'reads': 'ground'}}, 'outputs': {'q': {'on': 'NOT kill_in', 'drives': 'low "
+              "side'}}, ",
+              "'key': " + hand + ", 'kill': " + hand + ", 'K1': {'is': 'relay', 'drops_out': '10 ms'}",
+              "'w1': 'battery - key - controller.plus', 'w2': 'battery - K1.make - controller.plus', 'w3': 'battery - "
+              "K1.coil - q', 'w4': 'kill_in - kill - ground'",
+              "powered -> K1"));
+    compare(
+        wired("'inputs': {'up_in': {'reads': 'plus'}}, 'outputs': {'q': {'on': 'up_in', 'drives': 'half bridge'}}, ",
+              "'key': " + hand + ", 'up': " + hand + ", 'flap': 'load'",
+              "'w1': 'battery - key - bus', 'w2': 'bus - controller.plus', 'w3': 'bus - up - up_in', 'w4': 'q - "
+              "flap - battery'",
+              "flap XOR q"));
+}
+
+TEST_CASE("all states: magneto, alternator with its field") {
+    compare(wired("", "'mag': 'magneto', 'kill': " + hand + ", 'lamp': 'load'",
+                  "'w1': 'mag - kill - tap', 'w2': 'tap - lamp - ground'", "mag XOR lamp",
+                  "{'of': ['w2.open', 'lamp']}"));
+    compare(wired("'engine': {'fires_with': 'coils', 'firing_time': '10 ms', 'coast_down': '10 ms'}, ",
+                  "'alt': 'alternator', 'go': " + hand + ", 'coils': 'load'",
+                  "'w1': 'battery - go - bus', 'w2': 'alt - bus', 'w3': 'bus - alt.field', 'w4': 'bus - coils - "
+                  "ground'",
+                  "engine = running -> coils"));
+}
+
+TEST_CASE("all states: faults of relays, wires and switches") {
+    compare(wired(
+        "", "'go': " + hand + ", 'K1': {'is': 'relay', 'pulls_in': '10 ms', 'drops_out': '10 ms'}, 'lamp': 'load'",
+        "'w1': 'battery - go - K1.coil - ground', 'w2': 'battery - K1.make - lamp - ground'", "lamp XOR K1",
+        "{'of': ['K1.welded', 'w2.open', 'go.bounces'], 'at_most': 2}"));
+    compare(wired("", "'go': " + hand + ", 'F1': 'fuse', 'lamp': 'load', 'horn': 'load'",
+                  "'w1': 'battery - F1 - bus', 'w2': 'bus - go - lamp - ground', 'w3': 'bus - horn - ground'",
+                  "lamp XOR horn", "{'of': ['w2.1.to_ground', 'w2.2.to_battery', 'go'], 'at_most': 1}"));
+}
+
+TEST_CASE("all states: faults of inputs, outputs and the controller") {
+    const auto frail = [](const std::string& of, const std::string& rest, const std::string& more = "") {
+        return Tiny{"'conditions': {'frail': {'faults': {'of': [" + of + "]" + more + "}}}, " + rest, "frail"};
+    };
+    compare(
+        frail("'a.stuck_on', 'a.bounces', 'q.stuck_on'",
+              "'inputs': {'a': 'maintained', 'back': {'reads_back': 'q'}}, 'outputs': {'q': {'on': 'TON(a, 10 ms)', "
+              "'feeds': 'lamp'}}, 'claims': {'c': {'always': 'lamp XOR back'}}",
+              ", 'at_most': 2"));
+    compare(
+        frail("'back.open', 'q.stuck_off', 'controller.resets'",
+              "'inputs': {'a': 'maintained', 'back': {'reads_back': 'q'}}, 'faults': {'controller.resets': "
+              "{'comes_and_goes': true}}, 'logic': {'k': {'is': 'SR(a, FALSE)', 'retained': true}}, 'outputs': {'q': "
+              "{'on': 'k AND NOT back', 'feeds': 'lamp'}}, 'claims': {'c': {'always': 'lamp -> powered'}}"));
+    compare(
+        frail("'k.slow', 'k.never_pulls', 'k.welded'",
+              "'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'k'}}, 'relays': {'k': "
+              "{'pulls_in': '0 .. 10 ms', 'drops_out': '10 ms', 'feeds': 'lamp'}}, 'faults': {'k.slow': {'takes': '30 "
+              "ms'}, 'k.welded': {'comes_and_goes': true}}, 'claims': {'c': {'always': 'lamp XOR k'}}",
+              ", 'from_the_start': true"));
+}
+
+TEST_CASE("all states: faults of sensors") {
+    const std::string head =
+        "'quantities': {'x': '0 .. 3 V'}, 'inputs': {'sx': {'senses': 'x'}}, 'outputs': {'q': 'sx > 1 "
+        "V AND TON(sx < 3 V, 10 ms)'}, ";
+    for (const char* fault : {"'sx.stuck'", "'sx.frozen'", "'sx.open', 'sx.stuck'", "'sx.to_ground', 'sx.frozen'"})
+        for (const char* more : {"", ", 'sx.frozen': {'comes_and_goes': true}"}) {
+            compare(
+                {head + "'faults': {'sx.open': {'reads': '3 V'}" + more +
+                     "}, 'conditions': {'frail': {'holds': ['x = 0 V OR x = 2 V', 'sx = 0 V OR sx = 2 V OR sx = 3 V'], "
+                     "'faults': {'of': [" +
+                     fault + "], 'at_most': 2}}}, 'claims': {'c': {'always': 'q'}}",
+                 "frail",
+                 {0, 2},
+                 {0, 2, 3}});
+        }
 }

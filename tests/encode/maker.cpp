@@ -1,34 +1,51 @@
 #include "maker.hpp"
 
+#include <algorithm>
 #include <cstdlib>
 #include <sstream>
 
+#include "maker_wiring.hpp"
 #include "sim/dice.hpp"
 
 namespace lanyard::test {
 
-std::string Parts::text() const {
-    std::string out = "{\n  \"lanyard\": 1,\n  \"name\": \"random\",\n  \"scan\": \"10 ms\"";
+namespace {
+
+// What stands before the first stroke of "circuit/wires", and what behind it.
+std::string head_of(const std::string& section) { return section.substr(0, section.find('/')); }
+std::string tail_of(const std::string& section) {
+    const auto stroke = section.find('/');
+    return stroke == std::string::npos ? "" : section.substr(stroke + 1);
+}
+
+// The parts of one section as an object, those of sections within it as objects in it.
+std::string object_of(const std::vector<Part>& list, const std::string& indent) {
+    std::string out;
     std::vector<std::string> done;
     for (const auto& p : list) {
-        if (p.section.empty()) {
-            out += ",\n  \"" + p.name + "\": " + p.text;
+        out += (out.empty() ? "{\n" : "");
+        const std::string head = head_of(p.section);
+        if (!head.empty() && std::find(done.begin(), done.end(), head) != done.end()) continue;
+        out += (out.size() > 2 ? ",\n" : "") + indent + "\"" + (head.empty() ? p.name : head) + "\": ";
+        if (head.empty()) {
+            out += p.text;
             continue;
         }
-        bool known = false;
-        for (const auto& d : done) known = known || d == p.section;
-        if (known) continue;
-        done.push_back(p.section);
-        out += ",\n  \"" + p.section + "\": {";
-        bool first = true;
-        for (const auto& q : list) {
-            if (q.section != p.section) continue;
-            out += std::string(first ? "" : ",") + "\n    \"" + q.name + "\": " + q.text;
-            first = false;
-        }
-        out += "\n  }";
+        done.push_back(head);
+        std::vector<Part> inside;
+        for (const auto& q : list)
+            if (head_of(q.section) == head) inside.push_back({tail_of(q.section), q.name, q.text});
+        out += object_of(inside, indent + "  ");
     }
-    return out + "\n}\n";
+    return out + "\n" + indent.substr(2) + "}";
+}
+
+}  // namespace
+
+std::string Parts::text() const {
+    std::vector<Part> all{{"", "lanyard", "1"}, {"", "name", "\"random\""}, {"", "scan", "\"10 ms\""}};
+    all.insert(all.end(), list.begin(), list.end());
+    return object_of(all, "  ") + "\n";
 }
 
 namespace {
@@ -37,13 +54,14 @@ using Names = std::vector<std::string>;
 
 class Maker {
  public:
-    explicit Maker(unsigned seed) : dice_(seed) {}
+    explicit Maker(unsigned seed) : dice_(seed), wiring_(dice_, parts_), is_wired_(chance(2)) {}
 
     Parts make() {
         switches();
         quantities();
         sensors();
         tables();
+        wired();
         const auto outputs = 2 + dice_.below(3);
         for (std::uint64_t k = 0; k < outputs; ++k) output_names_.push_back("o" + std::to_string(k));
         if (chance(2)) {
@@ -53,9 +71,11 @@ class Maker {
         logic();
         for (const auto& name : output_names_) output(name);
         if (chance(3)) duty();
+        if (is_wired_) wiring_.finish(positions_);
         lines();
         supply();
         engine();
+        faults();
         conditions();
         claims();
         return std::move(parts_);
@@ -186,6 +206,14 @@ class Maker {
         }
     }
 
+    void wired() {
+        if (!is_wired_) return;
+        wiring_.begin(quantity_names_.empty() || chance(2) ? "" : any(quantity_names_));
+        const auto take = [](Names& to, const Names& more) { to.insert(to.end(), more.begin(), more.end()); };
+        take(seen_, wiring_.inputs);
+        take(positions_, wiring_.positions);
+    }
+
     // Their lines are put in when everything that these may name is known.
     void quantities() {
         const auto n = dice_.below(3);
@@ -251,6 +279,10 @@ class Maker {
     }
 
     void behind(const std::string& name, const std::string& on) {
+        if (is_wired_ && chance(2)) {
+            add("outputs", name, "{" + on + wiring_.drive(name) + "}");
+            return;
+        }
         const auto kind = dice_.below(4);
         if (kind == 0) {
             add("outputs", name, "{" + on + "}");
@@ -280,7 +312,8 @@ class Maker {
 
     Names driven() const {
         Names out = loads_;
-        out.insert(out.end(), contacts_.begin(), contacts_.end());
+        for (const Names* n : {&contacts_, &wiring_.loads, &wiring_.contacts})
+            out.insert(out.end(), n->begin(), n->end());
         out.insert(out.end(), output_names_.begin(), output_names_.end());
         return out;
     }
@@ -340,7 +373,7 @@ class Maker {
     void engine() {
         if (!has_engine_) return;
         Names loads = loads_;
-        loads.insert(loads.end(), own_loads_.begin(), own_loads_.end());
+        for (const Names* n : {&own_loads_, &wiring_.loads}) loads.insert(loads.end(), n->begin(), n->end());
         std::string with;
         if (loads.empty() || chance(3)) {
             with = quoted("magneto");
@@ -366,7 +399,8 @@ class Maker {
 
     Names all_truths() const {
         Names out = positions_;
-        for (const Names* n : {&logic_truths_, &output_names_, &loads_, &contacts_})
+        for (const Names* n : {&logic_truths_, &output_names_, &loads_, &contacts_, &wiring_.loads, &wiring_.contacts,
+                               &wiring_.splices, &wiring_.inputs, &told_faults_})
             out.insert(out.end(), n->begin(), n->end());
         out.push_back("powered");
         if (free_load_) out.push_back("magneto");
@@ -385,6 +419,54 @@ class Maker {
         return w;
     }
 
+    // What can break: what every model has, and what the wiring has.
+    void faults() {
+        Names all = wiring_.faults;
+        const auto each = [&all](const Names& parts, const Names& words) {
+            for (const auto& p : parts)
+                for (const auto& w : words) all.push_back(p + w);
+        };
+        Names hand, back;
+        for (const auto& s : seen_) {
+            if (s.size() == 1) hand.push_back(s);
+            if (s == "back") back.push_back(s);
+        }
+        each(hand, {".stuck_on", ".stuck_off", ".bounces"});
+        each(back, {".open"});
+        each(output_names_, {".stuck_on", ".stuck_off"});
+        each(contacts_, {".welded", ".never_pulls"});
+        each({"controller"}, {".resets", ".dead"});
+        Names sensors;
+        for (const Names* n : {&numbers_, &delayed_})
+            for (const auto& s : *n)
+                if (s[0] == 's') sensors.push_back(s);
+        each(sensors, {".stuck", ".frozen", ".open", ".to_ground", ".to_supply"});
+        for (const auto& f : all)
+            if (f[0] != 's' && chance(8)) add("faults", f, "{\"comes_and_goes\": true}");
+        for (const auto& s : sensors) sensor_fault(s);
+        for (const auto& r : contacts_)
+            if (chance(3)) add("faults", r + ".slow", "{\"takes\": \"40 ms\"}");
+        for (auto n = dice_.below(3); n > 0; --n) told_faults_.push_back(any(all));
+        fault_list(all);
+    }
+
+    void sensor_fault(const std::string& s) {
+        const bool delayed = std::find(delayed_.begin(), delayed_.end(), s) != delayed_.end();
+        if (!delayed && chance(2)) add("faults", s + ".drift", "{\"by\": \"1 V\"}");
+        if (chance(2)) add("faults", s + ".open", "{\"reads\": \"9 V\"}");
+    }
+
+    void fault_list(const Names& all) {
+        std::string of;
+        const auto some = [&of](const std::string& f) { of += (of.empty() ? "" : ", ") + quoted(f); };
+        if (chance(3)) some("everything");
+        for (auto n = 1 + dice_.below(4); n > 0; --n) some(any(all));
+        add("conditions", "frail",
+            "{\"base\": " + quoted(chance(3) ? "healthy" : "any") + ", \"faults\": {\"of\": [" + of +
+                "], \"at_most\": " + std::to_string(number(1, 2)) + (chance(4) ? ", \"from_the_start\": true" : "") +
+                "}}");
+    }
+
     void conditions() {
         const Words w = claim_words();
         add("conditions", "held",
@@ -397,8 +479,8 @@ class Maker {
     }
 
     std::string under() {
-        if (quantity_names_.empty()) return quoted(any({"any", "healthy", "held"}));
-        return quoted(any({"any", "healthy", "held", "calm"}));
+        if (quantity_names_.empty()) return quoted(any({"any", "healthy", "held", "frail"}));
+        return quoted(any({"any", "healthy", "held", "calm", "frail"}));
     }
 
     std::string parity() {
@@ -475,6 +557,9 @@ class Maker {
 
     sim::Dice dice_;
     Parts parts_;
+    WiringMaker wiring_;
+    bool is_wired_;
+    Names told_faults_;  // claims speak of them
     Names seen_, positions_, quantity_names_, numbers_, delayed_, output_names_, loads_, own_loads_, contacts_;
     Names logic_truths_, logic_numbers_;
     bool has_table_ = false, has_map_ = false, has_engine_ = false, has_speed_ = false, free_load_ = false;

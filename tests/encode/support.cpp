@@ -71,6 +71,8 @@ std::vector<z3::expr> equations(const System& s, const Choices& c) {
     bits(rb.missed, c.missed);
     bits(rb.contacts, c.contacts);
     bits(rb.free_loads, c.free_loads);
+    bits(rb.wiring, c.wiring);
+    bits(rb.faults, c.faults);
     numbers(rb.quantities, c.quantities);
     numbers(rb.readings, c.readings);
     if (rb.booted) out.push_back(*rb.booted == ctx.bool_val(c.booted));
