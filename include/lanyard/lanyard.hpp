@@ -204,6 +204,13 @@ struct FaultOptions {
     std::function<void(const Progress&)> on_progress;
 };
 
+// What one fault does.
+struct FaultEffect {
+    std::string fault;
+    std::string effect;  // "without power: coils"
+    std::string shows;   // "in use", "on a bench only", "not seen"
+};
+
 struct FaultSetReport {
     std::vector<std::string> faults;  // names
     std::string story;                // FaultOptions::stories; as ClaimReport::story
@@ -216,12 +223,18 @@ struct ClaimFaultsReport {
     std::vector<FaultSetReport> sets;  // minimal, by size
     unsigned complete_up_to = 0;       // no other set of at most so many faults breaks the claim: proved
     std::string why_not;               // where that is below FaultOptions::order
+    std::string likelihood;            // one line; empty where nothing is known of rates
 };
 
 struct FaultsReport {
     std::string heading;
     std::vector<ClaimFaultsReport> claims;
-    std::size_t faults = 0;              // asked about
+    std::vector<FaultEffect> effects;  // of each fault that was asked about
+    std::string hidden;                // lines: faults that break a claim and do not show in use
+    std::string json, csv;             // whole texts: everything; a table of failure modes
+    // Open-PSA fault trees of the claims that have sets of faults with numbers: claim, text. And why of others not.
+    std::vector<std::pair<std::string, std::string>> trees;
+    std::string trees_missing;
     Outcome outcome = Outcome::nothing;  // failed: a single fault breaks a claim
     bool interrupted = false;
     std::string closing;

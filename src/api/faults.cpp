@@ -4,6 +4,9 @@
 
 #include "api/impl.hpp"
 #include "fault/analysis.hpp"
+#include "fault/effects.hpp"
+#include "fault/likelihood.hpp"
+#include "report/faults.hpp"
 #include "report/story.hpp"
 
 namespace lanyard::api {
@@ -29,6 +32,25 @@ ClaimFaultsReport report_of(const lanyard::Model& m, const ClaimInfo& info, cons
         out.why_not = o.why_not;
     }
     return out;
+}
+
+void fill_tables(const lanyard::Model& m, FaultTables tables, FaultsReport& out) {
+    for (std::size_t i = 0; i < tables.claims.size(); ++i) {
+        tables.likelihoods.push_back(likelihood_of(m, tables.claims[i]));
+        if (tables.likelihoods.back().why_not.empty())
+            out.claims[i].likelihood = likelihood_text(m, tables.likelihoods.back());
+        std::string why_not;
+        if (const auto tree = fault_tree_of(m, tables.claims[i], why_not))
+            out.trees.emplace_back(out.claims[i].id, *tree);
+        else
+            out.trees_missing += out.claims[i].id + ": " + why_not + "\n";
+    }
+    for (const auto& e : tables.effects)
+        out.effects.push_back(
+            {m.faults[static_cast<std::size_t>(e.fault)].name, effect_text(m, e), shows_text(e.shows)});
+    out.hidden = hidden_faults_text(m, tables);
+    out.csv = faults_csv(m, tables);
+    out.json = faults_json(m, tables, versions());
 }
 
 Outcome outcome_of(const std::vector<ClaimFaultsReport>& claims, unsigned order) {
@@ -69,12 +91,12 @@ std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptio
     FaultsReport out;
     out.heading = model.heading();
     out.closing = safety_line();
-    out.faults = analysis.faults.size();
     try {
         const FaultAnalysis done = analyse_faults(m, analysis);
         out.interrupted = done.interrupted;
         for (const auto& c : done.claims)
             out.claims.push_back(report_of(m, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
+        fill_tables(m, {done.claims, effects_of(m, analysis.faults, done.claims), {}}, out);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

@@ -29,7 +29,7 @@ Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> b
         if (source_at_[at(source.plus)] < 0) source_at_[at(source.plus)] = static_cast<int>(s);
     }
     spread(plus_, plus_by_, Sign::plus,
-           [&](int b, int node) { return !is_consumer(branch(b)) && !blows(b, node, Sign::plus); });
+           [&](int b, int node) { return node != 0 && !is_consumer(branch(b)) && !blows(b, node, Sign::plus); });
     ground_ = hard_;
     spread(ground_, ground_by_, Sign::ground,
            [&](int b, int node) { return !is_consumer(branch(b)) && !blows(b, node, Sign::ground); });

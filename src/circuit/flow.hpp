@@ -4,7 +4,8 @@
 //
 //   hard ground   the chassis, and what hangs on it through closed contacts and whole wires, but no fuse
 //   plus          what hangs on a live source through closed contacts, whole wires and fuses. A source is live only
-//                 with hard ground at its other end. Plus does not pass a fuse into hard ground: there it blows.
+//                 with hard ground at its other end. Plus does not pass a fuse into hard ground: there it blows. The
+//                 chassis never has plus.
 //   ground        hard ground, and what hangs on it through fuses. Ground does not pass a fuse into plus.
 //   weak plus     plus, and what plus reaches through loads and coils that let current through, by way of nodes that
 //                 have no ground. Weak ground likewise, by way of nodes that have no plus.

@@ -27,6 +27,37 @@ struct OrderReport {
     std::string why_not;                     // the limit that was hit
 };
 
+// How a fault that is there shows. What is not seen in the runs that were played is not proved to stay hidden.
+enum class Shows {
+    in_use,      // a load does something else while the car is started and driven as its claims have it
+    on_a_bench,  // only where a protection is called upon, or switches and quantities are moved at will
+    not_seen,    // in none of the runs
+};
+
+struct Effect {
+    int fault = -1;                // in Model::faults
+    std::vector<SignalId> lost;    // loads that lack power where they have it without the fault
+    std::vector<SignalId> gained;  // loads that have power where they lack it
+    Shows shows = Shows::not_seen;
+};
+
+// How much a fault matters for the probability that a claim is broken; definitions in fault/importance.hpp.
+struct FaultWeight {
+    int fault = -1;
+    double birnbaum = 0, criticality = 0, fussell_vesely = 0;
+};
+
+// How likely the known sets of faults are, if faults are independent of each other.
+struct Likelihood {
+    std::string why_not;            // a fault of the sets has no number; the rest is then empty
+    double exact = 0;               // probability that some set is there, at the end of the longest test interval
+    double rare_event_sum = 0;      // the sum over the sets: an upper bound, no probability
+    std::optional<double> average;  // over the test interval: average probability of failure on demand
+    double average_error = 0;       // the average is no further off
+    double hours = 0;               // that interval
+    std::vector<FaultWeight> weights;
+};
+
 struct ClaimFaults {
     int claim = -1;
     std::string not_judged;           // why: the claim does not hold without a fault either

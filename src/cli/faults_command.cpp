@@ -49,7 +49,27 @@ std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
         if (claim.complete_up_to > 0 && claim.complete_up_to < order)
             text += "  larger sets: undecided, " + harmless(claim.why_not) + "\n";
     }
+    if (!claim.likelihood.empty()) text += two_columns("  likelihood", 14, harmless(claim.likelihood), page);
     return text.empty() ? "" : "\n" + harmless(claim.id) + "\n" + text;
+}
+
+// Files that were asked for. A fault tree is that of one claim.
+std::optional<UsageError> write_files(const CommandLine& line, const api::FaultsReport& report) {
+    std::vector<std::pair<std::string, std::string>> files;
+    if (const auto f = line.text("--json")) files.emplace_back(*f, report.json);
+    if (const auto f = line.text("--csv")) files.emplace_back(*f, report.csv);
+    if (const auto f = line.text("--mef")) {
+        const bool none = report.trees.empty();
+        if (report.trees.size() != 1)
+            return UsageError{none ? "there is no fault tree to write" : "there is more than one fault tree",
+                              none ? harmless(report.trees_missing) : "choose one with --claim"};
+        files.emplace_back(*f, report.trees.front().second);
+    }
+    for (const auto& [name, text] : files) {
+        const std::string error = api::write_whole(name, text);
+        if (!error.empty()) return UsageError{error, "what stands above holds, but the file was not written"};
+    }
+    return std::nullopt;
 }
 
 }  // namespace
@@ -88,8 +108,12 @@ Exit faults_command(const CommandLine& line) {
     for (const auto& c : report.claims)
         text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, options.order), page);
     for (const auto& c : report.claims) text += sets_text(c, options.order);
-    text += "\n" + std::to_string(report.faults) + " faults asked about\n" + report.closing + "\n";
+    if (!report.hidden.empty())
+        text += "\nNobody notices these before they are needed (in the runs that were played)\n" +
+                indented(report.hidden, "  ");
+    text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + report.closing + "\n";
     std::cout << text;
+    if (auto error = write_files(line, report)) return complain(*error);
     return exit_of(report.outcome, report.interrupted);
 }
 

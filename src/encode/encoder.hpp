@@ -149,7 +149,7 @@ class Encoder {
     bool may_happen(const std::vector<int>& faults) const;
     bool is_present(int fault) const;  // from the first scan on
     void limit_faults();
-    z3::expr driving(SignalId id);        // what hangs on an output or contact feels
+    z3::expr driving(SignalId id);  // what hangs on an output or contact feels
     struct Soundness {
         z3::expr sound;  // it shows its quantity
         z3::expr off;    // within so much more than its accuracy

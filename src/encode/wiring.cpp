@@ -189,7 +189,9 @@ const Encoder::Levels& Encoder::levels(Stage stage) {
             return c.branches[b].kind == BranchKind::fuse ? folded_not(barred[at(node)]) : truth(true);
         };
     };
-    plus = spread(std::move(plus), stage, true, but_fuses(hard));
+    plus = spread(std::move(plus), stage, true, [&, enter = but_fuses(hard)](std::size_t b, int node) {
+        return node == 0 ? truth(false) : enter(b, node);
+    });
     std::vector<z3::expr> ground = spread(hard, stage, false, but_fuses(plus));
     return levels_.emplace(static_cast<int>(stage), Levels{std::move(plus), std::move(ground)}).first->second;
 }

@@ -104,14 +104,14 @@ struct Build {
     std::vector<bool> switches_at_rest;  // filled when first needed
     std::vector<Entry> conditions;       // declared, not compiled yet
     std::vector<PendingDrive> drives;
-    std::vector<std::pair<int, LocatedText>> live_texts;  // sources, when they are live
-    std::vector<std::pair<int, int>> magneto_leads;       // load, node
-    std::vector<WireLine> wires;                          //
-    std::unordered_map<std::string, int> switch_parts;    // hand switches of the wiring: number of poles
+    std::vector<std::pair<int, LocatedText>> live_texts;          // sources, when they are live
+    std::vector<std::pair<int, int>> magneto_leads;               // load, node
+    std::vector<WireLine> wires;                                  //
+    std::unordered_map<std::string, int> switch_parts;            // hand switches of the wiring: number of poles
     std::unordered_map<std::string, std::vector<int>> faults_of;  // by the name of a fault, of a part, of a pole
-    bool has_circuit = false;                             // there is a section, right or wrong
-    bool unclear_outputs = false;                         // an output object is wrong in itself
-    Element owner;                                        // of the elements of the expression that is compiled now
+    bool has_circuit = false;                                     // there is a section, right or wrong
+    bool unclear_outputs = false;                                 // an output object is wrong in itself
+    Element owner;  // of the elements of the expression that is compiled now
 };
 
 // What a name means; null if nothing. Standard quantities come into being when they are first asked for.

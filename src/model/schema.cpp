@@ -14,8 +14,7 @@ using Json = nlohmann::ordered_json;
 constexpr const char* name_pattern = "^[A-Za-z][A-Za-z0-9_]{0,63}$";
 
 // "K1.welded", "any wire.open", an event.
-constexpr const char* fault_pattern =
-    "^(any [a-z_]+(\\.[a-z_]+)?|[A-Za-z][A-Za-z0-9_]*(\\.[A-Za-z0-9_]+)*)$";
+constexpr const char* fault_pattern = "^(any [a-z_]+(\\.[a-z_]+)?|[A-Za-z][A-Za-z0-9_]*(\\.[A-Za-z0-9_]+)*)$";
 
 Json text() { return {{"type", "string"}}; }
 Json name() { return {{"type", "string"}, {"pattern", name_pattern}}; }

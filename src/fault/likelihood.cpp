@@ -1,0 +1,111 @@
+#include "fault/likelihood.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "fault/demand.hpp"
+#include "fault/importance.hpp"
+#include "fault/mef.hpp"
+#include "fault/probability.hpp"
+
+namespace lanyard {
+
+namespace {
+
+// The faults of the sets as basic events, numbered as they come.
+struct Events {
+    std::vector<int> faults;
+    std::vector<fault::BasicEvent> events;
+    std::vector<fault::CutSet> sets;
+    double hours = 0;  // the longest test interval, or the mission
+    bool rates = false;
+    std::string why_not;
+};
+
+Events events_of(const Model& m, const ClaimFaults& claim) {
+    Events out;
+    std::map<int, int> number;
+    for (const auto& set : claim.sets) {
+        fault::CutSet numbered;
+        for (const int f : set.faults) {
+            const auto [place, is_new] = number.emplace(f, static_cast<int>(out.events.size()));
+            numbered.push_back(place->second);
+            if (!is_new) continue;
+            const Fault& x = m.faults[static_cast<std::size_t>(f)];
+            fault::BasicEvent e;
+            e.name = x.name;
+            if (x.probability) e.probability = x.probability->get_d();
+            if (!x.probability && x.per_hour) {
+                e.rate_per_hour = x.per_hour->get_d();
+                if (x.test_every) e.test_interval_hours = x.test_every->get_d();
+                out.rates = true;
+                out.hours = std::max(out.hours, x.test_every ? x.test_every->get_d() : mission_hours);
+            }
+            if (!e.probability && !e.rate_per_hour && out.why_not.empty())
+                out.why_not = x.name + " has neither a rate nor a probability";
+            out.faults.push_back(f);
+            out.events.push_back(std::move(e));
+        }
+        std::sort(numbered.begin(), numbered.end());
+        out.sets.push_back(std::move(numbered));
+    }
+    return out;
+}
+
+void weigh(Likelihood& out, const Events& e, fault::Structure& s, fault::Function top, const fault::Probabilities& p) {
+    const auto all = fault::importance(s, top, p);
+    if (!all) return;
+    for (std::size_t i = 0; i < e.faults.size(); ++i) {
+        const auto& w = (*all)[i];
+        out.weights.push_back({e.faults[i], w.birnbaum, w.criticality, w.fussell_vesely.value_or(0)});
+    }
+    std::sort(out.weights.begin(), out.weights.end(), [](const FaultWeight& a, const FaultWeight& b) {
+        return a.criticality != b.criticality ? a.criticality > b.criticality : a.fault < b.fault;
+    });
+}
+
+}  // namespace
+
+Likelihood likelihood_of(const Model& model, const ClaimFaults& claim) {
+    const Events e = events_of(model, claim);
+    Likelihood out;
+    out.why_not = e.why_not;
+    if (claim.sets.empty()) out.why_not = "no set of faults is known";
+    if (!out.why_not.empty()) return out;
+    try {
+        fault::Structure s(static_cast<int>(e.events.size()));
+        const fault::Function top = s.from_cut_sets(e.sets);
+        fault::Probabilities p;
+        for (const auto& chance : fault::chances_at(e.events, e.hours)) p.push_back(chance.failed);
+        out.exact = fault::exact_probability(s, top, p);
+        out.rare_event_sum = fault::rare_event_sum(e.sets, p);
+        out.hours = e.hours;
+        if (e.rates) {
+            const fault::Average a = fault::average_unavailability(s, top, e.events, e.hours);
+            out.average = a.value;
+            out.average_error = a.error_bound;
+        }
+        weigh(out, e, s, top, p);
+    } catch (const fault::TooLarge&) {
+        out.why_not = "too many sets of faults for an exact number";
+    } catch (const std::invalid_argument& wrong) {
+        out.why_not = wrong.what();
+    }
+    return out;
+}
+
+std::optional<std::string> fault_tree_of(const Model& model, const ClaimFaults& claim, std::string& why_not) {
+    const Events e = events_of(model, claim);
+    why_not = claim.sets.empty() ? "no set of faults is known" : e.why_not;
+    if (!why_not.empty()) return std::nullopt;
+    std::vector<fault::Implicant> products;
+    for (const auto& set : e.sets) {
+        fault::Implicant product;
+        product.failed = set;
+        products.push_back(std::move(product));
+    }
+    const auto& id = model.claims[static_cast<std::size_t>(claim.claim)].id;
+    return fault::mef_text(id, e.events, products, e.rates ? std::optional<double>(e.hours) : std::nullopt);
+}
+
+}  // namespace lanyard

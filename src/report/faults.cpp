@@ -1,0 +1,186 @@
+#include "report/faults.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "model/fault_kinds.hpp"
+#include "report/json_values.hpp"
+
+namespace lanyard {
+
+namespace {
+
+const Fault& fault_of(const Model& m, int f) { return m.faults[static_cast<std::size_t>(f)]; }
+const std::string& claim_name(const Model& m, const ClaimFaults& c) {
+    return m.claims[static_cast<std::size_t>(c.claim)].id;
+}
+
+std::string joined(const std::vector<std::string>& words, const char* between) {
+    std::string all;
+    for (const auto& w : words) all += (all.empty() ? "" : between) + w;
+    return all;
+}
+
+std::string names_of(const Model& m, const std::vector<SignalId>& signals) {
+    std::vector<std::string> names;
+    for (const SignalId id : signals) names.push_back(m.name_of(id));
+    return joined(names, ", ");
+}
+
+std::string set_text(const Model& m, const CutSet& set) {
+    std::vector<std::string> names;
+    for (const int f : set.faults) names.push_back(fault_of(m, f).name);
+    return joined(names, " + ");
+}
+
+bool holds(const CutSet& set, int fault) { return std::binary_search(set.faults.begin(), set.faults.end(), fault); }
+
+// The claims that the fault breaks alone; those that it breaks with others.
+std::vector<std::string> broken_by(const Model& m, const std::vector<ClaimFaults>& claims, int fault, bool alone) {
+    std::vector<std::string> out;
+    for (const auto& c : claims)
+        if (std::any_of(c.sets.begin(), c.sets.end(),
+                        [&](const CutSet& s) { return (s.faults.size() == 1) == alone && holds(s, fault); }))
+            out.push_back(claim_name(m, c));
+    return out;
+}
+
+std::string cell(const std::string& text) {
+    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+    std::string out = "\"";
+    for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return out + "\"";
+}
+
+std::string line_of(const std::vector<std::string>& cells) {
+    std::string out;
+    for (std::size_t i = 0; i < cells.size(); ++i) out += (i ? "," : "") + cell(cells[i]);
+    return out + "\r\n";
+}
+
+std::string number(double x) { return fmt::format("{:.6g}", x); }
+
+report::Json set_json(const Model& m, const CutSet& set) {
+    report::Json out = {{"faults", report::Json::array()}};
+    for (const int f : set.faults) out["faults"].push_back(fault_of(m, f).name);
+    if (set.run) out["run"] = report::run_to_json(m, *set.run);
+    if (set.certificate) out["certificate"] = report::certificate_to_json(*set.certificate);
+    return out;
+}
+
+report::Json likelihood_json(const Model& m, const Likelihood& l) {
+    if (!l.why_not.empty()) return {{"why_not", l.why_not}};
+    report::Json out = {{"exact", number(l.exact)}, {"rare_event_sum", number(l.rare_event_sum)}};
+    if (l.average) out["average_on_demand"] = number(*l.average);
+    if (l.average) out["hours"] = number(l.hours);
+    out["importance"] = report::Json::array();
+    for (const auto& w : l.weights)
+        out["importance"].push_back({{"fault", fault_of(m, w.fault).name},
+                                     {"birnbaum", number(w.birnbaum)},
+                                     {"criticality", number(w.criticality)},
+                                     {"fussell_vesely", number(w.fussell_vesely)}});
+    return out;
+}
+
+report::Json claim_json(const Model& m, const ClaimFaults& c) {
+    report::Json out = {{"claim", claim_name(m, c)}};
+    if (!c.not_judged.empty()) {
+        out["not_judged"] = c.not_judged;
+        return out;
+    }
+    out["sets"] = report::Json::array();
+    for (const auto& s : c.sets) out["sets"].push_back(set_json(m, s));
+    out["orders"] = report::Json::array();
+    for (const auto& o : c.orders) {
+        report::Json order = {{"order", o.order}, {"complete", o.complete}};
+        if (o.certificate) order["certificate"] = report::certificate_to_json(*o.certificate);
+        if (!o.why_not.empty()) order["why_not"] = o.why_not;
+        out["orders"].push_back(order);
+    }
+    return out;
+}
+
+const Effect* effect_of(const FaultTables& t, int fault) {
+    for (const auto& e : t.effects)
+        if (e.fault == fault) return &e;
+    return nullptr;
+}
+
+bool is_hidden(const FaultTables& t, int fault) {
+    const Effect* e = effect_of(t, fault);
+    return e != nullptr && e->shows != Shows::in_use;
+}
+
+}  // namespace
+
+std::string effect_text(const Model& m, const Effect& e) {
+    std::vector<std::string> parts;
+    if (!e.lost.empty()) parts.push_back("without power: " + names_of(m, e.lost));
+    if (!e.gained.empty()) parts.push_back("powered unasked: " + names_of(m, e.gained));
+    return parts.empty() ? "none seen" : joined(parts, "; ");
+}
+
+std::string shows_text(Shows s) {
+    return s == Shows::in_use ? "in use" : s == Shows::on_a_bench ? "on a bench only" : "not seen";
+}
+
+std::string faults_csv(const Model& m, const FaultTables& t) {
+    std::string out = line_of({"item", "failure mode", "fault", "effect on loads", "breaks alone", "breaks with others",
+                               "shows", "what helps", "reference"});
+    for (const auto& e : t.effects) {
+        const Fault& f = fault_of(m, e.fault);
+        const FaultKindHelp& kind = fault_kind_help(f.kind);
+        out += line_of({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
+                        joined(broken_by(m, t.claims, e.fault, true), "; "),
+                        joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
+                        kind.reference});
+    }
+    return out;
+}
+
+std::string hidden_faults_text(const Model& m, const FaultTables& t) {
+    std::string out;
+    for (const auto& c : t.claims)
+        for (const auto& s : c.sets) {
+            std::vector<std::string> hidden;
+            for (const int f : s.faults)
+                if (is_hidden(t, f)) hidden.push_back(fault_of(m, f).name);
+            if (hidden.empty() || s.faults.size() > 2) continue;
+            out += claim_name(m, c) + ": " + set_text(m, s);
+            out += s.faults.size() == 1 ? ", which does not show in use\n"
+                                        : ", of which " + joined(hidden, " and ") +
+                                              (hidden.size() == 1 ? " does" : " do") + " not show in use\n";
+        }
+    return out;
+}
+
+std::string likelihood_text(const Model& m, const Likelihood& l) {
+    if (!l.why_not.empty()) return "no number: " + l.why_not;
+    std::string out = "exact probability " + number(l.exact);
+    if (l.average) out += " at the end of " + number(l.hours) + " h, " + number(*l.average) + " on average on demand";
+    out += "; sum over the sets (an upper bound) " + number(l.rare_event_sum);
+    if (!l.weights.empty()) out += "; most critical: " + fault_of(m, l.weights.front().fault).name;
+    return out;
+}
+
+std::string faults_json(const Model& m, const FaultTables& t, const Versions& versions) {
+    report::Json out = report::head_json(m, versions);
+    out["units"] = report::units_json(m);
+    out["claims"] = report::Json::array();
+    for (std::size_t i = 0; i < t.claims.size(); ++i) {
+        report::Json c = claim_json(m, t.claims[i]);
+        if (i < t.likelihoods.size()) c["likelihood"] = likelihood_json(m, t.likelihoods[i]);
+        out["claims"].push_back(c);
+    }
+    out["faults"] = report::Json::array();
+    for (const auto& e : t.effects)
+        out["faults"].push_back({{"fault", fault_of(m, e.fault).name},
+                                 {"kind", fault_kind_help(fault_of(m, e.fault).kind).word},
+                                 {"part", fault_of(m, e.fault).part},
+                                 {"effect", effect_text(m, e)},
+                                 {"shows", shows_text(e.shows)}});
+    return out.dump(2) + "\n";
+}
+
+}  // namespace lanyard

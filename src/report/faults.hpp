@@ -1,0 +1,33 @@
+// What is known of faults, as tables. Plain values in, whole texts out, the same bytes each time.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "claims/faults.hpp"
+#include "model/model.hpp"
+#include "report/header.hpp"
+
+namespace lanyard {
+
+struct FaultTables {
+    std::vector<ClaimFaults> claims;
+    std::vector<Effect> effects;          // one for each fault that was asked about
+    std::vector<Likelihood> likelihoods;  // one for each claim
+};
+
+// A table of failure modes: one line a fault, comma-separated (RFC 4180), with a heading. The columns are those of
+// IEC 60812 that can be computed: item, failure mode, effects, what it breaks, detection, compensating provision.
+std::string faults_csv(const Model& model, const FaultTables& tables);
+std::string faults_json(const Model& model, const FaultTables& tables, const Versions& versions);
+
+// "lost: coils, fuel pump; powered unasked: starter", or "none seen".
+std::string effect_text(const Model& model, const Effect& effect);
+// "in use", "on a bench", "not seen"
+std::string shows_text(Shows shows);
+// Faults that break a claim and do not show in use, alone or as the first of a pair.
+std::string hidden_faults_text(const Model& model, const FaultTables& tables);
+// "3.2e-05 at the end of 8760 h; average on demand 1.6e-05 ..."
+std::string likelihood_text(const Model& model, const Likelihood& likelihood);
+
+}  // namespace lanyard
