@@ -143,15 +143,15 @@ std::vector<Reason> Explainer::what_is_open(int node, Sign sign, int without, co
     if (!g) g = gap(m_.circuit, v.flow, v.live, node, sign, without, true);
     if (!g) return one(std::string("nothing leads ") + (sign == Sign::plus ? "plus" : "ground") + " to it");
     List out;
-    if (g->gives_nothing) {
-        const std::string text = source_words(g->source, v) + " gives nothing";
-        out.push_back({text, why_source(g->source, false, v)});
-    }
-    for (const int b : g->ungrounded)
-        for (auto& r : opened(b, Sign::ground, v)) out.push_back(std::move(r));
-    for (const int b : g->in_the_way)
-        for (auto& r : opened(b, sign, v)) out.push_back(std::move(r));
-    for (const auto& r : out) told_open_.insert(r.text);
+    const auto add = [&](List more) {
+        for (auto& r : more) {
+            told_open_.insert(r.text);
+            out.push_back(std::move(r));
+        }
+    };
+    if (g->gives_nothing) add(one(source_words(g->source, v) + " gives nothing", why_source(g->source, false, v)));
+    for (const int b : g->ungrounded) add(opened(b, Sign::ground, v));
+    for (const int b : g->in_the_way) add(opened(b, sign, v));
     return out;
 }
 

@@ -55,7 +55,9 @@ TEST_CASE("a pole that is open") {
     const Model m = model_from(backfed("bus - master.2 - ign"));
     Playing p(m, "on");
     p.set("master", true).set("key", true).scans(2).set("master", false).until_broken(2);
-    CHECK(why_of(m, p) == "");
+    CHECK(why_of(m, p) ==
+          "key on\ninjectors unpowered\n   <- master.1 open <- master off since 0.02 s\n   <- master.2 open <- master "
+          "off since 0.02 s\n   <- inj off <- controller has no power\n");
 }
 
 TEST_CASE("a lamp between two switches: plus from the one, ground from the other") {
@@ -64,20 +66,21 @@ TEST_CASE("a lamp between two switches: plus from the one, ground from the other
     const Model on = model_from(circuit(parts, wires, "NOT lamp"));
     Playing p(on, "claim");
     p.set("up", true).scans(1).set("down", true).until_broken(2);
-    CHECK(why_of(on, p) == "");
+    CHECK(why_of(on, p) ==
+          "lamp powered <- battery - up - lamp - down - ground\n   <- up on\n   <- down on since 0.01 s\n");
     const Model off = model_from(circuit(parts, wires, "up -> lamp"));
     Playing q(off, "claim");
     q.set("up", true).until_broken(2);
-    CHECK(why_of(off, q) == "");
+    CHECK(why_of(off, q) == "up on\nlamp unpowered <- down off\n");
     const Model both = model_from(circuit(parts, wires, "lamp"));
-    CHECK(why_at_once(both) == "");
+    CHECK(why_at_once(both) == "lamp unpowered\n   <- up off\n   <- down off\n");
 }
 
 TEST_CASE("of two ways the one with less in its way is told") {
     const std::string parts = R"("lamp": "load", "a": )" + hand + R"(, "b": )" + hand + R"(, "c": )" + hand;
     const Model m = model_from(
         circuit(parts, R"("W1": "battery - a - b - joint", "W2": "battery - c - joint - lamp - ground")", "lamp"));
-    CHECK(why_at_once(m) == "");
+    CHECK(why_at_once(m) == "lamp unpowered <- c off\n");
 }
 
 TEST_CASE("only a weak level explains it") {
@@ -86,10 +89,10 @@ TEST_CASE("only a weak level explains it") {
         parts, R"("W1": "battery - lamp - joint - horn - ground", "W2": "battery - button - joint")", "NOT horn"));
     Playing p(m, "claim");
     p.answer("horn", true).until_broken(2);
-    CHECK(why_of(m, p) == "");
+    CHECK(why_of(m, p) == "horn powered <- battery - lamp - joint - horn (weak: may work or not)\n");
     const Model off = model_from(
         circuit(parts, R"("W1": "battery - lamp - joint - horn - ground", "W2": "battery - button - joint")", "horn"));
-    CHECK(why_at_once(off) == "");
+    CHECK(why_at_once(off) == "horn unpowered <- battery - lamp - joint - horn (weak: may work or not)\n");
 }
 
 TEST_CASE("a short blows the fuse") {
@@ -98,12 +101,12 @@ TEST_CASE("a short blows the fuse") {
         circuit(parts, R"("W1": "battery - F1 - joint - lamp - ground", "W2": "joint - wrong - ground")", "lamp"));
     Playing p(m, "claim");
     p.set("wrong", true).until_broken(2);
-    CHECK(why_of(m, p) == "");
+    CHECK(why_of(m, p) == "lamp unpowered <- F1 blows: a short <- wrong on\n");
     const Model bare = model_from(
         circuit(parts, R"("W1": "battery - joint - lamp - ground", "W2": "joint - wrong - ground")", "lamp"));
     Playing q(bare, "claim");
     q.set("wrong", true).until_broken(2);
-    CHECK(why_of(bare, q) == "");
+    CHECK(why_of(bare, q) == "lamp unpowered <- plus and ground meet at joint (may work or not) <- wrong on\n");
 }
 
 TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
@@ -113,13 +116,17 @@ TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
     const Model m = model_from(circuit(relay, wires, "lamp -> go"));
     Playing p(m, "claim");
     p.set("go", true).scans(5).set("go", false).until_broken(2);
-    CHECK(why_of(m, p) == "");
+    CHECK(why_of(m, p) ==
+          "lamp powered <- battery - K1.make - hot - lamp <- K1 closed <- K1.coil energised\n   <- holds itself since "
+          "0.00 s <- battery - go - hot - K1.coil <- go on at 0.00 s\ngo off since 0.05 s\n");
     const Model late = model_from(circuit(relay, wires, "K1 OR NOT go"));
     Playing q(late, "claim");
     q.set("go", true).until_broken(2);
-    CHECK(why_of(late, q) == "");
+    CHECK(why_of(late, q) ==
+          "K1 open <- it may take 20 ms to pull in <- K1.coil energised\n   <- battery - go - hot - K1.coil <- go "
+          "on\ngo on\n");
     const Model off = model_from(circuit(relay, wires, "K1"));
-    CHECK(why_at_once(off) == "");
+    CHECK(why_at_once(off) == "K1 open <- K1.coil not energised <- go off\n");
 }
 
 TEST_CASE("a coil with too little voltage") {
@@ -130,11 +137,15 @@ TEST_CASE("a coil with too little voltage") {
         "claims": {"on": {"always": "K1"}, "off": {"always": "NOT K1"}}})";
     const Model m = model_from(text);
     Playing dead(m, "on");
-    CHECK(why_of(m, dead.set("battery_voltage", "0.5 V").until_broken(2)) == "");
+    CHECK(why_of(m, dead.set("battery_voltage", "0.5 V").until_broken(2)) ==
+          "K1 open <- K1.coil not energised\n   <- battery_voltage 0.5 V is not above 1 V, where it drops out\n");
     Playing low(m, "on");
-    CHECK(why_of(m, low.set("battery_voltage", "7 V").until_broken(2)) == "");
+    CHECK(why_of(m, low.set("battery_voltage", "7 V").until_broken(2)) ==
+          "K1 open <- K1.coil not energised\n   <- battery_voltage 7 V is below 8 V: it may pull in or not\n");
     Playing luck(m, "off");
-    CHECK(why_of(m, luck.set("battery_voltage", "7 V").answer("K1.coil", true).until_broken(2)) == "");
+    CHECK(why_of(m, luck.set("battery_voltage", "7 V").answer("K1.coil", true).until_broken(2)) ==
+          "K1 closed <- K1.coil energised\n   <- battery - K1.coil\n   <- battery_voltage 7 V is below 8 V: it may "
+          "pull in or not\n");
 }
 
 TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
@@ -148,16 +159,16 @@ TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
         Playing p(m, "claim");
         return why_of(m, p.set("main", main).set("kill", kill).until_broken(2));
     };
-    CHECK(why("kill_in", true, false) == "");
-    CHECK(why("NOT kill_in", true, true) == "");
-    CHECK(why("loop", false, false) == "");
-    CHECK(why("NOT loop", true, false) == "");
-    CHECK(why("bus", false, false) == "");
-    CHECK(why("NOT bus", true, false) == "");
-    CHECK(why("powered", false, false) == "");
-    CHECK(why("NOT powered", true, false) == "");
-    CHECK(why("mag", true, true) == "");
-    CHECK(why("NOT mag", true, false) == "");
+    CHECK(why("kill_in", true, false) == "kill_in seen off <- kill off\n");
+    CHECK(why("NOT kill_in", true, true) == "kill_in seen on <- ground - kill - kill_in <- kill on\n");
+    CHECK(why("loop", false, false) == "loop seen off <- main off\n");
+    CHECK(why("NOT loop", true, false) == "loop seen on <- battery - main - bus - loop <- main on\n");
+    CHECK(why("bus", false, false) == "bus dead <- main off\n");
+    CHECK(why("NOT bus", true, false) == "bus live <- battery - main - bus <- main on\n");
+    CHECK(why("powered", false, false) == "controller has no power <- main off\n");
+    CHECK(why("NOT powered", true, false) == "controller runs <- battery - main - bus - controller <- main on\n");
+    CHECK(why("mag", true, true) == "mag unpowered <- ground - kill - mag <- kill on\n");
+    CHECK(why("NOT mag", true, false) == "mag powered <- kill off\n");
 }
 
 TEST_CASE("an alternator needs its field") {
