@@ -46,7 +46,7 @@ std::string claim_section(const Model& m, const Claim& c) {
             says.push_back("except " + m.name_of(id) + " within " + interval_text(m, id, interval));
         }
         for (const auto& e : condition.holds) says.push_back(text_of(m, *e));
-        under += ": " + joined(says, ", ");
+        if (says.size() > 1) under += ": " + joined(says, ", ");
     }
     std::string out = section("claim", claim_sentences(m, c)) + section("written as", one_line(c.pattern));
     if (c.reached_under >= 0)
