@@ -6,6 +6,7 @@
 #include "fault/analysis.hpp"
 #include "fault/effects.hpp"
 #include "fault/likelihood.hpp"
+#include "model/faults.hpp"
 #include "report/faults.hpp"
 #include "report/story.hpp"
 
@@ -96,7 +97,10 @@ std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptio
         out.interrupted = done.interrupted;
         for (const auto& c : done.claims)
             out.claims.push_back(report_of(m, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
-        fill_tables(m, {done.claims, effects_of(m, analysis.faults, done.claims), {}}, out);
+        // Runs of sets were made with all of the faults in use.
+        lanyard::Model used = m;
+        for (const int f : analysis.faults) use_fault(used, f);
+        fill_tables(used, {done.claims, effects_of(m, analysis.faults, done.claims), {}}, out);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

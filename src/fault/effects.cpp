@@ -17,8 +17,8 @@ namespace lanyard {
 
 namespace {
 
-constexpr unsigned random_runs = 4;
-constexpr long random_scans = 1500;
+constexpr unsigned random_runs = 2;
+constexpr long random_scans = 300;
 
 struct Difference {
     std::set<SignalId> lost, gained;
@@ -33,33 +33,52 @@ int under_any_with(Model& m, int fault) {
     return static_cast<int>(m.conditions.size()) - 1;
 }
 
+// A run of the sound car, with what each scan of it shows of the loads.
+struct Played {
+    Run run;
+    std::vector<std::vector<bool>> loads;
+};
+
+std::vector<bool> loads_of(const Model& m, const Scan& s) {
+    std::vector<bool> on;
+    for (const auto& load : m.loads) on.push_back(std::get<bool>(s.signals[static_cast<std::size_t>(load.signal)]));
+    return on;
+}
+
+Played played(const Model& m, const Run& run) {
+    Played out{run, {}};
+    Interpreter interpreter(m, 0, -1);
+    each_scan(run, [&](const Choices& c) {
+        const Scan s = interpreter.step(c);
+        if (s.broken_rule.empty()) out.loads.push_back(loads_of(m, s));
+        return s.broken_rule.empty();
+    });
+    return out;
+}
+
 class Comparison {
  public:
     Comparison(const Model& sound, int fault)
         : with_(sound), condition_(under_any_with(with_, fault)), world_(with_, condition_, -1) {}
 
-    void play(const Model& sound, const Run& run, Difference& out) const {
-        Interpreter without(sound, 0, -1);
+    void play(const Played& sound, Difference& out) const {
         auto now = std::make_unique<Interpreter>(with_, condition_, -1);
-        each_scan(run, [&](const Choices& c) {
+        std::size_t n = 0;
+        each_scan(sound.run, [&](const Choices& c) {
             Choices wish = c;
             wish.wiring.resize(with_.circuit.probes.size());
-            const Scan plain = without.step(c);
             Proposal p = world_.propose(*now, Wish(with_, wish));
-            if (!plain.broken_rule.empty() || !p.choices) return false;
-            compare(sound, plain, p.scan, out);
+            if (n == sound.loads.size() || !p.choices) return false;
+            compare(sound.loads[n++], loads_of(with_, p.scan), out);
             now = std::move(p.after);
             return true;
         });
     }
 
  private:
-    static bool on(const Scan& s, SignalId id) { return std::get<bool>(s.signals[static_cast<std::size_t>(id)]); }
-    static void compare(const Model& m, const Scan& plain, const Scan& faulty, Difference& out) {
-        for (const auto& load : m.loads) {
-            if (on(plain, load.signal) && !on(faulty, load.signal)) out.lost.insert(load.signal);
-            if (!on(plain, load.signal) && on(faulty, load.signal)) out.gained.insert(load.signal);
-        }
+    void compare(const std::vector<bool>& plain, const std::vector<bool>& faulty, Difference& out) const {
+        for (std::size_t k = 0; k < plain.size(); ++k)
+            if (plain[k] != faulty[k]) (plain[k] ? out.lost : out.gained).insert(with_.loads[k].signal);
     }
 
     Model with_;
@@ -76,19 +95,20 @@ bool is_use(const Model& m, const ClaimFaults& c) {
 
 std::vector<Effect> effects_of(const Model& model, const std::vector<int>& faults,
                                const std::vector<ClaimFaults>& claims) {
-    std::vector<Run> use, bench;
+    std::vector<Played> use, bench;
     for (const auto& c : claims)
-        if (c.example) (is_use(model, c) ? use : bench).push_back(*c.example);
-    for (unsigned seed = 1; seed <= random_runs; ++seed) bench.push_back(random_run(model, 0, -1, seed, random_scans));
+        if (c.example) (is_use(model, c) ? use : bench).push_back(played(model, *c.example));
+    for (unsigned seed = 1; seed <= random_runs; ++seed)
+        bench.push_back(played(model, random_run(model, 0, -1, seed, random_scans)));
     std::vector<Effect> out;
     for (const int f : faults) {
         const Comparison comparison(model, f);
         Difference seen;
-        for (const auto& r : use) comparison.play(model, r, seen);
+        for (const auto& r : use) comparison.play(r, seen);
         Effect e;
         e.fault = f;
         if (seen.any()) e.shows = Shows::in_use;
-        for (const auto& r : bench) comparison.play(model, r, seen);
+        for (const auto& r : bench) comparison.play(r, seen);
         if (e.shows == Shows::not_seen && seen.any()) e.shows = Shows::on_a_bench;
         e.lost.assign(seen.lost.begin(), seen.lost.end());
         e.gained.assign(seen.gained.begin(), seen.gained.end());
