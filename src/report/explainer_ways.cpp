@@ -11,8 +11,6 @@ namespace {
 
 std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
-int other_end(const Branch& b, int node) { return b.from == node ? b.to : b.from; }
-
 // A live source that says so by the engine's mode alone.
 bool speaks_of_modes_only(const Expr& e) {
     if (e.op == Op::or_ || e.op == Op::and_ || e.op == Op::not_)
