@@ -38,7 +38,7 @@ class Search {
         for (int b = nodes_[at(node)].by; b >= 0; b = nodes_[at(node)].by) {
             out.way.push_back(b);
             if (hinders(b, node)) out.in_the_way.push_back(b);
-            node = other_end(b, node);
+            node = other_end(c_.branches[at(b)], node);
         }
         std::reverse(out.way.begin(), out.way.end());
         std::reverse(out.in_the_way.begin(), out.in_the_way.end());
@@ -53,22 +53,16 @@ class Search {
         bool known = false, done = false;
     };
 
-    int other_end(int b, int node) const {
-        const Branch& branch = c_.branches[at(b)];
-        return branch.from == node ? branch.to : branch.from;
-    }
-
     bool hinders(int b, int there) const { return !flow_.closed(b) || flow_.blows(b, there, sign_); }
 
     void step(int here, int b) {
         const Branch& branch = c_.branches[at(b)];
-        const bool consumer = branch.kind == BranchKind::load || branch.kind == BranchKind::coil;
-        const bool through = weak_ && consumer && branch.lets_through;
+        const bool through = weak_ && is_consumer(branch) && branch.lets_through;
         if (b == without_ || (!through && !flow_.leads(b, here, sign_))) return;
         if (branch.kind == BranchKind::fuse && !fuses_) return;
         // A short that is not there is none that ought to be.
         if (branch.kind == BranchKind::stray && !flow_.closed(b)) return;
-        const int there = other_end(b, here);
+        const int there = other_end(branch, here);
         const Price& so_far = nodes_[at(here)].price;
         offer(there, {so_far.first + (hinders(b, there) ? 1 : 0), so_far.second + 1}, b);
     }
