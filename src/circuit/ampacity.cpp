@@ -57,7 +57,7 @@ std::optional<Ampacity> ampacity_of(const Circuit& c, const Branch& wire) {
     else if (c.wire_table.empty())
         out.words = row.name;
     if (wire.in_engine_space) {
-        out.amps *= Rational(85, 100);
+        out.amps *= Rational(17, 20);
         out.words += ", in the engine space";
     }
     return out;

@@ -20,12 +20,28 @@ std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 using Add = std::function<void(SignalId)>;
 
+bool is_held(const Net& net, int node) { return net.held(Sign::plus)[at_(node)] || net.held(Sign::ground)[at_(node)]; }
+
+// Current may come back through the consumer to its end at `near`.
+bool sneaks(const Net& net, const Branch& b, int near, Sign sign) {
+    return is_consumer(b) && b.lets_through && !is_held(net, near) && net.strong(sign)[at_(other_end(b, near))];
+}
+
+NodeSet back_doors(const Net& net, Sign sign) {
+    NodeSet doors = net.none();
+    for (int b = 0; b < net.branch_count(); ++b)
+        for (const int near : {net.branch(b).from, net.branch(b).to})
+            if (sneaks(net, net.branch(b), near, sign)) doors[at_(near)] = true;
+    return doors;
+}
+
 class Asked {
  public:
     explicit Asked(const Net& net)
         : net_(net),
           m_(net.model()),
-          ways_(net),
+          plus_ways_(net, back_doors(net, Sign::plus)),
+          ground_ways_(net, back_doors(net, Sign::ground)),
           branches_(net.circuit().branches.size()),
           inputs_(m_.wired_inputs.size()) {}
 
@@ -42,7 +58,7 @@ class Asked {
  private:
     const Net& net_;
     const Model& m_;
-    Ways ways_;
+    Ways plus_ways_, ground_ways_;
     std::vector<bool> branches_, inputs_;
     NodeSet seen_plus_, seen_ground_;
 
@@ -84,25 +100,24 @@ class Asked {
     }
 
     void node(int start, Sign sign, const Add& add) {
+        const Ways& ways = sign == Sign::plus ? plus_ways_ : ground_ways_;
         NodeSet& seen = sign == Sign::plus ? seen_plus_ : seen_ground_;
         std::vector<int> open{start};
         while (!open.empty()) {
             const int n = open.back();
             open.pop_back();
-            ways_.follow(
+            ways.follow(
                 n, seen, [&](int b) { pass(b, add); }, [&](int reached) { sneak(reached, sign, open); });
         }
     }
 
     // What brings back by another consumer what is sought.
     void sneak(int n, Sign sign, std::vector<int>& open) {
-        if (net_.held(Sign::plus)[at_(n)] || net_.held(Sign::ground)[at_(n)]) return;
         for (const int b : net_.at(n)) {
             const Branch& x = net_.branch(b);
-            const int far = other_end(x, n);
-            if (!is_consumer(x) || !x.lets_through || !net_.strong(sign)[at_(far)]) continue;
+            if (!sneaks(net_, x, n, sign)) continue;
             branches_[at_(b)] = true;
-            open.push_back(far);
+            open.push_back(other_end(x, n));
         }
     }
 

@@ -2,7 +2,9 @@
 //
 // A wire is behind a fuse if it is reached from the end at which current leaves the fuse, through anything that
 // conducts when closed, but not through another fuse, a power stage (which is a limit of its own), a consumer, a
-// source or the chassis. A wire that a battery reaches with no fuse at all is not this fuse's to protect.
+// source or the chassis. Not this fuse's to protect are wires that a battery reaches with no fuse at all, and the last
+// piece before another fuse: fuses stand side by side in one box, and what joins them there is no longer than 33 CFR
+// 183.455(b)(1) lets a wire be without any.
 #include "circuit/ampacity.hpp"
 #include "circuit/currents.hpp"
 #include "circuit/find.hpp"
@@ -52,15 +54,30 @@ class Search {
         for (std::size_t n = 0; n < here.size(); ++n) {
             if (!here[n]) continue;
             for (const int b : net_.at(static_cast<int>(n)))
-                if (net_.branch(b).from == static_cast<int>(n) || !here[at_(net_.branch(b).from)]) weigh(f, b, worst);
+                if (net_.branch(b).from == static_cast<int>(n) || !here[at_(net_.branch(b).from)])
+                    weigh(fuse, b, worst);
         }
     }
 
-    void weigh(const Branch& fuse, int wire, Thinnest& worst) const {
+    // Nothing is at the end of the wire but fuses, and other ones than `fuse`.
+    bool leads_to_fuse(int fuse, int wire) const {
+        const auto only_fuses = [&](int node) {
+            bool any = false;
+            for (const int b : net_.at(node)) {
+                if (b == wire || net_.branch(b).kind == BranchKind::stray) continue;
+                if (b == fuse || net_.branch(b).kind != BranchKind::fuse) return false;
+                any = true;
+            }
+            return any;
+        };
+        return only_fuses(net_.branch(wire).from) || only_fuses(net_.branch(wire).to);
+    }
+
+    void weigh(int fuse, int wire, Thinnest& worst) const {
         const Branch& w = net_.branch(wire);
         if (unfused_[at_(w.from)] && unfused_[at_(w.to)]) return;
         const auto may = ampacity_of(net_.circuit(), w);
-        if (!may || may->amps >= *fuse.limit) return;
+        if (!may || may->amps >= *net_.branch(fuse).limit || leads_to_fuse(fuse, wire)) return;
         if (worst.wire >= 0) ++worst.others;
         if (worst.wire >= 0 && worst.may.amps <= may->amps) return;
         worst.wire = wire;

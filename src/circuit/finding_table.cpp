@@ -17,7 +17,8 @@ std::vector<FindingHelp> rows() {
          "out.",
          ""},
         {Kind::fuse_above_wire, "fuse-above-wire", warning,
-         "A fuse is larger than what a wire behind it may carry, up to the next fuse or output. Sizes between two "
+         "A fuse is larger than what a wire behind it may carry, up to the next fuse or output; the last piece before "
+         "another fuse is left out. Sizes between two "
          "rows of the table count as the thinner one, those in the engine space carry 0.85 of it; wires below 18 AWG "
          "are judged as 18 AWG, which is too kind to them. \"wire_table\" takes the place of the table.",
          "33 CFR 183.425, table 5 and its note 1, insulation for 105 degC (read in copies); 183.455(c)(1) lets fuses "

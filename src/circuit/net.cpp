@@ -8,7 +8,7 @@ namespace {
 
 constexpr long most_steps = 50'000'000;
 
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
+std::size_t slot(int i) { return static_cast<std::size_t>(i); }
 
 bool always(int /*branch*/) { return true; }
 
@@ -18,8 +18,8 @@ Net::Net(const Model& model) : m_(model), at_(branches_at(model.circuit)), left_
     plus_of_sources_ = chassis_ = feeders_ = none();
     chassis_[0] = true;
     for (const auto& s : circuit().sources) {
-        plus_of_sources_[at_(s.plus)] = true;
-        if (is_battery(s)) feeders_[at_(s.plus)] = true;
+        plus_of_sources_[slot(s.plus)] = true;
+        if (is_battery(s)) feeders_[slot(s.plus)] = true;
     }
     const NodeSet batteries = feeders_;
     if (std::find(feeders_.begin(), feeders_.end(), true) == feeders_.end()) feeders_ = plus_of_sources_;
@@ -45,7 +45,7 @@ bool Net::is_bare(const Branch& b) { return b.kind == BranchKind::wire || b.kind
 
 NodeSet Net::only(int node) const {
     NodeSet one = none();
-    if (node >= 0) one[at_(node)] = true;
+    if (node >= 0) one[slot(node)] = true;
     return one;
 }
 
@@ -56,7 +56,7 @@ NodeSet Net::reach(const NodeSet& start, Sign sign, const NodeSet& held, const P
     spread(circuit(), at_, has, [&](int b, int here, int there) {
         --left_;
         const Branch& x = branch(b);
-        if (held[at_(there)] || x.kind == BranchKind::stray || !passes_diode(x, here, sign)) return false;
+        if (held[slot(there)] || x.kind == BranchKind::stray || !passes_diode(x, here, sign)) return false;
         if (x.kind == BranchKind::output &&
             (is_upper(x) ? sign != Sign::plus || here != x.from : sign != Sign::ground || here != x.to))
             return false;

@@ -10,7 +10,9 @@ std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 
-Ways::Ways(const Net& net) : net_(net), up_(net.circuit().nodes.size(), -1), cut_(net.circuit().branches.size()) {
+Ways::Ways(const Net& net, NodeSet more_ends)
+    : net_(net), ends_(net.ends()), up_(net.circuit().nodes.size(), -1), cut_(net.circuit().branches.size()) {
+    for (std::size_t n = 0; n < more_ends.size(); ++n) ends_[n] = ends_[n] || more_ends[n];
     cut_leaves();
 }
 
@@ -35,7 +37,7 @@ void Ways::cut_leaves() {
     while (!leaves.empty()) {
         const int n = leaves.back();
         leaves.pop_back();
-        if (net_.ends()[at_(n)] || up_[at_(n)] >= 0 || degree[at_(n)] != 1) continue;
+        if (ends_[at_(n)] || up_[at_(n)] >= 0 || degree[at_(n)] != 1) continue;
         for (const int b : net_.at(n)) {
             if (!is_open(b, n)) continue;
             const int other = other_end(net_.branch(b), n);

@@ -22,7 +22,8 @@ namespace lanyard {
 
 class Ways {
  public:
-    explicit Ways(const Net& net);
+    // `more_ends`: nodes at which something else may come in.
+    explicit Ways(const Net& net, NodeSet more_ends = {});
 
     // Calls `pass` for each branch on the ways of `node`, and `visit` for each node on them, `node` included. `seen`
     // are nodes that were visited before; it is kept up.
@@ -33,6 +34,7 @@ class Ways {
 
  private:
     const Net& net_;
+    NodeSet ends_;
     std::vector<int> up_;    // per node: the branch by which it hung; -1: it is in the core
     std::vector<bool> cut_;  // per branch: something hung on it
     bool is_held(int node) const;

@@ -1,0 +1,35 @@
+#include "support.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "model/read.hpp"
+
+namespace lanyard::test {
+
+Model model_of(const Car& car) {
+    std::string json = "{ 'lanyard': 1, 'name': 'car', " + car.sections + "\n'circuit': { 'parts': {\n" + car.parts +
+                       "\n}, 'wires': {\n" + car.wires + "\n}" + car.more + " } }";
+    std::replace(json.begin(), json.end(), '\'', '"');
+    ReadResult r = read_model("car.json", json);
+    INFO(render(r.diagnostics, r.source));
+    REQUIRE(r.model);
+    return std::move(*r.model);
+}
+
+std::vector<Finding> findings(const Car& car) { return findings_of(model_of(car)); }
+
+std::vector<std::string> told(const Car& car) {
+    std::vector<std::string> all;
+    for (const auto& f : findings(car)) all.push_back(finding_help(f.kind).code + ": " + f.what);
+    return all;
+}
+
+std::vector<std::string> told(const Car& car, const std::string& code) {
+    std::vector<std::string> all;
+    for (const auto& f : findings(car))
+        if (finding_help(f.kind).code == code) all.push_back(f.what);
+    return all;
+}
+
+}  // namespace lanyard::test
