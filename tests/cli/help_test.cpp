@@ -150,6 +150,15 @@ TEST_CASE("the rest: exit codes, diagnostics, search engines, limits, verdicts")
     for (const char* verdict : {"proved", "REFUTED", "VACUOUS", "undecided"}) check_holds(topic("verdicts"), verdict);
 }
 
+TEST_CASE("findings: every code with its level, and where it comes from") {
+    const std::string text = topic("findings");
+    REQUIRE_FALSE(api::finding_table().empty());
+    for (const api::FindingRow& row : api::finding_table())
+        check_holds(text, "\n  " + row.code + "  (" + row.level + ")\n");
+    check_holds(text, "33 CFR 183.425");
+    check_holds(text, "Common practice, no source.");
+}
+
 TEST_CASE("help on a command shows every option") {
     for (const CommandRow& command : command_table()) {
         const std::string text = help_command(command);

@@ -12,7 +12,7 @@ ALLOWED = {
     "lang": ["base"],
     "model": ["lang"],
     "claims": ["model"],
-    "circuit": ["model"],
+    "circuit": ["claims"],
     "sim": ["claims", "circuit"],
     "encode": ["claims", "circuit"],
     "certify": ["encode", "sim"],

@@ -76,6 +76,23 @@ class Program(unittest.TestCase):
         self.run_program("check", "pump.json", "--claim", "pump follows", "--claim", "pump can run", code=0)
         self.run_program("check", "pump.json", "--claim", "both off, both on", code=10)
 
+    def test_findings_in_the_wiring(self):
+        circuit = {
+            "parts": {"battery": "battery", "F1": {"is": "fuse", "rating": "30 A"}, "lamp": "load"},
+            "wires": {"W1": {"path": "battery - F1 - lamp - ground", "size": "18 AWG"}},
+        }
+        model = {"lanyard": 1, "name": "lamp", "circuit": circuit, "claims": {"c": {"possible": "lamp"}}}
+        self.write("lamp.json", model)
+        alone = self.run_program("findings", "lamp.json").stdout
+        self.assertIn("\nSeen in the wiring\n", alone)
+        self.assertIn("[fuse-above-wire]", alone)
+        checked = self.run_program("check", "lamp.json", "--json", "lamp.result.json").stdout
+        self.assertIn(alone.split("\n", 1)[1].strip(), checked)
+        result = json.loads((self.path / "lamp.result.json").read_text(encoding="utf-8"))
+        self.assertEqual([f["code"] for f in result["findings"]], ["fuse-above-wire"])
+        self.assertIn("Nothing was seen", self.run_program("findings", "pump.json").stdout)
+        self.assertNotIn("wiring", self.run_program("check", "pump.json", code=10).stdout)
+
     def test_nothing_but_the_text_on_a_pipe(self):
         one = self.run_program("check", "pump.json", "--jobs", "1", code=10)
         two = self.run_program("check", "pump.json", "--jobs", "2", code=10)

@@ -84,6 +84,25 @@ TEST_CASE("what needs attention is told first, then what proofs rest on") {
           "A proof is about the model.\n");
 }
 
+TEST_CASE("what was seen in the wiring stands behind the stories, and is not there without a circuit") {
+    api::CheckReport report;
+    report.claims = {refuted()};
+    const CheckText text("car.json", infos, Painter(false), false);
+    CHECK(text.after_lines(report).find("wiring") == std::string::npos);
+    report.findings = "4:2  warning: `F1` is large [fuse-above-wire]\n     what helps: less\n";
+    CHECK(text.after_lines(report) ==
+          "\n"
+          "it starts: REFUTED, car.json:41:17\n"
+          "  0.00 s  key on\n"
+          "  9.00 s  start released\n"
+          "\n"
+          "Seen in the wiring\n"
+          "  4:2  warning: `F1` is large [fuse-above-wire]\n"
+          "       what helps: less\n"
+          "\n"
+          "1 claim: 1 refuted\n");
+}
+
 TEST_CASE("only what is bad is written in capitals") {
     CHECK(shown_verdict(api::Verdict::proved) == "proved");
     CHECK(shown_verdict(api::Verdict::refuted) == "REFUTED");
