@@ -6,7 +6,7 @@
 
 namespace lanyard {
 
-using Findings = std::vector<Finding>;
+using Findings = std::vector<WiringFinding>;
 
 void find_overloads(const Net& net, Findings& out);   // output_overload, fuse_below_loads
 void find_thin_wires(const Net& net, Findings& out);  // fuse_above_wire

@@ -36,7 +36,7 @@ NodeSet weak(const Net& net, Sign sign, int without) {
     });
 }
 
-Finding told(const Branch& b, const Ends& e) {
+WiringFinding told(const Branch& b, const Ends& e) {
     const std::string name =
         b.kind == BranchKind::coil ? "the coil of " + part_of_branch(b) : "the load " + part_of_branch(b);
     if (!e.from_plus && !e.to_plus)

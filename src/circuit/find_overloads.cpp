@@ -22,7 +22,7 @@ std::optional<Drawn> drawn_from(const Net& net, int output) {
 }
 
 void find_outputs(const Net& net, Findings& out) {
-    std::map<int, Finding> worst;  // by output: a half bridge has two branches
+    std::map<int, WiringFinding> worst;  // by output: a half bridge has two branches
     std::map<int, Rational> amps;
     for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
         const Branch& stage = net.branch(b);

@@ -38,7 +38,7 @@ const std::vector<FindingHelp>& finding_table();
 const FindingHelp& finding_help(FindingKind kind);
 std::string finding_level_word(FindingLevel level);  // "warning", "hint"
 
-struct Finding {
+struct WiringFinding {
     FindingKind kind = FindingKind::not_asked;
     Place place;  // in the model file
     std::string pointer;
@@ -48,6 +48,6 @@ struct Finding {
 };
 
 // By place, then by kind. Empty for a model without a circuit.
-std::vector<Finding> findings_of(const Model& model);
+std::vector<WiringFinding> findings_of(const Model& model);
 
 }  // namespace lanyard

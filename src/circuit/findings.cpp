@@ -25,7 +25,7 @@ constexpr Looker lookers[] = {
     {find_overloads, FindingKind::output_overload},
 };
 
-Finding not_looked_for(const Model& m, const std::vector<std::string>& codes) {
+WiringFinding not_looked_for(const Model& m, const std::vector<std::string>& codes) {
     const Place place = m.circuit.nodes.front().place;
     return {FindingKind::too_large,
             place,
@@ -37,7 +37,7 @@ Finding not_looked_for(const Model& m, const std::vector<std::string>& codes) {
 
 }  // namespace
 
-std::vector<Finding> findings_of(const Model& m) {
+std::vector<WiringFinding> findings_of(const Model& m) {
     Findings all;
     if (!m.circuit.exists()) return all;
     const Net net(m);
@@ -51,7 +51,7 @@ std::vector<Finding> findings_of(const Model& m) {
             all.insert(all.end(), std::make_move_iterator(found.begin()), std::make_move_iterator(found.end()));
     }
     if (!left_out.empty()) all.push_back(not_looked_for(m, left_out));
-    std::stable_sort(all.begin(), all.end(), [](const Finding& x, const Finding& y) {
+    std::stable_sort(all.begin(), all.end(), [](const WiringFinding& x, const WiringFinding& y) {
         return std::tuple(x.place.line, x.place.column, x.kind) < std::tuple(y.place.line, y.place.column, y.kind);
     });
     return all;

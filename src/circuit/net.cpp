@@ -6,7 +6,7 @@ namespace lanyard {
 
 namespace {
 
-constexpr long most_steps = 50'000'000;
+constexpr long most_steps = 20'000'000;
 
 std::size_t slot(int i) { return static_cast<std::size_t>(i); }
 

@@ -9,11 +9,13 @@ namespace lanyard::report {
 
 namespace {
 
-std::string place_text(const Finding& f) { return std::to_string(f.place.line) + ":" + std::to_string(f.place.column); }
+std::string place_text(const WiringFinding& f) {
+    return std::to_string(f.place.line) + ":" + std::to_string(f.place.column);
+}
 
 }  // namespace
 
-std::string findings_text(const std::vector<Finding>& findings) {
+std::string findings_text(const std::vector<WiringFinding>& findings) {
     std::size_t width = 0;
     for (const auto& f : findings) width = std::max(width, place_text(f).size() + 2);
     std::string out;
@@ -27,7 +29,7 @@ std::string findings_text(const std::vector<Finding>& findings) {
     return out;
 }
 
-Json findings_json(const std::vector<Finding>& findings) {
+Json findings_json(const std::vector<WiringFinding>& findings) {
     Json all = Json::array();
     for (const auto& f : findings) {
         const FindingHelp& help = finding_help(f.kind);

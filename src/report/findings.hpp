@@ -10,9 +10,9 @@
 namespace lanyard::report {
 
 // Complete lines; empty if there is nothing.
-std::string findings_text(const std::vector<Finding>& findings);
+std::string findings_text(const std::vector<WiringFinding>& findings);
 
-Json findings_json(const std::vector<Finding>& findings);
+Json findings_json(const std::vector<WiringFinding>& findings);
 Json findings_schema();
 
 }  // namespace lanyard::report

@@ -17,7 +17,7 @@ Model model_of(const Car& car) {
     return std::move(*r.model);
 }
 
-std::vector<Finding> findings(const Car& car) { return findings_of(model_of(car)); }
+std::vector<WiringFinding> findings(const Car& car) { return findings_of(model_of(car)); }
 
 std::vector<std::string> told(const Car& car) {
     std::vector<std::string> all;

@@ -16,7 +16,7 @@ struct Car {
 };
 
 Model model_of(const Car& car);
-std::vector<Finding> findings(const Car& car);
+std::vector<WiringFinding> findings(const Car& car);
 // "code: what" of each.
 std::vector<std::string> told(const Car& car);
 // Those of one code only: "what".

@@ -10,13 +10,14 @@ using namespace lanyard::test;
 
 namespace {
 
-const std::vector<Finding> two{{FindingKind::fuse_above_wire,
-                                {4, 12, 1},
-                                "/circuit/parts/F1",
-                                "`F1` is larger than `W1` may carry",
-                                "it burns",
-                                "less"},
-                               {FindingKind::no_fuse, {11, 3, 1}, "/circuit/wires/W2", "no fuse stands there", "", ""}};
+const std::vector<WiringFinding> two{
+    {FindingKind::fuse_above_wire,
+     {4, 12, 1},
+     "/circuit/parts/F1",
+     "`F1` is larger than `W1` may carry",
+     "it burns",
+     "less"},
+    {FindingKind::no_fuse, {11, 3, 1}, "/circuit/wires/W2", "no fuse stands there", "", ""}};
 
 }  // namespace
 
