@@ -14,7 +14,7 @@ std::string probe_name(const Model& m, int probe) {
         case ProbeKind::supply:
             return "controller.supply";
         case ProbeKind::field:
-            return m.circuit.sources[i].name + ".field";
+            return m.circuit.sources[i].name + ".excitation";  // "NAME.field" is its node
         case ProbeKind::node:
             return m.circuit.nodes[i].name;
         case ProbeKind::magneto:

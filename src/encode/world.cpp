@@ -168,6 +168,7 @@ const Num& Encoder::reading(int index) {
     Num r = q;
     if (sensor.accuracy != 0 || sensor.delay != 0 || may_happen(sensor.faults)) {
         r.first = r.last = input(name, ctx_.real_sort());
+        const std::size_t place = s_.inputs.size() - 1;  // its faults are inputs as well
         const Soundness faults = soundness(sensor, r.first);
         const z3::expr sound = faults.sound.simplify();
         // A faulty sensor stands still while its quantity moves.
@@ -177,7 +178,7 @@ const Num& Encoder::reading(int index) {
                 r.last = r.first + (q.last - q.first);  // the same error throughout the step
                 for (std::size_t i = 0; i < s_.moving.size(); ++i)
                     if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
-                        s_.followers.emplace_back(s_.inputs.size() - 1, i);
+                        s_.followers.emplace_back(place, i);
             }
             const z3::expr error = r.first - q.first;
             const z3::expr most = rational(sensor.accuracy) + faults.off;

@@ -37,6 +37,12 @@ const char* with_memory[] = {
     "'inputs': {'a': 'maintained'}, 'outputs': {'p': 'NOT previous(p) AND a'}, 'claims': {'c': {'always': 'NOT p'}}",
     "'inputs': {'a': 'maintained', 'back': {'reads_back': 'p'}}, 'outputs': {'p': 'NOT back AND a'}, "
     "'claims': {'c': {'always': 'NOT p'}}",
+    // A relay that breaks its own coil, and one of two that hand it to and fro.
+    "'circuit': {'parts': {'battery': 'battery', 'key': {'is': 'switch', 'switch': 'maintained'}, 'K1': 'relay'}, "
+    "'wires': {'w1': 'battery - key - K1.30', 'w2': 'K1.87a - K1.coil - ground'}}, 'claims': {'c': {'always': 'NOT "
+    "K1'}}",
+    "'circuit': {'parts': {'battery': 'battery', 'K1': 'relay', 'K2': 'relay'}, 'wires': {'w1': 'battery - K2.break - "
+    "K1.coil - ground', 'w2': 'battery - K1.make - K2.coil - ground'}}, 'claims': {'c': {'always': 'NOT K2'}}",
 };
 
 const char* with_clocks[] = {
@@ -46,6 +52,10 @@ const char* with_clocks[] = {
     "'claims': {'c': {'whenever': 'a', 'for': '50 ms', 'then': 'NOT q', 'within': '50 ms'}}",
     "'inputs': {'a': 'maintained'}, 'outputs': {'q': {'on': 'a', 'relay': 'r'}}, "
     "'relays': {'r': {'pulls_in': '20 .. 50 ms', 'feeds': 'lamp'}}, 'claims': {'c': {'always': 'NOT lamp'}}",
+    "'circuit': {'parts': {'battery': 'battery', 'key': {'is': 'switch', 'switch': 'maintained'}, 'K1': {'is': "
+    "'relay', "
+    "'pulls_in': '20 .. 50 ms'}, 'lamp': 'load'}, 'wires': {'w1': 'battery - key - K1.coil - ground', 'w2': 'battery - "
+    "K1.make - lamp - ground'}}, 'claims': {'c': {'always': 'NOT lamp'}}",
 };
 
 }  // namespace
