@@ -1,4 +1,4 @@
-"""bench.py LANYARD [--channels 1,2,4] [--limit SECONDS] [--repeats N]
+"""bench.py LANYARD [--channels 1,2,4] [--faults 9,20,40] [--limit SECONDS] [--repeats N]
 
 One claim of each member of the family: lanyard check (encoding, leap lemma, search, certificate, re-check and replay
 included) beside z3's own command line on the file of lanyard export, in turn, in the same run. Wall-clock seconds of
@@ -19,7 +19,7 @@ import tempfile
 import threading
 import time
 
-from family import claim_of, family, lock_out, start
+from family import claim_of, family, lock_out, start, with_faults
 
 PARTS = ("finding", "minimising", "re-checking", "replaying")
 
@@ -162,10 +162,51 @@ def exponent(points):
     return sum((x - mx) * (y - my) for x, y in zip(xs, ys)) / below if below else float("nan")
 
 
+def z3_asked(options, folder, count, names):
+    """Seconds of z3 on the question whether the faults break the claim, and whether they do."""
+    model, horn = folder / "set.json", folder / "set.smt2"
+    model.write_text(json.dumps(with_faults(count, f"any, up to {len(names)} faults of {', '.join(names)}")))
+    subprocess.run([options.lanyard, "export", model, "--claim", "off", "--out", horn], check=True,
+                   stderr=subprocess.DEVNULL)
+    seconds, _, _, text = measured(["z3", str(horn)], options.limit)
+    return seconds, text.split()[:1] == ["unsat"]
+
+
+def faults(options, folder, counts):
+    """lanyard faults --order 2 beside one run of z3 a set: of each fault, and of each pair of those that break nothing
+    alone."""
+    print(f"\nall sets of up to 2 of N faults; z3: one run a set\n{'faults':>8} {'lanyard':>8} {'z3':>8} {'runs':>6} {'ratio':>7}")
+    good = True
+    for count in counts:
+        model = folder / "faults.json"
+        model.write_text(json.dumps(with_faults(count)))
+        seconds, _, code, text = measured([options.lanyard, "faults", str(model), "--order", "2", "--jobs", "1"],
+                                          options.limit)
+        before = count // 2
+        names = [f"first.{i}.to_battery" for i in range(1, before + 1)]
+        names += [f"second.{i}.to_battery" for i in range(1, count - before + 1)]
+        singles = {name: z3_asked(options, folder, count, [name]) for name in names}
+        total = sum(s for s, _ in singles.values())
+        quiet = [name for name, (_, breaks) in singles.items() if not breaks]
+        runs = len(names)
+        pairs = [(a, b) for i, a in enumerate(quiet) for b in quiet[:i]]
+        for pair in pairs:
+            taken, breaks = z3_asked(options, folder, count, pair)
+            total += taken
+            good = good and not breaks
+        runs += len(pairs)
+        print(f"{count:>8} {seconds:>8.2f} {total:>8.2f} {runs:>6} {seconds / total:>7.2f}", flush=True)
+        found = {name for name in names if name in text}
+        good = good and code == 10 and found == set(names) - set(quiet)
+        good = good and "no other set of up to 2 faults breaks it: proved" in text
+    return good
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("lanyard")
     parser.add_argument("--channels", default="1,2,4,8,16,32,64")
+    parser.add_argument("--faults", default="9,20,40")
     parser.add_argument("--limit", type=float, default=120)
     parser.add_argument("--repeats", type=int, default=3)
     options = parser.parse_args()
@@ -193,6 +234,7 @@ def main():
         good = good and short.right and long.right
         good = alone(options, folder, lock_out, "no lock-out of N trips by one button", counts) and good
         good = alone(options, folder, start, "a start procedure with N permissives", counts) and good
+        good = faults(options, folder, [int(n) for n in options.faults.split(",")]) and good
     return 0 if good else 1
 
 

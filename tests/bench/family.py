@@ -80,6 +80,27 @@ def start(count, defect):
     return model
 
 
+def with_faults(count, under="any"):
+    """A valve that two switches in a row cut, on a wire of which `count` pieces may break off onto battery: those before
+    the second switch defeat the first one, those behind it feed the valve. Claim: both off, valve off."""
+    before = count // 2
+    # The faults are first.1.to_battery .. and second.1.to_battery ..
+    first = [f"a{i}" for i in range(1, before)]
+    second = [f"b{i}" for i in range(1, count - before)]
+    kinds = ["wire.open", "wire.to_ground", "switch.stuck_off", "switch.stuck_on", "switch.bounces", "load.open",
+             "controller.resets", "controller.dead"]
+    return {
+        "lanyard": 1, "name": f"{count} faults",
+        "circuit": {
+            "parts": {"battery": "battery", "valve": "load",
+                      "one": {"is": "switch", "switch": "maintained"}, "two": {"is": "switch", "switch": "maintained"}},
+            "wires": {"supply": "battery - one.in", "first": " - ".join(["one.out", *first, "two.in"]),
+                      "second": " - ".join(["two.out", *second, "valve.in"]), "return": "valve.out - ground"}},
+        "faults": {**{f"any {kind}": "never" for kind in kinds}, "return.to_battery": "never"},
+        "claims": {"off": {"whenever": "NOT one AND NOT two", "then": "NOT valve", "within": "50 ms",
+                           "under": under}}}
+
+
 if __name__ == "__main__":
     if sys.argv[3:] in (["lock-out"], ["start"]):
         make = lock_out if sys.argv[3] == "lock-out" else start
