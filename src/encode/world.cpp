@@ -177,8 +177,7 @@ const Num& Encoder::reading(int index) {
             if (q.moving) {
                 r.last = r.first + (q.last - q.first);  // the same error throughout the step
                 for (std::size_t i = 0; i < s_.moving.size(); ++i)
-                    if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
-                        s_.followers.emplace_back(place, i);
+                    if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first)) s_.followers.emplace_back(place, i);
             }
             const z3::expr error = r.first - q.first;
             const z3::expr most = rational(sensor.accuracy) + faults.off;
