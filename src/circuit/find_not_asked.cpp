@@ -47,7 +47,7 @@ class Asked {
 
     void claim(int index) {
         seen_plus_ = seen_ground_ = net_.none();
-        net_.spend(seen_plus_.size() / 16);
+        net_.spend(seen_plus_.size());
         const Claim& c = m_.claims[at_(index)];
         const auto follow = [this](SignalId id, const Add& add) { ask(id, add); };
         cone_of(m_, c.condition, index, follow);

@@ -96,8 +96,8 @@ void find_unfused(const Net& net, Findings& out) {
         for (const int w : wires) names.push_back(name_of_part(net.branch(w)));
         const Branch& first = net.branch(wires.front());
         out.push_back({FindingKind::no_fuse, first.place, first.pointer,
-                       "no fuse stands between " + ("`" + s.name + "`") + " and " + listed(unfused.fed()) + ": " +
-                           listed(names) + (wires.size() == 1 ? " has none" : " have none"),
+                       "`" + s.name + "` feeds " + listed(unfused.fed()) + " without a fuse: " + listed(names) +
+                           (wires.size() == 1 ? " has none before it" : " have none before them"),
                        "where such a wire chafes through, nothing but the wire itself ends the short; the cable of a "
                        "starter commonly has no fuse",
                        "put a fuse near the battery into what is no starter cable"});

@@ -52,7 +52,7 @@ NodeSet Net::only(int node) const {
 NodeSet Net::reach(const NodeSet& start, Sign sign, const NodeSet& held, const Passes& passes) const {
     NodeSet has = start;
     if (tired()) return has;
-    left_ -= static_cast<long>(has.size() / 16 + 1);
+    left_ -= static_cast<long>(has.size());
     spread(circuit(), at_, has, [&](int b, int here, int there) {
         --left_;
         const Branch& x = branch(b);

@@ -10,7 +10,7 @@ namespace lanyard {
 
 // The part that a branch belongs to: "`K1`" of "K1.make", "`W1`" of "W1.2".
 std::string part_of_branch(const Branch& branch);
-// The branch itself as the drawing has it: "`W1.2`"; a coil, a load, an output is called like its part.
+// The branch itself as paths have it: "`W1.2`", "`K1.coil`", "`pump`".
 std::string name_of_part(const Branch& branch);
 
 // "a, b and c"; of many the first ones only.

@@ -76,6 +76,7 @@ void Ways::follow(int node, NodeSet& seen, const std::function<void(int)>& pass,
 std::vector<int> Ways::of(int node) const {
     std::vector<int> all;
     NodeSet seen = net_.none();
+    net_.spend(seen.size() / 8);
     follow(
         node, seen, [&](int b) { all.push_back(b); }, [](int) {});
     std::sort(all.begin(), all.end());

@@ -172,7 +172,8 @@ TEST_CASE("wires without a fuse") {
         "'battery': 'battery', 'F1': 'fuse', 'master': { 'is': 'switch', 'switch': 'maintained' }, 'pump': 'load', "
         "'horn': 'load'";
     CHECK(told({parts, "'W1': 'battery - master - bus', 'W2': 'bus - F1 - pump - ground', 'W3': 'bus - horn - ground'"},
-               "no-fuse") == Texts{"no fuse stands between `battery` and `horn`: `W1.1`, `W1.2` and `W3.1` have none"});
+               "no-fuse") ==
+          Texts{"`battery` feeds `horn` without a fuse: `W1.1`, `W1.2` and `W3.1` have none before them"});
     CHECK(told({parts, "'W1': 'battery - F1 - master - bus', 'W2': 'bus - pump - ground', 'W3': 'bus - horn - ground'"},
                "no-fuse")
               .empty());
