@@ -265,7 +265,7 @@ class InternalError : public std::runtime_error {
 
 struct PackRole {
     std::string name;
-    std::string kind;  // "quantity", "switch", "load", "output", "expression"
+    std::string kind;  // "quantity", "switch", "load", "output", "expression", "faults"
     std::string meaning;
     std::string dimension;  // of quantities; empty: any
 };
@@ -287,7 +287,7 @@ struct PackRule {
     std::vector<PackParameter> parameters;
     std::vector<PackClaim> claims;
     std::string advice;
-    std::string needs;                                           // "wiring": it cannot be judged yet
+    std::string needs;                                           // "wiring": of models that have it
     std::vector<std::pair<std::string, std::string>> conflicts;  // the other rule, why
 };
 struct PackInspection {

@@ -43,7 +43,7 @@ std::string rule_text(const api::Pack& pack, const api::PackRule& rule) {
         text += labelled("claim", claim.name);
         for (const auto& [key, value] : claim.keys) text += labelled("", key + ": " + value);
     }
-    if (!rule.needs.empty()) text += labelled("needs", rule.needs + ": it cannot be judged before that is in models");
+    if (!rule.needs.empty()) text += labelled("needs", rule.needs + ": it does not apply to a model without");
     text += labelled("advice", rule.advice);
     for (const auto& [other, why] : rule.conflicts) text += labelled("conflicts with", other + ": " + why);
     return text;
@@ -65,11 +65,11 @@ std::string pack_text(const api::Pack& pack) {
 }
 
 std::string counted(const api::Pack& pack) {
-    std::size_t judged = 0;
-    for (const api::PackRule& rule : pack.rules) judged += rule.needs.empty() ? 1 : 0;
-    const std::size_t waiting = pack.rules.size() - judged;
-    return std::to_string(judged) + (judged == 1 ? " rule" : " rules") +
-           (waiting > 0 ? ", " + std::to_string(waiting) + " that need wiring" : "") + ", " +
+    std::size_t wired = 0;
+    for (const api::PackRule& rule : pack.rules) wired += rule.needs.empty() ? 0 : 1;
+    const std::size_t all = pack.rules.size();
+    return std::to_string(all) + (all == 1 ? " rule" : " rules") +
+           (wired > 0 ? " (" + std::to_string(wired) + " of the wiring)" : "") + ", " +
            std::to_string(pack.inspect.size()) + " inspections by hand";
 }
 

@@ -111,7 +111,8 @@ struct Build {
     std::unordered_map<std::string, std::vector<int>> faults_of;  // by the name of a fault, of a part, of a pole
     bool has_circuit = false;                                     // there is a section, right or wrong
     bool unclear_outputs = false;                                 // an output object is wrong in itself
-    Element owner;  // of the elements of the expression that is compiled now
+    Element owner;         // of the elements of the expression that is compiled now
+    bool of_rule = false;  // a rule's claim is read: it speaks of kinds of parts that this model may not have
 };
 
 // What a name means; null if nothing. Standard quantities come into being when they are first asked for.

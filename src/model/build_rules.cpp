@@ -9,8 +9,10 @@
 #include "base/suggest.hpp"
 #include "model/build.hpp"
 #include "model/compile_report.hpp"
+#include "model/condition_faults.hpp"
 #include "model/mentions.hpp"
 #include "model/scopes.hpp"
+#include "model/split.hpp"
 
 namespace lanyard {
 
@@ -107,12 +109,25 @@ class RuleBuilder {
             report_unknown_role(e);
             return;
         }
+        if (role->kind == "faults") {
+            player.text = text.text;
+            player.good = are_faults(text);
+            return;
+        }
         // Compiled for its type and its mistakes only: each claim gets memory of its own.
         const std::size_t elements = b_.model.elements.size();
         ClaimScope scope(b_);
         const ExprPtr made = compile_for(b_, text, scope, std::nullopt, {Op::ton, true, false});
         b_.model.elements.resize(elements);
         player.good = made != nullptr && fits(*role, *made, text);
+    }
+
+    // "K1, any wire.open": what may stand behind `one fault of`.
+    bool are_faults(const LocatedText& text) {
+        Condition unused;
+        bool good = true;
+        for (const auto& one : split_at_commas(text)) good = add_faults(b_, unused, one) && good;
+        return good;
     }
 
     void report_unknown_role(const Entry& e) {
@@ -220,7 +235,7 @@ class RuleBuilder {
             else
                 broken = broken || !played->second.good;
         }
-        if (!rule.needs.empty())
+        if (rule.needs == "wiring" && !b_.has_circuit)
             use.state = RuleState::wiring_missing;
         else if (!use.missing.empty())
             use.state = RuleState::roles_missing;
@@ -268,7 +283,9 @@ class RuleBuilder {
         }
         const std::size_t before = own.size();
         const ReportAbout report(b_, "rule " + rule.id + ", claim " + quoted(c.name));
+        b_.of_rule = true;
         build_claim(b_, e);
+        b_.of_rule = false;
         if (b_.model.claims.size() == before) return;
         b_.model.claims.back().rule = rule.id;
         b_.model.claims.back().written.clear();  // not in this file
@@ -294,6 +311,7 @@ class RuleBuilder {
         if (role.kind == "output") return n.thing == Thing::output && is_boolean(n);
         if (role.kind == "expression")
             return (n.thing == Thing::logic || n.thing == Thing::hand_switch) && is_boolean(n);
+        if (role.kind == "faults") return n.thing == Thing::sensor || n.thing == Thing::relay || n.thing == Thing::part;
         if (n.thing != Thing::quantity) return false;
         const Type& type = b_.model.signal(n.signal).type;
         return role.dimension.empty() || dimension_name(type.dimension) == role.dimension;

@@ -46,7 +46,7 @@ std::optional<FaultPhrase> fault_phrase(Build& b, const LocatedText& text) {
 }
 
 bool continues_faults(const Build& b, const std::string& text) {
-    return !faults_named(b, text).empty() || is_like_a_fault(text);
+    return !faults_named(b, text).empty() || is_like_a_fault(text) || (b.of_rule && is_kind_of_faults(text));
 }
 
 bool add_faults(Build& b, Condition& c, const LocatedText& text) {
@@ -57,6 +57,7 @@ bool add_faults(Build& b, Condition& c, const LocatedText& text) {
         return true;
     }
     if (is_kind_of_faults(text.text)) {
+        if (b.of_rule) return true;
         b.reading.error("unknown-fault", text.pointer, text.place,
                         "nothing in this model can break as " + quoted(text.text) + " says",
                         "the condition would be the same without it");
@@ -94,6 +95,7 @@ bool begin_faults(Build& b, Condition& c, const LocatedText& whole, const FaultP
 void settle_faults(Build& b, Condition& c) {
     std::sort(c.faults.begin(), c.faults.end());
     c.faults.erase(std::unique(c.faults.begin(), c.faults.end()), c.faults.end());
+    if (c.faults.empty()) c.at_most = 0;
     for (const int f : c.faults) use_fault(b.model, f);
 }
 

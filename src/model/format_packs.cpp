@@ -36,8 +36,8 @@ ObjectHelp pack_object() {
 }
 
 ObjectHelp role_object() {
-    auto kind = choice("kind", {"quantity", "switch", "load", "output", "expression"},
-                       "what may play it: a number, or something that is on or off", "");
+    auto kind = choice("kind", {"quantity", "switch", "load", "output", "expression", "faults"},
+                       "what may play it: a number, something that is on or off, or a list of faults", "");
     kind.required = true;
     return {"role",
             "role",
@@ -47,6 +47,10 @@ ObjectHelp role_object() {
 }
 
 ObjectHelp rule_object() {
+    auto claims = nested("claims", Shape::claim_map, claim_forms(),
+                         "what has to be proved, as in a model, with roles and parameters as names",
+                         R"({ "off": { "always": "engine_speed = 0 rpm -> NOT fuel_pump" } })");
+    claims.required = true;
     return {
         "rule",
         "rule",
@@ -56,11 +60,9 @@ ObjectHelp rule_object() {
          key("roles", Shape::names, "the roles that its claims speak of", "none", R"(["fuel_pump", "engine_speed"])"),
          nested("parameters", Shape::map, {"parameter"}, "values that a model may choose",
                 R"({ "max_delay": { "default": "0.1 s", "meaning": "the rule gives no time" } })"),
-         nested("claims", Shape::claim_map, claim_forms(),
-                "what has to be proved, as in a model, with roles and parameters as names",
-                R"({ "off": { "always": "engine_speed = 0 rpm -> NOT fuel_pump" } })"),
+         claims,
          key("advice", Shape::text, "what to do when it fails", "", R"("take the pump from a relay of its own")"),
-         choice("needs", {"wiring"}, "instead of claims: what a model must hold before the rule can be judged", ""),
+         choice("needs", {"wiring"}, "what a model must hold, or the rule does not apply to it", "nothing"),
          key("conflicts_with", Shape::text_map, "rules that cannot be met together with this one, and why", "",
              R"({ "other-pack/fuel-pump-on": "one wants off what the other wants on" })")}};
 }

@@ -1,12 +1,11 @@
 #include "model/packs.hpp"
 
 #include <algorithm>
-#include <array>
 #include <set>
-#include <string_view>
 
 #include "base/file.hpp"
 #include "lang/compile.hpp"
+#include "model/condition_words.hpp"
 #include "model/mentions.hpp"
 #include "model/names.hpp"
 #include "model/reader.hpp"
@@ -16,13 +15,8 @@ namespace lanyard {
 
 namespace {
 
-// Words of steps and conditions: in a claim they could not be told from a role.
-constexpr std::array<std::string_view, 13> step_words = {"set", "clear", "press",  "hold", "wait",   "until", "for",
-                                                         "at",  "most",  "reacts", "in",   "except", "within"};
-
-bool is_step_word(const std::string& word) {
-    return std::find(step_words.begin(), step_words.end(), word) != step_words.end();
-}
+// In a claim they could not be told from a role.
+bool is_spoken_for(const std::string& word) { return is_step_word(word) || is_fault_word(word); }
 
 bool is_file_word(const std::string& word) {
     const auto good = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; };
@@ -64,7 +58,7 @@ class PackReader {
 
  private:
     void read_role(const Entry& e) {
-        if (is_step_word(e.name))
+        if (is_spoken_for(e.name))
             reading_.error("reserved-name", e.pointer, e.place, quoted(e.name) + " cannot be the name of a role",
                            "the word has a meaning of its own in steps and conditions",
                            "add something to it, such as " + e.name + "_1");
@@ -101,7 +95,6 @@ class PackReader {
         for (const auto& p : object.entries("parameters")) read_parameter(rule, p);
         for (const auto& c : object.entries("claims")) read_claim(rule, c);
         for (const auto& c : object.entries("conflicts_with")) read_conflict(rule, c);
-        judged_or_not(object, e);
         if (!rule.claims.empty()) find_unused(rule, object);
         pack_.rules.push_back(std::move(rule));
     }
@@ -121,7 +114,7 @@ class PackReader {
     }
 
     void read_parameter(PackRule& rule, const Entry& e) {
-        if (is_step_word(e.name) || find_role(pack_, e.name) != nullptr)
+        if (is_spoken_for(e.name) || find_role(pack_, e.name) != nullptr)
             reading_.error("duplicate-name", e.pointer, e.place, quoted(e.name) + " has a meaning already",
                            "it is a role, or a word of steps and conditions", "give the parameter another name");
         if (e.value == nullptr) return;
@@ -139,22 +132,29 @@ class PackReader {
         if (help == nullptr) return;
         const ObjectReader object(reading_, *help, *e.value, e.pointer);
         for (const auto& m : e.value->members)
-            if (m.key != "note") check_words(rule, m.value, object.pointer(m.key));
+            if (m.key != "note")
+                check_words(rule, m.value, object.pointer(m.key), m.key == "under" || m.key == "reached_under");
         rule.claims.push_back({e.name, e.value});
     }
 
     // A word that is none of the rule's would silently become a name of whatever model is judged.
-    void check_words(const PackRule& rule, const json::Value& v, const std::string& pointer) {
-        for (std::size_t i = 0; i < v.items.size(); ++i) check_words(rule, v.items[i], json::child(pointer, i));
+    void check_words(const PackRule& rule, const json::Value& v, const std::string& pointer, bool condition) {
+        for (std::size_t i = 0; i < v.items.size(); ++i)
+            check_words(rule, v.items[i], json::child(pointer, i), condition);
         if (v.kind != json::Kind::string) return;
         std::vector<std::string> known = rule.roles;
         for (const auto& p : rule.parameters) known.push_back(p.name);
         for (const auto& m : mentions(v.text)) {
             used_.insert(m.word);
             const bool ours = std::find(known.begin(), known.end(), m.word) != known.end();
+            const Place place = part_of(reading_.located(v, pointer), m.at, m.word.size()).place;
+            const Role* role = find_role(pack_, m.word);
+            if (ours && role != nullptr && role->kind == "faults" && !condition)
+                reading_.error("role-kind", pointer, place, quoted(m.word) + " is a list of faults, and no expression",
+                               "it stands behind `one fault of` in \"under\"");
             if (ours || is_taken(m.word) || is_step_word(m.word) || find_unit(m.word)) continue;
-            reading_.error("unknown-name", pointer, part_of(reading_.located(v, pointer), m.at, m.word.size()).place,
-                           quoted(m.word) + " is no role and no parameter of this rule",
+            if (condition && is_fault_word(m.word)) continue;
+            reading_.error("unknown-name", pointer, place, quoted(m.word) + " is no role and no parameter of this rule",
                            "a rule knows nothing else of a model", reading_.suggestion(m.word, known));
         }
     }
@@ -168,14 +168,6 @@ class PackReader {
             reading_.error("bad-rule-name", e.pointer, e.place, quoted(e.name) + " is not the name of a rule", "",
                            "write pack and rule: small-boats/fuel-pump-off");
         rule.conflicts.emplace_back(e.name, e.value->text);
-    }
-
-    void judged_or_not(const ObjectReader& object, const Entry& e) {
-        if (object.has("claims") == object.has("needs"))
-            reading_.error("rule-without-claims", e.pointer, e.place,
-                           object.has("needs") ? "the rule has both \"claims\" and \"needs\""
-                                               : "the rule has neither \"claims\" nor \"needs\"",
-                           "it is judged by its claims, or says what a model lacks for that");
     }
 
     void find_unused(const PackRule& rule, const ObjectReader& object) {

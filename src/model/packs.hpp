@@ -17,7 +17,7 @@ namespace lanyard {
 
 struct Role {
     std::string name;
-    std::string kind;  // "quantity", "switch", "load", "output", "expression"
+    std::string kind;  // "quantity", "switch", "load", "output", "expression", "faults"
     std::string meaning;
     std::string dimension;  // of quantities; empty: any
 };
@@ -43,7 +43,7 @@ struct PackRule {
     std::vector<Parameter> parameters;
     std::vector<RuleClaim> claims;
     std::string advice;
-    std::string needs;                                           // "wiring": cannot be judged yet
+    std::string needs;                                           // "wiring": of models that have it
     std::vector<std::pair<std::string, std::string>> conflicts;  // id of the other rule, why
 };
 

@@ -59,7 +59,7 @@ std::string state_name(RuleState state) {
 
 std::string state_reason(const RuleUse& use) {
     if (use.state == RuleState::engine_missing) return "the model has no engine section";
-    if (use.state == RuleState::wiring_missing) return "cannot be judged before circuits are part of a model";
+    if (use.state == RuleState::wiring_missing) return "the model has no circuit section";
     std::string text;
     for (const auto& missing : use.missing) {
         text += (text.empty() ? "nothing plays " : "; nor ") + missing.name;
@@ -74,11 +74,7 @@ std::string rules_text(const Model& m) {
     for (const auto& p : m.packs) out += pack_lines(*p);
     out += unjudged_lines(m, RuleState::roles_missing, "does not apply");
     out += unjudged_lines(m, RuleState::engine_missing, "does not apply");
-    for (const auto& use : m.rules) {
-        if (use.state != RuleState::wiring_missing) continue;
-        const PackRule* rule = find_rule(m.packs, use.rule);
-        out += line("needs wiring", use.rule + ": " + rule->requirement + " (" + rule->citation + ")");
-    }
+    out += unjudged_lines(m, RuleState::wiring_missing, "does not apply");
     for (const auto& p : m.packs)
         for (const auto& i : p->inspect)
             out += line("by hand", p->id + ", " + i.name + ": " + i.what + " (" + i.citation + ")");

@@ -1,6 +1,7 @@
 // Rule packs: files that are none, models judged by a pack of the tests' own, and what becomes of rules.
 #include "model/packs.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "helpers.hpp"
@@ -53,7 +54,29 @@ TEST_CASE("a played rule becomes claims of the model") {
     CHECK(p.phases[0].positions[0]);
     CHECK(p.phases[0].limit == Rational{1, 10});
     CHECK(use_of(m, "yard/pump-stops").state == RuleState::judged);
-    CHECK(use_of(m, "yard/short-wires").state == RuleState::wiring_missing);
+}
+
+TEST_CASE("a rule of the wiring does not apply to a model without") {
+    const Model m = judged(skiff + ", 'roles': { 'bilge_pump': 'pump', 'stop_handle': 'handle' }");
+    CHECK(use_of(m, "yard/wires-break").state == RuleState::wiring_missing);
+}
+
+TEST_CASE("a list of faults plays a role; kinds of parts that a model lacks are left out of a rule") {
+    const std::string wired =
+        "'circuit': { 'parts': { 'battery': 'battery', 'handle': { 'is': 'switch', 'switch': 'maintained', 'contact': "
+        "'break' }, 'F1': 'fuse', 'pump': 'load' }, 'wires': { 'W1': 'battery - F1 - handle - pump', 'W2': 'pump.out "
+        "- ground' } }, ";
+    const Model m = judged(wired +
+                           "'roles': { 'bilge_pump': 'pump', 'stop_handle': 'handle', 'stop_wires': 'handle, "
+                           "W1.open' }");
+    CHECK(use_of(m, "yard/wires-break").state == RuleState::judged);
+    const Condition& c = m.conditions[static_cast<std::size_t>(claim(m, "yard/wires-break: works").condition)];
+    CHECK(c.at_most == 2);
+    std::vector<std::string> names;
+    for (const int f : c.faults) names.push_back(m.faults[static_cast<std::size_t>(f)].name);
+    std::sort(names.begin(), names.end());
+    CHECK(names ==
+          std::vector<std::string>{"F1.open", "W1.open", "handle.bounces", "handle.stuck_off", "handle.stuck_on"});
 }
 
 TEST_CASE("a rule may be written in the words of the trade") {

@@ -34,7 +34,8 @@ Model boat() {
         "{'default': '10 ms', 'meaning': 'ours'}}, 'claims': {'off': {'whenever': 'handle', 'then': 'NOT pump', "
         "'within': 't'}}, 'advice': 'wire the handle', 'conflicts_with': {'wharf/on': 'on is not off', 'sea/x': 'no'}}";
     const std::string on =
-        "'on': {'requires': 'always on', 'citation': 'page 2', 'needs': 'wiring', 'conflicts_with': {'yard/off': "
+        "'on': {'requires': 'always on', 'citation': 'page 2', 'needs': 'wiring', 'roles': 'pump', 'claims': {'on': "
+        "{'always': 'pump'}}, 'conflicts_with': {'yard/off': "
         "'the same again'}}, 'cranks': {'requires': 'stands', 'citation': 'page 3', 'roles': 'pump', 'claims': "
         "{'stands': {'always': 'engine = stopped -> NOT pump'}}}, 'key': {'requires': 'hand', 'citation': 'page 4', "
         "'roles': 'handle', 'claims': {'up': {'possible': 'NOT handle'}}}";
@@ -61,7 +62,7 @@ TEST_CASE("rules that were not judged, hands and conflicts are told") {
     const std::string text = report::rules_text(m);
     CHECK(holds(text, "rule pack        yard: Rules of the yard; the harbour, first\n"));
     CHECK(holds(text, "does not apply   wharf/cranks: the model has no engine section\n"));
-    CHECK(holds(text, "needs wiring     wharf/on: always on (page 2)\n"));
+    CHECK(holds(text, "does not apply   wharf/on: the model has no circuit section\n"));
     CHECK(holds(text, "by hand          yard, hoses: look at the hoses (page 9)\n"));
     CHECK(holds(text, "other value      yard/off: t = 20 ms (the pack says 10 ms)\n"));
     CHECK(holds(text, "conflict         yard/off and wharf/on: on is not off\n"));

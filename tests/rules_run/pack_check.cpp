@@ -80,7 +80,7 @@ void check_texts(const api::Pack& pack, Problems& problems) {
     for (const auto& rule : pack.rules) {
         if (blank(rule.citation)) problems.push_back(rule.id + ": no citation");
         if (blank(rule.requirement)) problems.push_back(rule.id + ": says nothing");
-        if (rule.needs.empty() && blank(rule.advice)) problems.push_back(rule.id + ": no advice for who fails it");
+        if (blank(rule.advice)) problems.push_back(rule.id + ": no advice for who fails it");
     }
     for (const auto& i : pack.inspect)
         if (blank(i.citation) || blank(i.what)) problems.push_back(pack.id + ", " + i.name + ": no text or citation");
@@ -89,7 +89,6 @@ void check_texts(const api::Pack& pack, Problems& problems) {
 void check_files(const api::Pack& pack, const fs::path& folder, Problems& problems) {
     std::set<std::string> known{"pack.json"};
     for (const auto& rule : pack.rules) {
-        if (!rule.needs.empty()) continue;
         known.insert(name_in_pack(rule) + ".satisfies.json");
         known.insert(name_in_pack(rule) + ".violates.json");
     }
@@ -123,7 +122,6 @@ std::vector<std::string> check_pack(const fs::path& given) {
     check_texts(pack, problems);
     check_files(pack, folder, problems);
     for (const auto& rule : pack.rules) {
-        if (!rule.needs.empty()) continue;
         const fs::path file = folder / name_in_pack(rule);
         Twin(file.string() + ".satisfies.json", folder, rule.id, problems).must_satisfy();
         Twin(file.string() + ".violates.json", folder, rule.id, problems).must_violate();
