@@ -69,7 +69,8 @@ System Encoder::build() {
     // In dependency order, so that no long chain of definitions is walked recursively.
     const int condition_index = static_cast<int>(parts_.back() - m_.conditions.data());
     if (claim_ >= 0) second_part();
-    const Cone cone = cone_of(m_, condition_index, claim_);
+    // What of the wiring matters is known once its formulas are there; they bring in what they need.
+    const Cone cone = cone_of(m_, condition_index, claim_, [](SignalId, const auto&) {});
     for (SignalId id : m_.order) {
         if (!cone.has(id)) continue;
         s_.cone.push_back(m_.name_of(id));

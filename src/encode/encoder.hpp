@@ -173,6 +173,8 @@ class Encoder {
     std::vector<z3::expr> spread(std::vector<z3::expr> has, Stage stage, bool plus, const Entry& entry);
     std::vector<z3::expr> weak(Stage stage, bool plus, int without);
     const std::vector<z3::expr>& conduction(Stage stage);
+    bool differ(const Truths& t);
+    z3::expr filled(const z3::expr& e);
     z3::expr powered_before();
     Truths coil(int branch);
     z3::expr surely(Stage stage, bool plus, int node);
@@ -233,6 +235,8 @@ class Encoder {
     std::map<int, z3::expr> wants_;                                     // per relay: where its contact is drawn
     std::map<std::tuple<int, bool, int>, std::vector<z3::expr>> weak_;  // by stage, sign, branch left out
     std::map<int, std::vector<z3::expr>> conduction_;
+    std::map<unsigned, std::pair<Stage, std::size_t>> stands_for_;  // by the name's id
+    std::vector<z3::expr> kept_;                                    // the names, so that ids stay taken
     std::map<int, Levels> levels_;
     RunClock* fired_ = nullptr;
     RunClock* turned_ = nullptr;

@@ -17,6 +17,9 @@ namespace lanyard {
 namespace {
 
 bool is_consumer(const Branch& b) { return b.kind == BranchKind::load || b.kind == BranchKind::coil; }
+bool is_switched(const Branch& b) {
+    return b.kind == BranchKind::pole || b.kind == BranchKind::contact || b.kind == BranchKind::output;
+}
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
@@ -25,14 +28,41 @@ z3::expr Encoder::answer(int probe) {
     const auto found = answers_.find(probe);
     if (found != answers_.end()) return found->second;
     const Truths t = truths(m_.circuit.probes[at(probe)]);
-    z3::expr value = t.must;
-    if (!z3::eq(t.must, t.may)) {
+    z3::expr value = filled(t.must);
+    if (differ(t)) {
         const z3::expr choice = input(probe_name(m_, probe) + ".fed", ctx_.bool_sort());
         s_.readback.wiring_choices[at(probe)] = choice;
-        value = folded_or(t.must, folded_and(t.may, choice));
+        value = folded_or(value, folded_and(filled(t.may), choice));
     }
     s_.readback.wiring[at(probe)] = value;
     return answers_.emplace(probe, value).first->second;
+}
+
+// Whether the world has a choice, whatever the branches do.
+bool Encoder::differ(const Truths& t) {
+    if (z3::eq(t.must, t.may)) return false;
+    Solver solver(ctx_);
+    solver.add(t.may && !t.must);
+    return solver.check({}, 1'000'000) != Answer::unsatisfiable;
+}
+
+// Branches stand in formulas by names of their own until it is known which of them matter.
+z3::expr Encoder::filled(const z3::expr& e) {
+    z3::expr_vector from(ctx_), to(ctx_);
+    std::set<unsigned> seen;
+    std::vector<z3::expr> open{e};
+    while (!open.empty()) {
+        const z3::expr next = open.back();
+        open.pop_back();
+        if (!seen.insert(next.id()).second) continue;
+        for (unsigned i = 0; i < next.num_args(); ++i) open.push_back(next.arg(i));
+        const auto found = stands_for_.find(next.id());
+        if (found == stands_for_.end()) continue;
+        from.push_back(next);
+        to.push_back(conducts(found->second.second, found->second.first));
+    }
+    z3::expr out = e;
+    return out.substitute(from, to);
 }
 
 z3::expr Encoder::asked(ProbeKind kind, int index) {
@@ -149,7 +179,16 @@ z3::expr Encoder::is_live(std::size_t source) {
 const std::vector<z3::expr>& Encoder::conduction(Stage stage) {
     auto& all = conduction_[static_cast<int>(stage)];
     if (all.empty())
-        for (std::size_t b = 0; b < m_.circuit.branches.size(); ++b) all.push_back(conducts(b, stage));
+        for (std::size_t b = 0; b < m_.circuit.branches.size(); ++b) {
+            if (!is_switched(m_.circuit.branches[b])) {
+                all.push_back(conducts(b, stage));
+                continue;
+            }
+            const std::string name = "branch." + std::to_string(static_cast<int>(stage)) + "." + std::to_string(b);
+            all.push_back(ctx_.bool_const(name.c_str()));
+            stands_for_.emplace(all.back().id(), std::make_pair(stage, b));
+            kept_.push_back(all.back());
+        }
     return all;
 }
 
