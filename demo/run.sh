@@ -65,6 +65,18 @@ verdicts
 echo
 awk '/^Rules of packs$/ { on = 1 } on' "$report"
 
+cat <<'TEXT'
+
+The wiring of the same car: battery, alternator, breaker, fuses, relays, loop wire and kill wire, as first built and as
+repaired.
+TEXT
+judge 10 demo/wired-car.expect.json wired-car
+verdicts
+printf '\nWhat lets the engine run on with the breaker off:\n\n'
+story_of "breaker off stops the engine"
+judge 0 demo/wired-car-repaired.expect.json wired-car-repaired
+verdicts
+
 echo
 if ((wrong)); then
     echo "Something is not as expected: see UNEXPECTED above."
