@@ -146,7 +146,9 @@ std::vector<Reason> Explainer::what_is_open(int node, Sign sign, int without, co
     const auto add = [&](List more) {
         for (auto& r : more) {
             told_open_.insert(r.text);
-            out.push_back(std::move(r));
+            // One fault may open several pieces of a wire.
+            const auto same = [&r](const Reason& other) { return other.text == r.text; };
+            if (std::none_of(out.begin(), out.end(), same)) out.push_back(std::move(r));
         }
     };
     if (g->gives_nothing) add(one(source_words(g->source, v) + " gives nothing", why_source(g->source, false, v)));

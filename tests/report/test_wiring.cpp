@@ -178,9 +178,13 @@ TEST_CASE("an alternator needs its field") {
     const Model m = model_from(circuit(parts, wires, "engine = running -> lamp", engine));
     Playing p(m, "claim");
     p.engine(Mode::running).until_broken(400);
-    CHECK(why_of(m, p) == "");
+    CHECK(why_of(m, p) ==
+          "engine running since 0.51 s\nlamp unpowered <- alt (engine running) gives nothing\n   <- alt.field not fed "
+          "at 0.50 s <- key off\n");
     const Model fed = model_from(circuit(parts, wires, "NOT lamp", engine));
     Playing q(fed, "claim");
     q.set("key", true).engine(Mode::running).until_broken(400);
-    CHECK(why_of(fed, q) == "");
+    CHECK(why_of(fed, q) ==
+          "lamp powered <- alt (engine running) - out - lamp <- alt.field fed at 0.50 s\n   <- battery - key - "
+          "alt.field <- key on\n");
 }
