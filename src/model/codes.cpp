@@ -44,7 +44,6 @@ void add_rule_codes(std::vector<CodeHelp>& table) {
         {{"bad-pack-name", "The folder of a rule pack is not called by small letters, digits and hyphens."},
          {"bad-rule-name", "A rule is not called by small letters, digits and hyphens, or stands without its pack."},
          {"role-kind", "What plays a role is of another kind than the role: a number, or something on or off."},
-         {"rule-without-claims", "A rule has neither claims nor \"needs\", or both."},
          {"unknown-parameter", "The rule has no parameter of that name."},
          {"unknown-role", "No rule pack speaks of a role of that name. See `lanyard rules PACK`."},
          {"unknown-rule", "No rule pack has a rule of that name. See `lanyard rules PACK`."},

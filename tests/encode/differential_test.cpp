@@ -237,6 +237,7 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
             SignalId id = -1;
             for (const SignalId o : m.order)
                 if (m.name_of(o) == d.label) id = o;
+            if (may_differ_from_command(m, id)) continue;
             const bool wanted = solver.holds(u.step(n)(d.constant));
             for (long i = 0; i < k; ++i) {
                 if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[static_cast<std::size_t>(id)]) ==

@@ -85,6 +85,18 @@ std::vector<z3::expr> equations(const System& s, const Choices& c) {
     return out;
 }
 
+// The encoding names what the controller commands; the interpreter shows what comes of it.
+bool may_differ_from_command(const Model& m, SignalId id) {
+    const Signal& s = m.signal(id);
+    if (s.kind != SignalKind::output) return false;
+    const Output& o = m.outputs[static_cast<std::size_t>(s.index)];
+    const auto used = [&](const std::vector<int>& faults) {
+        return std::any_of(faults.begin(), faults.end(),
+                           [&](int f) { return m.faults[static_cast<std::size_t>(f)].signal >= 0; });
+    };
+    return used(o.stuck_on_by) || used(o.stuck_off_by);
+}
+
 Stepper::Stepper(const System& system, const Model& model, int claim)
     : system_(&system), model_(&model), claim_(claim), solver_(*system.ctx) {
     solver_.add(system.all_rules());
@@ -92,7 +104,7 @@ Stepper::Stepper(const System& system, const Model& model, int claim)
     for (const auto& v : system.state) state_.push_back(v.init);
     for (const auto& d : system.definitions)
         for (const SignalId id : model.order)
-            if (model.name_of(id) == d.label) named_.emplace_back(&d, id);
+            if (model.name_of(id) == d.label && !may_differ_from_command(model, id)) named_.emplace_back(&d, id);
 }
 
 void Stepper::fix(const Choices& c) {

@@ -30,6 +30,8 @@ int condition_named(const Model& m, const std::string& name);
 std::vector<z3::expr> equations(const System& s, const Choices& c);
 
 // Plays one scan after the other (k = 1) through an encoding, keeping the state as values.
+bool may_differ_from_command(const Model& m, SignalId id);
+
 class Stepper {
  public:
     // The system must name its signals (EncodeOptions::named).

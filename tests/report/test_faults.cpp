@@ -96,7 +96,7 @@ TEST_CASE("a short feeds a node") {
     const Model m = model_from(welding());
     Playing p(m, "node");
     CHECK(one_line(why_of(m, p.scans(2).fault("W5.to_battery").until_broken(2))) ==
-          "ign live <- battery - W5.to_battery - live - ign <- the wire W5 is shorted to battery plus at 0.02 s ");
+          "ign live <- battery - W5.to_battery - ign <- the wire W5 is shorted to battery plus at 0.02 s ");
 }
 
 TEST_CASE("an event of one's own begins and is there") {

@@ -151,7 +151,8 @@ TEST_CASE("a script lets anything break by its name") {
     // What is welded stays so.
     CHECK(has(render(run.diagnostics, r.source), "K1.welded cannot be off at 0.08 s; it is on"));
     const std::string csv = to_csv(*r.model, run.scans, shown_columns(*r.model, run.scans));
-    CHECK(has(csv, ",K1.welded,oil.open"));
+    CHECK(has(csv, "K1.welded"));
+    CHECK(has(csv, "oil.open"));
     CHECK(!has(csv, "K1.slow"));
     const ScriptResult wrong = read_script(*m, "script", "time,K1.weldet\n0,on\n");
     CHECK(has(render(wrong.diagnostics, wrong.source), "did you mean `K1.welded`?"));
