@@ -352,7 +352,7 @@ Count backwards(const Seeds& s) {
 }  // namespace
 
 TEST_CASE("random runs of random models mean the same in the encoding", "[runs]") {
-    const Seeds s = seeds({101, 60});
+    const Seeds s = seeds({101, 30});
     const Count count = forwards(s);
     CHECK(count.models == s.count);
     CHECK(count.scans > count.models * 80);
@@ -360,7 +360,7 @@ TEST_CASE("random runs of random models mean the same in the encoding", "[runs]"
 }
 
 TEST_CASE("random runs of the encoding, with leaps, are runs of the interpreter", "[runs]") {
-    const Seeds s = seeds({101, 150});
+    const Seeds s = seeds({101, 75});
     const Count count = backwards(s);
     CHECK(count.models == s.count);
     CHECK(count.played * 10 > count.models * 8);
