@@ -22,7 +22,7 @@ std::string state_name(RuleState state);
 // Why the rule was not judged, in words; empty if it was.
 std::string state_reason(const RuleUse& use);
 
-// Rules that do not apply, rules that need wiring, what is to be inspected by hand, conflicts; empty without packs.
+// Rules that do not apply, what is to be inspected by hand, conflicts; empty without packs.
 std::string rules_text(const Model& model);
 // Which rule a claim comes from, where that is written, how well the text is known; empty for the model's own claims.
 std::string rule_of_claim(const Model& model, const Claim& claim, std::size_t label_width, bool with_advice);
