@@ -134,7 +134,7 @@ std::optional<bool> Fixed::signal(SignalId id, int depth) const {
     if ((s.kind != SignalKind::logic && s.kind != SignalKind::output) || s.type.kind != TypeKind::boolean) return {};
     const auto value = always(*definition(m_, id), depth + 1);
     // Without the controller's power it reads off.
-    return value && *value && m_.supply.on ? std::nullopt : value;
+    return value && *value && m_.may_lose_power() ? std::nullopt : value;
 }
 
 // AND: wanted = false decides; OR: wanted = true.
@@ -159,7 +159,7 @@ std::optional<bool> Fixed::latch(const Expr& e, int depth) const {
 // The scan behind the film's end still compares with its end.
 std::optional<bool> Fixed::edge(const Expr& e, int depth) const {
     const auto input = always(*e.args[0], depth + 1);
-    if (!input || *input != film_.truth(*e.args[0], film_.end()) || m_.supply.on) return std::nullopt;
+    if (!input || *input != film_.truth(*e.args[0], film_.end()) || m_.may_lose_power()) return std::nullopt;
     return e.op == Op::previous ? *input : false;
 }
 

@@ -60,7 +60,7 @@ class Trap {
     }
     std::string as_far(const Expr& e) const {
         const Element& element = m_.elements[static_cast<std::size_t>(e.element)];
-        return m_.supply.on && element.retained ? ", as far as the controller has power" : "";
+        return m_.may_lose_power() && element.retained ? ", as far as the controller has power" : "";
     }
     bool is_defined(SignalId id) const {
         const SignalKind kind = m_.signal(id).kind;
@@ -99,7 +99,7 @@ class Trap {
     }
 
     bool dies(const Expr& e) const {
-        return m_.supply.on != nullptr && !m_.elements[static_cast<std::size_t>(e.element)].retained;
+        return m_.may_lose_power() && !m_.elements[static_cast<std::size_t>(e.element)].retained;
     }
 
     // A band's two conditions exclude each other; of a latch's inputs one wins.
