@@ -193,7 +193,6 @@ CheckReport check(const Model& model, const CheckOptions& options);
 
 struct FaultOptions {
     std::vector<std::string> claims;  // as in CheckOptions
-    std::vector<std::string> faults;  // names, parts, kinds, as conditions write them; empty = all
     unsigned order = 1;               // sets of at most so many faults
     bool from_the_start = false;  // faults are there from the first scan on or never; else they may begin at any scan
     bool stories = false;         // tell a run of each set
@@ -241,7 +240,7 @@ struct FaultsReport {
 };
 
 // Which faults break which claims. Throws InternalError.
-std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptions& options);
+FaultsReport faults(const Model& model, const FaultOptions& options);
 
 // Ends a running check() soon: what is decided stays decided, the rest is undecided. May be called from a signal
 // handler and from any thread. Stays in force until clear_interrupt().

@@ -100,28 +100,14 @@ void clear_interrupt() noexcept { interrupt_wanted.store(false); }
 CheckReport check(const Model& model, const CheckOptions& options) {
     const lanyard::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
-    DriverOptions driver;
-    for (std::size_t i = 0; i < infos.size(); ++i) {
-        const auto& wanted = options.claims;
-        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
-            driver.claims.push_back(static_cast<int>(i));
-    }
+    DriverOptions driver = driver_options(options, infos);
     driver.engine = options.engine.value_or("");
-    if (options.work) driver.work_limit = *options.work;
-    driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
-    driver.time_s = options.time_s;
-    driver.memory_mb = options.memory_mb;
-    driver.interrupted = interrupt_requested;
 
     CheckReport out;
     out.heading = model.heading();
     out.closing = safety_line();
     out.rules = model.rules_text();
     out.findings = model.findings_text();
-    driver.on_start = [&](std::size_t decided, int claim) {
-        if (options.on_progress)
-            options.on_progress({decided, driver.claims.size(), infos[static_cast<std::size_t>(claim)].id, ""});
-    };
     driver.on_result = [&](const ClaimResult& r) {
         ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
         if (options.evidence && out.evidence_error.empty()) {

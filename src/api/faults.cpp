@@ -67,28 +67,14 @@ Outcome outcome_of(const std::vector<ClaimFaultsReport>& claims, unsigned order)
 
 }  // namespace
 
-std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptions& options) {
+FaultsReport faults(const Model& model, const FaultOptions& options) {
     const lanyard::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     lanyard::FaultOptions analysis;
     analysis.faults = all_faults(m);
     analysis.order = static_cast<int>(options.order);
     analysis.from_the_start = options.from_the_start;
-    DriverOptions& driver = analysis.driver;
-    for (std::size_t i = 0; i < infos.size(); ++i) {
-        const auto& wanted = options.claims;
-        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
-            driver.claims.push_back(static_cast<int>(i));
-    }
-    if (options.work) driver.work_limit = *options.work;
-    driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
-    driver.time_s = options.time_s;
-    driver.memory_mb = options.memory_mb;
-    driver.interrupted = interrupt_requested;
-    driver.on_start = [&](std::size_t decided, int claim) {
-        if (options.on_progress)
-            options.on_progress({decided, driver.claims.size(), infos[static_cast<std::size_t>(claim)].id, ""});
-    };
+    analysis.driver = driver_options(options, infos);
     FaultsReport out;
     out.heading = model.heading();
     out.closing = safety_line();

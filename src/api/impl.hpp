@@ -1,10 +1,14 @@
 // What stands behind the public model.
 #pragma once
 
+#include <algorithm>
 #include <string>
+#include <thread>
+#include <vector>
 
 #include "lanyard/lanyard.hpp"
 #include "model/model.hpp"
+#include "prove/driver.hpp"
 #include "report/header.hpp"
 
 namespace lanyard::api {
@@ -16,6 +20,27 @@ struct Model::Impl {
 
 Versions versions();
 bool interrupt_requested();
+
+// What check() and faults() tell the driver alike. `options` and `infos` have to outlive the answer.
+template <class Options>
+DriverOptions driver_options(const Options& options, const std::vector<ClaimInfo>& infos) {
+    DriverOptions driver;
+    for (std::size_t i = 0; i < infos.size(); ++i) {
+        const auto& wanted = options.claims;
+        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
+            driver.claims.push_back(static_cast<int>(i));
+    }
+    if (options.work) driver.work_limit = *options.work;
+    driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
+    driver.time_s = options.time_s;
+    driver.memory_mb = options.memory_mb;
+    driver.interrupted = interrupt_requested;
+    driver.on_start = [&options, &infos, total = driver.claims.size()](std::size_t decided, int claim) {
+        if (options.on_progress) options.on_progress({decided, total, infos[static_cast<std::size_t>(claim)].id, ""});
+    };
+    return driver;
+}
+
 // Writes what is needed to look into it, and throws.
 [[noreturn]] void report_internal(const Model& model, const std::string& what);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/slot.hpp"
 #include "circuit/part_words.hpp"
 
 namespace lanyard {
@@ -10,8 +11,6 @@ namespace lanyard {
 namespace {
 
 constexpr std::size_t most_devices = 8;
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 using Device = std::pair<BranchKind, int>;
 Device device_of(const Branch& b) { return {b.kind, b.index}; }
@@ -49,11 +48,11 @@ class Sum {
     // Devices behind the branch that close one way and another way; that of the branch itself is on as it must be.
     void find_devices() {
         const NodeSet all = behind([](int) { return true; });
-        net_.spend(at_(net_.branch_count()));
+        net_.spend(slot(net_.branch_count()));
         std::map<Device, std::pair<bool, bool>> kinds;
         for (int b = 0; b < net_.branch_count(); ++b) {
             const Branch& x = net_.branch(b);
-            if (!Net::is_switched(x) || !(all[at_(x.from)] || all[at_(x.to)])) continue;
+            if (!Net::is_switched(x) || !(all[slot(x.from)] || all[slot(x.to)])) continue;
             (x.makes ? kinds[device_of(x)].first : kinds[device_of(x)].second) = true;
         }
         const Branch& own = net_.branch(branch_);
@@ -100,7 +99,7 @@ class Sum {
 
     bool hangs(int branch, int near) const {
         const Branch& x = net_.branch(branch);
-        if (!is_consumer(x) || !far_[at_(other_end(x, near))]) return false;
+        if (!is_consumer(x) || !far_[slot(other_end(x, near))]) return false;
         return !x.polar || (near == x.from) == (sign_ == Sign::plus);
     }
 };
@@ -110,7 +109,7 @@ class Sum {
 std::optional<Drawn> drawn_through(const Net& net, int branch, int in, Sign sign) {
     const NodeSet fed = net.reach(net.feeders(sign), sign, net.none(),
                                   [&](int b) { return b != branch && !is_consumer(net.branch(b)); });
-    if (!fed[at_(in)]) return std::nullopt;
+    if (!fed[slot(in)]) return std::nullopt;
     return Sum(net, branch, in, sign).largest();
 }
 

@@ -5,14 +5,13 @@
 // coil is not "polar", either way round counts. A half bridge takes the current itself. Common practice; no source.
 #include <numeric>
 
+#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
 namespace lanyard {
 
 namespace {
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 // Which nodes are one piece of copper.
 class Copper {
@@ -21,11 +20,11 @@ class Copper {
         std::iota(of_.begin(), of_.end(), 0);
         for (int b = 0; b < net.branch_count(); ++b) {
             const Branch& x = net.branch(b);
-            if (Net::is_bare(x) || x.kind == BranchKind::fuse) of_[at_(piece(x.from))] = piece(x.to);
+            if (Net::is_bare(x) || x.kind == BranchKind::fuse) of_[slot(piece(x.from))] = piece(x.to);
         }
     }
     int piece(int node) {
-        while (of_[at_(node)] != node) node = of_[at_(node)] = of_[at_(of_[at_(node)])];
+        while (of_[slot(node)] != node) node = of_[slot(node)] = of_[slot(of_[slot(node)])];
         return node;
     }
 
@@ -43,7 +42,7 @@ Pins pins_of(const Net& net, Copper& copper) {
         const Branch& x = net.branch(b);
         if (x.kind != BranchKind::output) continue;
         const bool upper = net.is_upper(x);
-        (upper ? pins.upper : pins.lower)[at_(copper.piece(upper ? x.to : x.from))] = true;
+        (upper ? pins.upper : pins.lower)[slot(copper.piece(upper ? x.to : x.from))] = true;
     }
     return pins;
 }
@@ -61,13 +60,13 @@ void find_coils(const Net& net, Findings& out) {
     const Pins pins = pins_of(net, copper);
     std::vector<std::vector<int>> diodes(net.circuit().nodes.size());  // by the piece of their anodes
     for (int b = 0; b < net.branch_count(); ++b)
-        if (net.branch(b).kind == BranchKind::diode) diodes[at_(copper.piece(net.branch(b).from))].push_back(b);
+        if (net.branch(b).kind == BranchKind::diode) diodes[slot(copper.piece(net.branch(b).from))].push_back(b);
     for (int c = 0; c < net.branch_count(); ++c) {
         const Branch& coil = net.branch(c);
-        if (coil.kind != BranchKind::coil || net.model().relays[at_(coil.index)].suppressed) continue;
+        if (coil.kind != BranchKind::coil || net.model().relays[slot(coil.index)].suppressed) continue;
         bool driven = false, safe = false;
         for (const int end : {coil.from, coil.to}) {
-            const auto piece = at_(copper.piece(end));
+            const auto piece = slot(copper.piece(end));
             driven = driven || pins.upper[piece] != pins.lower[piece];
             for (const int d : diodes[piece]) safe = safe || is_across(net.branch(d), coil, copper);
         }

@@ -3,14 +3,13 @@
 // A consumer can have plus at an end if that is reached from a source through anything that conducts when closed, and
 // through other consumers that let current pass, but not through nodes that bare wires hold at the chassis; ground
 // likewise. What is wired at one end only is told by the reader already.
+#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
 namespace lanyard {
 
 namespace {
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 struct Ends {
     bool from_plus = false, to_plus = false, from_ground = false, to_ground = false;
@@ -19,11 +18,11 @@ struct Ends {
 };
 
 Ends ends_of(const Branch& b, const NodeSet& plus, const NodeSet& ground) {
-    return {plus[at_(b.from)], plus[at_(b.to)], ground[at_(b.from)], ground[at_(b.to)]};
+    return {plus[slot(b.from)], plus[slot(b.to)], ground[slot(b.from)], ground[slot(b.to)]};
 }
 
 bool is_loose(const Net& net, int node, int consumer) {
-    if (net.ends()[at_(node)]) return false;
+    if (net.ends()[slot(node)]) return false;
     for (const int b : net.at(node))
         if (b != consumer && net.branch(b).kind != BranchKind::stray) return false;
     return true;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/forced.hpp"
 #include "circuit/part_words.hpp"
@@ -14,12 +15,10 @@ namespace lanyard {
 
 namespace {
 
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
-
 std::vector<SignalId> targets_of(const Model& m) {
     std::vector<SignalId> all;
     if (m.engine) {
-        for (const int load : m.engine->fires_with) all.push_back(m.loads[at_(load)].signal);
+        for (const int load : m.engine->fires_with) all.push_back(m.loads[slot(load)].signal);
         return all;
     }
     for (const auto& load : m.loads) all.push_back(load.signal);
@@ -47,7 +46,7 @@ void find_kills(const Net& net, Findings& out) {
     }
     for (const auto& [hand_switch, stops] : by_closing) {
         if (by_opening.count(hand_switch) > 0) continue;
-        const Signal& s = m.signal(m.switches[at_(hand_switch)].position);
+        const Signal& s = m.signal(m.switches[slot(hand_switch)].position);
         out.push_back({FindingKind::kill_needs_wire, s.place, s.pointer,
                        "`" + s.name + "` takes the power from " + listed(stops) +
                            " by closing a contact: with a wire of its line broken it does nothing",

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 #include "circuit/ways.hpp"
@@ -16,22 +17,22 @@ namespace lanyard {
 
 namespace {
 
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
-
 using Add = std::function<void(SignalId)>;
 
-bool is_held(const Net& net, int node) { return net.held(Sign::plus)[at_(node)] || net.held(Sign::ground)[at_(node)]; }
+bool is_held(const Net& net, int node) {
+    return net.held(Sign::plus)[slot(node)] || net.held(Sign::ground)[slot(node)];
+}
 
 // Current may come back through the consumer to its end at `near`.
 bool sneaks(const Net& net, const Branch& b, int near, Sign sign) {
-    return is_consumer(b) && b.lets_through && !is_held(net, near) && net.strong(sign)[at_(other_end(b, near))];
+    return is_consumer(b) && b.lets_through && !is_held(net, near) && net.strong(sign)[slot(other_end(b, near))];
 }
 
 NodeSet back_doors(const Net& net, Sign sign) {
     NodeSet doors = net.none();
     for (int b = 0; b < net.branch_count(); ++b)
         for (const int near : {net.branch(b).from, net.branch(b).to})
-            if (sneaks(net, net.branch(b), near, sign)) doors[at_(near)] = true;
+            if (sneaks(net, net.branch(b), near, sign)) doors[slot(near)] = true;
     return doors;
 }
 
@@ -48,11 +49,11 @@ class Asked {
     void claim(int index) {
         seen_plus_ = seen_ground_ = net_.none();
         net_.spend(seen_plus_.size());
-        const Claim& c = m_.claims[at_(index)];
+        const Claim& c = m_.claims[slot(index)];
         const auto follow = [this](SignalId id, const Add& add) { ask(id, add); };
         cone_of(m_, c.condition, index, follow);
     }
-    bool has(int branch) const { return branches_[at_(branch)]; }
+    bool has(int branch) const { return branches_[slot(branch)]; }
     bool has_input(std::size_t input) const { return inputs_[input]; }
 
  private:
@@ -65,12 +66,12 @@ class Asked {
     void ask(SignalId id, const Add& add) {
         const Signal& s = m_.signal(id);
         const Circuit& c = net_.circuit();
-        if (s.kind == SignalKind::load) ask_probe(m_.loads[at_(s.index)].probe, add);
-        if (s.kind == SignalKind::contact) ask_probe(m_.relays[at_(s.index)].coil_probe, add);
+        if (s.kind == SignalKind::load) ask_probe(m_.loads[slot(s.index)].probe, add);
+        if (s.kind == SignalKind::contact) ask_probe(m_.relays[slot(s.index)].coil_probe, add);
         if (s.kind == SignalKind::node) node(s.index, Sign::plus, add);
         if (s.kind == SignalKind::wired) {
-            inputs_[at_(s.index)] = true;
-            const WiredInput& input = m_.wired_inputs[at_(s.index)];
+            inputs_[slot(s.index)] = true;
+            const WiredInput& input = m_.wired_inputs[slot(s.index)];
             node(input.node, input.pulled_up ? Sign::ground : Sign::plus, add);
         }
         if (s.kind == SignalKind::powered) {
@@ -83,17 +84,18 @@ class Asked {
 
     void ask_probe(int probe, const Add& add) {
         if (probe < 0) return;
-        const Probe& p = net_.circuit().probes[at_(probe)];
-        if (p.kind == ProbeKind::magneto) return node(net_.circuit().magneto_lead[at_(p.index)], Sign::ground, add);
+        const Probe& p = net_.circuit().probes[slot(probe)];
+        if (p.kind == ProbeKind::magneto) return node(net_.circuit().magneto_lead[slot(p.index)], Sign::ground, add);
         consumer(p.index, add);
     }
 
     void consumer(int b, const Add& add) {
         const Branch& x = net_.branch(b);
-        branches_[at_(b)] = true;
+        branches_[slot(b)] = true;
         node(x.from, Sign::plus, add);
         node(x.to, Sign::ground, add);
-        const bool other_way = !x.polar && net_.strong(Sign::plus)[at_(x.to)] && net_.strong(Sign::ground)[at_(x.from)];
+        const bool other_way =
+            !x.polar && net_.strong(Sign::plus)[slot(x.to)] && net_.strong(Sign::ground)[slot(x.from)];
         if (!other_way) return;
         node(x.to, Sign::plus, add);
         node(x.from, Sign::ground, add);
@@ -116,17 +118,17 @@ class Asked {
         for (const int b : net_.at(n)) {
             const Branch& x = net_.branch(b);
             if (!sneaks(net_, x, n, sign)) continue;
-            branches_[at_(b)] = true;
+            branches_[slot(b)] = true;
             open.push_back(other_end(x, n));
         }
     }
 
     void pass(int b, const Add& add) {
-        branches_[at_(b)] = true;
+        branches_[slot(b)] = true;
         const Branch& x = net_.branch(b);
-        if (x.kind == BranchKind::pole) add(m_.switches[at_(x.index)].position);
-        if (x.kind == BranchKind::contact) add(m_.relays[at_(x.index)].contact);
-        if (x.kind == BranchKind::output) add(m_.outputs[at_(x.index)].signal);
+        if (x.kind == BranchKind::pole) add(m_.switches[slot(x.index)].position);
+        if (x.kind == BranchKind::contact) add(m_.relays[slot(x.index)].contact);
+        if (x.kind == BranchKind::output) add(m_.outputs[slot(x.index)].signal);
     }
 };
 

@@ -11,6 +11,7 @@
 // Loads that go with the same fuse, such as a pump, are named.
 #include <algorithm>
 
+#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 #include "circuit/ways.hpp"
@@ -19,15 +20,13 @@ namespace lanyard {
 
 namespace {
 
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
-
 // What can be fed with some branch gone.
 struct Left {
     NodeSet plus, ground;
     std::vector<bool> pulled;  // per relay: its make contact can be closed
 
     bool feeds(const Branch& b) const {
-        return (plus[at_(b.from)] && ground[at_(b.to)]) || (!b.polar && plus[at_(b.to)] && ground[at_(b.from)]);
+        return (plus[slot(b.from)] && ground[slot(b.to)]) || (!b.polar && plus[slot(b.to)] && ground[slot(b.from)]);
     }
 };
 
@@ -36,7 +35,7 @@ class Search {
     explicit Search(const Net& net) : net_(net), m_(net.model()), c_(net.circuit()) {}
 
     bool has_power(const Left& left) const {
-        return left.plus[at_(c_.supply_plus)] && left.ground[at_(c_.supply_minus)];
+        return left.plus[slot(c_.supply_plus)] && left.ground[slot(c_.supply_minus)];
     }
 
     // `alive`: the controller is.
@@ -56,14 +55,14 @@ class Search {
     bool fires(const Left& left) const {
         return !m_.engine->fires_with.empty() &&
                std::all_of(m_.engine->fires_with.begin(), m_.engine->fires_with.end(),
-                           [&](int load) { return can_have_power(m_.loads[at_(load)], left); });
+                           [&](int load) { return can_have_power(m_.loads[slot(load)], left); });
     }
 
     // An output has a say in what the engine fires with.
     bool is_guarded() const {
         const Ways ways(net_);
         return std::any_of(m_.engine->fires_with.begin(), m_.engine->fires_with.end(), [&](int load) {
-            const Load& l = m_.loads[at_(load)];
+            const Load& l = m_.loads[slot(load)];
             if (l.probe < 0) return !l.feeders.empty();
             return hangs_on_output(ways, l);
         });
@@ -85,7 +84,7 @@ class Search {
 
     bool closed(const Branch& b, const Left& left, bool alive) const {
         if (b.kind == BranchKind::output) return alive;
-        return b.kind != BranchKind::contact || !b.makes || left.pulled[at_(b.index)];
+        return b.kind != BranchKind::contact || !b.makes || left.pulled[slot(b.index)];
     }
 
     bool release(Left& left, bool alive) const {
@@ -100,21 +99,21 @@ class Search {
         return changed;
     }
 
-    const Branch& coil_of(const Relay& r) const { return net_.branch(c_.probes[at_(r.coil_probe)].index); }
+    const Branch& coil_of(const Relay& r) const { return net_.branch(c_.probes[slot(r.coil_probe)].index); }
 
     bool can_have_power(const Load& l, const Left& left) const {
         if (l.probe < 0) return false;
-        const Probe& p = c_.probes[at_(l.probe)];
+        const Probe& p = c_.probes[slot(l.probe)];
         return p.kind == ProbeKind::magneto || left.feeds(net_.branch(p.index));
     }
 
     bool hangs_on_output(const Ways& ways, const Load& l) const {
-        const Probe& p = c_.probes[at_(l.probe)];
+        const Probe& p = c_.probes[slot(l.probe)];
         NodeSet seen = net_.none();
         bool found = false;
         std::vector<int> open;
         if (p.kind == ProbeKind::magneto)
-            open = {c_.magneto_lead[at_(p.index)]};
+            open = {c_.magneto_lead[slot(p.index)]};
         else
             open = {net_.branch(p.index).from, net_.branch(p.index).to};
         while (!open.empty() && !found) {
@@ -126,7 +125,7 @@ class Search {
                     const Branch& x = net_.branch(b);
                     found = found || x.kind == BranchKind::output;
                     if (x.kind != BranchKind::contact) return;
-                    const Relay& r = m_.relays[at_(x.index)];
+                    const Relay& r = m_.relays[slot(x.index)];
                     found = found || r.coil >= 0;
                     if (r.coil_probe < 0) return;
                     open.push_back(coil_of(r).from);

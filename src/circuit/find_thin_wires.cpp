@@ -5,6 +5,7 @@
 // source or the chassis. Not this fuse's to protect are wires that a battery reaches with no fuse at all, and the last
 // piece before another fuse: fuses stand side by side in one box, and what joins them there is no longer than 33 CFR
 // 183.455(b)(1) lets a wire be without any.
+#include "base/slot.hpp"
 #include "circuit/ampacity.hpp"
 #include "circuit/currents.hpp"
 #include "circuit/find.hpp"
@@ -13,8 +14,6 @@
 namespace lanyard {
 
 namespace {
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 bool is_protected_way(const Branch& b) {
     return !is_consumer(b) && b.kind != BranchKind::fuse && b.kind != BranchKind::output;
@@ -47,14 +46,14 @@ class Search {
         const Branch& f = net_.branch(fuse);
         const NodeSet fed = net_.reach(net_.feeders(Sign::plus), Sign::plus, net_.none(),
                                        [&](int b) { return b != fuse && !is_consumer(net_.branch(b)); });
-        if (!fed[at_(in)]) return;
+        if (!fed[slot(in)]) return;
         const NodeSet here = net_.reach(net_.only(other_end(f, in)), Sign::plus, net_.ends(),
                                         [&](int b) { return is_protected_way(net_.branch(b)); });
         net_.spend(here.size());
         for (std::size_t n = 0; n < here.size(); ++n) {
             if (!here[n]) continue;
             for (const int b : net_.at(static_cast<int>(n)))
-                if (net_.branch(b).from == static_cast<int>(n) || !here[at_(net_.branch(b).from)])
+                if (net_.branch(b).from == static_cast<int>(n) || !here[slot(net_.branch(b).from)])
                     weigh(fuse, b, worst);
         }
     }
@@ -75,7 +74,7 @@ class Search {
 
     void weigh(int fuse, int wire, Thinnest& worst) const {
         const Branch& w = net_.branch(wire);
-        if (unfused_[at_(w.from)] && unfused_[at_(w.to)]) return;
+        if (unfused_[slot(w.from)] && unfused_[slot(w.to)]) return;
         const auto may = ampacity_of(net_.circuit(), w);
         if (!may || may->amps >= *net_.branch(fuse).limit || leads_to_fuse(fuse, wire)) return;
         if (worst.wire >= 0) ++worst.others;

@@ -3,14 +3,13 @@
 // The wires told are those on a way from the battery's plus, through anything that conducts when closed except fuses
 // and power stages, to a load, a coil or a pin of the controller. What only leads on to fuses is left out: a fuse
 // stands at the end of some wire.
+#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
 namespace lanyard {
 
 namespace {
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 bool is_way(const Branch& b) { return !is_consumer(b) && b.kind != BranchKind::fuse && b.kind != BranchKind::output; }
 
@@ -43,11 +42,11 @@ class Unfused {
     std::vector<std::string> fed_;
 
     bool counts(int b) const { return net_.branch(b).kind != BranchKind::stray && is_way(net_.branch(b)); }
-    bool alive(int b) const { return here_[at_(net_.branch(b).from)] && here_[at_(net_.branch(b).to)]; }
+    bool alive(int b) const { return here_[slot(net_.branch(b).from)] && here_[slot(net_.branch(b).to)]; }
 
     void mark(int node, const std::string& name) {
-        if (node < 0 || !here_[at_(node)]) return;
-        sink_[at_(node)] = true;
+        if (node < 0 || !here_[slot(node)]) return;
+        sink_[slot(node)] = true;
         fed_.push_back(name);
     }
 
@@ -55,7 +54,7 @@ class Unfused {
         for (int b = 0; b < net_.branch_count(); ++b) {
             const Branch& x = net_.branch(b);
             if (!is_consumer(x)) continue;
-            const int near = here_[at_(x.from)] ? x.from : x.to;
+            const int near = here_[slot(x.from)] ? x.from : x.to;
             mark(near, name_of_part(x));
         }
         mark(net_.circuit().supply_plus, "the controller");
@@ -72,14 +71,14 @@ class Unfused {
         while (!leaves.empty()) {
             const int n = leaves.back();
             leaves.pop_back();
-            if (n == source_ || sink_[at_(n)] || !here_[at_(n)] || degree_[at_(n)] > 1) continue;
+            if (n == source_ || sink_[slot(n)] || !here_[slot(n)] || degree_[slot(n)] > 1) continue;
             for (const int b : net_.at(n)) {
                 if (!counts(b) || !alive(b)) continue;
                 const int other = other_end(net_.branch(b), n);
-                --degree_[at_(other)];
+                --degree_[slot(other)];
                 leaves.push_back(other);
             }
-            here_[at_(n)] = false;
+            here_[slot(n)] = false;
         }
     }
 };
@@ -113,8 +112,8 @@ void find_joined(const Net& net, Findings& out) {
         for (std::size_t b = a + 1; b < sources.size(); ++b) {
             const NodeSet& ground = net.held(Sign::ground);
             const bool same_minus = sources[a].minus == sources[b].minus ||
-                                    (ground[at_(sources[a].minus)] && ground[at_(sources[b].minus)]);
-            if (!is_battery(sources[b]) || !joined[at_(sources[b].plus)] || !same_minus) continue;
+                                    (ground[slot(sources[a].minus)] && ground[slot(sources[b].minus)]);
+            if (!is_battery(sources[b]) || !joined[slot(sources[b].plus)] || !same_minus) continue;
             out.push_back({FindingKind::batteries_joined, sources[b].place, sources[b].pointer,
                            "`" + sources[a].name + "` and `" + sources[b].name + "` are joined by bare wires",
                            "an empty one empties the other, and a short in one is fed by both",

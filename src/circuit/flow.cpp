@@ -1,14 +1,9 @@
 #include "circuit/flow.hpp"
+#include "base/slot.hpp"
 
 #include <algorithm>
 
 namespace lanyard {
-
-namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
 
 Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> both_ways, const std::vector<bool>& live)
     : circuit_(circuit),
@@ -25,8 +20,8 @@ Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> b
     for (std::size_t s = 0; s < circuit_.sources.size(); ++s) {
         const Source& source = circuit_.sources[s];
         if (!live[s] || !hard_ground(source.minus)) continue;
-        plus_[at(source.plus)] = true;
-        if (source_at_[at(source.plus)] < 0) source_at_[at(source.plus)] = static_cast<int>(s);
+        plus_[slot(source.plus)] = true;
+        if (source_at_[slot(source.plus)] < 0) source_at_[slot(source.plus)] = static_cast<int>(s);
     }
     spread(plus_, plus_by_, Sign::plus,
            [&](int b, int node) { return node != 0 && !is_consumer(branch(b)) && !blows(b, node, Sign::plus); });
@@ -35,7 +30,9 @@ Flow::Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> b
            [&](int b, int node) { return !is_consumer(branch(b)) && !blows(b, node, Sign::ground); });
 }
 
-bool Flow::passes(int b, int here, Sign sign) const { return both_ways_[at(b)] || passes_diode(branch(b), here, sign); }
+bool Flow::passes(int b, int here, Sign sign) const {
+    return both_ways_[slot(b)] || passes_diode(branch(b), here, sign);
+}
 
 bool Flow::leads(int b, int here, Sign sign) const { return !is_consumer(branch(b)) && passes(b, here, sign); }
 
@@ -45,8 +42,8 @@ bool Flow::blows(int b, int there, Sign sign) const {
 
 void Flow::spread(NodeSet& has, Reached& by, Sign sign, const std::function<bool(int, int)>& into) const {
     lanyard::spread(circuit_, at_, has, [&](int b, int here, int there) {
-        if (!closed_[at(b)] || !passes(b, here, sign) || !into(b, there)) return false;
-        by[at(there)] = b;
+        if (!closed_[slot(b)] || !passes(b, here, sign) || !into(b, there)) return false;
+        by[slot(there)] = b;
         return true;
     });
 }
@@ -60,19 +57,19 @@ NodeSet Flow::weak(Sign sign, int without, Reached& by) const {
     NodeSet has = sign == Sign::plus ? plus_ : ground_;
     const NodeSet& held = sign == Sign::plus ? ground_ : plus_;
     spread(has, by, sign, [&](int b, int node) {
-        return b != without && !held[at(node)] && (!is_consumer(branch(b)) || branch(b).lets_through);
+        return b != without && !held[slot(node)] && (!is_consumer(branch(b)) || branch(b).lets_through);
     });
     return has;
 }
 
 std::optional<Way> Flow::back(int node, Sign sign, const NodeSet& has, const Reached& by) const {
-    if (!has[at(node)]) return std::nullopt;
+    if (!has[slot(node)]) return std::nullopt;
     Way way;
-    for (int b = by[at(node)]; b >= 0; b = by[at(node)]) {
+    for (int b = by[slot(node)]; b >= 0; b = by[slot(node)]) {
         way.branches.push_back(b);
         node = branch(b).from == node ? branch(b).to : branch(b).from;
     }
-    if (sign == Sign::plus) way.source = source_at_[at(node)];
+    if (sign == Sign::plus) way.source = source_at_[slot(node)];
     std::reverse(way.branches.begin(), way.branches.end());
     return way;
 }
@@ -92,25 +89,25 @@ bool Flow::surely(int node, Sign sign) const {
     return sign == Sign::plus ? p && !g : g && !p;
 }
 
-Fed Flow::has_plus(int node) const { return {surely(node, Sign::plus), weak(Sign::plus, -1)[at(node)]}; }
+Fed Flow::has_plus(int node) const { return {surely(node, Sign::plus), weak(Sign::plus, -1)[slot(node)]}; }
 
-Fed Flow::is_grounded(int node) const { return {surely(node, Sign::ground), weak(Sign::ground, -1)[at(node)]}; }
+Fed Flow::is_grounded(int node) const { return {surely(node, Sign::ground), weak(Sign::ground, -1)[slot(node)]}; }
 
 Fed Flow::is_fed(int plus, int minus) const {
     return {surely(plus, Sign::plus) && surely(minus, Sign::ground),
-            weak(Sign::plus, -1)[at(plus)] && weak(Sign::ground, -1)[at(minus)]};
+            weak(Sign::plus, -1)[slot(plus)] && weak(Sign::ground, -1)[slot(minus)]};
 }
 
 Fed Flow::works(int branch) const {
-    const Branch& b = circuit_.branches[at(branch)];
+    const Branch& b = circuit_.branches[slot(branch)];
     if (!closed(branch)) return {};
     const NodeSet plus = weak(Sign::plus, branch), ground = weak(Sign::ground, branch);
     Fed a;
     a.must = surely(b.from, Sign::plus) && surely(b.to, Sign::ground);
-    a.may = plus[at(b.from)] && ground[at(b.to)];
+    a.may = plus[slot(b.from)] && ground[slot(b.to)];
     if (b.polar) return a;
     a.must = a.must || (surely(b.to, Sign::plus) && surely(b.from, Sign::ground));
-    a.may = a.may || (plus[at(b.to)] && ground[at(b.from)]);
+    a.may = a.may || (plus[slot(b.to)] && ground[slot(b.from)]);
     return a;
 }
 

@@ -1,4 +1,5 @@
 #include "circuit/forced.hpp"
+#include "base/slot.hpp"
 
 #include <algorithm>
 
@@ -7,8 +8,6 @@ namespace lanyard {
 namespace {
 
 constexpr int longest_chain = 500;
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 
@@ -25,7 +24,7 @@ Forced::Found Forced::find(SignalId id, bool value) {
     if (s.kind == SignalKind::load) found = load(s.index, value);
     if (s.kind == SignalKind::contact) found = contact(s.index, value);
     if (s.kind == SignalKind::wired) found = input(s.index, value);
-    if (s.kind == SignalKind::loop) found = find(m_.loops[at_(s.index)].output, value);
+    if (s.kind == SignalKind::loop) found = find(m_.loops[slot(s.index)].output, value);
     if (s.kind == SignalKind::powered && !value) found = no_power();
     --depth_;
     known_[{id, value}] = found;
@@ -112,14 +111,14 @@ Forced::Found Forced::expression(const Expr& e, bool value) {
 
 Forced::Found Forced::branch(const Branch& b, bool conducts) {
     if (b.kind == BranchKind::pole) return {{{b.index, conducts}}, false};
-    if (b.kind == BranchKind::contact) return find(m_.relays[at_(b.index)].contact, conducts == b.makes);
-    if (b.kind == BranchKind::output) return find(m_.outputs[at_(b.index)].signal, conducts == b.makes);
+    if (b.kind == BranchKind::contact) return find(m_.relays[slot(b.index)].contact, conducts == b.makes);
+    if (b.kind == BranchKind::output) return find(m_.outputs[slot(b.index)].signal, conducts == b.makes);
     return {};
 }
 
 Forced::Found Forced::opened(int node, Sign sign) {
     Found out;
-    if (node < 0 || !net_.strong(sign)[at_(node)]) return out;
+    if (node < 0 || !net_.strong(sign)[slot(node)]) return out;
     for (const int b : ways_.of(node)) {
         const Branch& x = net_.branch(b);
         if (!Net::is_switched(x)) continue;
@@ -128,7 +127,7 @@ Forced::Found Forced::opened(int node, Sign sign) {
             const Branch& y = net_.branch(other);
             return y.kind != x.kind || y.index != x.index || y.makes != x.makes;
         });
-        if (!without[at_(node)]) out.causes.merge(branch(x, false).causes);
+        if (!without[slot(node)]) out.causes.merge(branch(x, false).causes);
     }
     return out;
 }
@@ -141,7 +140,7 @@ Forced::Found Forced::closed(int node) {
 }
 
 Forced::Found Forced::load(int index, bool value) {
-    const Load& l = m_.loads[at_(index)];
+    const Load& l = m_.loads[slot(index)];
     if (l.probe < 0) {
         Found out;
         if (value) return out;
@@ -155,7 +154,7 @@ Forced::Found Forced::load(int index, bool value) {
         }
         return out;
     }
-    const Probe& p = net_.circuit().probes[at_(l.probe)];
+    const Probe& p = net_.circuit().probes[slot(l.probe)];
     if (value) return {};
     if (p.kind == ProbeKind::magneto) return magneto(p.index);
     Found out = opened(net_.branch(p.index).from, Sign::plus);
@@ -164,26 +163,26 @@ Forced::Found Forced::load(int index, bool value) {
 }
 
 Forced::Found Forced::magneto(int index) {
-    const int lead = net_.circuit().magneto_lead[at_(index)];
-    return net_.strong(Sign::ground)[at_(lead)] ? closed(lead) : Found{};
+    const int lead = net_.circuit().magneto_lead[slot(index)];
+    return net_.strong(Sign::ground)[slot(lead)] ? closed(lead) : Found{};
 }
 
 Forced::Found Forced::contact(int relay, bool value) {
-    const Relay& r = m_.relays[at_(relay)];
+    const Relay& r = m_.relays[slot(relay)];
     if (r.coil >= 0) return find(r.coil, value);
     if (r.coil_probe < 0) return {};
-    const Branch& coil = net_.branch(net_.circuit().probes[at_(r.coil_probe)].index);
+    const Branch& coil = net_.branch(net_.circuit().probes[slot(r.coil_probe)].index);
     Found out = value ? closed(coil.from) : opened(coil.from, Sign::plus);
     out.causes.merge((value ? closed(coil.to) : opened(coil.to, Sign::ground)).causes);
     return out;
 }
 
 Forced::Found Forced::input(int index, bool value) {
-    const WiredInput& i = m_.wired_inputs[at_(index)];
+    const WiredInput& i = m_.wired_inputs[slot(index)];
     const bool at_rest = i.pulled_up != i.on_when_low;
     const Sign away = i.pulled_up ? Sign::ground : Sign::plus;
     if (value == at_rest) return opened(i.node, away);
-    return net_.strong(away)[at_(i.node)] ? closed(i.node) : Found{};
+    return net_.strong(away)[slot(i.node)] ? closed(i.node) : Found{};
 }
 
 Forced::Found Forced::no_power() {

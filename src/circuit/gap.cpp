@@ -1,4 +1,5 @@
 #include "circuit/gap.hpp"
+#include "base/slot.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -7,8 +8,6 @@
 namespace lanyard {
 
 namespace {
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 class Search {
  public:
@@ -25,20 +24,20 @@ class Search {
         while (!open_.empty()) {
             const auto [price, here] = open_.top();
             open_.pop();
-            if (nodes_[at(here)].done) continue;
-            nodes_[at(here)].done = true;
+            if (nodes_[slot(here)].done) continue;
+            nodes_[slot(here)].done = true;
             for (const int b : flow_.branches_at(here)) step(here, b);
         }
     }
 
-    bool reached(int node) const { return nodes_[at(node)].done; }
-    std::size_t price(int node) const { return nodes_[at(node)].price.first; }
+    bool reached(int node) const { return nodes_[slot(node)].done; }
+    std::size_t price(int node) const { return nodes_[slot(node)].price.first; }
     // The way to the node; returns where it begins.
     int way(int node, Gap& out) const {
-        for (int b = nodes_[at(node)].by; b >= 0; b = nodes_[at(node)].by) {
+        for (int b = nodes_[slot(node)].by; b >= 0; b = nodes_[slot(node)].by) {
             out.way.push_back(b);
             if (hinders(b, node)) out.in_the_way.push_back(b);
-            node = other_end(c_.branches[at(b)], node);
+            node = other_end(c_.branches[slot(b)], node);
         }
         std::reverse(out.way.begin(), out.way.end());
         std::reverse(out.in_the_way.begin(), out.in_the_way.end());
@@ -56,19 +55,19 @@ class Search {
     bool hinders(int b, int there) const { return !flow_.closed(b) || flow_.blows(b, there, sign_); }
 
     void step(int here, int b) {
-        const Branch& branch = c_.branches[at(b)];
+        const Branch& branch = c_.branches[slot(b)];
         const bool through = weak_ && is_consumer(branch) && branch.lets_through;
         if (b == without_ || (!through && !flow_.leads(b, here, sign_))) return;
         if (branch.kind == BranchKind::fuse && !fuses_) return;
         // A short that is not there is none that ought to be.
         if (branch.kind == BranchKind::stray && !flow_.closed(b)) return;
         const int there = other_end(branch, here);
-        const Price& so_far = nodes_[at(here)].price;
+        const Price& so_far = nodes_[slot(here)].price;
         offer(there, {so_far.first + (hinders(b, there) ? 1 : 0), so_far.second + 1}, b);
     }
 
     void offer(int node, const Price& price, int by) {
-        At& a = nodes_[at(node)];
+        At& a = nodes_[slot(node)];
         if (a.done || (a.known && a.price <= price)) return;
         a.price = price;
         a.by = by;
@@ -114,12 +113,12 @@ std::optional<Gap> gap(const Circuit& c, const Flow& flow, const std::vector<boo
     const int begin = search.way(node, out);
     for (std::size_t s = 0; s < c.sources.size(); ++s) {
         if (c.sources[s].plus != begin || !hard.reached(c.sources[s].minus)) continue;
-        if (out.source >= 0 && price(s) >= price(at(out.source))) continue;
+        if (out.source >= 0 && price(s) >= price(slot(out.source))) continue;
         out.source = static_cast<int>(s);
     }
-    out.gives_nothing = !live[at(out.source)];
+    out.gives_nothing = !live[slot(out.source)];
     Gap minus;
-    hard.way(c.sources[at(out.source)].minus, minus);
+    hard.way(c.sources[slot(out.source)].minus, minus);
     out.ungrounded = minus.in_the_way;
     return out;
 }

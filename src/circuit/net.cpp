@@ -1,4 +1,5 @@
 #include "circuit/net.hpp"
+#include "base/slot.hpp"
 
 #include <algorithm>
 
@@ -7,8 +8,6 @@ namespace lanyard {
 namespace {
 
 constexpr long most_steps = 20'000'000;
-
-std::size_t slot(int i) { return static_cast<std::size_t>(i); }
 
 bool always(int /*branch*/) { return true; }
 

@@ -76,13 +76,7 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
     if (options.engine)
         if (auto error = check_engine(*options.engine)) return *error;
     if (auto error = check_targets(line)) return *error;
-    if (auto jobs = line.count("--jobs")) {
-        if (*jobs > 1024) return UsageError{"--jobs cannot be " + std::to_string(*jobs), "at most 1024"};
-        options.jobs = static_cast<unsigned>(*jobs);
-    }
-    options.time_s = line.seconds("--time");
-    options.work = line.count("--work");
-    options.memory_mb = line.count("--memory");
+    if (auto error = read_limits(line, options)) return *error;
     if (auto folder = line.text("--evidence")) options.evidence = *folder;
     return options;
 }

@@ -38,4 +38,17 @@ std::optional<UsageError> check_claim_id(const api::Model& model, const std::str
 // To --out, or to standard output.
 Exit deliver(const CommandLine& line, const std::string& text);
 
+// --jobs, --time, --work, --memory; api::CheckOptions or api::FaultOptions.
+template <class Options>
+std::optional<UsageError> read_limits(const CommandLine& line, Options& options) {
+    if (auto jobs = line.count("--jobs")) {
+        if (*jobs > 1024) return UsageError{"--jobs cannot be " + std::to_string(*jobs), "at most 1024"};
+        options.jobs = static_cast<unsigned>(*jobs);
+    }
+    options.time_s = line.seconds("--time");
+    options.work = line.count("--work");
+    options.memory_mb = line.count("--memory");
+    return std::nullopt;
+}
+
 }  // namespace lanyard::cli

@@ -87,21 +87,16 @@ Exit faults_command(const CommandLine& line) {
         return complain(UsageError{"--order cannot be " + std::to_string(options.order), "1 to 6"});
     options.stories = line.has("--stories");
     options.from_the_start = line.has("--from-the-start");
-    options.jobs = static_cast<unsigned>(line.count("--jobs").value_or(0));
-    options.time_s = line.seconds("--time");
-    options.work = line.count("--work");
-    options.memory_mb = line.count("--memory");
+    if (auto error = read_limits(line, options)) return complain(*error);
 
     ProgressLine progress(is_terminal(STDERR_FILENO));
     options.on_progress = [&](const api::Progress& now) { progress.update(now); };
-    std::variant<api::FaultsReport, api::Rejected> done;
+    api::FaultsReport report;
     {
         InterruptWatch watch;
-        done = api::faults(model, options);
+        report = api::faults(model, options);
     }
     progress.stop();
-    if (const auto* rejected = std::get_if<api::Rejected>(&done)) return complain(*rejected);
-    const auto& report = std::get<api::FaultsReport>(done);
     std::string text = harmless(report.heading) + "\n\n";
     std::size_t width = 0;
     for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());

@@ -7,6 +7,7 @@
 // fewest neighbours, which keeps formulas of tree-like wiring as small as the wiring.
 //
 // Why it is sound: elimination is exact, whatever the order. Tested against the search by tests/circuit.
+#include "base/slot.hpp"
 #include "circuit/words.hpp"
 #include "encode/encoder.hpp"
 #include "encode/folded.hpp"
@@ -20,21 +21,20 @@ bool is_consumer(const Branch& b) { return b.kind == BranchKind::load || b.kind 
 bool is_switched(const Branch& b) {
     return b.kind == BranchKind::pole || b.kind == BranchKind::contact || b.kind == BranchKind::output;
 }
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 }  // namespace
 
 z3::expr Encoder::answer(int probe) {
     const auto found = answers_.find(probe);
     if (found != answers_.end()) return found->second;
-    const Truths t = truths(m_.circuit.probes[at(probe)]);
+    const Truths t = truths(m_.circuit.probes[slot(probe)]);
     z3::expr value = filled(t.must);
     if (differ(t)) {
         const z3::expr choice = input(probe_name(m_, probe) + ".fed", ctx_.bool_sort());
-        s_.readback.wiring_choices[at(probe)] = choice;
+        s_.readback.wiring_choices[slot(probe)] = choice;
         value = folded_or(value, folded_and(filled(t.may), choice));
     }
-    s_.readback.wiring[at(probe)] = value;
+    s_.readback.wiring[slot(probe)] = value;
     return answers_.emplace(probe, value).first->second;
 }
 
@@ -90,7 +90,7 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
         case ProbeKind::coil:
             return coil(probe.index);
         case ProbeKind::input: {
-            const WiredInput& w = m_.wired_inputs[at(probe.index)];
+            const WiredInput& w = m_.wired_inputs[slot(probe.index)];
             Truths on =
                 w.pulled_up ? turned(is_grounded(Stage::controller, w.node)) : has_plus(Stage::controller, w.node);
             if (w.on_when_low) on = turned(on);
@@ -100,23 +100,23 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
         case ProbeKind::supply: {
             const auto sure = [&](bool plus, int node) { return surely(Stage::controller, plus, node); };
             return {folded_and(sure(true, c.supply_plus), sure(false, c.supply_minus)),
-                    folded_and(weak(Stage::controller, true, -1)[at(c.supply_plus)],
-                               weak(Stage::controller, false, -1)[at(c.supply_minus)])};
+                    folded_and(weak(Stage::controller, true, -1)[slot(c.supply_plus)],
+                               weak(Stage::controller, false, -1)[slot(c.supply_minus)])};
         }
         case ProbeKind::field:
-            return has_plus(Stage::rest, c.sources[at(probe.index)].field_node);
+            return has_plus(Stage::rest, c.sources[slot(probe.index)].field_node);
         case ProbeKind::node:
             return has_plus(Stage::rest, probe.index);
         case ProbeKind::magneto:
-            return turned(is_grounded(Stage::rest, c.magneto_lead[at(probe.index)]));
+            return turned(is_grounded(Stage::rest, c.magneto_lead[slot(probe.index)]));
         case ProbeKind::flight: {
-            const z3::expr wants = wants_.at(probe.index), found = signal(m_.relays[at(probe.index)].contact);
+            const z3::expr wants = wants_.at(probe.index), found = signal(m_.relays[slot(probe.index)].contact);
             return {truth(false), wants != found};
         }
         case ProbeKind::bounce:
-            return {truth(false), any_fault(c.branches[at(probe.index)].bounced_by)};
+            return {truth(false), any_fault(c.branches[slot(probe.index)].bounced_by)};
         case ProbeKind::chatter:
-            return {truth(false), any_fault(m_.switches[at(probe.index)].bounced_by)};
+            return {truth(false), any_fault(m_.switches[slot(probe.index)].bounced_by)};
         case ProbeKind::reset:
             return {truth(false), any_fault(m_.supply.resets_by)};
     }
@@ -124,7 +124,7 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
 }
 
 Encoder::Truths Encoder::coil(int branch) {
-    const Relay& r = m_.relays[at(m_.circuit.branches[at(branch)].index)];
+    const Relay& r = m_.relays[slot(m_.circuit.branches[slot(branch)].index)];
     Truths t = works(Stage::coils, branch);
     if (m_.circuit.voltage < 0) return t;
     const Num v = quantity(m_.circuit.voltage);
@@ -144,13 +144,13 @@ z3::expr Encoder::conducts(std::size_t branch, Stage stage) {
     const auto made = [&](const z3::expr& e) { return b.makes ? e : folded_not(e); };
     if (b.kind == BranchKind::pole) closed = made(position(b.index));
     if (b.kind == BranchKind::contact) {
-        const Relay& relay = m_.relays[at(b.index)];
+        const Relay& relay = m_.relays[slot(b.index)];
         closed = made(stage == Stage::rest ? signal(relay.contact) : found_before(b.index));
         if (const int p = relay.flight_probe; p >= 0)
             closed = folded_and(closed, folded_not(stage == Stage::rest ? answer(p) : answered_before(p)));
     }
     if (b.kind == BranchKind::output) {
-        const SignalId id = m_.outputs[at(b.index)].signal;
+        const SignalId id = m_.outputs[slot(b.index)].signal;
         const bool before = stage == Stage::controller;
         const z3::expr on = before ? last(id) : driving(id);
         closed = b.makes ? on : folded_and(before ? powered_before() : powered(), folded_not(on));
@@ -200,7 +200,7 @@ std::vector<z3::expr> Encoder::spread(std::vector<z3::expr> has, Stage stage, bo
         const z3::expr& closed = conduction(stage)[i];
         const z3::expr backwards = b.kind == BranchKind::diode ? any_fault(b.closed_by) : truth(true);
         const auto pass = [&](int from, int to, const z3::expr& how) {
-            system.add(at(from), at(to), folded_and(folded_and(closed, how), entry(i, to)));
+            system.add(slot(from), slot(to), folded_and(folded_and(closed, how), entry(i, to)));
         };
         pass(b.from, b.to, plus ? truth(true) : backwards);
         pass(b.to, b.from, plus ? backwards : truth(true));
@@ -219,13 +219,13 @@ const Encoder::Levels& Encoder::levels(Stage stage) {
         return truth(!is_consumer(c.branches[b]) && c.branches[b].kind != BranchKind::fuse);
     });
     for (std::size_t s = 0; s < c.sources.size(); ++s) {
-        z3::expr& to = plus[at(c.sources[s].plus)];
-        to = folded_or(to, folded_and(is_live(s), hard[at(c.sources[s].minus)]));
+        z3::expr& to = plus[slot(c.sources[s].plus)];
+        to = folded_or(to, folded_and(is_live(s), hard[slot(c.sources[s].minus)]));
     }
     const auto but_fuses = [&](const std::vector<z3::expr>& barred) {
         return [&](std::size_t b, int node) {
             if (is_consumer(c.branches[b])) return truth(false);
-            return c.branches[b].kind == BranchKind::fuse ? folded_not(barred[at(node)]) : truth(true);
+            return c.branches[b].kind == BranchKind::fuse ? folded_not(barred[slot(node)]) : truth(true);
         };
     };
     plus = spread(std::move(plus), stage, true, [&, enter = but_fuses(hard)](std::size_t b, int node) {
@@ -244,38 +244,38 @@ std::vector<z3::expr> Encoder::weak(Stage stage, bool plus, int without) {
     auto out = spread(plus ? l.plus : l.ground, stage, plus, [&](std::size_t b, int node) {
         const Branch& branch = m_.circuit.branches[b];
         const bool passes = static_cast<int>(b) != without && (!is_consumer(branch) || branch.lets_through);
-        return passes ? folded_not(held[at(node)]) : truth(false);
+        return passes ? folded_not(held[slot(node)]) : truth(false);
     });
     return weak_.emplace(key, std::move(out)).first->second;
 }
 
 z3::expr Encoder::surely(Stage stage, bool plus, int node) {
     const Levels& l = levels(stage);
-    const z3::expr &p = l.plus[at(node)], &g = l.ground[at(node)];
+    const z3::expr &p = l.plus[slot(node)], &g = l.ground[slot(node)];
     return plus ? folded_and(p, folded_not(g)) : folded_and(g, folded_not(p));
 }
 
 Encoder::Truths Encoder::has_plus(Stage stage, int node) {
-    return {surely(stage, true, node), weak(stage, true, -1)[at(node)]};
+    return {surely(stage, true, node), weak(stage, true, -1)[slot(node)]};
 }
 
 Encoder::Truths Encoder::is_grounded(Stage stage, int node) {
-    return {surely(stage, false, node), weak(stage, false, -1)[at(node)]};
+    return {surely(stage, false, node), weak(stage, false, -1)[slot(node)]};
 }
 
 Encoder::Truths Encoder::works(Stage stage, int branch) {
-    const Branch& b = m_.circuit.branches[at(branch)];
+    const Branch& b = m_.circuit.branches[slot(branch)];
     const auto plus = weak(stage, true, branch), ground = weak(stage, false, branch);
     const auto between = [&](int from, int to) {
         return Truths{folded_and(surely(stage, true, from), surely(stage, false, to)),
-                      folded_and(plus[at(from)], ground[at(to)])};
+                      folded_and(plus[slot(from)], ground[slot(to)])};
     };
     Truths t = between(b.from, b.to);
     if (!b.polar) {
         const Truths back = between(b.to, b.from);
         t = {folded_or(t.must, back.must), folded_or(t.may, back.may)};
     }
-    const z3::expr whole = conduction(stage)[at(branch)];
+    const z3::expr whole = conduction(stage)[slot(branch)];
     return {folded_and(whole, t.must), folded_and(whole, t.may)};
 }
 

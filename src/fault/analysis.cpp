@@ -4,7 +4,6 @@
 #include "fault/blocked_goal.hpp"
 #include "prove/canonical.hpp"
 #include "prove/judge.hpp"
-#include "prove/pool.hpp"
 
 namespace lanyard {
 
@@ -49,13 +48,6 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     const auto& claims = options.driver.claims;
     FaultAnalysis out;
     out.claims.resize(claims.size());
-    PoolOptions pool;
-    pool.judge.engine = options.driver.engine;
-    pool.judge.work_limit = options.driver.work_limit;
-    pool.jobs = options.driver.jobs;
-    pool.time_s = options.driver.time_s;
-    pool.memory_mb = options.driver.memory_mb;
-    pool.interrupted = options.driver.interrupted;
     PoolTasks tasks;
     tasks.count = claims.size();
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
@@ -79,7 +71,7 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     tasks.on_done = [&](std::size_t i) {
         if (options.on_claim) options.on_claim(out.claims[i]);
     };
-    out.interrupted = run_pool(tasks, pool);
+    out.interrupted = run_pool(tasks, pool_options(options.driver));
     return out;
 }
 

@@ -9,8 +9,6 @@
 // enumeration", Constraints 21 (2016); here the claim's solver does both, because faults are few.
 #include "fault/break_search.hpp"
 
-#include <set>
-
 #include "certify/complete.hpp"
 #include "prove/ask.hpp"
 #include "sim/interpreter.hpp"
@@ -66,17 +64,14 @@ CutSet BreakSearch::read() {
     if (!run) throw InternalError{"a run with faults is none of the interpreter: " + why};
     Interpreter interpreter(*question_.model, question_.condition, question_.claim);
     Scan last;
-    std::set<int> there;
     each_scan(*run, [&](const Choices& c) {
-        for (std::size_t f = 0; f < c.faults.size(); ++f)
-            if (c.faults[f]) there.insert(static_cast<int>(f));
         last = interpreter.step(c);
         return last.broken_rule.empty();
     });
     if (!last.broken_rule.empty()) throw InternalError{"a run with faults does not replay: " + last.broken_rule};
     if (!last.violated) throw InternalError{"a run with faults does not break its claim"};
     CutSet out;
-    out.faults.assign(there.begin(), there.end());
+    out.faults = faults_of(*run);
     out.run = *run;
     out.depth = unrolling_.depth();
     return out;

@@ -125,18 +125,8 @@ class CutSearch {
     }
 
     void add(const Run& run, std::size_t depth) {
-        CutSet s;
-        s.run = run;
-        s.depth = depth;
         longest_ = std::max(longest_, depth);
-        std::vector<bool> there(model_.faults.size());
-        each_scan(run, [&](const Choices& c) {
-            for (std::size_t f = 0; f < c.faults.size(); ++f) there[f] = there[f] || c.faults[f];
-            return true;
-        });
-        for (std::size_t f = 0; f < there.size(); ++f)
-            if (there[f]) s.faults.push_back(static_cast<int>(f));
-        add(std::move(s));
+        add({faults_of(run), run, std::nullopt, depth});
     }
     void add(CutSet s) {
         const auto before = [](const CutSet& a, const CutSet& b) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/slot.hpp"
 #include "model/fault_kinds.hpp"
 
 namespace lanyard {
@@ -9,8 +10,6 @@ namespace lanyard {
 namespace {
 
 using Attach = std::function<void(Model&, int)>;
-
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // A pole of a hand switch: a change-over contact has two halves, the others have one.
 struct Contact {
@@ -24,7 +23,7 @@ class List {
     List(const Model& m, const std::vector<WireLine>& wires)
         : m_(m), wires_(wires), of_wire_(m.circuit.branches.size(), false) {
         for (const auto& line : wires)
-            for (const int piece : line.pieces) of_wire_[at(piece)] = true;
+            for (const int piece : line.pieces) of_wire_[slot(piece)] = true;
     }
 
     std::vector<PossibleFault> all() {
@@ -98,30 +97,30 @@ class List {
 
     void poles() {
         for (const auto& c : contacts()) {
-            const Signal& s = m_.signal(m_.switches[at(c.hand_switch)].position);
+            const Signal& s = m_.signal(m_.switches[slot(c.hand_switch)].position);
             const auto stuck = [c](bool on) {
                 return [c, on](Model& m, int f) {
                     const int closed = on ? c.make : c.breaks, opened = on ? c.breaks : c.make;
-                    if (closed >= 0) m.circuit.branches[at(closed)].closed_by.push_back(f);
-                    if (opened >= 0) m.circuit.branches[at(opened)].opened_by.push_back(f);
+                    if (closed >= 0) m.circuit.branches[slot(closed)].closed_by.push_back(f);
+                    if (opened >= 0) m.circuit.branches[slot(opened)].opened_by.push_back(f);
                 };
             };
             add(FaultKind::switch_stuck_off, c.name, s.name, c.hand_switch, s.place, s.pointer, stuck(false));
             add(FaultKind::switch_stuck_on, c.name, s.name, c.hand_switch, s.place, s.pointer, stuck(true));
             add(FaultKind::switch_bounces, c.name, s.name, c.hand_switch, s.place, s.pointer, [c](Model& m, int f) {
                 for (const int b : {c.make, c.breaks})
-                    if (b >= 0) m.circuit.branches[at(b)].bounced_by.push_back(f);
+                    if (b >= 0) m.circuit.branches[slot(b)].bounced_by.push_back(f);
             });
         }
     }
 
     // A short lies at the right-hand node of a piece.
     void shorts(const WireLine& line, int piece, int to, FaultKind kind) {
-        const Branch& b = m_.circuit.branches[at(piece)];
+        const Branch& b = m_.circuit.branches[slot(piece)];
         if (to < 0 || b.to == to || b.from == to) return;
         add(kind, b.name, line.name, -1, b.place, line.pointer, [piece, to, kind](Model& m, int f) {
             Branch stray;
-            const Branch& wire = m.circuit.branches[at(piece)];
+            const Branch& wire = m.circuit.branches[slot(piece)];
             stray.kind = BranchKind::stray;
             stray.from = wire.to;
             stray.to = to;
@@ -141,7 +140,7 @@ class List {
             if (line.pieces.empty()) continue;
             const auto pieces = line.pieces;
             add(FaultKind::wire_open, line.name, line.name, -1, line.place, line.pointer, [pieces](Model& m, int f) {
-                for (const int b : pieces) m.circuit.branches[at(b)].opened_by.push_back(f);
+                for (const int b : pieces) m.circuit.branches[slot(b)].opened_by.push_back(f);
             });
             for (const int piece : pieces) {
                 shorts(line, piece, 0, FaultKind::wire_to_ground);
@@ -167,10 +166,10 @@ class List {
 
     // What breaks one branch and no more.
     void branch(int index) {
-        const Branch& b = m_.circuit.branches[at(index)];
+        const Branch& b = m_.circuit.branches[slot(index)];
         const std::string part = b.name.substr(0, b.name.find('.'));
-        const auto opens = [index](Model& m, int f) { m.circuit.branches[at(index)].opened_by.push_back(f); };
-        const auto closes = [index](Model& m, int f) { m.circuit.branches[at(index)].closed_by.push_back(f); };
+        const auto opens = [index](Model& m, int f) { m.circuit.branches[slot(index)].opened_by.push_back(f); };
+        const auto closes = [index](Model& m, int f) { m.circuit.branches[slot(index)].closed_by.push_back(f); };
         const auto say = [&](FaultKind kind, const Attach& attach) {
             add(kind, b.name, part, -1, b.place, b.pointer, attach);
         };
@@ -189,7 +188,7 @@ class List {
                 say(FaultKind::terminal_open, opens);
                 break;
             case BranchKind::wire:
-                if (!of_wire_[at(index)]) say(FaultKind::ground_lost, opens);
+                if (!of_wire_[slot(index)]) say(FaultKind::ground_lost, opens);
                 break;
             case BranchKind::pole:
             case BranchKind::contact:
@@ -207,7 +206,7 @@ class List {
                 return [i, on](Model& m, int f) {
                     (on ? m.outputs[i].stuck_on_by : m.outputs[i].stuck_off_by).push_back(f);
                     for (auto& b : m.circuit.branches)
-                        if (b.kind == BranchKind::output && at(b.index) == i)
+                        if (b.kind == BranchKind::output && slot(b.index) == i)
                             (b.makes == on ? b.closed_by : b.opened_by).push_back(f);
                 };
             };

@@ -4,7 +4,6 @@
 
 #include <mutex>
 
-#include "prove/pool.hpp"
 #include "prove/time.hpp"
 
 namespace lanyard {
@@ -17,13 +16,6 @@ class Driver {
         : model_(m), options_(o), results_(o.claims.size()), time_(m.conditions.size()) {}
 
     DriverReport run() {
-        PoolOptions pool;
-        pool.judge.engine = options_.engine;
-        pool.judge.work_limit = options_.work_limit;
-        pool.jobs = options_.jobs;
-        pool.time_s = options_.time_s;
-        pool.memory_mb = options_.memory_mb;
-        pool.interrupted = options_.interrupted;
         PoolTasks tasks;
         tasks.count = results_.size();
         tasks.work = [this](std::size_t i, const JudgeOptions& o) { results_[i] = judge_one(options_.claims[i], o); };
@@ -34,7 +26,7 @@ class Driver {
             if (options_.on_result) options_.on_result(results_[i]);
         };
         DriverReport out;
-        out.interrupted = run_pool(tasks, pool);
+        out.interrupted = run_pool(tasks, pool_options(options_));
         out.results = std::move(results_);
         return out;
     }
@@ -101,6 +93,17 @@ class Driver {
 };
 
 }  // namespace
+
+PoolOptions pool_options(const DriverOptions& o) {
+    PoolOptions pool;
+    pool.judge.engine = o.engine;
+    pool.judge.work_limit = o.work_limit;
+    pool.jobs = o.jobs;
+    pool.time_s = o.time_s;
+    pool.memory_mb = o.memory_mb;
+    pool.interrupted = o.interrupted;
+    return pool;
+}
 
 DriverReport check_claims(const Model& model, const DriverOptions& options) { return Driver(model, options).run(); }
 

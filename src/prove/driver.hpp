@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "prove/judge.hpp"
+#include "prove/pool.hpp"
 
 namespace lanyard {
 
@@ -20,6 +21,9 @@ struct DriverOptions {
     std::function<void(const ClaimResult&)> on_result;             // in the order of `claims`; never two at once
     std::function<void(std::size_t decided, int claim)> on_start;  // a claim is begun; never two at once
 };
+
+// What of them a pool of threads is told.
+PoolOptions pool_options(const DriverOptions& options);
 
 struct DriverReport {
     std::vector<ClaimResult> results;  // in the order of `claims`

@@ -1,6 +1,7 @@
 // Ways of power: over what plus and ground come, written as a wire is written in the model; or what is in their way.
 #include <algorithm>
 
+#include "base/slot.hpp"
 #include "circuit/gap.hpp"
 #include "report/explainer.hpp"
 #include "report/words.hpp"
@@ -8,8 +9,6 @@
 namespace lanyard::report {
 
 namespace {
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
 
 // A live source that says so by the engine's mode alone.
 bool speaks_of_modes_only(const Expr& e) {
@@ -22,7 +21,7 @@ bool speaks_of_modes_only(const Expr& e) {
 
 // Names of ends have a point in them.
 bool Explainer::is_splice(int node) const {
-    return node > 0 && m_.circuit.nodes[at_(node)].name.find('.') == std::string::npos;
+    return node > 0 && m_.circuit.nodes[slot(node)].name.find('.') == std::string::npos;
 }
 
 std::vector<Reason> Explainer::why_fed(const Ends& e, int without, const std::string& name, const View& v) {
@@ -71,12 +70,12 @@ Reason Explainer::way(const Ends& e, int without, const std::string& name, bool 
 Reason Explainer::short_at(int node, const View& v) {
     // What is joined to it by wires alone is as short; a splice has the better name.
     const Way plus = *v.flow.way(node, Sign::plus);
-    int at = m_.circuit.sources[at_(plus.source)].plus, meet = node;
+    int at = m_.circuit.sources[slot(plus.source)].plus, meet = node;
     for (std::size_t k = 0; k < plus.branches.size() && !(is_splice(meet) && v.flow.ground(meet)); ++k) {
-        at = other_end(m_.circuit.branches[at_(plus.branches[k])], at);
+        at = other_end(m_.circuit.branches[slot(plus.branches[k])], at);
         if (v.flow.ground(at) && is_splice(at)) meet = at;
     }
-    Reason r{"plus and ground meet at " + m_.circuit.nodes[at_(meet)].name + " (may work or not)", {}};
+    Reason r{"plus and ground meet at " + m_.circuit.nodes[slot(meet)].name + " (may work or not)", {}};
     for (const Sign sign : {Sign::plus, Sign::ground}) {
         std::vector<std::string> unused;
         along(*v.flow.way(node, sign), sign, v, unused, r.because);
@@ -86,14 +85,14 @@ Reason Explainer::short_at(int node, const View& v) {
 
 void Explainer::along(const Way& w, Sign sign, const View& v, std::vector<std::string>& items, List& because) {
     const auto& branches = m_.circuit.branches;
-    int node = sign == Sign::ground ? 0 : m_.circuit.sources[at_(w.source)].plus;
+    int node = sign == Sign::ground ? 0 : m_.circuit.sources[slot(w.source)].plus;
     std::vector<int> nodes{node};
-    for (const int b : w.branches) nodes.push_back(node = other_end(branches[at_(b)], node));
+    for (const int b : w.branches) nodes.push_back(node = other_end(branches[slot(b)], node));
     std::size_t from = 0;
     for (std::size_t k = 1; k < nodes.size(); ++k)
         if (sign == Sign::plus && is_splice(nodes[k]) && told_nodes_.contains({v.scan, nodes[k]})) from = k;
     if (from > 0) {
-        items.push_back(m_.circuit.nodes[at_(nodes[from])].name);
+        items.push_back(m_.circuit.nodes[slot(nodes[from])].name);
     } else if (sign == Sign::ground) {
         items.emplace_back("ground");
     } else {
@@ -101,26 +100,26 @@ void Explainer::along(const Way& w, Sign sign, const View& v, std::vector<std::s
         for (auto& r : why_source(w.source, true, v)) because.push_back(std::move(r));
     }
     for (std::size_t k = from; k < w.branches.size(); ++k) {
-        const Branch& b = branches[at_(w.branches[k])];
+        const Branch& b = branches[slot(w.branches[k])];
         const bool passive = b.kind == BranchKind::wire || b.kind == BranchKind::fuse ||
                              b.kind == BranchKind::terminal || b.kind == BranchKind::diode;
         if (!passive && items.back() != b.name) items.push_back(b.name);
         for (auto& r : switched(w.branches[k], v)) because.push_back(std::move(r));
         const int there = nodes[k + 1];
-        const std::string& name = m_.circuit.nodes[at_(there)].name;
+        const std::string& name = m_.circuit.nodes[slot(there)].name;
         if (is_splice(there) && items.back() != name) items.push_back(name);
         if (sign == Sign::plus && is_splice(there)) told_nodes_.insert({v.scan, there});
     }
 }
 
 std::string Explainer::source_words(int source, const View& v) const {
-    const Source& s = m_.circuit.sources[at_(source)];
+    const Source& s = m_.circuit.sources[slot(source)];
     if (!s.live || !speaks_of_modes_only(*s.live)) return s.name;
     return s.name + " (" + state_words(m_, m_.mode, report::at(film_.at(v.scan).signals, m_.mode)) + ")";
 }
 
 std::vector<Reason> Explainer::why_source(int source, bool gives, const View& v) {
-    const Source& s = m_.circuit.sources[at_(source)];
+    const Source& s = m_.circuit.sources[slot(source)];
     List out;
     if (!gives && there(s.dead_by, v.scan)) return of_faults(s.dead_by, v.scan);
     const bool live = !s.live || film_.truth(*s.live, film_.at(v.scan));
@@ -159,7 +158,7 @@ std::vector<Reason> Explainer::what_is_open(int node, Sign sign, int without, co
 
 std::vector<Reason> Explainer::opened(int branch, Sign sign, const View& v) {
     if (!v.flow.closed(branch)) return switched(branch, v);
-    const Branch& fuse = m_.circuit.branches[at_(branch)];
+    const Branch& fuse = m_.circuit.branches[slot(branch)];
     const Sign other = sign == Sign::plus ? Sign::ground : Sign::plus;
     Reason r{fuse.name + " blows: a short", {}};
     std::vector<std::string> unused;
@@ -170,25 +169,25 @@ std::vector<Reason> Explainer::opened(int branch, Sign sign, const View& v) {
 
 // Why something on the way conducts or not.
 std::vector<Reason> Explainer::switched(int branch, const View& v) {
-    const Branch& b = m_.circuit.branches[at_(branch)];
+    const Branch& b = m_.circuit.branches[slot(branch)];
     const bool closed = v.flow.closed(branch);
     List broken = of_faults(closed ? b.closed_by : b.opened_by, v.scan);
     if (broken.empty() && !closed) broken = of_faults(b.bounced_by, v.scan);
     if (!broken.empty()) return broken;
     const std::string state = b.name + (closed ? " closed" : " open");
     if (b.kind == BranchKind::pole) {
-        const SignalId id = m_.switches[at_(b.index)].position;
+        const SignalId id = m_.switches[slot(b.index)].position;
         return b.name == m_.name_of(id) ? List{signal(id, v.scan)} : one(state, {signal(id, v.scan)});
     }
     if (b.kind == BranchKind::contact) {
-        const SignalId id = m_.relays[at_(b.index)].contact;
+        const SignalId id = m_.relays[slot(b.index)].contact;
         const long then = v.look == sim::Look::rest ? v.scan : v.scan - 1;
         if (then < 0) return one(state + " before the first scan");
         if (!closed && on(id, then) == b.makes) return one(state + ": between its two positions" + when(then));
         return b.makes ? List{signal(id, then)} : one(state, {signal(id, then)});
     }
     if (b.kind == BranchKind::output) {
-        const SignalId id = m_.outputs[at_(b.index)].signal;
+        const SignalId id = m_.outputs[slot(b.index)].signal;
         const long then = v.look == sim::Look::before_controller ? v.scan - 1 : v.scan;
         if (then < 0) return one(m_.name_of(id) + " off before the first scan");
         return {signal(id, then)};

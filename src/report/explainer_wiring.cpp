@@ -1,6 +1,7 @@
 // Why the wiring answers as it does: loads, coils, inputs, the controller's supply.
 #include <algorithm>
 
+#include "base/slot.hpp"
 #include "circuit/gap.hpp"
 #include "circuit/words.hpp"
 #include "report/explainer.hpp"
@@ -8,19 +9,13 @@
 
 namespace lanyard::report {
 
-namespace {
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
-
 Explainer::View Explainer::view(long scan, sim::Look look) const {
     return {scan, look, film_.flow(scan, look), film_.standing(scan, look).live};
 }
 
 std::vector<Reason> Explainer::why_probe(int probe, long scan) {
     const Circuit& c = m_.circuit;
-    const Probe& p = c.probes[at_(probe)];
+    const Probe& p = c.probes[slot(probe)];
     const std::string name = probe_name(m_, probe);
     switch (p.kind) {
         case ProbeKind::load:
@@ -28,15 +23,15 @@ std::vector<Reason> Explainer::why_probe(int probe, long scan) {
         case ProbeKind::coil:
             return why_coil(probe, view(scan, sim::Look::coils));
         case ProbeKind::input:
-            return why_input(m_.wired_inputs[at_(p.index)], view(scan, sim::Look::before_controller));
+            return why_input(m_.wired_inputs[slot(p.index)], view(scan, sim::Look::before_controller));
         case ProbeKind::supply:
             return why_fed({c.supply_plus, c.supply_minus}, -1, "controller", view(scan, sim::Look::before_controller));
         case ProbeKind::field:
-            return why_fed({c.sources[at_(p.index)].field_node, -1}, -1, name, view(scan, sim::Look::rest));
+            return why_fed({c.sources[slot(p.index)].field_node, -1}, -1, name, view(scan, sim::Look::rest));
         case ProbeKind::node:
             return why_fed({p.index, -1}, -1, name, view(scan, sim::Look::rest));
         case ProbeKind::magneto:
-            return why_fed({-1, c.magneto_lead[at_(p.index)]}, -1, name, view(scan, sim::Look::rest));
+            return why_fed({-1, c.magneto_lead[slot(p.index)]}, -1, name, view(scan, sim::Look::rest));
         case ProbeKind::flight:
         case ProbeKind::bounce:
         case ProbeKind::chatter:
@@ -48,7 +43,7 @@ std::vector<Reason> Explainer::why_probe(int probe, long scan) {
 
 // Which end has to have plus: where that does not matter, the way round that works, or lacks the least.
 std::vector<Reason> Explainer::why_works(int branch, const View& v) {
-    const Branch& b = m_.circuit.branches[at_(branch)];
+    const Branch& b = m_.circuit.branches[slot(branch)];
     if (!v.flow.closed(branch)) return of_faults(b.opened_by, v.scan);
     const Ends forwards{b.from, b.to}, backwards{b.to, b.from};
     if (b.polar) return why_fed(forwards, branch, b.name, v);
@@ -67,7 +62,7 @@ std::vector<Reason> Explainer::why_works(int branch, const View& v) {
 
 std::optional<Reason> Explainer::coil_voltage(const Relay& r, long scan) const {
     if (m_.circuit.voltage < 0) return std::nullopt;
-    const SignalId id = m_.quantities[at_(m_.circuit.voltage)].signal;
+    const SignalId id = m_.quantities[slot(m_.circuit.voltage)].signal;
     const auto& volts = std::get<Rational>(report::at(film_.at(scan).signals, id));
     const std::string is = m_.name_of(id) + " " + number_text(m_, id, volts);
     if (r.releases_at && volts <= *r.releases_at)
@@ -78,12 +73,12 @@ std::optional<Reason> Explainer::coil_voltage(const Relay& r, long scan) const {
 }
 
 bool Explainer::hangs_on_itself(int branch, const View& v) const {
-    const Branch& coil = m_.circuit.branches[at_(branch)];
+    const Branch& coil = m_.circuit.branches[slot(branch)];
     for (const int node : {coil.from, coil.to})
         for (const Sign sign : {Sign::plus, Sign::ground}) {
             const auto way = v.flow.way(node, sign);
             if (way && std::any_of(way->branches.begin(), way->branches.end(), [&](int b) {
-                    const Branch& x = m_.circuit.branches[at_(b)];
+                    const Branch& x = m_.circuit.branches[slot(b)];
                     return x.kind == BranchKind::contact && x.index == coil.index && x.makes;
                 }))
                 return true;
@@ -92,8 +87,8 @@ bool Explainer::hangs_on_itself(int branch, const View& v) const {
 }
 
 std::vector<Reason> Explainer::why_coil(int probe, const View& v) {
-    const int branch = m_.circuit.probes[at_(probe)].index;
-    const Relay& r = m_.relays[at_(m_.circuit.branches[at_(branch)].index)];
+    const int branch = m_.circuit.probes[slot(probe)].index;
+    const Relay& r = m_.relays[slot(m_.circuit.branches[slot(branch)].index)];
     const bool energised = film_.answer(probe, v.scan);
     const long since = film_.answer_since(probe, v.scan);
     if (energised && since < v.scan && hangs_on_itself(branch, v))
@@ -108,7 +103,7 @@ std::vector<Reason> Explainer::why_coil(int probe, const View& v) {
 }
 
 std::vector<Reason> Explainer::why_wired_contact(int relay, long scan) {
-    const Relay& r = m_.relays[at_(relay)];
+    const Relay& r = m_.relays[slot(relay)];
     const bool energised = film_.answer(r.coil_probe, scan);
     ++depth_;
     ++count_;

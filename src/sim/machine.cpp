@@ -72,7 +72,7 @@ void Machine::sample(const std::vector<bool>& missed, const std::vector<Rational
     for (std::size_t k = 0; k < m.switches.size(); ++k) {
         const Switch& s = m.switches[k];
         const Value& position = missed[k] ? state_.last[static_cast<std::size_t>(s.position)] : at(s.position);
-        const bool bounced = answered(ProbeKind::chatter, static_cast<int>(k));
+        const bool bounced = there(s.bounced_by) && answered(ProbeKind::chatter, static_cast<int>(k));
         const bool closed = (std::get<bool>(position) != s.normally_closed || there(s.stuck_on_by)) &&
                             !there(s.stuck_off_by) && !bounced;
         at(s.seen) = closed;
@@ -114,8 +114,10 @@ bool Machine::is_powered(SignalId id) const {
 }
 
 Leave Machine::may_have_moved(int relay) const {
-    return sim::may_have_moved(state_.relays[static_cast<std::size_t>(relay)], with_faults(relay), coil(relay),
-                               plan_->model.scan);
+    const auto k = static_cast<std::size_t>(relay);
+    const Relay& r = plan_->model.relays[k];
+    if (there(r.slow_by)) return sim::may_have_moved(state_.relays[k], slowed(r), coil(relay), plan_->model.scan);
+    return sim::may_have_moved(state_.relays[k], r, coil(relay), plan_->model.scan);
 }
 
 void Machine::drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads, const Pick& pick) {

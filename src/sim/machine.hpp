@@ -141,7 +141,7 @@ class Machine {
     bool is_driving(SignalId output_or_contact) const;  // what hangs on it feels
     bool there(const std::vector<int>& faults) const;   // one of them is
     bool coil(int relay) const;                         // pulls, or a weld does
-    Relay with_faults(int relay) const;
+    Relay slowed(Relay relay) const;
     Flow flow(Look look, const std::vector<bool>& contacts);
     bool conducts(const Branch& b, int index, Look look, const std::vector<bool>& contacts) const;
     Fed answer(const Probe& probe, const Flow* flow) const;

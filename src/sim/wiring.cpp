@@ -6,29 +6,24 @@
 
 #include <algorithm>
 
+#include "base/slot.hpp"
 #include "sim/machine.hpp"
 
 namespace lanyard::sim {
 
-namespace {
-
-std::size_t at_(int i) { return static_cast<std::size_t>(i); }
-
-}  // namespace
-
 bool Machine::there(const std::vector<int>& faults) const {
-    return std::any_of(faults.begin(), faults.end(), [this](int f) { return state_.faults.now[at_(f)]; });
+    return std::any_of(faults.begin(), faults.end(), [this](int f) { return state_.faults.now[slot(f)]; });
 }
 
 void Machine::set_fault(int fault, bool is_there) {
-    state_.faults.now[at_(fault)] = is_there;
-    if (is_there) state_.faults.ever[at_(fault)] = true;
-    const SignalId id = plan_->model.faults[at_(fault)].signal;
+    state_.faults.now[slot(fault)] = is_there;
+    if (is_there) state_.faults.ever[slot(fault)] = true;
+    const SignalId id = plan_->model.faults[slot(fault)].signal;
     if (id >= 0) at(id) = is_there;
 }
 
 Leave Machine::may_be_there(int fault) const {
-    const auto f = at_(fault);
+    const auto f = slot(fault);
     const bool stays = !plan_->model.faults[f].comes_and_goes;
     const Condition& c = *part().condition;
     if (std::binary_search(c.present.begin(), c.present.end(), fault)) return {true, true};
@@ -37,20 +32,20 @@ Leave Machine::may_be_there(int fault) const {
     if (c.from_the_start && !state_.first) return {};
     std::vector<bool> ever = state_.faults.ever;
     ever[f] = true;
-    for (const int x : c.present) ever[at_(x)] = false;
+    for (const int x : c.present) ever[slot(x)] = false;
     if (std::count(ever.begin(), ever.end(), true) > c.at_most) return {};
     for (const auto& set : c.excluded)
-        if (std::all_of(set.begin(), set.end(), [&](int x) { return ever[at_(x)]; })) return {};
+        if (std::all_of(set.begin(), set.end(), [&](int x) { return ever[slot(x)]; })) return {};
     return {true, false};
 }
 
 Machine::Reads Machine::reads(int sensor) const {
-    const Sensor& s = plan_->model.sensors[at_(sensor)];
+    const Sensor& s = plan_->model.sensors[slot(sensor)];
     Reads out;
     const auto find = [&](auto&& wanted) -> const Fault* {
         for (const int f : s.faults)
-            if (state_.faults.now[at_(f)] && wanted(plan_->model.faults[at_(f)].kind))
-                return &plan_->model.faults[at_(f)];
+            if (state_.faults.now[slot(f)] && wanted(plan_->model.faults[slot(f)].kind))
+                return &plan_->model.faults[slot(f)];
         return nullptr;
     };
     const auto began_before = [&](const Fault* f) {
@@ -61,12 +56,12 @@ Machine::Reads Machine::reads(int sensor) const {
     });
     if (wire) return {wire, wire->value ? &*wire->value : nullptr, 0};
     if (const Fault* stuck = find([](FaultKind k) { return k == FaultKind::sensor_stuck; }))
-        return {stuck, began_before(stuck) ? &state_.held[at_(sensor)] : nullptr, 0};
+        return {stuck, began_before(stuck) ? &state_.held[slot(sensor)] : nullptr, 0};
     const Fault* frozen = find([](FaultKind k) { return k == FaultKind::sensor_frozen; });
-    if (frozen && began_before(frozen)) return {frozen, &state_.held[at_(sensor)], 0};
+    if (frozen && began_before(frozen)) return {frozen, &state_.held[slot(sensor)], 0};
     for (const int f : s.faults) {
-        const Fault& fault = plan_->model.faults[at_(f)];
-        if (fault.kind == FaultKind::sensor_drift && state_.faults.now[at_(f)] && fault.value) out.off = *fault.value;
+        const Fault& fault = plan_->model.faults[slot(f)];
+        if (fault.kind == FaultKind::sensor_drift && state_.faults.now[slot(f)] && fault.value) out.off = *fault.value;
     }
     return out;
 }
@@ -74,22 +69,21 @@ Machine::Reads Machine::reads(int sensor) const {
 bool Machine::is_driving(SignalId id) const {
     const Signal& s = plan_->model.signal(id);
     if (s.kind != SignalKind::output) return is_powered(id);
-    const Output& o = plan_->model.outputs[at_(s.index)];
+    const Output& o = plan_->model.outputs[slot(s.index)];
     return there(o.stuck_on_by) || (is_powered(id) && !there(o.stuck_off_by));
 }
 
 bool Machine::coil(int relay) const {
-    const Relay& r = plan_->model.relays[at_(relay)];
-    const bool energised = r.coil_probe >= 0 ? state_.wiring.answers[at_(r.coil_probe)] : is_driving(r.coil);
-    const bool welded = there(r.welded_by) && state_.relays[at_(relay)].position;
+    const Relay& r = plan_->model.relays[slot(relay)];
+    const bool energised = r.coil_probe >= 0 ? state_.wiring.answers[slot(r.coil_probe)] : is_driving(r.coil);
+    const bool welded = there(r.welded_by) && state_.relays[slot(relay)].position;
     return welded || (energised && !there(r.never_pulls_by));
 }
 
-Relay Machine::with_faults(int relay) const {
-    Relay r = plan_->model.relays[at_(relay)];
+Relay Machine::slowed(Relay r) const {
     for (const int f : r.slow_by) {
-        const Fault& fault = plan_->model.faults[at_(f)];
-        if (!state_.faults.now[at_(f)] || !fault.value) continue;
+        const Fault& fault = plan_->model.faults[slot(f)];
+        if (!state_.faults.now[slot(f)] || !fault.value) continue;
         r.pulls_in.hi = std::max(r.pulls_in.hi, *fault.value);
         r.drops_out.hi = std::max(r.drops_out.hi, *fault.value);
     }
@@ -107,18 +101,19 @@ bool Machine::conducts(const Branch& b, int index, Look look, const std::vector<
     const Model& m = plan_->model;
     bool closed = true;
     if (b.kind == BranchKind::stray) closed = false;
-    if (b.kind == BranchKind::pole) closed = std::get<bool>(now_[at_(m.switches[at_(b.index)].position)]) == b.makes;
+    if (b.kind == BranchKind::pole) closed = std::get<bool>(now_[slot(m.switches[slot(b.index)].position)]) == b.makes;
     if (b.kind == BranchKind::contact) {
-        const int flight = m.relays[at_(b.index)].flight_probe;
-        closed = contacts[at_(b.index)] == b.makes && (flight < 0 || !state_.wiring.answers[at_(flight)]);
+        const int flight = m.relays[slot(b.index)].flight_probe;
+        closed = contacts[slot(b.index)] == b.makes && (flight < 0 || !state_.wiring.answers[slot(flight)]);
     }
     if (b.kind == BranchKind::output) {
         const bool on =
-            before_controller ? state_.wiring.driven[at_(b.index)] : is_driving(m.outputs[at_(b.index)].signal);
-        const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(now_[at_(m.powered)]);
+            before_controller ? state_.wiring.driven[slot(b.index)] : is_driving(m.outputs[slot(b.index)].signal);
+        const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(now_[slot(m.powered)]);
         closed = b.makes ? on : powered && !on;
     }
-    return (closed || there(b.closed_by)) && !answered(ProbeKind::bounce, index) && !there(b.opened_by);
+    const bool bounced = there(b.bounced_by) && answered(ProbeKind::bounce, index);
+    return (closed || there(b.closed_by)) && !bounced && !there(b.opened_by);
 }
 
 // What the world has chosen at this scan; false where nobody asks.
@@ -139,7 +134,7 @@ Flow Machine::flow(Look look, const std::vector<bool>& contacts) {
     for (std::size_t s = 0; s < c.sources.size(); ++s) {
         const Source& source = c.sources[s];
         const int node = plan_->live_nodes[s];
-        const bool excited = source.field < 0 || there(source.excited_by) || state_.wiring.answers[at_(source.field)];
+        const bool excited = source.field < 0 || there(source.excited_by) || state_.wiring.answers[slot(source.field)];
         now.live.push_back((node < 0 || guards_.truth(node)) && excited && !there(source.dead_by));
     }
     Flow out(c, now.closed, now.both_ways, now.live);
@@ -155,16 +150,16 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
             return flow->works(probe.index);
         case ProbeKind::coil: {
             Fed a = flow->works(probe.index);
-            const Relay& r = m.relays[at_(c.branches[at_(probe.index)].index)];
+            const Relay& r = m.relays[slot(c.branches[slot(probe.index)].index)];
             if (c.voltage < 0) return a;
-            const auto& v = std::get<Rational>(now_[at_(m.quantities[at_(c.voltage)].signal)]);
+            const auto& v = std::get<Rational>(now_[slot(m.quantities[slot(c.voltage)].signal)]);
             if (r.operates_at) a.must = a.must && v >= *r.operates_at;
             if (r.releases_at) a.may = a.may && v > *r.releases_at;
             a.must = a.must && a.may;
             return a;
         }
         case ProbeKind::input: {
-            const WiredInput& w = m.wired_inputs[at_(probe.index)];
+            const WiredInput& w = m.wired_inputs[slot(probe.index)];
             Fed high = w.pulled_up ? flow->is_grounded(w.node) : flow->has_plus(w.node);
             if (w.pulled_up) high = {!high.may, !high.must};
             Fed on = w.on_when_low ? Fed{!high.may, !high.must} : high;
@@ -175,19 +170,19 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
         case ProbeKind::supply:
             return flow->is_fed(c.supply_plus, c.supply_minus);
         case ProbeKind::field:
-            return flow->has_plus(c.sources[at_(probe.index)].field_node);
+            return flow->has_plus(c.sources[slot(probe.index)].field_node);
         case ProbeKind::node:
             return flow->has_plus(probe.index);
         case ProbeKind::magneto: {
-            const Fed stopped = flow->is_grounded(c.magneto_lead[at_(probe.index)]);
+            const Fed stopped = flow->is_grounded(c.magneto_lead[slot(probe.index)]);
             return {!stopped.may, !stopped.must};
         }
         case ProbeKind::flight:
-            return {false, coil(probe.index) != std::get<bool>(now_[at_(m.relays[at_(probe.index)].contact)])};
+            return {false, coil(probe.index) != std::get<bool>(now_[slot(m.relays[slot(probe.index)].contact)])};
         case ProbeKind::bounce:
-            return {false, there(c.branches[at_(probe.index)].bounced_by)};
+            return {false, there(c.branches[slot(probe.index)].bounced_by)};
         case ProbeKind::chatter:
-            return {false, there(m.switches[at_(probe.index)].bounced_by)};
+            return {false, there(m.switches[slot(probe.index)].bounced_by)};
         case ProbeKind::reset:
             return {false, there(m.supply.resets_by)};
     }
@@ -211,7 +206,7 @@ void Machine::feed_controller(const Pick& pick) {
         ask({ProbeKind::supply, ProbeKind::input}, &before, pick);
     }
     const auto lost = [&](int probe, bool lost_when) {
-        return probe >= 0 && state_.wiring.answers[at_(probe)] == lost_when;
+        return probe >= 0 && state_.wiring.answers[slot(probe)] == lost_when;
     };
     supplied_ = (plan_->supply_node < 0 || supply_.truth(plan_->supply_node)) && !there(m.supply.dead_by) &&
                 !lost(m.circuit.supply_probe, false) && !lost(m.circuit.reset_probe, true);
@@ -231,14 +226,14 @@ void Machine::feed_the_rest(const std::vector<bool>& contacts, const Pick& pick)
     ask({ProbeKind::load, ProbeKind::field, ProbeKind::node, ProbeKind::magneto}, &now, pick);
     for (std::size_t p = 0; p < c.probes.size(); ++p)
         if (c.probes[p].kind == ProbeKind::node)
-            at(c.nodes[at_(c.probes[p].index)].signal) = static_cast<bool>(state_.wiring.answers[p]);
+            at(c.nodes[slot(c.probes[p].index)].signal) = static_cast<bool>(state_.wiring.answers[p]);
 }
 
 void Machine::remember_wiring() {
     const Model& m = plan_->model;
     for (std::size_t k = 0; k < m.outputs.size(); ++k) state_.wiring.driven[k] = is_driving(m.outputs[k].signal);
     for (std::size_t k = 0; k < m.sensors.size(); ++k)
-        if (!m.sensors[k].faults.empty()) state_.held[k] = std::get<Rational>(at(m.sensors[k].signal));
+        if (there(m.sensors[k].faults)) state_.held[k] = std::get<Rational>(at(m.sensors[k].signal));
     state_.wiring.powered = std::get<bool>(at(m.powered));
     state_.faults.before = state_.faults.now;
 }
