@@ -39,9 +39,10 @@ z3::expr Encoder::fault(int index) {
     const Fault& f = m_.faults[static_cast<std::size_t>(index)];
     const z3::expr begins = input(f.name, ctx_.bool_sort());
     const z3::expr ever = state(f.name + ".ever", truth(false), "");
-    const z3::expr now = f.comes_and_goes ? begins : ever || begins;
-    state_next(ever, ever || begins);
-    ever_.emplace(index, ever || begins);
+    const z3::expr has_begun = ever || begins;
+    const z3::expr now = f.comes_and_goes ? begins : has_begun;
+    state_next(ever, has_begun);
+    ever_.emplace(index, has_begun);
     fault_states_.emplace(index, ever);
     z3::expr_vector where(ctx_);
     for (std::size_t part = 0; part < parts_.size(); ++part)
@@ -49,7 +50,7 @@ z3::expr Encoder::fault(int index) {
             where.push_back(parts_[part]->from_the_start ? in_part(part) && !begun() : in_part(part));
     rule("condition: where " + f.name + " may begin", z3::implies(begins && !ever, any_of(where)));
     s_.readback.faults[static_cast<std::size_t>(index)] = now;
-    s_.readback.fault_ever[static_cast<std::size_t>(index)] = ever || begins;
+    s_.readback.fault_ever[static_cast<std::size_t>(index)] = has_begun;
     s_.readback.fault_begins[static_cast<std::size_t>(index)] = begins;
     return faults_.emplace(index, now).first->second;
 }

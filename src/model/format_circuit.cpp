@@ -111,7 +111,8 @@ std::vector<ObjectHelp> contacts() {
          {is("relay"), key("pulls_in", Shape::times, "from coil on to contact closed", "0 s", R"("5 .. 10 ms")"),
           key("drops_out", Shape::times, "from coil off to contact open", "0 s", R"("5 ms")"),
           key("operates_at", Shape::amount, "the voltage at and above which it pulls in for sure", "any", R"("8.4 V")"),
-          key("releases_at", Shape::amount, "the voltage below which it drops out for sure", "none", R"("1.2 V")"),
+          key("releases_at", Shape::amount, "the voltage at and below which it drops out for sure", "none",
+              R"("1.2 V")"),
           draws(), key("suppressed", Shape::flag, "a diode or resistor lies across the coil", "false", "true"),
           polar()}},
     };
