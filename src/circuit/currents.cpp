@@ -52,12 +52,12 @@ class Sum {
         std::map<Device, std::pair<bool, bool>> kinds;
         for (int b = 0; b < net_.branch_count(); ++b) {
             const Branch& x = net_.branch(b);
-            if (!Net::is_switched(x) || !(all[slot(x.from)] || all[slot(x.to)])) continue;
+            if (!is_switched(x) || !(all[slot(x.from)] || all[slot(x.to)])) continue;
             (x.makes ? kinds[device_of(x)].first : kinds[device_of(x)].second) = true;
         }
         const Branch& own = net_.branch(branch_);
         for (const auto& [device, kind] : kinds)
-            if (kind.first && kind.second && !(Net::is_switched(own) && device == device_of(own)))
+            if (kind.first && kind.second && !(is_switched(own) && device == device_of(own)))
                 devices_.emplace_back(device, false);
         too_many_ = devices_.size() > most_devices;
         if (too_many_) devices_.clear();
@@ -70,9 +70,9 @@ class Sum {
 
     bool closed(int branch) const {
         const Branch& x = net_.branch(branch);
-        if (!Net::is_switched(x)) return true;
+        if (!is_switched(x)) return true;
         const Branch& own = net_.branch(branch_);
-        if (Net::is_switched(own) && device_of(x) == device_of(own)) return x.makes == own.makes;
+        if (is_switched(own) && device_of(x) == device_of(own)) return x.makes == own.makes;
         for (const auto& [device, on] : devices_)
             if (device == device_of(x)) return x.makes == on;
         return true;

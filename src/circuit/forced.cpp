@@ -121,7 +121,7 @@ Forced::Found Forced::opened(int node, Sign sign) {
     if (node < 0 || !net_.strong(sign)[slot(node)]) return out;
     for (const int b : ways_.of(node)) {
         const Branch& x = net_.branch(b);
-        if (!Net::is_switched(x)) continue;
+        if (!is_switched(x)) continue;
         // Several poles of one switch, say, open together.
         const NodeSet without = net_.reach(sign, [&](int other) {
             const Branch& y = net_.branch(other);

@@ -13,7 +13,7 @@ bool always(int /*branch*/) { return true; }
 
 }  // namespace
 
-Net::Net(const Model& model) : m_(model), at_(branches_at(model.circuit)), left_(most_steps) {
+Net::Net(const Model& model) : m_(model), left_(most_steps) {
     plus_of_sources_ = chassis_ = feeders_ = none();
     chassis_[0] = true;
     for (const auto& s : circuit().sources) {
@@ -34,10 +34,6 @@ bool Net::is_upper(const Branch& b) const {
     return b.kind == BranchKind::output && b.from == circuit().supply_plus && b.makes;
 }
 
-bool Net::is_switched(const Branch& b) {
-    return b.kind == BranchKind::pole || b.kind == BranchKind::contact || b.kind == BranchKind::output;
-}
-
 bool Net::is_always(const Branch& b) { return is_bare(b) || b.kind == BranchKind::fuse || b.kind == BranchKind::diode; }
 
 bool Net::is_bare(const Branch& b) { return b.kind == BranchKind::wire || b.kind == BranchKind::terminal; }
@@ -52,7 +48,7 @@ NodeSet Net::reach(const NodeSet& start, Sign sign, const NodeSet& held, const P
     NodeSet has = start;
     if (tired()) return has;
     left_ -= static_cast<long>(has.size());
-    spread(circuit(), at_, has, [&](int b, int here, int there) {
+    spread(circuit(), circuit().at, has, [&](int b, int here, int there) {
         --left_;
         const Branch& x = branch(b);
         if (held[slot(there)] || x.kind == BranchKind::stray || !passes_diode(x, here, sign)) return false;

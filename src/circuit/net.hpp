@@ -28,12 +28,10 @@ class Net {
     const Circuit& circuit() const { return m_.circuit; }
     const Branch& branch(int b) const { return circuit().branches[static_cast<std::size_t>(b)]; }
     int branch_count() const { return static_cast<int>(circuit().branches.size()); }
-    const std::vector<int>& at(int node) const { return at_[static_cast<std::size_t>(node)]; }
+    const std::vector<int>& at(int node) const { return circuit().at[static_cast<std::size_t>(node)]; }
 
     // Upper half of a power stage: gives plus. The lower half gives ground.
     bool is_upper(const Branch& b) const;
-    // Changes with a switch, a relay, an output.
-    static bool is_switched(const Branch& b);
     // Always conducts, though a diode in one direction only: wires, terminals, fuses, diodes.
     static bool is_always(const Branch& b);
     static bool is_bare(const Branch& b);  // a wire or a terminal
@@ -60,7 +58,6 @@ class Net {
 
  private:
     const Model& m_;
-    BranchesAt at_;
     NodeSet plus_of_sources_, chassis_, feeders_, held_plus_, held_ground_, ends_, strong_plus_, strong_ground_;
     mutable long left_;
 };

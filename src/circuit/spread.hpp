@@ -1,6 +1,7 @@
 // How plus and ground get from node to node.
 #pragma once
 
+#include <algorithm>
 #include <vector>
 
 #include "model/circuit.hpp"
@@ -10,19 +11,22 @@ namespace lanyard {
 enum class Sign { plus, ground };
 
 using NodeSet = std::vector<bool>;                 // per node
-using BranchesAt = std::vector<std::vector<int>>;  // per node
 
 inline bool is_consumer(const Branch& b) { return b.kind == BranchKind::load || b.kind == BranchKind::coil; }
 
+// Changes with a switch, a relay, an output.
+inline bool is_switched(const Branch& b) {
+    return b.kind == BranchKind::pole || b.kind == BranchKind::contact || b.kind == BranchKind::output;
+}
+
 inline int other_end(const Branch& b, int node) { return b.from == node ? b.to : b.from; }
 
-inline BranchesAt branches_at(const Circuit& circuit) {
-    BranchesAt at(circuit.nodes.size());
-    for (std::size_t b = 0; b < circuit.branches.size(); ++b) {
-        at[static_cast<std::size_t>(circuit.branches[b].from)].push_back(static_cast<int>(b));
-        at[static_cast<std::size_t>(circuit.branches[b].to)].push_back(static_cast<int>(b));
-    }
-    return at;
+// The nodes that current may return to: the chassis, and the other ends of sources.
+inline std::vector<int> returns_of(const Circuit& circuit) {
+    std::vector<int> roots{0};
+    for (const Source& s : circuit.sources)
+        if (std::find(roots.begin(), roots.end(), s.minus) == roots.end()) roots.push_back(s.minus);
+    return roots;
 }
 
 // Plus passes a diode forwards only, and ground backwards only.
@@ -33,7 +37,7 @@ inline bool passes_diode(const Branch& b, int from, Sign sign) {
 // Adds to `has` what it reaches, nearest first. `into(branch, here, there)` tells whether it may go from the one node
 // to the other.
 template <class Into>
-void spread(const Circuit& circuit, const BranchesAt& at, NodeSet& has, const Into& into) {
+void spread(const Circuit& circuit, const std::vector<std::vector<int>>& at, NodeSet& has, const Into& into) {
     std::vector<int> open;
     for (std::size_t n = 0; n < has.size(); ++n)
         if (has[n]) open.push_back(static_cast<int>(n));

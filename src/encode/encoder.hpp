@@ -8,6 +8,8 @@
 #include <set>
 #include <tuple>
 
+#include "circuit/switching.hpp"
+#include "encode/folded.hpp"
 #include "encode/linear.hpp"
 #include "encode/system.hpp"
 
@@ -31,7 +33,33 @@ class RunClock {
     std::optional<z3::expr> cur;
 };
 
+// The looks at the wiring in a scan: before the controller, for the coils, for all the rest.
+enum class Stage { controller, coils, rest };
+
+class Encoder;
+
+// Terms of the wiring's levels over switches and faults.
+class FaultGates {
+ public:
+    using Term = z3::expr;
+    FaultGates(Encoder& encoder, z3::context& ctx, Stage stage) : encoder_(&encoder), ctx_(&ctx), stage_(stage) {}
+
+    z3::expr constant(bool b) const { return ctx_->bool_val(b); }
+    z3::expr both(const z3::expr& a, const z3::expr& b) const { return folded_and(a, b); }
+    z3::expr either(const z3::expr& a, const z3::expr& b) const { return folded_or(a, b); }
+    z3::expr negation(const z3::expr& a) const { return folded_not(a); }
+    bool is(const z3::expr& a, bool b) const { return b ? a.is_true() : a.is_false(); }
+    z3::expr happens(const WiringEvent& e);
+
+ private:
+    Encoder* encoder_;
+    z3::context* ctx_;
+    Stage stage_;
+};
+
 class Encoder {
+    friend class FaultGates;
+
  public:
     Encoder(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options);
     System build();
@@ -157,30 +185,27 @@ class Encoder {
     Soundness soundness(const Sensor& sensor, const z3::expr& shown);
 
     // --- wiring.cpp
-    enum class Stage { controller, coils, rest };
-    struct Levels {
-        std::vector<z3::expr> plus, ground;
-    };
     struct Truths {  // what must be, what may be
         z3::expr must, may;
     };
     z3::expr answer(int probe);
     Truths truths(const Probe& probe);
-    z3::expr conducts(std::size_t branch, Stage stage);
-    z3::expr is_live(std::size_t source);
-    const Levels& levels(Stage stage);
-    using Entry = std::function<z3::expr(std::size_t branch, int into)>;
-    std::vector<z3::expr> spread(std::vector<z3::expr> has, Stage stage, bool plus, const Entry& entry);
-    std::vector<z3::expr> weak(Stage stage, bool plus, int without);
-    const std::vector<z3::expr>& conduction(Stage stage);
-    bool differ(const Truths& t);
+    // ask: the levels of the wiring -> an answer
+    template <class Ask>
+    Truths wired(Stage stage, const Ask& ask);
+    Truths works(Stage stage, int branch);
+    Switching& switching();
+    Truths by_case(const Switching::Answers& answers, Stage stage);
+    z3::expr formula(Function f, Stage stage);
+    z3::expr happens(const WiringEvent& e, Stage stage);
+    Levels<FaultGates>& levels(Stage stage);
+    Truths over_faults(const Levels<FaultGates>::Answer& a);
+    z3::expr placeholder(const WiringEvent& e, Stage stage);
     z3::expr filled(const z3::expr& e);
+    z3::expr conducts(const Branch& b, Stage stage);
+    z3::expr is_live(std::size_t source);
     z3::expr powered_before();
     Truths coil(int branch);
-    z3::expr surely(Stage stage, bool plus, int node);
-    Truths has_plus(Stage stage, int node);
-    Truths is_grounded(Stage stage, int node);
-    Truths works(Stage stage, int branch);
     z3::expr asked(ProbeKind kind, int index);  // false where nobody asks
     z3::expr answered_before(int probe);
 
@@ -233,11 +258,11 @@ class Encoder {
     std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_;
     std::map<int, z3::expr> closed_before_;
     std::map<int, z3::expr> wants_;                                     // per relay: where its contact is drawn
-    std::map<std::tuple<int, bool, int>, std::vector<z3::expr>> weak_;  // by stage, sign, branch left out
-    std::map<int, std::vector<z3::expr>> conduction_;
-    std::map<unsigned, std::pair<Stage, std::size_t>> stands_for_;  // by the name's id
+    std::optional<Switching> switching_;
+    std::map<int, std::map<std::uint32_t, z3::expr>> formulas_;  // by stage, by the diagram's node
+    std::map<int, Levels<FaultGates>> levels_;                   // by stage
+    std::map<unsigned, std::pair<Stage, WiringEvent>> stands_for_;  // by the name's id
     std::vector<z3::expr> kept_;                                    // the names, so that ids stay taken
-    std::map<int, Levels> levels_;
     RunClock* fired_ = nullptr;
     RunClock* turned_ = nullptr;
     bool engine_done_ = false;

@@ -22,4 +22,13 @@ inline z3::expr folded_or(const z3::expr& a, const z3::expr& b) {
     return a || b;
 }
 
+inline z3::expr folded_choice(const z3::expr& is, const z3::expr& on, const z3::expr& off) {
+    if (z3::eq(on, off)) return on;
+    if (on.is_true()) return folded_or(is, off);
+    if (on.is_false()) return folded_and(folded_not(is), off);
+    if (off.is_true()) return folded_or(folded_not(is), on);
+    if (off.is_false()) return folded_and(is, on);
+    return z3::ite(is, on, off);
+}
+
 }  // namespace lanyard

@@ -82,7 +82,7 @@ class Products {
     }
 
  private:
-    static constexpr int none = 2 * Structure::max_events;  // behind all literals
+    static constexpr int none = 2 * Diagrams::max_events;  // behind all literals
     static constexpr std::size_t answers_per_node = 4;
     struct Node {
         int literal;
@@ -97,7 +97,7 @@ class Products {
 
 class Primes {
  public:
-    explicit Primes(Structure& s) : structure_(s), products_(s.max_nodes()) {}
+    explicit Primes(Diagrams& s) : structure_(s), products_(s.max_nodes()) {}
 
     Products::Set of(Function f) {
         if (structure_.is_constant(f)) return f == structure_.constant(true) ? 1 : 0;
@@ -124,7 +124,7 @@ class Primes {
     }
 
  private:
-    Structure& structure_;
+    Diagrams& structure_;
     Products products_;
     std::map<std::uint32_t, Products::Set> known_;
 };
@@ -138,19 +138,19 @@ auto order_of(const Implicant& i) {
 
 // Monotone exactly if each part is monotone in the event that it asks for: off implies on. (A part is a restriction of
 // the function, and the function is monotone in all events if its branches are and the lower one implies the upper.)
-bool is_coherent(Structure& s, Function f) {
+bool is_coherent(Diagrams& s, Function f) {
     for (const Function part : s.parts(f))
         if (s.if_then_else(s.on(part), s.constant(false), s.off(part)) != s.constant(false)) return false;
     return true;
 }
 
-std::vector<Implicant> prime_implicants(Structure& s, Function f, std::size_t limit) {
+std::vector<Implicant> prime_implicants(Diagrams& s, Function f, std::size_t limit) {
     auto out = Primes(s).list(f, limit);
     std::sort(out.begin(), out.end(), [](const Implicant& a, const Implicant& b) { return order_of(a) < order_of(b); });
     return out;
 }
 
-std::vector<CutSet> minimal_cut_sets(Structure& s, Function f, std::size_t limit) {
+std::vector<CutSet> minimal_cut_sets(Diagrams& s, Function f, std::size_t limit) {
     if (!is_coherent(s, f)) throw std::invalid_argument("minimal cut sets of a function that is not coherent");
     std::vector<CutSet> out;
     for (Implicant& one : prime_implicants(s, f, limit)) out.push_back(std::move(one.failed));

@@ -48,7 +48,7 @@ struct Part {
 
 class Quadrature {
  public:
-    Quadrature(const Structure& s, Function f, const std::vector<BasicEvent>& events, double horizon)
+    Quadrature(const Diagrams& s, Function f, const std::vector<BasicEvent>& events, double horizon)
         : evaluate_(s, f), horizon_(horizon), support_(s.support(f)), chances_(events.size()) {
         for (const int i : support_) {
             const auto& event = events[static_cast<std::size_t>(i)];
@@ -129,7 +129,7 @@ class Quadrature {
 
 }  // namespace
 
-Average average_unavailability(const Structure& s, Function f, const std::vector<BasicEvent>& events,
+Average average_unavailability(const Diagrams& s, Function f, const std::vector<BasicEvent>& events,
                                double horizon_hours) {
     if (!(horizon_hours > 0 && std::isfinite(horizon_hours)))
         throw std::invalid_argument("the horizon of a mean is a finite time above 0");

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "fault/basic_event.hpp"
-#include "fault/structure.hpp"
+#include "base/diagrams.hpp"
 
 namespace lanyard::fault {
 
@@ -19,7 +19,7 @@ struct Average {
 // are basic events of their own). `events` are numbered like those of the structure.
 // Throws std::invalid_argument for a horizon that is not finite and above 0, for events with a problem_of() and for too
 // few of them; TooLarge if the tests are too many or the rates too high for the horizon.
-Average average_unavailability(const Structure& s, Function f, const std::vector<BasicEvent>& events,
+Average average_unavailability(const Diagrams& s, Function f, const std::vector<BasicEvent>& events,
                                double horizon_hours);
 
 }  // namespace lanyard::fault

@@ -14,7 +14,7 @@ namespace lanyard::fault {
 namespace {
 
 // Probability of the union of the cut sets that have event i in them.
-double through(Structure& s, const std::vector<CutSet>& cut_sets, int i, const Probabilities& p) {
+double through(Diagrams& s, const std::vector<CutSet>& cut_sets, int i, const Probabilities& p) {
     std::vector<CutSet> with;
     std::copy_if(cut_sets.begin(), cut_sets.end(), std::back_inserter(with),
                  [&](const CutSet& set) { return std::binary_search(set.begin(), set.end(), i); });
@@ -23,7 +23,7 @@ double through(Structure& s, const std::vector<CutSet>& cut_sets, int i, const P
 
 }  // namespace
 
-std::optional<std::vector<Importance>> importance(Structure& s, Function f, const Probabilities& p) {
+std::optional<std::vector<Importance>> importance(Diagrams& s, Function f, const Probabilities& p) {
     const double q = exact_probability(s, f, p);
     if (!(q > 0)) return std::nullopt;
     const bool coherent = is_coherent(s, f);

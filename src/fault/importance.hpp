@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "fault/probability.hpp"
-#include "fault/structure.hpp"
+#include "fault/cut_sets.hpp"
 
 namespace lanyard::fault {
 
@@ -33,6 +33,6 @@ struct Importance {
 
 // One for each event of the structure, by number; an event that the function does not depend on has 0, 0, 0, 1, 1.
 // Nothing if Q = 0: the measures are shares of Q. Throws like exact_probability() and minimal_cut_sets().
-std::optional<std::vector<Importance>> importance(Structure& s, Function f, const Probabilities& p);
+std::optional<std::vector<Importance>> importance(Diagrams& s, Function f, const Probabilities& p);
 
 }  // namespace lanyard::fault

@@ -52,7 +52,7 @@ Events events_of(const Model& m, const ClaimFaults& claim) {
     return out;
 }
 
-void weigh(Likelihood& out, const Events& e, fault::Structure& s, fault::Function top, const fault::Probabilities& p) {
+void weigh(Likelihood& out, const Events& e, Diagrams& s, Function top, const fault::Probabilities& p) {
     const auto all = fault::importance(s, top, p);
     if (!all) return;
     for (std::size_t i = 0; i < e.faults.size(); ++i) {
@@ -73,8 +73,8 @@ Likelihood likelihood_of(const Model& model, const ClaimFaults& claim) {
     if (claim.sets.empty()) out.why_not = "no set of faults is known";
     if (!out.why_not.empty()) return out;
     try {
-        fault::Structure s(static_cast<int>(e.events.size()));
-        const fault::Function top = s.from_cut_sets(e.sets);
+        Diagrams s(static_cast<int>(e.events.size()));
+        const Function top = s.from_cut_sets(e.sets);
         fault::Probabilities p;
         for (const auto& chance : fault::chances_at(e.events, e.hours)) p.push_back(chance.failed);
         out.exact = fault::exact_probability(s, top, p);
@@ -86,7 +86,7 @@ Likelihood likelihood_of(const Model& model, const ClaimFaults& claim) {
             out.average_error = a.error_bound;
         }
         weigh(out, e, s, top, p);
-    } catch (const fault::TooLarge&) {
+    } catch (const TooLarge&) {
         out.why_not = "too many sets of faults for an exact number";
     } catch (const std::invalid_argument& wrong) {
         out.why_not = wrong.what();
@@ -98,9 +98,9 @@ std::optional<std::string> fault_tree_of(const Model& model, const ClaimFaults& 
     const Events e = events_of(model, claim);
     why_not = claim.sets.empty() ? "no set of faults is known" : e.why_not;
     if (!why_not.empty()) return std::nullopt;
-    std::vector<fault::Implicant> products;
+    std::vector<Implicant> products;
     for (const auto& set : e.sets) {
-        fault::Implicant product;
+        Implicant product;
         product.failed = set;
         products.push_back(std::move(product));
     }

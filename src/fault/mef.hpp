@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "fault/basic_event.hpp"
-#include "fault/structure.hpp"
+#include "base/diagrams.hpp"
 
 namespace lanyard::fault {
 

@@ -26,7 +26,7 @@ double probability_of(const CutSet& set, const Probabilities& p) {
 
 }  // namespace
 
-Evaluator::Evaluator(const Structure& s, Function f) {
+Evaluator::Evaluator(const Diagrams& s, Function f) {
     const auto parts = s.parts(f);
     std::vector<std::size_t> place(f.node + std::size_t{2}, 0);
     place[1] = 1;
@@ -48,7 +48,7 @@ double Evaluator::operator()(const std::vector<Chance>& events) const {
     return values[root_];
 }
 
-double exact_probability(const Structure& s, Function f, const Probabilities& p) {
+double exact_probability(const Diagrams& s, Function f, const Probabilities& p) {
     std::vector<Chance> chances;
     for (const double one : p) {
         if (!(one >= 0 && one <= 1)) throw std::invalid_argument("a probability is a number from 0 to 1");

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "fault/basic_event.hpp"
-#include "fault/structure.hpp"
+#include "fault/cut_sets.hpp"
 
 namespace lanyard::fault {
 
@@ -18,7 +18,7 @@ using Probabilities = std::vector<double>;
 // event on the way down.
 class Evaluator {
  public:
-    Evaluator(const Structure& s, Function f);
+    Evaluator(const Diagrams& s, Function f);
     double operator()(const std::vector<Chance>& events) const;
     std::size_t size() const { return nodes_.size(); }
 
@@ -31,7 +31,7 @@ class Evaluator {
     std::size_t root_ = 0;
 };
 
-double exact_probability(const Structure& s, Function f, const Probabilities& p);
+double exact_probability(const Diagrams& s, Function f, const Probabilities& p);
 
 // NOT exact: the sum of the cut sets' probabilities. An upper bound (Boole's inequality) that may be above 1, near the
 // truth where all probabilities are small.

@@ -1,5 +1,5 @@
 // The wiring after it is read: nodes, what lies between two of them, what feeds them, and the few questions that the
-// rest of the model asks of it. What it means is said in circuit/levels.hpp and in `lanyard help wiring`.
+// rest of the model asks of it. What it means is said in circuit/flow.hpp and in `lanyard help wiring`.
 #pragma once
 
 #include <optional>
@@ -108,6 +108,7 @@ struct WireRating {
 struct Circuit {
     std::vector<Node> nodes;  // [0] is the ground; empty: the model has no circuit
     std::vector<Branch> branches;
+    std::vector<std::vector<int>> at;  // per node: the branches there
     std::vector<Source> sources;
     std::vector<Probe> probes;
     int voltage = -1;                    // quantity: of everything that is fed; -1: always enough
@@ -118,6 +119,11 @@ struct Circuit {
     std::vector<WireRating> wire_table;  // from thin to thick; empty: the usual one (circuit/ampacity.hpp)
     std::vector<int> magneto_lead;       // per load: node of the lead that stops it when grounded; -1: no magneto
     bool exists() const { return !nodes.empty(); }
+    void add(Branch b) {
+        at.resize(nodes.size());
+        for (const int node : {b.from, b.to}) at[static_cast<std::size_t>(node)].push_back(static_cast<int>(branches.size()));
+        branches.push_back(std::move(b));
+    }
 };
 
 // What can break.

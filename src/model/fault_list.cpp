@@ -128,7 +128,7 @@ class List {
             stray.place = wire.place;
             stray.pointer = wire.pointer;
             stray.closed_by = {f};
-            m.circuit.branches.push_back(std::move(stray));
+            m.circuit.add(std::move(stray));
         });
     }
 

@@ -209,6 +209,7 @@ void Wiring::finish(Place circuit, const std::string& pointer) {
     finish_inputs();
     finish_drives();
     finish_relays();
+    for (auto& b : std::exchange(b_.model.circuit.branches, {})) b_.model.circuit.add(std::move(b));
     name_nodes();
     check_voltages();
     warn();

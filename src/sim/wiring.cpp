@@ -160,7 +160,7 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
         }
         case ProbeKind::input: {
             const WiredInput& w = m.wired_inputs[slot(probe.index)];
-            Fed high = w.pulled_up ? flow->is_grounded(w.node) : flow->has_plus(w.node);
+            Fed high = w.pulled_up ? flow->input_is_grounded(w.node) : flow->input_has_plus(w.node);
             if (w.pulled_up) high = {!high.may, !high.must};
             Fed on = w.on_when_low ? Fed{!high.may, !high.must} : high;
             if (there(w.stuck_off_by)) on = {};
@@ -170,7 +170,7 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
         case ProbeKind::supply:
             return flow->is_fed(c.supply_plus, c.supply_minus);
         case ProbeKind::field:
-            return flow->has_plus(c.sources[slot(probe.index)].field_node);
+            return flow->field_is_fed(probe.index);
         case ProbeKind::node:
             return flow->has_plus(probe.index);
         case ProbeKind::magneto: {

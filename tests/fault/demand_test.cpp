@@ -7,6 +7,7 @@
 
 #include "oracle.hpp"
 
+using namespace lanyard;
 using namespace lanyard::fault;
 
 namespace {
@@ -21,7 +22,7 @@ std::vector<BasicEvent> channels(int n) {
 }
 
 Average mean_of(int needed_failures, int n) {
-    Structure s(n);
+    Diagrams s(n);
     std::vector<Function> all;
     for (int i = 0; i < n; ++i) all.push_back(s.event(i));
     return average_unavailability(s, s.at_least(needed_failures, all), channels(n), interval);
@@ -68,7 +69,7 @@ TEST_CASE("two channels of three") {
 }
 
 TEST_CASE("the horizon may hold whole and broken test intervals") {
-    Structure s(1);
+    Diagrams s(1);
     const std::vector<BasicEvent> event{{"part", std::nullopt, 1e-4, 1000.0}};
     // 0 .. 1000, 1000 .. 2000, 2000 .. 2500: t - (1 - exp(-L t)) / L on each.
     const auto area = [](long double t) { return t + std::expm1(-1e-4L * t) / 1e-4L; };
@@ -78,7 +79,7 @@ TEST_CASE("the horizon may hold whole and broken test intervals") {
 }
 
 TEST_CASE("two parts with test intervals of their own") {
-    Structure s(2);
+    Diagrams s(2);
     const std::vector<BasicEvent> events{{"often", std::nullopt, 2e-5, 1000.0}, {"seldom", std::nullopt, 5e-5, 2000.0}};
     // Integral over 0 .. 1000 of (1 - exp(-a t)) (1 - exp(-b (t + d))), d = 0 and 1000.
     const auto area = [](long double d) {
@@ -91,7 +92,7 @@ TEST_CASE("two parts with test intervals of their own") {
 }
 
 TEST_CASE("parts that are never tested, constant ones, rates of nothing") {
-    Structure s(2);
+    Diagrams s(2);
     const std::vector<BasicEvent> events{{"constant", 0.25, std::nullopt, std::nullopt},
                                          {"aging", std::nullopt, 1e-3, std::nullopt}};
     check_against(average_unavailability(s, s.event(0), events, 500), 0.25L);
@@ -100,13 +101,13 @@ TEST_CASE("parts that are never tested, constant ones, rates of nothing") {
     check_against(average_unavailability(s, s.disjunction({s.event(0), s.event(1)}), events, 500),
                   0.25L + 0.75L * aging);
     const std::vector<BasicEvent> never{{"never", std::nullopt, 0.0, 10.0}};
-    Structure one(1);
+    Diagrams one(1);
     CHECK(average_unavailability(one, one.event(0), never, 1000).value == 0);
     CHECK(average_unavailability(one, one.constant(true), never, 1000).value == Approx(1).epsilon(1e-13));
 }
 
 TEST_CASE("a rate that is high for the horizon is followed closely") {
-    Structure s(1);
+    Diagrams s(1);
     const std::vector<BasicEvent> event{{"lamp", std::nullopt, 1.0, std::nullopt}};
     const Average a = average_unavailability(s, s.event(0), event, 1000);
     CHECK(std::abs(a.value - 0.999L) <= a.error_bound);  // 1 - (1 - exp(-1000)) / 1000
@@ -116,7 +117,7 @@ TEST_CASE("a rate that is high for the horizon is followed closely") {
 TEST_CASE("random functions, rates and test intervals against a fine sum of midpoints") {
     std::mt19937_64 dice(4);
     for (int n = 0; n < 40; ++n) {
-        Structure s(2 + n % 4);
+        Diagrams s(2 + n % 4);
         const auto [f, table] = lanyard::test::random_circuit(s, dice, true);
         std::vector<BasicEvent> events;
         for (int i = 0; i < s.events(); ++i) {
@@ -172,7 +173,7 @@ TEST_CASE("a moment is as just before its test") {
 }
 
 TEST_CASE("means that make no sense or too much work are refused") {
-    Structure s(1);
+    Diagrams s(1);
     const Function f = s.event(0);
     const std::vector<BasicEvent> event{{"part", std::nullopt, 1e-5, 1e-3}};
     CHECK_THROWS_AS(average_unavailability(s, f, event, 0), std::invalid_argument);

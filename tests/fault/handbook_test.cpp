@@ -7,13 +7,14 @@
 #include "fault/probability.hpp"
 #include "trees.hpp"
 
+using namespace lanyard;
 using namespace lanyard::fault;
 
 TEST_CASE("three motors: cut sets and probability") {
     // Fault Tree Handbook, NUREG-0492; results as published with the test set of the fault tree tool SCRAM: 12 minimal
     // cut sets, {K5}, three of order 2, eight of order 4; 0.0211538 exact, 0.0212013 by the sum.
     const lanyard::test::ThreeMotors motors;
-    Structure s(11);
+    Diagrams s(11);
     const Function top = motors.top(s);
     CHECK(is_coherent(s, top));
     const auto sets = minimal_cut_sets(s, top);
@@ -31,7 +32,7 @@ TEST_CASE("three motors: cut sets and probability") {
 TEST_CASE("three motors: house events off cut the branch away") {
     // No source: with the timer contacts open only the part of the tree without them is left.
     const lanyard::test::ThreeMotors motors;
-    Structure s(11);
+    Diagrams s(11);
     CHECK(minimal_cut_sets(s, motors.top(s, false)) == std::vector<CutSet>{{0}, {1, 2}, {1, 3}, {1, 4}});
 }
 
@@ -39,7 +40,7 @@ TEST_CASE("pressure tank: cut sets and their sum") {
     // Fault Tree Handbook, NUREG-0492, chapter VIII (structure and data from memory); the sum by hand:
     // 5e-6 + 3e-5 + 1e-4 (3e-5 + 3e-5 + 1e-4) = 3.5016e-5.
     const lanyard::test::PressureTank tank;
-    Structure s(6);
+    Diagrams s(6);
     const auto sets = minimal_cut_sets(s, tank.top(s));
     CHECK(sets == std::vector<CutSet>{{0}, {1}, {2, 3}, {2, 4}, {2, 5}});
     CHECK(rare_event_sum(sets, tank.p) == Approx(3.5016e-5).epsilon(1e-12));
@@ -54,7 +55,7 @@ TEST_CASE("pressure tank: cut sets and their sum") {
 namespace {
 
 struct Small {
-    Structure s{3};
+    Diagrams s{3};
     Function a = s.event(0), b = s.event(1), c = s.event(2);
     Probabilities p{0.1, 0.2, 0.3};
 };
@@ -104,7 +105,7 @@ TEST_CASE("small trees: not coherent") {
 }
 
 TEST_CASE("constants have no cut set, or the empty one") {
-    Structure s(2);
+    Diagrams s(2);
     CHECK(minimal_cut_sets(s, s.constant(false)).empty());
     CHECK(minimal_cut_sets(s, s.constant(true)) == std::vector<CutSet>{{}});
     CHECK(exact_probability(s, s.constant(false), {}) == 0);
@@ -115,7 +116,7 @@ TEST_CASE("constants have no cut set, or the empty one") {
 }
 
 TEST_CASE("probabilities that are none are refused, missing ones too") {
-    Structure s(2);
+    Diagrams s(2);
     const Function f = s.conjunction({s.event(0), s.event(1)});
     CHECK_THROWS_AS(exact_probability(s, f, {0.5}), std::invalid_argument);
     CHECK_THROWS_AS(exact_probability(s, f, {0.5, 1.5}), std::invalid_argument);
@@ -127,7 +128,7 @@ TEST_CASE("probabilities that are none are refused, missing ones too") {
 
 TEST_CASE("a list that would be too long is refused before it is made") {
     // At least 15 of 30: 155 117 520 cut sets.
-    Structure s(30);
+    Diagrams s(30);
     std::vector<Function> all;
     for (int i = 0; i < 30; ++i) all.push_back(s.event(i));
     CHECK_THROWS_AS(minimal_cut_sets(s, s.at_least(15, all)), TooLarge);

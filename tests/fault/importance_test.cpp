@@ -7,11 +7,12 @@
 
 #include "trees.hpp"
 
+using namespace lanyard;
 using namespace lanyard::fault;
 
 TEST_CASE("importance in AB + BC, p = 0.1, 0.2, 0.3") {
     // Q = 0.2 (1 - 0.9 * 0.7) = 0.074. By hand from the definitions in NUREG/CR-3385 and Birnbaum (1969).
-    Structure s(4);
+    Diagrams s(4);
     const auto m = importance(s, s.from_cut_sets({{0, 1}, {1, 2}}), {0.1, 0.2, 0.3, 0.4});
     REQUIRE(m);
     const auto& [a, b, c, d] = std::tie((*m)[0], (*m)[1], (*m)[2], (*m)[3]);
@@ -38,7 +39,7 @@ TEST_CASE("importance in AB + BC, p = 0.1, 0.2, 0.3") {
 TEST_CASE("importance in the pressure tank: the relay that keeps the pump on is most of the risk") {
     // NUREG-0492: {K2} is 3e-5 of 3.5e-5.
     const lanyard::test::PressureTank tank;
-    Structure s(6);
+    Diagrams s(6);
     const auto m = importance(s, tank.top(s), tank.p);
     REQUIRE(m);
     CHECK((*m)[1].fussell_vesely.value() == Approx(3e-5 / 3.5016e-5).epsilon(1e-4));
@@ -47,7 +48,7 @@ TEST_CASE("importance in the pressure tank: the relay that keeps the pump on is 
 }
 
 TEST_CASE("a failure that helps has a negative Birnbaum measure, and no share by cut sets") {
-    Structure s(3);
+    Diagrams s(3);
     const auto m = importance(s, s.if_then_else(s.event(0), s.event(1), s.event(2)), {0.1, 0.2, 0.3});
     REQUIRE(m);
     CHECK((*m)[0].birnbaum == Approx(0.2 - 0.3));
@@ -55,7 +56,7 @@ TEST_CASE("a failure that helps has a negative Birnbaum measure, and no share by
 }
 
 TEST_CASE("what cannot happen has no shares") {
-    Structure s(2);
+    Diagrams s(2);
     CHECK_FALSE(importance(s, s.constant(false), {0.5, 0.5}));
     CHECK_FALSE(importance(s, s.event(0), {0, 0.5}));
 }

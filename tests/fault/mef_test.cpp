@@ -6,6 +6,7 @@
 
 #include "fault/xml_text.hpp"
 
+using namespace lanyard;
 using namespace lanyard::fault;
 
 TEST_CASE("export: whole text") {

@@ -8,9 +8,9 @@ namespace lanyard::test {
 namespace {
 
 using fault::CutSet;
-using fault::Function;
-using fault::Implicant;
-using fault::Structure;
+using Function;
+using Implicant;
+using Diagrams;
 
 struct Both {
     Function f;
@@ -40,7 +40,7 @@ bool is_prime(const Table& t, std::size_t mask, std::size_t values) {
     return true;
 }
 
-Both leaf(Structure& s, std::mt19937_64& dice) {
+Both leaf(Diagrams& s, std::mt19937_64& dice) {
     const auto draw = dice() % (static_cast<std::uint64_t>(s.events()) * 8 + 1);
     Both out{s.constant(draw % 2 == 0), {s.events(), std::vector<bool>(std::size_t{1} << s.events(), draw % 2 == 0)}};
     if (draw == 0) return out;
@@ -57,7 +57,7 @@ Table by_line(const Both& a, const Both& b, const Both& c, F rule) {
     return out;
 }
 
-Both gate(Structure& s, std::mt19937_64& dice, bool negations, const Both& a, const Both& b, const Both& c) {
+Both gate(Diagrams& s, std::mt19937_64& dice, bool negations, const Both& a, const Both& b, const Both& c) {
     switch (dice() % (negations ? 6 : 4)) {
         case 0:
             return {s.conjunction({a.f, b.f}), by_line(a, b, c, [](bool x, bool y, bool) { return x && y; })};
@@ -78,7 +78,7 @@ Both gate(Structure& s, std::mt19937_64& dice, bool negations, const Both& a, co
 
 }  // namespace
 
-Table table_of(const Structure& s, Function f) {
+Table table_of(const Diagrams& s, Function f) {
     Table out{s.events(), std::vector<bool>(std::size_t{1} << s.events())};
     for (std::size_t x = 0; x < out.lines.size(); ++x) {
         Function at = f;
@@ -133,7 +133,7 @@ double probability_of(const Table& t, const std::vector<double>& p) {
     return sum;
 }
 
-std::pair<Function, Table> random_circuit(Structure& s, std::mt19937_64& dice, bool negations) {
+std::pair<Function, Table> random_circuit(Diagrams& s, std::mt19937_64& dice, bool negations) {
     std::vector<Both> pool;
     for (int i = 0; i < 2 * s.events(); ++i) pool.push_back(leaf(s, dice));
     // Rather a late one, so that the circuits become deep.

@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include "fault/structure.hpp"
+#include "base/diagrams.hpp"
 
 namespace lanyard::test {
 
@@ -16,17 +16,17 @@ struct Table {
     std::vector<bool> lines;
 };
 
-Table table_of(const fault::Structure& s, fault::Function f);  // walks down the diagram for each line
+Table table_of(const Diagrams& s, Function f);  // walks down the diagram for each line
 
 bool is_monotone(const Table& t);
 // From the definition: of all products of literals (3^events) those that imply the function and do not without any one
 // literal. Sorted as prime_implicants() is.
-std::vector<fault::Implicant> primes_of(const Table& t);
+std::vector<Implicant> primes_of(const Table& t);
 // From the definition: the lines that are true and become false by taking away any one failure. Sorted.
 std::vector<fault::CutSet> minimal_lines_of(const Table& t);
 double probability_of(const Table& t, const std::vector<double>& p);  // sum over all lines
 
 // The same random circuit as a diagram and as a table: and, or, at-least, if-then-else, negations if wanted, constants.
-std::pair<fault::Function, Table> random_circuit(fault::Structure& s, std::mt19937_64& dice, bool negations);
+std::pair<Function, Table> random_circuit(Diagrams& s, std::mt19937_64& dice, bool negations);
 
 }  // namespace lanyard::test

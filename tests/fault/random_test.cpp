@@ -8,6 +8,7 @@
 #include "fault/probability.hpp"
 #include "oracle.hpp"
 
+using namespace lanyard;
 using namespace lanyard::fault;
 using namespace lanyard::test;
 
@@ -37,7 +38,7 @@ TEST_CASE("random functions with negations: table, primes, coherence, probabilit
     int coherent = 0;
     std::size_t most = 0;
     for (int n = 0; n < 600; ++n) {
-        Structure s(1 + n % 6);
+        Diagrams s(1 + n % 6);
         const auto [f, table] = random_circuit(s, dice, true);
         INFO("function " << n);
         REQUIRE(table_of(s, f).lines == table.lines);
@@ -60,7 +61,7 @@ TEST_CASE("random coherent functions: cut sets, bounds, shares") {
     std::mt19937_64 dice(2);
     std::size_t most = 0;
     for (int n = 0; n < 400; ++n) {
-        Structure s(1 + n % 7);
+        Diagrams s(1 + n % 7);
         const auto [f, table] = random_circuit(s, dice, false);
         INFO("function " << n);
         REQUIRE(table_of(s, f).lines == table.lines);
@@ -86,7 +87,7 @@ TEST_CASE("random coherent functions: cut sets, bounds, shares") {
 TEST_CASE("random functions: importance by its definition") {
     std::mt19937_64 dice(3);
     for (int n = 0; n < 300; ++n) {
-        Structure s(1 + n % 6);
+        Diagrams s(1 + n % 6);
         const auto [f, table] = random_circuit(s, dice, true);
         const auto p = random_probabilities(s.events(), dice);
         const double q = probability_of(table, p);

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "fault/structure.hpp"
+#include "base/diagrams.hpp"
 
 namespace lanyard::test {
 
@@ -15,7 +15,7 @@ struct ThreeMotors {
     std::vector<std::string> names{"K5", "S1", "A", "B", "C", "K1", "KT1", "K2", "KT2", "K3", "KT3"};
     std::vector<double> p = std::vector<double>(11, 0.02);
 
-    fault::Function top(fault::Structure& s, bool timer_contacts = true) const {
+    Function top(Diagrams& s, bool timer_contacts = true) const {
         const auto motor = [&](int relay) {
             return s.conjunction({s.constant(timer_contacts), s.disjunction({s.event(relay), s.event(relay + 1)})});
         };
@@ -25,13 +25,13 @@ struct ThreeMotors {
     }
 };
 
-// Pressure tank of the Fault Tree Handbook (NUREG-0492, chapter VIII). Structure from memory: the tank bursts by
+// Pressure tank of the Fault Tree Handbook (NUREG-0492, chapter VIII). Diagrams from memory: the tank bursts by
 // itself, or the pump runs on since K2 stays closed, or since the pressure switch S and one of S1, K1, R stay closed.
 struct PressureTank {
     std::vector<std::string> names{"T", "K2", "S", "S1", "K1", "R"};
     std::vector<double> p{5e-6, 3e-5, 1e-4, 3e-5, 3e-5, 1e-4};
 
-    fault::Function top(fault::Structure& s) const {
+    Function top(Diagrams& s) const {
         const auto timer = s.disjunction({s.event(3), s.disjunction({s.event(4), s.event(5)})});
         return s.disjunction({s.event(0), s.disjunction({s.event(1), s.conjunction({s.event(2), timer})})});
     }

@@ -14,6 +14,7 @@
 
 namespace {
 
+using namespace lanyard;
 using namespace lanyard::fault;
 using Json = nlohmann::json;
 
@@ -21,7 +22,7 @@ class Export {
  public:
     explicit Export(std::filesystem::path folder) : folder_(std::move(folder)) {}
 
-    void tree(const std::string& name, Structure& s, Function f, const std::vector<BasicEvent>& events,
+    void tree(const std::string& name, Diagrams& s, Function f, const std::vector<BasicEvent>& events,
               double mission) {
         const auto primes = prime_implicants(s, f);
         std::ofstream(folder_ / (name + ".xml")) << mef_text(name, events, primes, mission);
@@ -54,12 +55,12 @@ std::vector<BasicEvent> constants(const std::vector<std::string>& names, const s
 
 void handbook(Export& to) {
     const lanyard::test::ThreeMotors motors;
-    Structure eleven(11);
+    Diagrams eleven(11);
     to.tree("three_motors", eleven, motors.top(eleven), constants(motors.names, motors.p), 1);
     const lanyard::test::PressureTank tank;
-    Structure six(6);
+    Diagrams six(6);
     to.tree("pressure_tank", six, tank.top(six), constants(tank.names, tank.p), 1);
-    Structure s(3);
+    Diagrams s(3);
     const auto abc = constants({"A", "a", "3rd & <last>"}, {0.1, 0.2, 0.3});
     to.tree("not_coherent", s, s.if_then_else(s.event(0), s.event(1), s.event(2)), abc, 1);
     to.tree("single", s, s.event(1), abc, 1);
@@ -68,7 +69,7 @@ void handbook(Export& to) {
 
 // Constant ones, ones that are never tested, tested ones; missions that end between tests and at a test.
 void over_time(Export& to) {
-    Structure s(3);
+    Diagrams s(3);
     const std::vector<BasicEvent> events{
         {"constant", 0.01, {}, {}}, {"aging", {}, 2e-5, {}}, {"tested", {}, 5e-5, 1000.0}};
     const Function f = s.at_least(2, {s.event(0), s.event(1), s.event(2)});
@@ -79,7 +80,7 @@ void over_time(Export& to) {
 void random(Export& to) {
     std::mt19937_64 dice(5);
     for (int n = 0; n < 40;) {
-        Structure s(3 + n % 4);
+        Diagrams s(3 + n % 4);
         const Function f = lanyard::test::random_circuit(s, dice, n % 2 == 0).first;
         if (s.is_constant(f)) continue;
         std::vector<BasicEvent> events;

@@ -1,5 +1,5 @@
 // Diagrams against truth tables: every gate, every line.
-#include "fault/structure.hpp"
+#include "base/diagrams.hpp"
 
 #include <bit>
 #include <catch2/catch.hpp>
@@ -7,11 +7,12 @@
 #include "fault/cut_sets.hpp"
 #include "oracle.hpp"
 
+using namespace lanyard;
 using namespace lanyard::fault;
 using lanyard::test::table_of;
 
 TEST_CASE("gates mean what their names say") {
-    Structure s(3);
+    Diagrams s(3);
     const std::vector<Function> abc{s.event(0), s.event(1), s.event(2)};
     for (std::size_t x = 0; x < 8; ++x) {
         const int happened = std::popcount(x);
@@ -24,7 +25,7 @@ TEST_CASE("gates mean what their names say") {
 }
 
 TEST_CASE("gates of nothing are constants, house events disappear") {
-    Structure s(2);
+    Diagrams s(2);
     CHECK(s.conjunction({}) == s.constant(true));
     CHECK(s.disjunction({}) == s.constant(false));
     CHECK(s.at_least(0, {}) == s.constant(true));
@@ -37,7 +38,7 @@ TEST_CASE("gates of nothing are constants, house events disappear") {
 }
 
 TEST_CASE("equal functions are one function, however they are made") {
-    Structure s(3);
+    Diagrams s(3);
     const Function a = s.event(0), b = s.event(1), c = s.event(2);
     const Function left = s.conjunction({a, s.disjunction({b, c})});
     CHECK(left == s.disjunction({s.conjunction({c, a}), s.conjunction({b, a})}));
@@ -48,7 +49,7 @@ TEST_CASE("equal functions are one function, however they are made") {
 }
 
 TEST_CASE("sets and products become functions") {
-    Structure s(3);
+    Diagrams s(3);
     CHECK(s.from_cut_sets({}) == s.constant(false));
     CHECK(s.from_cut_sets({{1}, {}}) == s.constant(true));
     CHECK(s.from_cut_sets({{0, 1}, {2}, {0, 1, 2}, {2, 2}}) ==
@@ -58,14 +59,14 @@ TEST_CASE("sets and products become functions") {
 }
 
 TEST_CASE("what does not exist is refused") {
-    Structure s(2);
+    Diagrams s(2);
     CHECK_THROWS_AS(s.event(2), std::out_of_range);
     CHECK_THROWS_AS(s.event(-1), std::out_of_range);
     CHECK_THROWS_AS(s.negation({77}), std::out_of_range);
     CHECK_THROWS_AS(s.parts({77}), std::out_of_range);
     CHECK_THROWS_AS(s.from_cut_sets({{0, 5}}), std::out_of_range);
-    CHECK_THROWS_AS(Structure(-1), std::out_of_range);
-    CHECK_THROWS_AS(Structure(Structure::max_events + 1), TooLarge);
+    CHECK_THROWS_AS(Diagrams(-1), std::out_of_range);
+    CHECK_THROWS_AS(Diagrams(Diagrams::max_events + 1), TooLarge);
 }
 
 // x0 x1 + x2 x3 + .. is small in the order of its pairs; x0 xn + x1 xn+1 + .. needs 2^n nodes (Bryant 1986, figure 3).
@@ -76,7 +77,7 @@ TEST_CASE("a diagram that grows too large says so, and what there was stays good
         near.push_back({2 * i, 2 * i + 1});
         far.push_back({i, i + n});
     }
-    Structure s(2 * n, 20'000);
+    Diagrams s(2 * n, 20'000);
     const Function f = s.from_cut_sets(near);
     CHECK(s.parts(f).size() == 2 * n);
     CHECK_THROWS_AS(s.from_cut_sets(far), TooLarge);
@@ -85,13 +86,13 @@ TEST_CASE("a diagram that grows too large says so, and what there was stays good
 }
 
 TEST_CASE("as many events as there may be, each on the way down") {
-    Structure s(Structure::max_events);
+    Diagrams s(Diagrams::max_events);
     std::vector<Function> all;
     for (int i = 0; i < s.events(); ++i) all.push_back(s.event(i));
     const Function f = s.conjunction(all);
-    CHECK(s.parts(f).size() == static_cast<std::size_t>(Structure::max_events));
+    CHECK(s.parts(f).size() == static_cast<std::size_t>(Diagrams::max_events));
     const auto sets = minimal_cut_sets(s, f);
     REQUIRE(sets.size() == 1);
-    CHECK(sets[0].size() == static_cast<std::size_t>(Structure::max_events));
-    CHECK(minimal_cut_sets(s, s.disjunction(all)).size() == static_cast<std::size_t>(Structure::max_events));
+    CHECK(sets[0].size() == static_cast<std::size_t>(Diagrams::max_events));
+    CHECK(minimal_cut_sets(s, s.disjunction(all)).size() == static_cast<std::size_t>(Diagrams::max_events));
 }

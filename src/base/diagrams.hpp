@@ -1,4 +1,5 @@
-// A Boolean function of basic events (the structure function of a fault tree) as a binary decision diagram.
+// Boolean functions of events as binary decision diagrams: the structure function of a fault tree, what a circuit does
+// for each position of its switches.
 #pragma once
 
 #include <array>
@@ -8,10 +9,7 @@
 #include <unordered_map>
 #include <vector>
 
-namespace lanyard::fault {
-
-// Numbers of basic events that together bring about the top event; ascending, each once.
-using CutSet = std::vector<int>;
+namespace lanyard {
 
 // A product of literals: all of `failed` have happened and none of `works`. Both ascending, nothing in both.
 struct Implicant {
@@ -26,7 +24,7 @@ struct TooLarge : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-// One function of a Structure. Two functions of the same structure are equal exactly if their handles are.
+// One function of some Diagrams. Two functions of the same diagrams are equal exactly if their handles are.
 struct Function {
     std::uint32_t node = 0;
 
@@ -36,11 +34,11 @@ struct Function {
 // Makes and keeps functions of the events 0 .. events-1; the order of the diagram is the order of these numbers.
 // Handles of functions that this structure never made and numbers of events that do not exist throw std::out_of_range;
 // outgrowing `max_nodes` throws TooLarge, after which all functions made before are still good.
-class Structure {
+class Diagrams {
  public:
     static constexpr int max_events = 4096;
 
-    explicit Structure(int events, std::size_t max_nodes = 500'000);
+    explicit Diagrams(int events, std::size_t max_nodes = 500'000);
 
     int events() const { return events_; }
     std::size_t max_nodes() const { return max_nodes_; }
@@ -53,7 +51,7 @@ class Structure {
     Function at_least(int k, const std::vector<Function>& inputs);
     Function if_then_else(Function f, Function g, Function h);
     // At least one of the sets has happened as a whole. They need not be minimal; repeated numbers count once.
-    Function from_cut_sets(const std::vector<CutSet>& sets);
+    Function from_cut_sets(const std::vector<std::vector<int>>& sets);
     Function from_implicants(const std::vector<Implicant>& implicants);
 
     // How the diagram looks: if event_of(f) has happened then f is on(f), else off(f). Not for constants.
@@ -89,4 +87,4 @@ class Structure {
     std::unordered_map<Key, std::uint32_t, Hash> computed_;
 };
 
-}  // namespace lanyard::fault
+}  // namespace lanyard

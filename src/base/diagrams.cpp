@@ -8,12 +8,12 @@
 // remembered answers are limited, and with them the work; then TooLarge is thrown.
 // Source: R. E. Bryant, Graph-based algorithms for Boolean function manipulation, IEEE Trans. Computers C-35 (1986);
 // K. S. Brace, R. L. Rudell, R. E. Bryant, Efficient implementation of a BDD package, DAC 1990.
-#include "fault/structure.hpp"
+#include "base/diagrams.hpp"
 
 #include <algorithm>
 #include <string>
 
-namespace lanyard::fault {
+namespace lanyard {
 
 namespace {
 
@@ -22,7 +22,7 @@ constexpr std::size_t answers_per_node = 4;
 
 }  // namespace
 
-std::size_t Structure::Hash::operator()(const Key& k) const {
+std::size_t Diagrams::Hash::operator()(const Key& k) const {
     std::uint64_t h = 0;
     for (const std::uint32_t x : k) {
         h = (h ^ x) * 0x9e3779b97f4a7c15U;
@@ -31,19 +31,19 @@ std::size_t Structure::Hash::operator()(const Key& k) const {
     return h;
 }
 
-Structure::Structure(int events, std::size_t max_nodes) : events_(events), max_nodes_(max_nodes) {
-    if (events < 0) throw std::out_of_range("a structure has no negative number of events");
+Diagrams::Diagrams(int events, std::size_t max_nodes) : events_(events), max_nodes_(max_nodes) {
+    if (events < 0) throw std::out_of_range("diagrams have no negative number of events");
     if (events > max_events) throw TooLarge("more than " + std::to_string(max_events) + " basic events");
     // The constants ask for no event: their number is behind all others.
     nodes_ = {{events, 0, 0}, {events, 1, 1}};
 }
 
-int Structure::check_event(int i) const {
+int Diagrams::check_event(int i) const {
     if (i < 0 || i >= events_) throw std::out_of_range("there is no basic event number " + std::to_string(i));
     return i;
 }
 
-Function Structure::make(int event, Function on, Function off) {
+Function Diagrams::make(int event, Function on, Function off) {
     if (on == off) return on;
     const Key key{static_cast<std::uint32_t>(event), on.node, off.node};
     if (const auto found = unique_.find(key); found != unique_.end()) return {found->second};
@@ -55,15 +55,15 @@ Function Structure::make(int event, Function on, Function off) {
     return {number};
 }
 
-Function Structure::event(int i) { return make(check_event(i), constant(true), constant(false)); }
+Function Diagrams::event(int i) { return make(check_event(i), constant(true), constant(false)); }
 
-Function Structure::cofactor(Function f, int event, bool value) const {
+Function Diagrams::cofactor(Function f, int event, bool value) const {
     const Node& n = at(f);
     if (n.event != event) return f;
     return {value ? n.on : n.off};
 }
 
-Function Structure::if_then_else(Function f, Function g, Function h) {
+Function Diagrams::if_then_else(Function f, Function g, Function h) {
     const int first = std::min({at(f).event, at(g).event, at(h).event});
     if (f == constant(true) || g == h) return g;
     if (f == constant(false)) return h;
@@ -81,7 +81,7 @@ Function Structure::if_then_else(Function f, Function g, Function h) {
 }
 
 // In pairs, pairs of pairs and so on: two large functions meet only at the end.
-Function Structure::fold(std::vector<Function> inputs, bool all) {
+Function Diagrams::fold(std::vector<Function> inputs, bool all) {
     if (inputs.empty()) return constant(all);
     for (; inputs.size() > 1; inputs.resize((inputs.size() + 1) / 2))
         for (std::size_t i = 0; i < inputs.size(); i += 2) {
@@ -93,7 +93,7 @@ Function Structure::fold(std::vector<Function> inputs, bool all) {
 }
 
 // reached[j]: at least j of the inputs so far.
-Function Structure::at_least(int k, const std::vector<Function>& inputs) {
+Function Diagrams::at_least(int k, const std::vector<Function>& inputs) {
     if (k <= 0) return constant(true);
     if (static_cast<std::size_t>(k) > inputs.size()) return constant(false);
     std::vector<Function> reached(static_cast<std::size_t>(k) + 1, constant(false));
@@ -103,14 +103,14 @@ Function Structure::at_least(int k, const std::vector<Function>& inputs) {
     return reached.back();
 }
 
-Function Structure::from_cut_sets(const std::vector<CutSet>& sets) {
+Function Diagrams::from_cut_sets(const std::vector<std::vector<int>>& sets) {
     std::vector<Implicant> implicants;
     implicants.reserve(sets.size());
-    for (const CutSet& set : sets) implicants.push_back({set, {}});
+    for (const std::vector<int>& set : sets) implicants.push_back({set, {}});
     return from_implicants(implicants);
 }
 
-Function Structure::from_implicants(const std::vector<Implicant>& implicants) {
+Function Diagrams::from_implicants(const std::vector<Implicant>& implicants) {
     std::vector<Function> products;
     for (const Implicant& one : implicants) {
         std::vector<Function> literals;
@@ -122,8 +122,8 @@ Function Structure::from_implicants(const std::vector<Implicant>& implicants) {
 }
 
 // A node is made after its branches: numbers ascend from below.
-std::vector<Function> Structure::parts(Function f) const {
-    if (f.node >= nodes_.size()) throw std::out_of_range("a function of another structure");
+std::vector<Function> Diagrams::parts(Function f) const {
+    if (f.node >= nodes_.size()) throw std::out_of_range("a function of other diagrams");
     std::vector<bool> seen(f.node + std::size_t{1}, false);
     seen[f.node] = true;
     for (std::uint32_t n = f.node; n > 1; --n)
@@ -134,7 +134,7 @@ std::vector<Function> Structure::parts(Function f) const {
     return out;
 }
 
-std::vector<int> Structure::support(Function f) const {
+std::vector<int> Diagrams::support(Function f) const {
     std::vector<int> out;
     for (const Function part : parts(f)) out.push_back(event_of(part));
     std::sort(out.begin(), out.end());
@@ -142,4 +142,4 @@ std::vector<int> Structure::support(Function f) const {
     return out;
 }
 
-}  // namespace lanyard::fault
+}  // namespace lanyard

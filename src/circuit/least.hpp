@@ -1,0 +1,73 @@
+// The least solution of Boolean equations x_n = own_n or OR_m (c_mn and x_m), over any terms that have "and" and "or".
+//
+// What it decides: where plus or ground gets to, for all positions of what switches at once.
+// Why it is sound: elimination of one unknown after the other is exact, whatever the order: in a Boolean algebra the
+// star of any term is true, so that a node's own loop drops out (S. C. Kleene 1956; R. E. Tarjan, "A unified approach
+// to path problems", J. ACM 28, 1981). The order is that of the fewest neighbours, which keeps the terms of tree-like
+// wiring as small as the wiring.
+#pragma once
+
+#include <map>
+#include <vector>
+
+namespace lanyard {
+
+// Gates: Term constant(bool), both(a, b), either(a, b), negation(a); bool is(a, bool) for constants.
+template <class Gates>
+class LeastSolution {
+ public:
+    using Term = typename Gates::Term;
+
+    LeastSolution(Gates& gates, std::vector<Term> own)
+        : g_(gates), own_(std::move(own)), from_(own_.size()), to_(own_.size()) {}
+
+    // x_to also holds where x_from does and `how`.
+    void add(std::size_t from, std::size_t to, const Term& how) {
+        if (from == to || g_.is(how, false) || g_.is(own_[to], true)) return;
+        const auto [place, is_new] = from_[to].emplace(from, how);
+        if (!is_new) place->second = g_.either(place->second, how);
+        to_[from].emplace(to, true);
+    }
+
+    std::vector<Term> solve() && {
+        std::vector<std::size_t> order;
+        std::vector<bool> gone(own_.size());
+        while (order.size() < own_.size()) {
+            std::size_t best = own_.size(), least = 0;
+            for (std::size_t n = 0; n < own_.size(); ++n) {
+                const std::size_t work = from_[n].size() * to_[n].size();
+                if (gone[n] || (best < own_.size() && work >= least)) continue;
+                best = n;
+                least = work;
+            }
+            eliminate(best);
+            gone[best] = true;
+            order.push_back(best);
+        }
+        for (auto n = order.rbegin(); n != order.rend(); ++n)
+            for (const auto& [m, how] : from_[*n]) own_[*n] = g_.either(own_[*n], g_.both(how, own_[m]));
+        return std::move(own_);
+    }
+
+ private:
+    // What n is made of stays, for the way back; nothing that is still there refers to it any more.
+    void eliminate(std::size_t n) {
+        for (const auto& [m, unused] : from_[n]) to_[m].erase(n);
+        for (const auto& [next, unused] : to_[n]) {
+            const auto found = from_[next].find(n);
+            if (found == from_[next].end()) continue;
+            const Term how = found->second;
+            from_[next].erase(found);
+            own_[next] = g_.either(own_[next], g_.both(how, own_[n]));
+            for (const auto& [m, first] : from_[n]) add(m, next, g_.both(first, how));
+        }
+        to_[n].clear();
+    }
+
+    Gates& g_;
+    std::vector<Term> own_;
+    std::vector<std::map<std::size_t, Term>> from_;
+    std::vector<std::map<std::size_t, bool>> to_;
+};
+
+}  // namespace lanyard
