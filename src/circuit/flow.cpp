@@ -64,10 +64,26 @@ void Flow::spread(NodeSet& has, Reached* by, Sign sign, const Into& into) const 
 NodeSet Flow::weak(const Return& r, Sign sign, int without, Reached* by) const {
     NodeSet has = sign == Sign::plus ? r.plus : r.ground;
     const NodeSet& held = sign == Sign::plus ? r.ground : r.plus;
-    spread(has, by, sign, [&](int b, int node) {
+    const auto enters = [&](int b, int node) {
         return b != without && !held[slot(node)] && (!is_consumer(branch(b)) || branch(b).lets_through);
-    });
+    };
+    for (bool more = true; more;) {
+        spread(has, by, sign, enters);
+        more = false;
+        for (const Source& s : circuit_.sources) {
+            const auto here = slot(sign == Sign::plus ? s.minus : s.plus),
+                       there = slot(sign == Sign::plus ? s.plus : s.minus);
+            if (s.minus == r.root || !has[here] || has[there] || held[there]) continue;
+            has[there] = more = true;
+        }
+    }
     return has;
+}
+
+const NodeSet& Flow::weak(const Return& r, Sign sign) const {
+    auto& known = sign == Sign::plus ? r.weak_plus : r.weak_ground;
+    if (known.empty()) known = weak(r, sign, -1);
+    return known;
 }
 
 std::optional<Way> Flow::back(int node, Sign sign, const NodeSet& has, const Reached& by) const {
@@ -78,7 +94,11 @@ std::optional<Way> Flow::back(int node, Sign sign, const NodeSet& has, const Rea
         node = branch(b).from == node ? branch(b).to : branch(b).from;
     }
     way.begin = node;
-    if (sign == Sign::plus) way.source = shown().source_at[slot(node)];
+    if (sign == Sign::plus) {
+        way.source = shown().source_at[slot(node)];
+        for (std::size_t s = 0; way.source < 0 && s < circuit_.sources.size(); ++s)
+            if (circuit_.sources[s].plus == node) way.source = static_cast<int>(s);  // by way of its other end
+    }
     std::reverse(way.branches.begin(), way.branches.end());
     return way;
 }
@@ -107,7 +127,7 @@ bool Flow::surely(const Return& r, Sign sign, int node) {
 
 Fed Flow::has(const Return& r, Sign sign, int node) const {
     if (surely(r, sign, node)) return {true, true};
-    return {false, weak(r, sign, -1)[slot(node)]};
+    return {false, weak(r, sign)[slot(node)]};
 }
 
 template <class Answer>
@@ -150,9 +170,13 @@ Fed Flow::works(const Return& r, int branch) const {
     const Branch& b = circuit_.branches[slot(branch)];
     const auto sure = [&](int from, int to) { return surely(r, Sign::plus, from) && surely(r, Sign::ground, to); };
     if (sure(b.from, b.to) || (!b.polar && sure(b.to, b.from))) return {true, true};
-    const NodeSet plus = weak(r, Sign::plus, branch), ground = weak(r, Sign::ground, branch);
-    const auto possible = [&](int from, int to) { return plus[slot(from)] && ground[slot(to)]; };
-    return {false, possible(b.from, b.to) || (!b.polar && possible(b.to, b.from))};
+    const auto possible = [&](const NodeSet& plus, const NodeSet& ground) {
+        const auto between = [&](int from, int to) { return plus[slot(from)] && ground[slot(to)]; };
+        return between(b.from, b.to) || (!b.polar && between(b.to, b.from));
+    };
+    // Without the branch there is less.
+    if (!possible(weak(r, Sign::plus), weak(r, Sign::ground))) return {};
+    return {false, possible(weak(r, Sign::plus, branch), weak(r, Sign::ground, branch))};
 }
 
 }  // namespace lanyard

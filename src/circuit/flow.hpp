@@ -8,7 +8,8 @@
 //                 return itself never has plus.
 //   ground        hard ground, and what hangs on it through fuses. Ground does not pass a fuse into plus.
 //   weak plus     plus, and what plus reaches through loads and coils that let current through, by way of nodes that
-//                 have no ground. Weak ground likewise, by way of nodes that have no plus.
+//                 have no ground. Weak ground likewise, by way of nodes that have no plus. Both pass a source whose
+//                 other end is not the return (two in series).
 //
 // The return is the chassis. A source whose other end is cut off from the chassis still feeds what lies between its two
 // ends: such an end is a return of its own, with levels of its own, in which the chassis is a node like others. What
@@ -24,7 +25,7 @@
 //
 // What it leaves out: resistances, voltage drops, currents, the time that a fuse takes to blow (it opens at once, and
 // for as long as the short lasts), coils that feed each other by induction. Of several fuses in a row the one nearest
-// to the short blows, and the others hold: fuses are taken to be graded. Sources in series do not add up.
+// to the short blows, and the others hold: fuses are taken to be graded.
 //
 // The same levels for all positions at once are in circuit/switching.hpp; this search is the reference. Tested by
 // tests/circuit.
@@ -95,7 +96,8 @@ class Flow {
         int root = 0;
         NodeSet hard, plus, ground;
         Reached plus_by, ground_by;
-        std::vector<int> source_at;  // per node: the live source that begins there; -1: none
+        mutable NodeSet weak_plus, weak_ground;  // once they are asked for
+        std::vector<int> source_at;              // per node: the live source that begins there; -1: none
     };
 
     Return levels(int root) const;
@@ -103,6 +105,7 @@ class Flow {
     template <class Into>
     void spread(NodeSet& has, Reached* by, Sign sign, const Into& into) const;
     NodeSet weak(const Return& r, Sign sign, int without, Reached* by = nullptr) const;
+    const NodeSet& weak(const Return& r, Sign sign) const;
     bool passes(int branch, int here, Sign sign) const;
     bool blows(const Return& r, int branch, int there, Sign sign) const;
     static bool surely(const Return& r, Sign sign, int node);

@@ -6,12 +6,14 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <tuple>
 #include <vector>
 
 #include "base/slot.hpp"
 #include "circuit/least.hpp"
 #include "circuit/spread.hpp"
+#include "model/model.hpp"
 
 namespace lanyard {
 
@@ -63,8 +65,9 @@ class Levels {
     Level none() { return Level(circuit_.nodes.size(), g_.constant(false)); }
     const std::vector<Return>& returns();
     Return levels(int root, const Term& exists);
+    // entry(branch, node): a source counts as a branch behind the last one.
     template <class Entry>
-    Level spread(Level has, Sign sign, const Entry& entry);
+    Level spread(Level has, Sign sign, const Entry& entry, int root = -1);
     const Level& weak(std::size_t which, Sign sign, int without);
     Term surely(const Return& r, Sign sign, int node);
     Answer has(std::size_t which, Sign sign, int node);
@@ -82,6 +85,37 @@ class Levels {
     std::vector<Return> returns_;
     std::map<std::tuple<std::size_t, Sign, int>, Level> weak_;  // by return, sign, branch left out
 };
+
+// What the wiring itself is asked by a probe: for an input whether its node has plus (pulled up: is grounded), for a
+// magneto whether its lead is grounded, for all others whether they are fed. Nothing for probes that are no matter of
+// the levels.
+template <class Wiring>
+std::optional<typename Wiring::Answer> ask(Wiring& w, const Model& m, const Probe& p) {
+    const Circuit& c = m.circuit;
+    switch (p.kind) {
+        case ProbeKind::load:
+        case ProbeKind::coil:
+            return w.works(p.index);
+        case ProbeKind::input: {
+            const WiredInput& i = m.wired_inputs[slot(p.index)];
+            return i.pulled_up ? w.input_is_grounded(i.node) : w.input_has_plus(i.node);
+        }
+        case ProbeKind::supply:
+            return w.is_fed(c.supply_plus, c.supply_minus);
+        case ProbeKind::field:
+            return w.field_is_fed(p.index);
+        case ProbeKind::node:
+            return w.has_plus(p.index);
+        case ProbeKind::magneto:
+            return w.is_grounded(c.magneto_lead[slot(p.index)]);
+        case ProbeKind::flight:
+        case ProbeKind::bounce:
+        case ProbeKind::chatter:
+        case ProbeKind::reset:
+            return std::nullopt;
+    }
+    return std::nullopt;
+}
 
 template <class Gates>
 Levels<Gates>::Levels(const Circuit& circuit, Gates gates) : circuit_(circuit), g_(std::move(gates)) {
@@ -110,8 +144,7 @@ template <class Gates>
 typename Gates::Term Levels<Gates>::alive(std::size_t index) {
     const Source& s = circuit_.sources[index];
     const bool always = !s.live && s.field < 0;
-    const Term live =
-        always ? g_.constant(true) : g_.happens({WiringEvent::Kind::live, static_cast<int>(index)});
+    const Term live = always ? g_.constant(true) : g_.happens({WiringEvent::Kind::live, static_cast<int>(index)});
     return but_not(live, any(s.dead_by));
 }
 
@@ -153,7 +186,7 @@ typename Levels<Gates>::Return Levels<Gates>::levels(int root, const Term& exist
 
 template <class Gates>
 template <class Entry>
-typename Levels<Gates>::Level Levels<Gates>::spread(Level has, Sign sign, const Entry& entry) {
+typename Levels<Gates>::Level Levels<Gates>::spread(Level has, Sign sign, const Entry& entry, int root) {
     LeastSolution<Gates> system(g_, std::move(has));
     for (std::size_t i = 0; i < circuit_.branches.size(); ++i) {
         const Branch& b = circuit_.branches[i];
@@ -164,6 +197,11 @@ typename Levels<Gates>::Level Levels<Gates>::spread(Level has, Sign sign, const 
         pass(b.from, b.to);
         pass(b.to, b.from);
     }
+    for (const Source& s : circuit_.sources) {
+        if (root < 0 || s.minus == root) continue;
+        const int here = sign == Sign::plus ? s.minus : s.plus, there = sign == Sign::plus ? s.plus : s.minus;
+        system.add(slot(here), slot(there), entry(circuit_.branches.size(), there));
+    }
     return std::move(system).solve();
 }
 
@@ -173,11 +211,13 @@ const typename Levels<Gates>::Level& Levels<Gates>::weak(std::size_t which, Sign
     if (const auto found = weak_.find(key); found != weak_.end()) return found->second;
     const Return& r = returns()[which];
     const Level& held = sign == Sign::plus ? r.ground : r.plus;
-    Level out = spread(sign == Sign::plus ? r.plus : r.ground, sign, [&](std::size_t b, int node) {
-        const Branch& branch = circuit_.branches[b];
-        const bool passes = static_cast<int>(b) != without && (!is_consumer(branch) || branch.lets_through);
-        return passes ? g_.negation(held[slot(node)]) : g_.constant(false);
-    });
+    const auto lets_through = [&](std::size_t b) {
+        return b >= circuit_.branches.size() || !is_consumer(circuit_.branches[b]) || circuit_.branches[b].lets_through;
+    };
+    const auto entry = [&](std::size_t b, int node) {
+        return static_cast<int>(b) != without && lets_through(b) ? g_.negation(held[slot(node)]) : g_.constant(false);
+    };
+    Level out = spread(sign == Sign::plus ? r.plus : r.ground, sign, entry, r.root);
     return weak_.emplace(key, std::move(out)).first->second;
 }
 

@@ -10,7 +10,7 @@ namespace lanyard {
 
 enum class Sign { plus, ground };
 
-using NodeSet = std::vector<bool>;                 // per node
+using NodeSet = std::vector<bool>;  // per node
 
 inline bool is_consumer(const Branch& b) { return b.kind == BranchKind::load || b.kind == BranchKind::coil; }
 

@@ -190,10 +190,7 @@ class Encoder {
     };
     z3::expr answer(int probe);
     Truths truths(const Probe& probe);
-    // ask: the levels of the wiring -> an answer
-    template <class Ask>
-    Truths wired(Stage stage, const Ask& ask);
-    Truths works(Stage stage, int branch);
+    Truths wired(Stage stage, const Probe& probe);
     Switching& switching();
     Truths by_case(const Switching::Answers& answers, Stage stage);
     z3::expr formula(Function f, Stage stage);
@@ -205,7 +202,7 @@ class Encoder {
     z3::expr conducts(const Branch& b, Stage stage);
     z3::expr is_live(std::size_t source);
     z3::expr powered_before();
-    Truths coil(int branch);
+    Truths coil(const Probe& probe);
     z3::expr asked(ProbeKind kind, int index);  // false where nobody asks
     z3::expr answered_before(int probe);
 
@@ -257,10 +254,10 @@ class Encoder {
     std::optional<std::pair<z3::expr, z3::expr>> mode_;
     std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_;
     std::map<int, z3::expr> closed_before_;
-    std::map<int, z3::expr> wants_;                                     // per relay: where its contact is drawn
+    std::map<int, z3::expr> wants_;  // per relay: where its contact is drawn
     std::optional<Switching> switching_;
-    std::map<int, std::map<std::uint32_t, z3::expr>> formulas_;  // by stage, by the diagram's node
-    std::map<int, Levels<FaultGates>> levels_;                   // by stage
+    std::map<int, std::map<std::uint32_t, z3::expr>> formulas_;     // by stage, by the diagram's node
+    std::map<int, Levels<FaultGates>> levels_;                      // by stage
     std::map<unsigned, std::pair<Stage, WiringEvent>> stands_for_;  // by the name's id
     std::vector<z3::expr> kept_;                                    // the names, so that ids stay taken
     RunClock* fired_ = nullptr;

@@ -131,8 +131,7 @@ class Copy {
             put_aside.push_back(e);
             return ctx_.bool_const(("aside." + std::to_string(e.id())).c_str());
         };
-        return rebuilt(term, done, leaf,
-                       [](const z3::expr& e, const z3::expr_vector& args) { return e.decl()(args); });
+        return rebuilt(term, done, leaf, [](const z3::expr& e, const z3::expr_vector& args) { return e.decl()(args); });
     }
     bool stands_for_itself(const z3::expr& e) {
         const z3::expr* image = images_.find(e);

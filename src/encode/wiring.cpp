@@ -28,13 +28,13 @@ z3::expr Encoder::answer(int probe) {
     return answers_.emplace(probe, value).first->second;
 }
 
-template <class Ask>
-Encoder::Truths Encoder::wired(Stage stage, const Ask& ask) {
+Encoder::Truths Encoder::wired(Stage stage, const Probe& probe) {
     int at_most = 0;
     for (const Condition* part : parts_)
         if (!part->faults.empty()) at_most = std::max(at_most, part->at_most);
     try {
-        return at_most > 1 ? over_faults(ask(levels(stage))) : by_case(switching().answers(ask), stage);
+        if (at_most > 1) return over_faults(*ask(levels(stage), m_, probe));
+        return by_case(switching().answers([&](auto& w) { return *ask(w, m_, probe); }), stage);
     } catch (const TooLarge&) {
         throw Unsupported{"the wiring is too large"};
     }
@@ -152,29 +152,23 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
     const auto turned = [](const Truths& t) { return Truths{folded_not(t.may), folded_not(t.must)}; };
     switch (probe.kind) {
         case ProbeKind::load:
-            return works(Stage::rest, probe.index);
+        case ProbeKind::field:
+        case ProbeKind::node:
+            return wired(Stage::rest, probe);
         case ProbeKind::coil:
-            return coil(probe.index);
+            return coil(probe);
         case ProbeKind::input: {
             const WiredInput& i = m_.wired_inputs[slot(probe.index)];
-            Truths on = wired(Stage::controller, [&](auto& w) {
-                return i.pulled_up ? w.input_is_grounded(i.node) : w.input_has_plus(i.node);
-            });
+            Truths on = wired(Stage::controller, probe);
             if (i.pulled_up) on = turned(on);
             if (i.on_when_low) on = turned(on);
             const z3::expr stuck_on = any_fault(i.stuck_on_by), whole = folded_not(any_fault(i.stuck_off_by));
             return {folded_or(stuck_on, folded_and(whole, on.must)), folded_or(stuck_on, folded_and(whole, on.may))};
         }
         case ProbeKind::supply:
-            return wired(Stage::controller, [&](auto& w) { return w.is_fed(c.supply_plus, c.supply_minus); });
-        case ProbeKind::field:
-            return wired(Stage::rest, [&](auto& w) { return w.field_is_fed(probe.index); });
-        case ProbeKind::node:
-            return wired(Stage::rest, [&](auto& w) { return w.has_plus(probe.index); });
+            return wired(Stage::controller, probe);
         case ProbeKind::magneto:
-            return turned(wired(Stage::rest, [&, lead = c.magneto_lead[slot(probe.index)]](auto& w) {
-                return w.is_grounded(lead);
-            }));
+            return turned(wired(Stage::rest, probe));
         case ProbeKind::flight: {
             const z3::expr wants = wants_.at(probe.index), found = signal(m_.relays[slot(probe.index)].contact);
             return {truth(false), wants != found};
@@ -189,13 +183,9 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
     return {truth(false), truth(false)};
 }
 
-Encoder::Truths Encoder::works(Stage stage, int branch) {
-    return wired(stage, [branch](auto& w) { return w.works(branch); });
-}
-
-Encoder::Truths Encoder::coil(int branch) {
-    const Relay& r = m_.relays[slot(m_.circuit.branches[slot(branch)].index)];
-    Truths t = works(Stage::coils, branch);
+Encoder::Truths Encoder::coil(const Probe& probe) {
+    const Relay& r = m_.relays[slot(m_.circuit.branches[slot(probe.index)].index)];
+    Truths t = wired(Stage::coils, probe);
     if (m_.circuit.voltage < 0) return t;
     const Num v = quantity(m_.circuit.voltage);
     const auto is = [&](Op op, const Rational& limit) {

@@ -3,6 +3,8 @@
 // asked whether the claim holds under "at most n faults, none of the known sets": yes is the proof that the list is
 // complete, with a certificate; no is one more set.
 //
+// Faults that cannot be told apart (fault/alike.hpp) are asked about once while there is one of them at a time.
+//
 // Why it is sound: where faults may begin at any scan they may also not begin, so whatever breaks the claim under some
 // faults is a run under more of them as well. More faults are never better: the minimal sets say all. Where
 // faults are there from the start or never, or present throughout, that does not follow; then the sets are those of
@@ -12,22 +14,31 @@
 #include "fault/cut_search.hpp"
 
 #include <algorithm>
+#include <map>
 
+#include "fault/alike.hpp"
 #include "fault/break_search.hpp"
 #include "prove/judge.hpp"
+#include "sim/interpreter.hpp"
 
 namespace lanyard {
 
 namespace {
 
-constexpr std::uint64_t quick = 20'000'000;  // work units that the search may spend before the provers are asked
-constexpr std::size_t further = 3;           // leaps beyond the longest run that was found
+constexpr std::uint64_t first_budget = 800'000;  // smaller ones have never sufficed with faults
+constexpr std::uint64_t quick = 20'000'000;      // work units that the search may spend before the provers are asked
+constexpr std::size_t further = 1;               // leaps beyond the longest run that was found
 
 class CutSearch {
  public:
     CutSearch(const Model& m, int claim, const CutOptions& o, const JudgeOptions& j)
         : model_(m), options_(o), judge_(j) {
         out_.claim = claim;
+        if (!is_searchable()) return;
+        for (auto& group : alike(m, o.faults)) {
+            first_ones_.push_back(group.front());
+            like_.emplace(group.front(), std::move(group));
+        }
     }
 
     ClaimFaults run() {
@@ -39,6 +50,8 @@ class CutSearch {
     }
 
  private:
+    // A run tells whether it breaks the claim.
+    bool is_searchable() const { return !std::holds_alternative<Recoverable>(claim().body); }
     const Claim& claim() const { return model_.claims[static_cast<std::size_t>(out_.claim)]; }
 
     std::vector<std::vector<int>> known() const {
@@ -47,14 +60,14 @@ class CutSearch {
         return all;
     }
     Model asked(int order) const {
-        return with_faults(model_, out_.claim, {options_.faults, order, options_.from_the_start, false, known()});
+        const auto& faults = order == 1 && is_searchable() ? first_ones_ : options_.faults;
+        return with_faults(model_, out_.claim, {faults, order, options_.from_the_start, false, known()});
     }
 
     OrderReport one_order(int order) {
         OrderReport report;
         report.order = order;
-        const bool searchable = !std::holds_alternative<Recoverable>(claim().body);
-        if (searchable) search(order);
+        if (is_searchable()) search(order);
         for (;;) {
             if (judge_.stopped()) {
                 report.why_not = "stopped before it was decided";
@@ -74,7 +87,7 @@ class CutSearch {
                 return report;
             }
             add(*refuted->run, refuted->run->segments.size());
-            if (searchable) search(order);
+            if (is_searchable()) search(order);
         }
     }
 
@@ -93,7 +106,9 @@ class CutSearch {
         r.claim = out_.claim;
         Question q = question(m);
         settle(q);
-        const Answered a = ask(q, judge_, out_.timing, r.engine);
+        JudgeOptions patient = judge_;
+        patient.first_budget = first_budget;
+        const Answered a = ask(q, patient, out_.timing, r.engine);
         if (const auto* hit = std::get_if<Hit>(&a)) r.verdict = Refuted{hit->run, std::nullopt, ""};
         if (const auto* none = std::get_if<NoHit>(&a)) r.verdict = Proved{none->certificate, {}, nullptr};
         if (const auto* open = std::get_if<Open>(&a)) r.verdict = Undecided{open->reason, 0};
@@ -119,14 +134,43 @@ class CutSearch {
             search.exclude(found->faults);
             longest_ = std::max(longest_, found->depth);
             depth = std::max(depth, longest_ + further);
-            add(std::move(*found));
+            add_with_its_like(std::move(*found));
         }
         if (judge_.running) judge_.running(nullptr);
     }
 
     void add(const Run& run, std::size_t depth) {
         longest_ = std::max(longest_, depth);
-        add({faults_of(run), run, std::nullopt, depth});
+        add_with_its_like({faults_of(run), run, std::nullopt, depth});
+    }
+    // Where one fault was asked for several that are alike, each has the run with itself in its place.
+    void add_with_its_like(CutSet found) {
+        if (found.faults.size() != 1 || like_.count(found.faults.front()) == 0) return add(std::move(found));
+        const auto first = static_cast<std::size_t>(found.faults.front());
+        for (const int f : like_.at(found.faults.front())) {
+            CutSet set = found;
+            set.faults = {f};
+            for (auto& segment : set.run->segments) {
+                auto& faults = segment.first.faults;
+                const bool there = faults[first];
+                faults[first] = false;
+                faults[static_cast<std::size_t>(f)] = there;
+            }
+            if (f != found.faults.front() && !breaks(*set.run, f)) throw InternalError{"a fault is not like another"};
+            add(std::move(set));
+        }
+    }
+    bool breaks(const Run& run, int fault) const {
+        std::vector<int> faults = first_ones_;  // the same probes as in the run
+        faults.insert(std::lower_bound(faults.begin(), faults.end(), fault), fault);
+        const Model m = with_faults(model_, out_.claim, {faults, 1, options_.from_the_start});
+        Interpreter interpreter(m, m.claims[static_cast<std::size_t>(out_.claim)].condition, out_.claim);
+        Scan last;
+        each_scan(run, [&](const Choices& c) {
+            last = interpreter.step(c);
+            return last.broken_rule.empty();
+        });
+        return last.broken_rule.empty() && last.violated;
     }
     void add(CutSet s) {
         const auto before = [](const CutSet& a, const CutSet& b) {
@@ -139,6 +183,8 @@ class CutSearch {
     const CutOptions& options_;
     const JudgeOptions& judge_;
     ClaimFaults out_;
+    std::vector<int> first_ones_;           // of faults that are alike: asked for all of them
+    std::map<int, std::vector<int>> like_;  // by the first one
     std::size_t longest_ = 0;
     bool settled_ = false, leaps_ = true;
 };

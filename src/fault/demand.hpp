@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "fault/basic_event.hpp"
 #include "base/diagrams.hpp"
+#include "fault/basic_event.hpp"
 
 namespace lanyard::fault {
 

@@ -4,8 +4,8 @@
 #include <optional>
 #include <vector>
 
-#include "fault/probability.hpp"
 #include "fault/cut_sets.hpp"
+#include "fault/probability.hpp"
 
 namespace lanyard::fault {
 

@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "fault/basic_event.hpp"
 #include "base/diagrams.hpp"
+#include "fault/basic_event.hpp"
 
 namespace lanyard::fault {
 

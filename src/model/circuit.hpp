@@ -121,7 +121,8 @@ struct Circuit {
     bool exists() const { return !nodes.empty(); }
     void add(Branch b) {
         at.resize(nodes.size());
-        for (const int node : {b.from, b.to}) at[static_cast<std::size_t>(node)].push_back(static_cast<int>(branches.size()));
+        for (const int node : {b.from, b.to})
+            at[static_cast<std::size_t>(node)].push_back(static_cast<int>(branches.size()));
         branches.push_back(std::move(b));
     }
 };

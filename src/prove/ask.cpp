@@ -19,7 +19,6 @@ namespace lanyard {
 
 namespace {
 
-constexpr std::uint64_t first_budget = 50'000;
 constexpr std::uint64_t patience = 3'200'000;
 
 class Watch {
@@ -59,7 +58,7 @@ class Asker {
         start();
         Open open{"the work limit was reached", 0};
         std::uint64_t spent = 0;
-        for (std::uint64_t budget = first_budget; spent < options_.work_limit; budget *= 2) {
+        for (std::uint64_t budget = options_.first_budget; spent < options_.work_limit; budget *= 2) {
             for (std::size_t i = 0; i < provers_.size(); ++i) {
                 if (options_.stopped()) return Open{"stopped before it was decided", open.depth};
                 if (comes_later(*kinds_[i], budget)) continue;

@@ -17,7 +17,11 @@ bool Machine::there(const std::vector<int>& faults) const {
 
 void Machine::set_fault(int fault, bool is_there) {
     state_.faults.now[slot(fault)] = is_there;
-    if (is_there) state_.faults.ever[slot(fault)] = true;
+    if (is_there && !state_.faults.ever[slot(fault)]) {
+        const auto& present = part().condition->present;
+        state_.faults.ever[slot(fault)] = true;
+        state_.faults.begun += std::binary_search(present.begin(), present.end(), fault) ? 0 : 1;
+    }
     const SignalId id = plan_->model.faults[slot(fault)].signal;
     if (id >= 0) at(id) = is_there;
 }
@@ -30,12 +34,10 @@ Leave Machine::may_be_there(int fault) const {
     if (state_.faults.ever[f]) return {true, stays};
     if (!std::binary_search(c.faults.begin(), c.faults.end(), fault)) return {};
     if (c.from_the_start && !state_.first) return {};
-    std::vector<bool> ever = state_.faults.ever;
-    ever[f] = true;
-    for (const int x : c.present) ever[slot(x)] = false;
-    if (std::count(ever.begin(), ever.end(), true) > c.at_most) return {};
+    if (state_.faults.begun >= c.at_most) return {};
+    const auto with_it = [&](int x) { return x == fault || state_.faults.ever[slot(x)]; };
     for (const auto& set : c.excluded)
-        if (std::all_of(set.begin(), set.end(), [&](int x) { return ever[slot(x)]; })) return {};
+        if (std::all_of(set.begin(), set.end(), with_it)) return {};
     return {true, false};
 }
 

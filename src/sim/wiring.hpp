@@ -17,6 +17,7 @@ struct FaultState {
     std::vector<bool> now;     // is there at this scan
     std::vector<bool> before;  // was there at the scan before
     std::vector<bool> ever;    // is or has been there
+    int begun = 0;             // how many have been, those that are there throughout not counted
 };
 
 // What the wiring remembers from scan to scan.

@@ -20,6 +20,11 @@ class Maker {
         parts_ = "'battery': 'battery'";
         wire("battery - n0");
         used_.insert("n0");
+        if (kinds_.minus_leads && dice_.one_in(3)) {
+            wire("battery.minus - n1");
+            if (dice_.one_in(2)) wire("n1 - " + right("n1"));
+            used_.insert("n1");
+        }
         const auto n = 4 + dice_.below(6);
         for (std::uint64_t k = 0; k < n; ++k) part("p" + std::to_string(k));
         if (dice_.one_in(3)) alternator();
@@ -35,6 +40,8 @@ class Maker {
         return "'inputs': {" + inputs + "}, 'circuit': {'parts': {" + parts_ + "}, 'wires': {" + wires_ +
                "}}, 'faults': {'any switch.bounces': 'never'}, 'conditions': {'broken': {'base': 'any'" +
                (kinds_.faults ? ", 'faults': {'of': ['everything'], 'at_most': 60, 'from_the_start': true}" : "") +
+               "}, 'cracked': {'base': 'any'" +
+               (kinds_.faults ? ", 'faults': {'of': ['everything'], 'at_most': 1, 'from_the_start': true}" : "") +
                "}}, 'claims': {'all': {'always': 'in_plus" + claims_ + "', 'under': 'broken'}}";
     }
 

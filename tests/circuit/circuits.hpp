@@ -15,6 +15,7 @@ Model circuit_of(const std::string& text);
 // What is left out of a random circuit, so that it fits what it is compared with.
 struct Kinds {
     bool shut_consumers = true;  // loads that let no current through to others
+    bool minus_leads = true;     // the battery's other end need not be the chassis
     bool faults = true;          // all faults of the parts, under a condition `broken`
 };
 // The inside of a model: a battery, an alternator, switches, fuses, diodes, loads, coils, ground points between a few

@@ -29,6 +29,7 @@ void check_consumers(const Model& m, const Flow& flow, const Voltages& v, Count&
     }
 }
 
+// Against the chassis; so by no other return.
 void check_nodes(const Model& m, const Flow& flow, const Voltages& v) {
     for (std::size_t n = 0; n < m.circuit.nodes.size(); ++n) {
         const Fed plus = flow.has_plus(static_cast<int>(n)), ground = flow.is_grounded(static_cast<int>(n));
@@ -45,7 +46,7 @@ TEST_CASE("random circuits obey the levels, whatever their resistances") {
     Count count;
     for (unsigned seed = 1; seed <= 1200; ++seed) {
         sim::Dice dice(seed);
-        const std::string text = random_circuit(dice, {false, true});
+        const std::string text = random_circuit(dice, {false, seed % 2 == 0, true});
         INFO("seed " << seed << ": " << text);
         const Model m = circuit_of(text);
         for (unsigned n = 0; n < 2 * count_of_positions(m); ++n) {
@@ -58,7 +59,7 @@ TEST_CASE("random circuits obey the levels, whatever their resistances") {
             ++count.circuits;
             const Flow flow = where.flow(m);
             check_consumers(m, flow, *v, count);
-            check_nodes(m, flow, *v);
+            if (returns_of(m.circuit).size() == 1) check_nodes(m, flow, *v);
         }
     }
     CHECK(count.circuits > 2000);
