@@ -37,7 +37,7 @@ WordHelp mode(Mode m, std::string meaning) {
         mode_name(m), std::string("engine = ") + mode_name(m), std::move(meaning), WordKind::mode, Op::mode, m, 0, 0};
 }
 
-std::vector<WordHelp> make_table() {
+std::vector<WordHelp> make_words() {
     using K = WordKind;
     return {
         block("TON", "TON(low, 1 s)", "on once the input has been on for that long without a break (on-delay)", Op::ton,
@@ -131,7 +131,7 @@ const char* mode_name(Mode m) {
 }
 
 const std::vector<WordHelp>& element_table() {
-    static const std::vector<WordHelp> table = make_table();
+    static const std::vector<WordHelp> table = make_words();
     return table;
 }
 

@@ -7,10 +7,10 @@ namespace lanyard::report {
 
 namespace {
 
-constexpr std::size_t label_width = 17;
+constexpr std::size_t rule_label_width = 17;
 
 std::string line(const std::string& label, const std::string& text) {
-    return labelled(label, label_width, one_line(text));
+    return labelled(label, rule_label_width, one_line(text));
 }
 
 std::string pack_lines(const Pack& p) {

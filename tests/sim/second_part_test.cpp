@@ -2,32 +2,12 @@
 // the driver does from then on, which condition is obeyed, and what has to be reached by when.
 #include "bench.hpp"
 #include "sim/machine.hpp"
+#include "traces.hpp"
 
 using namespace lanyard;
 using namespace lanyard::test;
 
 namespace {
-
-using Trace = std::vector<bool>;
-constexpr long none = -1;
-
-Trace bits(unsigned long word, long count) {
-    Trace out;
-    for (long i = 0; i < count; ++i) out.push_back((word >> i & 1U) != 0);
-    return out;
-}
-
-bool any(const Trace& t, long from, long to) {
-    for (long n = from; n <= to; ++n)
-        if (t[static_cast<std::size_t>(n)]) return true;
-    return false;
-}
-
-std::string text(const Trace& t) {
-    std::string out;
-    for (const bool b : t) out += b ? '1' : '0';
-    return out;
-}
 
 // Two quantities as two truths that no driver touches.
 const std::string world =
@@ -215,7 +195,7 @@ TEST_CASE("recoverable: switches that may not be moved stay where they were") {
 namespace {
 
 // Fires with `inj`, cranked by `starter`; 10 ms.
-std::string engine(const std::string& claim) {
+std::string engine_with(const std::string& claim) {
     return "'inputs': {'key': 'maintained', 'start': 'momentary'}, "
            "'quantities': {'turns': '0 .. 9000 rpm', 'oil': {'range': '0 .. 100 psi', 'healthy': {'running': "
            "{ 'within': '20 .. 80 psi', 'after': '50 ms', 'before': '0 .. 80 psi' }, 'stopped': '0 .. 2 psi', "
@@ -229,7 +209,7 @@ std::string engine(const std::string& claim) {
 }
 
 Bench bench_of(const std::string& claim) {
-    auto model = model_of(engine(claim));
+    auto model = model_of(engine_with(claim));
     const std::string condition = model->conditions[static_cast<std::size_t>(model->claims[0].condition)].name;
     return Bench(std::move(model), condition, 0);
 }
