@@ -13,7 +13,7 @@ namespace lanyard::cli {
 
 namespace {
 
-std::string joined(const std::vector<std::string>& names) {
+std::string set_text(const std::vector<std::string>& names) {
     std::string all;
     for (const std::string& n : names) all += (all.empty() ? "" : " + ") + n;
     return harmless(all);
@@ -37,9 +37,9 @@ std::string summary_of(const api::ClaimFaultsReport& claim, unsigned order) {
 std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
     std::string text;
     for (const auto& set : claim.sets)
-        if (set.faults.size() > 1) text += "  " + joined(set.faults) + "\n";
+        if (set.faults.size() > 1) text += "  " + set_text(set.faults) + "\n";
     for (const auto& set : claim.sets)
-        if (!set.story.empty()) text += "\n  " + joined(set.faults) + "\n" + indented(set.story, "    ");
+        if (!set.story.empty()) text += "\n  " + set_text(set.faults) + "\n" + indented(set.story, "    ");
     if (order > 1 || claim.complete_up_to < order) {
         text += claim.complete_up_to == 0
                     ? "  not complete: " + harmless(claim.why_not) + "\n"

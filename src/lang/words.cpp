@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/suggest.hpp"
+#include "lang/characters.hpp"
 #include "lang/compile.hpp"
 
 namespace lanyard {
@@ -12,16 +13,6 @@ namespace lanyard {
 namespace {
 
 constexpr std::size_t longest_name = 64;
-
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-std::string lower(std::string_view text) {
-    std::string out{text};
-    for (char& c : out)
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    return out;
-}
 
 WordHelp block(std::string word, std::string form, std::string meaning, Op op, int inputs, int most = 0) {
     return {std::move(word), std::move(form), std::move(meaning),    WordKind::block, op,

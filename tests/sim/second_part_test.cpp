@@ -214,7 +214,7 @@ Bench bench_of(const std::string& claim) {
     return Bench(std::move(model), condition, 0);
 }
 
-Bench& cranking(Bench& b, long scans) {
+Bench& cranking_on(Bench& b, long scans) {
     b.set("key", true).set("start", true).set("turns", "0 rpm").set(Mode::cranking).step();
     b.set("turns", "200 rpm");
     return b.step(scans), b;
@@ -264,7 +264,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     const std::string claim = "'recoverable': 'engine = stopped'";
     {  // Coasting for 100 ms under any; healthy stands still within 40.
         Bench b = bench_of(claim);
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).set("key", false).set(Mode::coasting).step();
         b.step(9);
         CHECK(followers(b) == "so");
@@ -273,7 +273,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     }
     {  // Coasting for a scan: the rest of the time is still to come.
         Bench b = bench_of(claim);
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).set("key", false).set(Mode::coasting).step();
         b.move_on(true).step();
         CHECK(followers(b) == "so");
@@ -282,7 +282,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     }
     {  // Cranked for long under any without firing: a healthy one fires at once.
         Bench b = bench_of(claim);
-        cranking(b, 20);
+        cranking_on(b, 20);
         CHECK(followers(b) == "cr");
         b.set(Mode::cranking).move_on(true).step();
         CHECK(followers(b) == "r");
@@ -290,7 +290,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     {  // The band of running counts from the firing, not from where the second condition begins.
         Bench b = bench_of(claim);
         b.set("oil", "0 psi");
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).step(4);
         b.move_on(true).step();
         CHECK(b.refusal().find("healthy: oil is 0 psi while the engine is running") == 0);
@@ -299,7 +299,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     {  // Firing is at scan 0 of the band's count; begun early, the build-up is still allowed.
         Bench b = bench_of(claim);
         b.set("oil", "0 psi");
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).move_on(true).step();
         CHECK(b.refusal().empty());
         b.step(3);
