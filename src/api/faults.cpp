@@ -14,7 +14,7 @@ namespace lanyard::api {
 
 namespace {
 
-ClaimFaultsReport report_of(const lanyard::Model& m, const ClaimInfo& info, const ClaimFaults& f, bool stories) {
+ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, const ClaimFaults& f, bool stories) {
     ClaimFaultsReport out;
     out.id = info.id;
     out.condition = info.condition;
@@ -54,7 +54,7 @@ void fill_tables(const lanyard::Model& m, FaultTables tables, FaultsReport& out)
     out.json = faults_json(m, tables, versions());
 }
 
-Outcome outcome_of(const std::vector<ClaimFaultsReport>& claims, unsigned order) {
+Outcome faults_outcome(const std::vector<ClaimFaultsReport>& claims, unsigned order) {
     bool open = false;
     for (const auto& c : claims) {
         if (!c.not_judged.empty()) return Outcome::failed;
@@ -82,7 +82,7 @@ FaultsReport faults(const Model& model, const FaultOptions& options) {
         const FaultAnalysis done = analyse_faults(m, analysis);
         out.interrupted = done.interrupted;
         for (const auto& c : done.claims)
-            out.claims.push_back(report_of(m, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
+            out.claims.push_back(faults_report(m, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
         // Runs of sets were made with all of the faults in use.
         lanyard::Model used = m;
         for (const int f : analysis.faults) use_fault(used, f);
@@ -90,7 +90,7 @@ FaultsReport faults(const Model& model, const FaultOptions& options) {
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }
-    out.outcome = outcome_of(out.claims, options.order);
+    out.outcome = faults_outcome(out.claims, options.order);
     return out;
 }
 

@@ -4,6 +4,8 @@
 #include <set>
 #include <sstream>
 
+#include "claims/binding.hpp"
+
 namespace lanyard {
 
 namespace {
@@ -58,6 +60,7 @@ System system_of(z3::context& ctx, const Question& q, bool named) {
     options.named = named;
     options.no_leaps = !q.leaps;
     options.tangents = q.tangents;
+    if (q.wide) options.with = binding_quantities(*q.model, q.condition, q.claim);
     System s = encode(ctx, *q.model, q.condition, q.claim, options);
     for (std::size_t i = 0; i < q.start.size(); ++i) {
         StateVar& v = s.state[i];
@@ -109,8 +112,9 @@ std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::ve
 
 std::vector<Obligation> obligations(const Question& asked, const Certificate& c) {
     z3::context ctx;
-    Question q = asked;
+    Question q = c.wide ? widened(asked) : asked;
     q.tangents = c.tangents;
+    q.leaps = asked.leaps && c.leaps;
     const System s = system_of(ctx, q, true);
     const z3::expr target = target_of(s, q);
     const auto lemmas = parse_lemmas(s, c.lemmas);
@@ -297,6 +301,16 @@ std::optional<Question> behind(const Question& q, const Run& run) {
         return out;
     }
     return std::nullopt;
+}
+
+Question widened(const Question& q) {
+    if (q.wide) return q;
+    Question out = q;
+    out.wide = true;
+    if (q.start.empty()) return out;
+    const auto there = behind(out, q.before);
+    if (!there) throw Unsupported{"a state whose quantities beyond the claim's cone cannot be told"};
+    return *there;
 }
 
 Obligation alive(const Question& q, const Run& run) {

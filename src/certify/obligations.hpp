@@ -37,8 +37,12 @@ struct Question {
     std::vector<std::string> start;
     // Two-way tables: how far their cells are refined.
     std::vector<Tangent> tangents;
-    int refined = 0;  // times
+    int refined = 0;    // times
+    bool wide = false;  // binding quantities (claims/binding.hpp) are looked at beyond the claim's cone too
 };
+
+// The same question asked with all that may stand in a run's way.
+Question widened(const Question& q);
 
 // The question about what may follow `run`, a run of the same question; nothing if its end cannot be told.
 std::optional<Question> behind(const Question& q, const Run& run);

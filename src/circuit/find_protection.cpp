@@ -30,9 +30,9 @@ struct Left {
     }
 };
 
-class Search {
+class ProtectionSearch {
  public:
-    explicit Search(const Net& net) : net_(net), m_(net.model()), c_(net.circuit()) {}
+    explicit ProtectionSearch(const Net& net) : net_(net), m_(net.model()), c_(net.circuit()) {}
 
     bool has_power(const Left& left) const {
         return left.plus[slot(c_.supply_plus)] && left.ground[slot(c_.supply_minus)];
@@ -142,7 +142,7 @@ class Search {
 void find_protection(const Net& net, Findings& out) {
     const Model& m = net.model();
     if (!m.engine || net.circuit().supply_plus < 0) return;
-    const Search search(net);
+    const ProtectionSearch search(net);
     const Left whole = search.without(-1, true);
     if (!search.has_power(whole) || !search.is_guarded()) return;
     for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {

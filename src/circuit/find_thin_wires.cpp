@@ -25,9 +25,9 @@ struct Thinnest {
     int others = 0;  // that are too thin as well
 };
 
-class Search {
+class ThinWireSearch {
  public:
-    explicit Search(const Net& net)
+    explicit ThinWireSearch(const Net& net)
         : net_(net), unfused_(net.reach(net.feeders(Sign::plus), Sign::plus, net.none(), [&](int b) {
               return is_protected_way(net.branch(b));
           })) {}
@@ -87,7 +87,7 @@ class Search {
 }  // namespace
 
 void find_thin_wires(const Net& net, Findings& out) {
-    const Search search(net);
+    const ThinWireSearch search(net);
     for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
         const Branch& fuse = net.branch(b);
         if (fuse.kind != BranchKind::fuse || !fuse.limit) continue;

@@ -18,6 +18,7 @@ class Walk {
             if (has_memory(x.op)) cone_.elements.insert(x.element);
         });
     }
+    void start_at(SignalId id) { signal(id); }
     Cone finish() {
         while (!open_.empty()) {
             const SignalId id = open_.back();
@@ -121,7 +122,7 @@ Cone whole_model(const Model& m) {
     return out;
 }
 
-Cone cone_of(const Model& m, int condition, int claim, const FollowWiring& wiring) {
+Cone cone_of(const Model& m, int condition, int claim, const FollowWiring& wiring, const std::vector<int>& with) {
     std::vector<const Condition*> obeyed{&m.conditions[static_cast<std::size_t>(condition)]};
     if (claim >= 0 && m.claims[static_cast<std::size_t>(claim)].reached_under >= 0)
         obeyed.push_back(
@@ -131,6 +132,7 @@ Cone cone_of(const Model& m, int condition, int claim, const FollowWiring& wirin
         for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
     for (const Condition* c : obeyed)
         for (const auto& e : c->holds) walk.expression(e);
+    for (const int q : with) walk.start_at(m.quantities[static_cast<std::size_t>(q)].signal);
     return walk.finish();
 }
 

@@ -20,8 +20,9 @@ struct Cone {
 // or the controller's power (`id`): calls `add` with the signals of switches, relays and outputs there.
 using FollowWiring = std::function<void(SignalId id, const std::function<void(SignalId)>& add)>;
 
-// Without a claim (-1): what the condition alone depends on.
-Cone cone_of(const Model& model, int condition, int claim, const FollowWiring& wiring = {});
+// Without a claim (-1): what the condition alone depends on. `with`: quantities that are looked at all the same.
+Cone cone_of(const Model& model, int condition, int claim, const FollowWiring& wiring = {},
+             const std::vector<int>& with = {});
 
 Cone whole_model(const Model& model);
 

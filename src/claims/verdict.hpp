@@ -27,6 +27,8 @@ struct Certificate {
     std::vector<std::string> lemmas;
     int induction = 1;
     std::vector<Tangent> tangents;
+    bool wide = false;  // quantities that may stand in a run's way were looked at beyond the claim's cone
+    bool leaps = true;  // false: every step is one scan
     // What the proof needed, by name, sorted; filled by certify.
     std::vector<std::string> assumptions;
     std::vector<std::string> elements;

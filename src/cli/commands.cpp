@@ -72,13 +72,12 @@ Exit deliver(const CommandLine& line, const std::string& text) {
 namespace {
 
 std::string claim_text(const api::ClaimInfo& claim) {
-    constexpr std::size_t page = 79;
     constexpr std::size_t left = 14;
-    std::string text = harmless(claim.id) + "\n" + two_columns("  written", left, harmless(claim.written), page);
-    if (!claim.pattern.empty()) text += two_columns("  word", left, claim.pattern, page);
+    std::string text = harmless(claim.id) + "\n" + two_columns("  written", left, harmless(claim.written), narrow_page);
+    if (!claim.pattern.empty()) text += two_columns("  word", left, claim.pattern, narrow_page);
     std::string label = "  stands for";
     for (const std::string& sentence : claim.stands_for) {
-        text += two_columns(label, left, harmless(sentence), page);
+        text += two_columns(label, left, harmless(sentence), narrow_page);
         label.clear();
     }
     return text;

@@ -7,7 +7,7 @@ namespace lanyard::cli {
 
 namespace {
 
-std::string words(const std::vector<std::string>& list) {
+std::string listed_words(const std::vector<std::string>& list) {
     std::string text;
     for (const std::string& word : list) text += (text.empty() ? "" : " ") + word;
     return text;
@@ -23,9 +23,9 @@ std::vector<std::string> command_names() {
 std::string offer(const OptionRow& option) {
     switch (option.takes) {
         case Takes::choice:
-            return "COMPREPLY=($(compgen -W \"" + words(option.choices) + "\" -- \"$word\"))";
+            return "COMPREPLY=($(compgen -W \"" + listed_words(option.choices) + "\" -- \"$word\"))";
         case Takes::topic:
-            return "COMPREPLY=($(compgen -W \"" + words(help_topics()) + " " + words(command_names()) +
+            return "COMPREPLY=($(compgen -W \"" + listed_words(help_topics()) + " " + listed_words(command_names()) +
                    "\" -- \"$word\"))";
         case Takes::file:
             return "COMPREPLY=($(compgen -f -- \"$word\"))";
@@ -59,8 +59,8 @@ std::string words_of(const CommandRow& command) {
             options.push_back(option.name);
     }
     std::string text = "        " + command.name + ")\n";
-    text +=
-        "            if [[ $word == -* ]]; then COMPREPLY=($(compgen -W \"" + words(options) + "\" -- \"$word\"))\n";
+    text += "            if [[ $word == -* ]]; then COMPREPLY=($(compgen -W \"" + listed_words(options) +
+            "\" -- \"$word\"))\n";
     if (!position.empty()) text += "            else " + position + "\n";
     return text + "            fi ;;\n";
 }
@@ -75,7 +75,7 @@ std::string bash_completion() {
         "    COMPREPLY=()\n"
         "    if ((COMP_CWORD == 1)); then\n"
         "        COMPREPLY=($(compgen -W \"" +
-        words(command_names()) +
+        listed_words(command_names()) +
         " --help --version\" -- \"$word\"))\n"
         "        return\n"
         "    fi\n"

@@ -13,9 +13,7 @@ namespace lanyard::cli {
 
 namespace {
 
-constexpr std::size_t page = 100;
-
-std::string joined(const std::vector<std::string>& names) {
+std::string set_text(const std::vector<std::string>& names) {
     std::string all;
     for (const std::string& n : names) all += (all.empty() ? "" : " + ") + n;
     return harmless(all);
@@ -39,9 +37,9 @@ std::string summary_of(const api::ClaimFaultsReport& claim, unsigned order) {
 std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
     std::string text;
     for (const auto& set : claim.sets)
-        if (set.faults.size() > 1) text += "  " + joined(set.faults) + "\n";
+        if (set.faults.size() > 1) text += "  " + set_text(set.faults) + "\n";
     for (const auto& set : claim.sets)
-        if (!set.story.empty()) text += "\n  " + joined(set.faults) + "\n" + indented(set.story, "    ");
+        if (!set.story.empty()) text += "\n  " + set_text(set.faults) + "\n" + indented(set.story, "    ");
     if (order > 1 || claim.complete_up_to < order) {
         text += claim.complete_up_to == 0
                     ? "  not complete: " + harmless(claim.why_not) + "\n"
@@ -49,7 +47,7 @@ std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
         if (claim.complete_up_to > 0 && claim.complete_up_to < order)
             text += "  larger sets: undecided, " + harmless(claim.why_not) + "\n";
     }
-    if (!claim.likelihood.empty()) text += two_columns("  likelihood", 14, harmless(claim.likelihood), page);
+    if (!claim.likelihood.empty()) text += two_columns("  likelihood", 14, harmless(claim.likelihood), wide_page);
     return text.empty() ? "" : "\n" + harmless(claim.id) + "\n" + text;
 }
 
@@ -101,7 +99,7 @@ Exit faults_command(const CommandLine& line) {
     std::size_t width = 0;
     for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());
     for (const auto& c : report.claims)
-        text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, options.order), page);
+        text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, options.order), wide_page);
     for (const auto& c : report.claims) text += sets_text(c, options.order);
     if (!report.hidden.empty())
         text += "\nNobody notices these before they are needed (in the runs that were played)\n" +

@@ -9,8 +9,6 @@ namespace lanyard::cli {
 
 namespace {
 
-constexpr std::size_t page = 79;
-
 struct TopicRow {
     const char* name;
     const char* meaning;
@@ -63,7 +61,7 @@ std::string usage_block(const CommandRow& command) {
     const std::string head = "lanyard " + command.name;
     std::string text, line = head;
     for (const std::string& word : usage_words(command)) {
-        if (line.size() + 1 + word.size() > page) {
+        if (line.size() + 1 + word.size() > narrow_page) {
             text += line + "\n";
             line = std::string(head.size(), ' ');
         }
@@ -97,16 +95,17 @@ std::string help_overview() {
         "engine, from a model of the controller, the wiring it drives and the engine.\n\n"
         "Commands\n";
     for (const CommandRow& command : command_table())
-        text += two_columns("  " + command.name, 16, command.meaning, page);
+        text += two_columns("  " + command.name, 16, command.meaning, narrow_page);
     text += "  --version     Print the versions of lanyard and of its solver.\n";
     text += "\nTopics (lanyard help TOPIC)\n";
-    for (const TopicRow& topic : topics) text += two_columns(std::string("  ") + topic.name, 16, topic.meaning, page);
+    for (const TopicRow& topic : topics)
+        text += two_columns(std::string("  ") + topic.name, 16, topic.meaning, narrow_page);
     return text + "\nBegin with: lanyard check demo/car.json\n";
 }
 
 std::string help_command(const CommandRow& command) {
-    std::string text = wrapped(command.meaning, 0, page) + "\n" + usage_block(command);
-    if (!command.more.empty()) text += "\n" + wrapped(command.more, 0, page);
+    std::string text = wrapped(command.meaning, 0, narrow_page) + "\n" + usage_block(command);
+    if (!command.more.empty()) text += "\n" + wrapped(command.more, 0, narrow_page);
     text += "\nOptions\n";
     for (const OptionRow& option : command.options) {
         std::string meaning = option.meaning;
@@ -115,7 +114,7 @@ std::string help_command(const CommandRow& command) {
             for (const std::string& choice : option.choices) meaning += " " + choice;
             meaning += ".";
         }
-        text += two_columns("  " + option_head(option), 20, meaning, page);
+        text += two_columns("  " + option_head(option), 20, meaning, narrow_page);
     }
     text += "\nExamples\n";
     for (const std::string& example : command.examples) text += "  " + example + "\n";

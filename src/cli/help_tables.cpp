@@ -12,11 +12,9 @@ namespace lanyard::cli {
 
 namespace {
 
-constexpr std::size_t page = 79;
-
 // A row whose head stands on a line of its own and whose text stands below it.
 std::string entry(const std::string& head, const std::string& text) {
-    return "  " + head + "\n" + wrapped(text, 6, page);
+    return "  " + head + "\n" + wrapped(text, 6, narrow_page);
 }
 
 std::string key_text(const api::KeyRow& row) {
@@ -32,11 +30,11 @@ std::string keys_of(const std::vector<api::ObjectRow>& objects, const std::strin
     for (const api::ObjectRow& object : objects) {
         if (!object.title.starts_with(of)) continue;
         const bool with_note = text.empty() && of.empty();
-        text += (text.empty() ? "" : "\n") + object.title + "\n" + wrapped(object.meaning + ".", 2, page);
+        text += (text.empty() ? "" : "\n") + object.title + "\n" + wrapped(object.meaning + ".", 2, narrow_page);
         for (const api::KeyRow& row : object.keys) {
             if (row.key == "note" && !with_note) continue;
-            text += two_columns("  \"" + row.key + "\"", 26, key_text(row), page);
-            if (!row.example.empty()) text += wrapped("as in " + row.example, 26, page);
+            text += two_columns("  \"" + row.key + "\"", 26, key_text(row), narrow_page);
+            if (!row.example.empty()) text += wrapped("as in " + row.example, 26, narrow_page);
         }
     }
     return text;
@@ -46,7 +44,7 @@ std::string keys_of(const std::vector<api::ObjectRow>& objects, const std::strin
 std::string written_out(const api::WordRow& word, const api::WordRow::Expansion& e) {
     const std::string with = word.expansions.size() == 1 ? "" : e.with.empty() ? " otherwise" : " with " + e.with;
     std::string text = "    stands for" + with + "\n";
-    for (const std::string& field : e.fields) text += wrapped(field, 6, page);
+    for (const std::string& field : e.fields) text += wrapped(field, 6, narrow_page);
     return text;
 }
 
@@ -55,8 +53,8 @@ std::string words(const std::string& which) {
     std::string text;
     for (const api::WordRow& word : api::word_table()) {
         if (word.source.empty() == (which == "published")) continue;
-        text += (text.empty() ? "  " : "\n  ") + word.word + "\n" + wrapped(word.meaning + ".", 4, page);
-        text += wrapped("as in " + word.example, 4, page);
+        text += (text.empty() ? "  " : "\n  ") + word.word + "\n" + wrapped(word.meaning + ".", 4, narrow_page);
+        text += wrapped("as in " + word.example, 4, narrow_page);
         for (const auto& e : word.expansions) text += written_out(word, e);
     }
     return text;
@@ -79,7 +77,7 @@ std::string elements(const std::string&) {
     for (const api::ElementRow& row : api::element_table()) {
         if (row.group != group) text += (text.empty() ? "" : "\n") + row.group + "\n";
         group = row.group;
-        text += two_columns("  " + row.form, 30, row.meaning, page);
+        text += two_columns("  " + row.form, 30, row.meaning, narrow_page);
     }
     return text;
 }
@@ -89,8 +87,8 @@ std::string units(const std::string&) {
     for (const api::UnitRow& row : api::unit_table()) {
         if (row.dimension != dimension) text += (text.empty() ? "" : "\n") + row.dimension + "\n";
         dimension = row.dimension;
-        text +=
-            two_columns("  " + row.symbol, 10, row.meaning + (row.exactly.empty() ? "" : "; 1 = " + row.exactly), page);
+        text += two_columns("  " + row.symbol, 10, row.meaning + (row.exactly.empty() ? "" : "; 1 = " + row.exactly),
+                            narrow_page);
     }
     return text;
 }
@@ -111,7 +109,7 @@ std::string fault_kinds(const std::string&) {
         std::string meaning = row.meaning + (row.value.empty() ? "" : " (\"" + row.value + "\")") + ".";
         if (!row.reference.empty()) meaning += " " + row.reference + ".";
         if (!row.cure.empty()) meaning += " What helps: " + row.cure + ".";
-        text += two_columns("  " + (row.word.empty() ? "NAME" : row.word), 18, meaning, page);
+        text += two_columns("  " + (row.word.empty() ? "NAME" : row.word), 18, meaning, narrow_page);
     }
     return text;
 }
@@ -133,7 +131,7 @@ std::string engines(const std::string&) {
 
 std::string limits(const std::string&) {
     std::string text;
-    for (const api::LimitRow& row : api::limit_table()) text += two_columns("  " + row.of, 44, row.limit, page);
+    for (const api::LimitRow& row : api::limit_table()) text += two_columns("  " + row.of, 44, row.limit, narrow_page);
     return text;
 }
 
@@ -141,7 +139,7 @@ std::string quantities(const std::string&) {
     std::string text;
     for (const api::QuantityRow& row : api::quantity_table()) {
         text += "  " + padded(row.name, 22) + row.range + "\n";
-        text += wrapped("healthy: " + row.healthy, 6, page);
+        text += wrapped("healthy: " + row.healthy, 6, narrow_page);
     }
     return text;
 }
@@ -149,14 +147,14 @@ std::string quantities(const std::string&) {
 std::string reserved(const std::string&) {
     std::string text;
     for (const std::string& word : api::reserved_words()) text += word + " ";
-    return wrapped(text, 2, page);
+    return wrapped(text, 2, narrow_page);
 }
 
 std::string exits(const std::string&) {
     std::string text;
     for (const ExitRow& row : exit_table())
-        text +=
-            two_columns("  " + std::to_string(row.code), 8, std::string(row.short_meaning) + ". " + row.meaning, page);
+        text += two_columns("  " + std::to_string(row.code), 8, std::string(row.short_meaning) + ". " + row.meaning,
+                            narrow_page);
     return text;
 }
 

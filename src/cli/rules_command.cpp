@@ -8,11 +8,10 @@ namespace lanyard::cli {
 
 namespace {
 
-constexpr std::size_t page = 100;
-constexpr std::size_t label_width = 18;
+constexpr std::size_t fact_width = 18;
 
-std::string labelled(const std::string& label, const std::string& text) {
-    return text.empty() ? "" : two_columns("  " + label, label_width, harmless(text), page);
+std::string fact(const std::string& label, const std::string& text) {
+    return text.empty() ? "" : two_columns("  " + label, fact_width, harmless(text), wide_page);
 }
 
 std::string known(const std::string& mark) { return mark + ": " + api::text_read_words(mark); }
@@ -26,41 +25,41 @@ std::string role_text(const api::Pack& pack, const std::string& name) {
 
 std::string rule_text(const api::Pack& pack, const api::PackRule& rule) {
     std::string text = "\n" + harmless(rule.id) + "\n";
-    text += labelled("requires", rule.requirement);
-    text += labelled("written in", rule.citation);
-    text += labelled("text known", known(rule.text_read));
+    text += fact("requires", rule.requirement);
+    text += fact("written in", rule.citation);
+    text += fact("text known", known(rule.text_read));
     std::string label = "roles";
     for (const std::string& name : rule.roles) {
-        text += labelled(label, role_text(pack, name));
+        text += fact(label, role_text(pack, name));
         label.clear();
     }
     label = "parameters";
     for (const api::PackParameter& p : rule.parameters) {
-        text += labelled(label, p.name + " = " + p.value + ": " + p.meaning);
+        text += fact(label, p.name + " = " + p.value + ": " + p.meaning);
         label.clear();
     }
     for (const api::PackClaim& claim : rule.claims) {
-        text += labelled("claim", claim.name);
-        for (const auto& [key, value] : claim.keys) text += labelled("", key + ": " + value);
+        text += fact("claim", claim.name);
+        for (const auto& [key, value] : claim.keys) text += fact("", key + ": " + value);
     }
-    if (!rule.needs.empty()) text += labelled("needs", rule.needs + ": it does not apply to a model without");
-    text += labelled("advice", rule.advice);
-    for (const auto& [other, why] : rule.conflicts) text += labelled("conflicts with", other + ": " + why);
+    if (!rule.needs.empty()) text += fact("needs", rule.needs + ": it does not apply to a model without");
+    text += fact("advice", rule.advice);
+    for (const auto& [other, why] : rule.conflicts) text += fact("conflicts with", other + ": " + why);
     return text;
 }
 
 std::string pack_text(const api::Pack& pack) {
     std::string text = harmless(pack.id) + "\n";
-    text += labelled("title", pack.title);
-    text += labelled("publisher", pack.publisher);
-    text += labelled("edition", pack.edition);
-    text += labelled("text known", known(pack.text_read));
-    text += labelled("scope", pack.scope);
-    text += labelled("SHA-256", pack.sha256);
+    text += fact("title", pack.title);
+    text += fact("publisher", pack.publisher);
+    text += fact("edition", pack.edition);
+    text += fact("text known", known(pack.text_read));
+    text += fact("scope", pack.scope);
+    text += fact("SHA-256", pack.sha256);
     for (const api::PackRule& rule : pack.rules) text += rule_text(pack, rule);
     if (!pack.inspect.empty()) text += "\nTo be inspected by hand\n";
     for (const api::PackInspection& i : pack.inspect)
-        text += two_columns("  " + harmless(i.name), 28, harmless(i.what + " (" + i.citation + ")"), page);
+        text += two_columns("  " + harmless(i.name), 28, harmless(i.what + " (" + i.citation + ")"), wide_page);
     return text + "\nA rule that is proved is no certificate: the scrutineer or the authority decides.\n";
 }
 
@@ -87,8 +86,8 @@ Exit rules_command(const CommandLine& line) {
         if (const auto* rejected = std::get_if<api::Rejected>(&found)) return complain(*rejected);
         const auto& pack = std::get<api::Pack>(found);
         std::cout << harmless(id) << '\n'
-                  << labelled("title", pack.title) << labelled("publisher", pack.publisher + ", " + pack.edition)
-                  << labelled("text known", known(pack.text_read)) << labelled("holds", counted(pack)) << '\n';
+                  << fact("title", pack.title) << fact("publisher", pack.publisher + ", " + pack.edition)
+                  << fact("text known", known(pack.text_read)) << fact("holds", counted(pack)) << '\n';
     }
     std::cout << "lanyard rules PACK explains one; lanyard check MODEL --rules PACK judges by it.\n";
     return Exit::all_proved;

@@ -11,7 +11,7 @@ namespace lanyard::cli {
 
 namespace {
 
-const char* code_of(Tint tint) {
+const char* colour_code(Tint tint) {
     switch (tint) {
         case Tint::plain:
             return "";
@@ -35,7 +35,7 @@ bool continues_a_character(char c) { return (static_cast<unsigned char>(c) & 0xC
 
 std::string Painter::paint(Tint tint, const std::string& text) const {
     if (!colours_ || tint == Tint::plain) return text;
-    return code_of(tint) + text + "\x1b[0m";
+    return colour_code(tint) + text + "\x1b[0m";
 }
 
 bool is_terminal(int descriptor) { return isatty(descriptor) == 1; }

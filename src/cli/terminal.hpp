@@ -8,6 +8,9 @@
 
 namespace lanyard::cli {
 
+// Columns of help texts, and of tables.
+constexpr std::size_t narrow_page = 79, wide_page = 100;
+
 enum class Tint { plain, good, bad, unsure, quiet, loud };
 
 class Painter {

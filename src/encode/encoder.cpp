@@ -70,7 +70,8 @@ System Encoder::build() {
     const int condition_index = static_cast<int>(parts_.back() - m_.conditions.data());
     if (claim_ >= 0) second_part();
     // What of the wiring matters is known once its formulas are there; they bring in what they need.
-    const Cone cone = cone_of(m_, condition_index, claim_, [](SignalId, const auto&) {});
+    const Cone cone = cone_of(
+        m_, condition_index, claim_, [](SignalId, const auto&) {}, options_.with);
     for (SignalId id : m_.order) {
         if (!cone.has(id)) continue;
         s_.cone.push_back(m_.name_of(id));
@@ -80,6 +81,7 @@ System Encoder::build() {
             signal(id);
     }
     std::sort(s_.cone.begin(), s_.cone.end());
+    for (const int q : options_.with) quantity(q);
     condition();
     monitor();
     for (std::size_t i = 0; i < pending_.size(); ++i) {

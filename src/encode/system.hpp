@@ -101,6 +101,7 @@ struct EncodeOptions {
     bool named = false;     // signals as constants with definitions (certificates, cores)
     bool no_leaps = false;  // k = 1 throughout
     std::vector<Tangent> tangents = {};
+    std::vector<int> with = {};  // quantities that are looked at although the claim's cone need not hold them
 #ifdef LANYARD_PLANT_LIES
     // Sabotaged leap rules, which the leap lemma must refuse.
     bool forget_memory_rule = false;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/suggest.hpp"
+#include "lang/characters.hpp"
 #include "lang/words.hpp"
 
 namespace lanyard {
@@ -15,12 +16,6 @@ bool is_temperature(const Type& t) { return t.kind == TypeKind::number && t.dime
 Type normal(Type t) {
     if (!is_temperature(t)) t.difference = true;
     return t;
-}
-
-std::string lower(std::string text) {
-    for (char& c : text)
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    return text;
 }
 
 // Another spelling of the same letters is a better guess than any other word.
@@ -72,7 +67,7 @@ std::string written_like(const Type& type) {
 
 }  // namespace
 
-std::shared_ptr<Expr> Checker::make(Op op, const Node& node, Type type, std::vector<ExprPtr> args) const {
+std::shared_ptr<Expr> Checker::make(Op op, const SyntaxNode& node, Type type, std::vector<ExprPtr> args) const {
     auto e = std::make_shared<Expr>();
     e->op = op;
     e->type = normal(type);
@@ -81,20 +76,21 @@ std::shared_ptr<Expr> Checker::make(Op op, const Node& node, Type type, std::vec
     return e;
 }
 
-std::shared_ptr<Expr> Checker::element(Op op, const Node& node, Type type, std::vector<ExprPtr> args) {
+std::shared_ptr<Expr> Checker::element(Op op, const SyntaxNode& node, Type type, std::vector<ExprPtr> args) {
     auto e = make(op, node, type, std::move(args));
     e->element = scope_.new_element(op);
     return e;
 }
 
-Checked Checker::constant(const Node& node, const Dimension& dimension, Rational value, std::string written) const {
+Checked Checker::constant(const SyntaxNode& node, const Dimension& dimension, Rational value,
+                          std::string written) const {
     auto e = make(Op::number, node, Type::number(dimension, true));
     e->value = std::move(value);
     e->written = std::move(written);
     return {e, std::nullopt};
 }
 
-Checked Checker::constant(const Node& node, const Flexible& value, std::string written) const {
+Checked Checker::constant(const SyntaxNode& node, const Flexible& value, std::string written) const {
     auto e = make(Op::number, node, Type::number({{0, 0, 0, 0, 1, 0, 0}}, value.kelvin));
     e->value = value.kelvin ? value.difference : value.absolute;
     e->written = std::move(written);
@@ -111,7 +107,7 @@ ExprPtr Checker::settle(const Checked& value, bool difference) const {
 
 ExprPtr Checker::settle_alone(const Checked& value) const { return value.expr; }
 
-ExprPtr Checker::whole(const Node& node, const std::optional<Type>& wanted) {
+ExprPtr Checker::whole(const SyntaxNode& node, const std::optional<Type>& wanted) {
     const Checked value = check(node);
     if (!value || report_.failed()) return nullptr;
     ExprPtr result;
@@ -124,37 +120,37 @@ ExprPtr Checker::whole(const Node& node, const std::optional<Type>& wanted) {
     return report_.failed() ? nullptr : result;
 }
 
-Checked Checker::check(const Node& node) {
+Checked Checker::check(const SyntaxNode& node) {
     switch (node.shape) {
-        case Shape::error:
+        case SyntaxShape::error:
             check_all(node);
             return {};
-        case Shape::literal:
+        case SyntaxShape::literal:
             return literal(node);
-        case Shape::name:
+        case SyntaxShape::name:
             return name(node);
-        case Shape::truth: {
+        case SyntaxShape::truth: {
             auto e = make(Op::truth, node, Type::boolean());
             e->flag = node.flag;
             return {e, std::nullopt};
         }
-        case Shape::mode:
+        case SyntaxShape::mode:
             return mode(node);
-        case Shape::apply:
+        case SyntaxShape::apply:
             return apply(node);
-        case Shape::band:
+        case SyntaxShape::band:
             return band(node);
     }
     return {};
 }
 
-std::vector<Checked> Checker::check_all(const Node& node) {
+std::vector<Checked> Checker::check_all(const SyntaxNode& node) {
     std::vector<Checked> values;
     for (const NodePtr& a : node.args) values.push_back(check(*a));
     return values;
 }
 
-Checked Checker::literal(const Node& node) {
+Checked Checker::literal(const SyntaxNode& node) {
     if (!node.unknown_unit.empty()) {
         unknown_unit(node);
         return {};
@@ -165,7 +161,7 @@ Checked Checker::literal(const Node& node) {
     return constant(node, {to_si(node.number, u, false), to_si(node.number, u, true), u.offset == 0}, node.text);
 }
 
-void Checker::unknown_unit(const Node& node) {
+void Checker::unknown_unit(const SyntaxNode& node) {
     const std::string& word = node.unknown_unit;
     if (scope_.find(word)) {
         report_.error("syntax-expression", node.head, "something is missing before " + report_.quote(node.head), "",
@@ -175,7 +171,7 @@ void Checker::unknown_unit(const Node& node) {
     report_unknown_unit(report_, node);
 }
 
-Checked Checker::name(const Node& node) {
+Checked Checker::name(const SyntaxNode& node) {
     const auto symbol = scope_.find(node.text);
     if (!symbol) {
         unknown_name(node);
@@ -186,7 +182,7 @@ Checked Checker::name(const Node& node) {
     return {e, std::nullopt};
 }
 
-void Checker::unknown_name(const Node& node) {
+void Checker::unknown_name(const SyntaxNode& node) {
     const std::string shown = report_.quote(node.span);
     if (const auto refusal = scope_.refusal(node.text)) {
         report_.error("not-visible", node.span, shown + " cannot be used here", refusal->why, refusal->hint);
@@ -227,7 +223,7 @@ void Checker::no_engine(const Span& span) {
                   "", "add an \"engine\" section to the model; `\"engine\": {}` is enough");
 }
 
-Checked Checker::mode(const Node& node) {
+Checked Checker::mode(const SyntaxNode& node) {
     if (!scope_.has_engine()) {
         no_engine(node.span);
         return {};
@@ -237,19 +233,19 @@ Checked Checker::mode(const Node& node) {
     return {e, std::nullopt};
 }
 
-ExprPtr Checker::boolean(const Node& node) {
+ExprPtr Checker::boolean(const SyntaxNode& node) {
     const Checked value = check(node);
     return value ? as_boolean(node, value) : nullptr;
 }
 
-ExprPtr Checker::as_boolean(const Node& node, Checked value) {
+ExprPtr Checker::as_boolean(const SyntaxNode& node, Checked value) {
     const Type& type = value.expr->type;
     if (type.kind == TypeKind::boolean) return value.expr;
     const std::string shown = report_.quote(node.span);
     std::string hint;
     if (type.kind == TypeKind::mode) {
-        hint = node.shape == Shape::mode ? "write `engine = " + report_.plain(node.span) + "`"
-                                         : "write `engine = running`, for example";
+        hint = node.shape == SyntaxShape::mode ? "write `engine = " + report_.plain(node.span) + "`"
+                                               : "write `engine = running`, for example";
     } else if (value.expr->op == Op::number) {
         hint = "compare a signal with it: `oil > 15 psi`";
     } else {
@@ -264,7 +260,7 @@ ExprPtr Checker::as_boolean(const Node& node, Checked value) {
     return nullptr;
 }
 
-bool Checker::is_number(const Node& node, const Checked& value) {
+bool Checker::is_number(const SyntaxNode& node, const Checked& value) {
     if (!value) return false;
     const Type& type = value.expr->type;
     if (type.kind == TypeKind::number) return true;
@@ -276,16 +272,16 @@ bool Checker::is_number(const Node& node, const Checked& value) {
     return false;
 }
 
-void Checker::unit_missing(const Node& node, const Type& wanted, const std::string& why) {
+void Checker::unit_missing(const SyntaxNode& node, const Type& wanted, const std::string& why) {
     report_.error("unit-missing", node.span, report_.quote(node.span) + " has no unit", why,
                   "write it with one: " + unit_example(wanted, node.text));
 }
 
-void Checker::mismatch(const Node& left_node, const Type& left, const Node& right_node, const Type& right,
+void Checker::mismatch(const SyntaxNode& left_node, const Type& left, const SyntaxNode& right_node, const Type& right,
                        const Span& span, const std::string& why) {
-    const auto is = [&](const Node& n, const Type& t) { return report_.quote(n.span) + " is " + describe(t); };
-    const auto is_bare = [](const Node& n, const Type& t) {
-        return n.shape == Shape::literal && t.dimension.is_plain();
+    const auto is = [&](const SyntaxNode& n, const Type& t) { return report_.quote(n.span) + " is " + describe(t); };
+    const auto is_bare = [](const SyntaxNode& n, const Type& t) {
+        return n.shape == SyntaxShape::literal && t.dimension.is_plain();
     };
     if (is_bare(right_node, right)) return unit_missing(right_node, left, is(left_node, left));
     if (is_bare(left_node, left)) return unit_missing(left_node, right, is(right_node, right));
@@ -295,14 +291,15 @@ void Checker::mismatch(const Node& left_node, const Type& left, const Node& righ
     apart.exponent.back() = 0;
     if (apart.is_plain())
         hint = "a percentage is no plain number: write 0.5 where 50 % of something is meant";
-    else if (right_node.shape == Shape::literal)
+    else if (right_node.shape == SyntaxShape::literal)
         hint = written_like(left);
-    else if (left_node.shape == Shape::literal)
+    else if (left_node.shape == SyntaxShape::literal)
         hint = written_like(right);
     report_.error("wrong-unit", span, is(left_node, left) + ", but " + is(right_node, right), why, hint);
 }
 
-ExprPtr Checker::assign(const Node& node, const Checked& value, const Type& wanted_type, const std::string& place) {
+ExprPtr Checker::assign(const SyntaxNode& node, const Checked& value, const Type& wanted_type,
+                        const std::string& place) {
     const Type wanted = normal(wanted_type);
     const std::string here = place.empty() ? "here" : place;
     if (wanted.kind == TypeKind::boolean) return as_boolean(node, value);
@@ -316,7 +313,7 @@ ExprPtr Checker::assign(const Node& node, const Checked& value, const Type& want
     if (!is_number(node, value)) return nullptr;
     const Type& type = value.expr->type;
     if (type.dimension != wanted.dimension) {
-        if (node.shape == Shape::literal && type.dimension.is_plain())
+        if (node.shape == SyntaxShape::literal && type.dimension.is_plain())
             unit_missing(node, wanted, "what must stand " + here + " is " + describe(wanted));
         else
             report_.error("wrong-unit", node.span,

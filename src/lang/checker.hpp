@@ -30,70 +30,71 @@ struct Checked {
 class Checker {
  public:
     Checker(Scope& scope, TextReport& report) : scope_(scope), report_(report) {}
-    ExprPtr whole(const Node& node, const std::optional<Type>& wanted);
+    ExprPtr whole(const SyntaxNode& node, const std::optional<Type>& wanted);
 
  private:
     Scope& scope_;
     TextReport& report_;
     bool told_no_engine_ = false;
 
-    Checked check(const Node& node);
-    std::vector<Checked> check_all(const Node& node);
+    Checked check(const SyntaxNode& node);
+    std::vector<Checked> check_all(const SyntaxNode& node);
 
     // leaves
-    Checked literal(const Node& node);
-    void unknown_unit(const Node& node);
-    Checked name(const Node& node);
-    void unknown_name(const Node& node);
+    Checked literal(const SyntaxNode& node);
+    void unknown_unit(const SyntaxNode& node);
+    Checked name(const SyntaxNode& node);
+    void unknown_name(const SyntaxNode& node);
     void no_engine(const Span& span);
-    Checked mode(const Node& node);
+    Checked mode(const SyntaxNode& node);
 
     // operators
-    Checked apply(const Node& node);
-    Checked logic(const Node& node);
-    Checked comparison(const Node& node);
-    Checked equality(const Node& node, Checked left, Checked right);
-    ExprPtr compare_numbers(Op op, const Node& node, const Node& left_node, Checked left, const Node& right_node,
-                            Checked right);
-    Checked negation(const Node& node);
-    Checked sum(const Node& node);
-    Checked temperature_sum(const Node& node, const Checked& left, const Checked& right);
-    Checked flexible_sum(const Node& node, const Checked& left, const Checked& right);
+    Checked apply(const SyntaxNode& node);
+    Checked logic(const SyntaxNode& node);
+    Checked comparison(const SyntaxNode& node);
+    Checked equality(const SyntaxNode& node, Checked left, Checked right);
+    ExprPtr compare_numbers(Op op, const SyntaxNode& node, const SyntaxNode& left_node, Checked left,
+                            const SyntaxNode& right_node, Checked right);
+    Checked negation(const SyntaxNode& node);
+    Checked sum(const SyntaxNode& node);
+    Checked temperature_sum(const SyntaxNode& node, const Checked& left, const Checked& right);
+    Checked flexible_sum(const SyntaxNode& node, const Checked& left, const Checked& right);
     void ambiguous(const Span& span, const std::string& what);
-    Checked product(const Node& node);
-    Checked quotient(const Node& node, Checked left, Checked right);
-    bool scalable(const Node& node, Checked& value);
+    Checked product(const SyntaxNode& node);
+    Checked quotient(const SyntaxNode& node, Checked left, Checked right);
+    bool scalable(const SyntaxNode& node, Checked& value);
 
     // blocks
-    Checked timer(const Node& node);
-    Checked latch(const Node& node);
-    Checked counter(const Node& node);
-    Checked vote(const Node& node);
-    Checked band(const Node& node);
-    Checked rate(const Node& node);
-    Checked previous(const Node& node);
-    Checked table(const Node& node);
-    std::optional<TableShape> table_shape(const Node& node);
-    std::optional<Rational> preset_time(const Node& node, const std::string& block, bool zero_is_fine);
-    std::optional<long> whole_count(const Node& node, const Rational& value, bool plain, long least, long most,
+    Checked timer(const SyntaxNode& node);
+    Checked latch(const SyntaxNode& node);
+    Checked counter(const SyntaxNode& node);
+    Checked vote(const SyntaxNode& node);
+    Checked band(const SyntaxNode& node);
+    Checked rate(const SyntaxNode& node);
+    Checked previous(const SyntaxNode& node);
+    Checked table(const SyntaxNode& node);
+    std::optional<TableShape> table_shape(const SyntaxNode& node);
+    std::optional<Rational> preset_time(const SyntaxNode& node, const std::string& block, bool zero_is_fine);
+    std::optional<long> whole_count(const SyntaxNode& node, const Rational& value, bool plain, long least, long most,
                                     const std::string& what);
 
     // types
-    ExprPtr boolean(const Node& node);
-    ExprPtr as_boolean(const Node& node, Checked value);
-    bool is_number(const Node& node, const Checked& value);
+    ExprPtr boolean(const SyntaxNode& node);
+    ExprPtr as_boolean(const SyntaxNode& node, Checked value);
+    bool is_number(const SyntaxNode& node, const Checked& value);
     ExprPtr settle(const Checked& value, bool difference) const;
     ExprPtr settle_alone(const Checked& value) const;
-    ExprPtr assign(const Node& node, const Checked& value, const Type& wanted, const std::string& place);
-    void mismatch(const Node& left_node, const Type& left, const Node& right_node, const Type& right, const Span& span,
-                  const std::string& why);
-    void unit_missing(const Node& node, const Type& wanted, const std::string& why);
+    ExprPtr assign(const SyntaxNode& node, const Checked& value, const Type& wanted, const std::string& place);
+    void mismatch(const SyntaxNode& left_node, const Type& left, const SyntaxNode& right_node, const Type& right,
+                  const Span& span, const std::string& why);
+    void unit_missing(const SyntaxNode& node, const Type& wanted, const std::string& why);
 
     // making
-    std::shared_ptr<Expr> make(Op op, const Node& node, Type type, std::vector<ExprPtr> args = {}) const;
-    std::shared_ptr<Expr> element(Op op, const Node& node, Type type, std::vector<ExprPtr> args);
-    Checked constant(const Node& node, const Dimension& dimension, Rational value, std::string written = "") const;
-    Checked constant(const Node& node, const Flexible& value, std::string written = "") const;
+    std::shared_ptr<Expr> make(Op op, const SyntaxNode& node, Type type, std::vector<ExprPtr> args = {}) const;
+    std::shared_ptr<Expr> element(Op op, const SyntaxNode& node, Type type, std::vector<ExprPtr> args);
+    Checked constant(const SyntaxNode& node, const Dimension& dimension, Rational value,
+                     std::string written = "") const;
+    Checked constant(const SyntaxNode& node, const Flexible& value, std::string written = "") const;
 };
 
 // "pressure", "difference of temperatures", "on/off signal", "engine mode", with its article.

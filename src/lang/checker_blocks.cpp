@@ -14,14 +14,14 @@ constexpr long most_counts = 1000000;
 
 }  // namespace
 
-std::optional<Rational> Checker::preset_time(const Node& node, const std::string& block, bool zero_is_fine) {
+std::optional<Rational> Checker::preset_time(const SyntaxNode& node, const std::string& block, bool zero_is_fine) {
     const Checked value = check(node);
     if (!is_number(node, value)) return std::nullopt;
     const Expr& e = *value.expr;
     const std::string shown = report_.quote(node.span);
     if (!e.type.dimension.is_time()) {
         const Dimension time = find_unit("s")->dimension;
-        if (node.shape == Shape::literal && e.type.dimension.is_plain())
+        if (node.shape == SyntaxShape::literal && e.type.dimension.is_plain())
             unit_missing(node, Type::number(time, true), "it is the time of `" + block + "`, and 3 s is not 3 min");
         else
             report_.error("wrong-unit", node.span,
@@ -44,10 +44,10 @@ std::optional<Rational> Checker::preset_time(const Node& node, const std::string
     return e.value;
 }
 
-Checked Checker::timer(const Node& node) {
+Checked Checker::timer(const SyntaxNode& node) {
     const std::string word = op_word(node.op);
     ExprPtr in = boolean(*node.args[0]);
-    const Node& time_node = *node.args[1];
+    const SyntaxNode& time_node = *node.args[1];
     const auto time = preset_time(time_node, word, true);
     if (time && *time == 0 && node.op == Op::tp) {
         report_.error("pulse-zero", time_node.span, "a pulse of length 0 never comes",
@@ -57,11 +57,11 @@ Checked Checker::timer(const Node& node) {
     if (!in || !time) return {};
     auto e = element(node.op, node, Type::boolean(), {in});
     e->value = *time;
-    if (time_node.shape == Shape::literal) e->written = time_node.text;
+    if (time_node.shape == SyntaxShape::literal) e->written = time_node.text;
     return {e, std::nullopt};
 }
 
-Checked Checker::latch(const Node& node) {
+Checked Checker::latch(const SyntaxNode& node) {
     std::vector<ExprPtr> args;
     bool fine = true;
     for (const NodePtr& a : node.args) {
@@ -72,19 +72,19 @@ Checked Checker::latch(const Node& node) {
     return {element(node.op, node, Type::boolean(), std::move(args)), std::nullopt};
 }
 
-std::optional<long> Checker::whole_count(const Node& node, const Rational& value, bool plain, long least, long most,
-                                         const std::string& what) {
+std::optional<long> Checker::whole_count(const SyntaxNode& node, const Rational& value, bool plain, long least,
+                                         long most, const std::string& what) {
     if (plain && value.get_den() == 1 && value >= least && value <= most) return value.get_num().get_si();
-    report_.error("bad-count", node.shape == Shape::apply ? node.head : node.span,
+    report_.error("bad-count", node.shape == SyntaxShape::apply ? node.head : node.span,
                   what + " must be a whole number from " + std::to_string(least) + " to " + std::to_string(most) +
                       ", without a unit");
     return std::nullopt;
 }
 
-Checked Checker::counter(const Node& node) {
+Checked Checker::counter(const SyntaxNode& node) {
     ExprPtr up = boolean(*node.args[0]);
     ExprPtr reset = boolean(*node.args[1]);
-    const Node& count_node = *node.args[2];
+    const SyntaxNode& count_node = *node.args[2];
     const Checked preset = check(count_node);
     if (!is_number(count_node, preset)) return {};
     if (preset.expr->op != Op::number) {
@@ -100,7 +100,7 @@ Checked Checker::counter(const Node& node) {
     return {e, std::nullopt};
 }
 
-Checked Checker::vote(const Node& node) {
+Checked Checker::vote(const SyntaxNode& node) {
     std::vector<ExprPtr> args;
     bool fine = true;
     for (const NodePtr& a : node.args) {
@@ -121,10 +121,10 @@ Checked Checker::vote(const Node& node) {
     return {e, std::nullopt};
 }
 
-Checked Checker::band(const Node& node) {
-    const Node& value_node = *node.args[0];
-    const Node& on_node = *node.args[1];
-    const Node& off_node = *node.args[2];
+Checked Checker::band(const SyntaxNode& node) {
+    const SyntaxNode& value_node = *node.args[0];
+    const SyntaxNode& on_node = *node.args[1];
+    const SyntaxNode& off_node = *node.args[2];
     const Checked value = check(value_node), on = check(on_node), off = check(off_node);
     bool fine = is_number(value_node, value);
     for (const auto& [point, point_node] : {std::pair{&on, &on_node}, std::pair{&off, &off_node}}) {
@@ -157,8 +157,8 @@ Checked Checker::band(const Node& node) {
     return {element(Op::band, node, Type::boolean(), {goes_on, goes_off}), std::nullopt};
 }
 
-Checked Checker::rate(const Node& node) {
-    const Node& value_node = *node.args[0];
+Checked Checker::rate(const SyntaxNode& node) {
+    const SyntaxNode& value_node = *node.args[0];
     const Checked value = check(value_node);
     const bool fine = is_number(value_node, value);
     const auto time = preset_time(*node.args[1], op_word(Op::rate), false);
@@ -166,12 +166,12 @@ Checked Checker::rate(const Node& node) {
     const Dimension per_second = value.expr->type.dimension / find_unit("s")->dimension;
     auto e = element(Op::rate, node, Type::number(per_second, true), {settle_alone(value)});
     e->value = *time;
-    if (node.args[1]->shape == Shape::literal) e->written = node.args[1]->text;
+    if (node.args[1]->shape == SyntaxShape::literal) e->written = node.args[1]->text;
     return {e, std::nullopt};
 }
 
-Checked Checker::previous(const Node& node) {
-    const Node& value_node = *node.args[0];
+Checked Checker::previous(const SyntaxNode& node) {
+    const SyntaxNode& value_node = *node.args[0];
     const Checked value = check(value_node);
     if (!value) return {};
     if (value.expr->type.kind == TypeKind::mode) {
@@ -183,7 +183,7 @@ Checked Checker::previous(const Node& node) {
     return {element(Op::previous, node, settled->type, {settled}), std::nullopt};
 }
 
-std::optional<TableShape> Checker::table_shape(const Node& node) {
+std::optional<TableShape> Checker::table_shape(const SyntaxNode& node) {
     const auto shape = scope_.find_table(node.text);
     if (shape) return shape;
     const std::vector<std::string> names = scope_.table_names();
@@ -199,7 +199,7 @@ std::optional<TableShape> Checker::table_shape(const Node& node) {
     return std::nullopt;
 }
 
-Checked Checker::table(const Node& node) {
+Checked Checker::table(const SyntaxNode& node) {
     const auto shape = table_shape(node);
     const std::vector<Checked> values = check_all(node);
     if (!shape) return {};

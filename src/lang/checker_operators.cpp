@@ -19,7 +19,7 @@ ExprPtr without_words(const Expr& e) {
 
 }  // namespace
 
-Checked Checker::apply(const Node& node) {
+Checked Checker::apply(const SyntaxNode& node) {
     switch (node.op) {
         case Op::not_:
         case Op::and_:
@@ -72,7 +72,7 @@ Checked Checker::apply(const Node& node) {
     return {};
 }
 
-Checked Checker::logic(const Node& node) {
+Checked Checker::logic(const SyntaxNode& node) {
     if (node.op == Op::implies && !scope_.allows_implication())
         report_.error("claims-only", node.head, "`->` can only be used in claims and conditions",
                       "it says what must be so, not how a signal is made", "write `NOT a OR b` instead of `a -> b`");
@@ -99,13 +99,13 @@ Checked Checker::logic(const Node& node) {
     return {make(node.op, node, Type::boolean(), std::move(args)), std::nullopt};
 }
 
-Checked Checker::comparison(const Node& node) {
-    const Node& l = *node.args[0];
-    const Node& r = *node.args[1];
+Checked Checker::comparison(const SyntaxNode& node) {
+    const SyntaxNode& l = *node.args[0];
+    const SyntaxNode& r = *node.args[1];
     Checked left = check(l), right = check(r);
     if (!left || !right) return {};
     if (node.op == Op::eq || node.op == Op::ne) return equality(node, left, right);
-    const bool chained = l.shape == Shape::apply && precedence(l.op) == precedence(node.op) && !l.in_parentheses;
+    const bool chained = l.shape == SyntaxShape::apply && precedence(l.op) == precedence(node.op) && !l.in_parentheses;
     if (chained && left.expr->type.kind == TypeKind::boolean) {
         const std::string middle = report_.plain(l.args[1]->span);
         report_.error("wrong-type", node.span, "two comparisons cannot be written in one", "",
@@ -118,7 +118,7 @@ Checked Checker::comparison(const Node& node) {
     return {compare_numbers(node.op, node, l, left, r, right), std::nullopt};
 }
 
-Checked Checker::equality(const Node& node, Checked left, Checked right) {
+Checked Checker::equality(const SyntaxNode& node, Checked left, Checked right) {
     const Type& a = left.expr->type;
     const Type& b = right.expr->type;
     if (a.kind == TypeKind::number && b.kind == TypeKind::number)
@@ -130,8 +130,8 @@ Checked Checker::equality(const Node& node, Checked left, Checked right) {
     return {};
 }
 
-ExprPtr Checker::compare_numbers(Op op, const Node& node, const Node& left_node, Checked left, const Node& right_node,
-                                 Checked right) {
+ExprPtr Checker::compare_numbers(Op op, const SyntaxNode& node, const SyntaxNode& left_node, Checked left,
+                                 const SyntaxNode& right_node, Checked right) {
     const Type a = left.expr->type, b = right.expr->type;
     if (a.dimension != b.dimension) {
         mismatch(left_node, a, right_node, b, node.span, "only values of the same kind can be compared");
@@ -167,7 +167,7 @@ void Checker::ambiguous(const Span& span, const std::string& what) {
                   two_kinds, "write a difference in K");
 }
 
-Checked Checker::negation(const Node& node) {
+Checked Checker::negation(const SyntaxNode& node) {
     Checked value = check(*node.args[0]);
     if (!is_number(*node.args[0], value) || !scalable(*node.args[0], value)) return {};
     const Type type = value.expr->type;
@@ -175,9 +175,9 @@ Checked Checker::negation(const Node& node) {
     return {make(Op::neg, node, type, {value.expr}), std::nullopt};
 }
 
-Checked Checker::sum(const Node& node) {
-    const Node& l = *node.args[0];
-    const Node& r = *node.args[1];
+Checked Checker::sum(const SyntaxNode& node) {
+    const SyntaxNode& l = *node.args[0];
+    const SyntaxNode& r = *node.args[1];
     Checked left = check(l), right = check(r);
     const bool numbers = is_number(l, left);
     if (!is_number(r, right) || !numbers) return {};
@@ -198,7 +198,7 @@ Checked Checker::sum(const Node& node) {
 // Sums of which at least one part is already one kind or the other. A constant of the other part is read so that the
 // sum makes sense: kelvins are a difference, other scales a difference where an absolute is there already; only
 // "minus 90 degC" could mean two things.
-Checked Checker::temperature_sum(const Node& node, const Checked& left, const Checked& right) {
+Checked Checker::temperature_sum(const SyntaxNode& node, const Checked& left, const Checked& right) {
     if (left.flexible && right.flexible) return flexible_sum(node, left, right);
     const bool adds = node.op == Op::add;
     if (right.flexible && !adds && !right.flexible->kelvin) {
@@ -230,7 +230,7 @@ Checked Checker::temperature_sum(const Node& node, const Checked& left, const Ch
 
 // Both parts are constants that may be either kind. Read as an absolute, exactly one part is absolute: the one that is
 // not in kelvins.
-Checked Checker::flexible_sum(const Node& node, const Checked& left, const Checked& right) {
+Checked Checker::flexible_sum(const SyntaxNode& node, const Checked& left, const Checked& right) {
     const Flexible& a = *left.flexible;
     const Flexible& b = *right.flexible;
     const bool adds = node.op == Op::add;
@@ -246,7 +246,7 @@ Checked Checker::flexible_sum(const Node& node, const Checked& left, const Check
 }
 
 // May the value be multiplied, divided or negated? Kelvins are taken as a difference.
-bool Checker::scalable(const Node& node, Checked& value) {
+bool Checker::scalable(const SyntaxNode& node, Checked& value) {
     if (value.flexible && value.flexible->kelvin) {
         value = {settle(value, true), std::nullopt};
         return true;
@@ -261,9 +261,9 @@ bool Checker::scalable(const Node& node, Checked& value) {
     return false;
 }
 
-Checked Checker::product(const Node& node) {
-    const Node& l = *node.args[0];
-    const Node& r = *node.args[1];
+Checked Checker::product(const SyntaxNode& node) {
+    const SyntaxNode& l = *node.args[0];
+    const SyntaxNode& r = *node.args[1];
     Checked left = check(l), right = check(r);
     const bool numbers = is_number(l, left);
     if (!is_number(r, right) || !numbers) return {};
@@ -276,8 +276,8 @@ Checked Checker::product(const Node& node) {
     return {make(Op::mul, node, Type::number(d, true), {left.expr, right.expr}), std::nullopt};
 }
 
-Checked Checker::quotient(const Node& node, Checked left, Checked right) {
-    const Node& divisor = *node.args[1];
+Checked Checker::quotient(const SyntaxNode& node, Checked left, Checked right) {
+    const SyntaxNode& divisor = *node.args[1];
     if (!is_constant(right)) {
         report_.error("constant-needed", divisor.span,
                       "only a fixed number can stand behind `/`, and " + report_.quote(divisor.span) + " changes",

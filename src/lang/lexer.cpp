@@ -3,14 +3,13 @@
 #include <array>
 #include <optional>
 
+#include "lang/characters.hpp"
 #include "lang/lookalike.hpp"
 
 namespace lanyard {
 
 namespace {
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 bool is_word_part(char c) { return is_letter(c) || is_digit(c) || c == '_'; }
 bool is_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 bool is_ascii(char c) { return static_cast<unsigned char>(c) < 0x80; }

@@ -27,7 +27,7 @@ bool ends(const Parser& parser, TextReport& report) {
 }
 
 // The value in SI, or nothing after a report.
-std::optional<Rational> value_of(const Node& node, const Dimension& wanted, bool difference,
+std::optional<Rational> value_of(const SyntaxNode& node, const Dimension& wanted, bool difference,
                                  const std::string& what_for, TextReport& report) {
     if (!node.unknown_unit.empty()) {
         report_unknown_unit(report, node);
@@ -51,8 +51,8 @@ std::optional<Rational> value_of(const Node& node, const Dimension& wanted, bool
 // "0.5 .. 2 s": a unit that stands only at the end counts for both, and what is wrong with it is told once.
 std::optional<Interval> interval_of(IntervalNodes& nodes, const Dimension& wanted, bool difference,
                                     const std::string& what_for, TextReport& report) {
-    const Node& lo = *nodes.lo;
-    Node& hi = *nodes.hi;
+    const SyntaxNode& lo = *nodes.lo;
+    SyntaxNode& hi = *nodes.hi;
     const Span both = join(lo.span, hi.span);
     const bool shared = !lo.unit && lo.unknown_unit.empty();
     const bool no_unit = shared && !hi.unit && hi.unknown_unit.empty();
@@ -74,7 +74,7 @@ std::optional<Interval> interval_of(IntervalNodes& nodes, const Dimension& wante
 
 }  // namespace
 
-void report_unknown_unit(TextReport& report, const Node& literal) {
+void report_unknown_unit(TextReport& report, const SyntaxNode& literal) {
     const std::string meant = unit_meant_by(literal.unknown_unit);
     report.error("unknown-unit", literal.head, "there is no unit " + report.quote(literal.head), "",
                  meant.empty() ? "see `lanyard help units` for the units that exist" : "did you mean `" + meant + "`?");

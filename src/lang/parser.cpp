@@ -96,8 +96,8 @@ std::string Parser::too_many_levels() {
     return "this expression is nested more than " + std::to_string(nesting_limit) + " levels deep";
 }
 
-NodePtr Parser::make(Shape shape, Op op, const Span& head, const Span& span, std::vector<NodePtr> args) {
-    auto node = std::make_unique<Node>();
+NodePtr Parser::make(SyntaxShape shape, Op op, const Span& head, const Span& span, std::vector<NodePtr> args) {
+    auto node = std::make_unique<SyntaxNode>();
     node->shape = shape;
     node->op = op;
     node->head = head;
@@ -113,7 +113,7 @@ NodePtr Parser::binary(Op op, const Token& sign, NodePtr left, NodePtr right) {
     const Span span = join(left->span, right->span);
     // a AND b AND c is one conjunction of three, unless somebody put parentheses.
     const bool joins = op == Op::and_ || op == Op::or_;
-    if (joins && left->shape == Shape::apply && left->op == op && !left->in_parentheses &&
+    if (joins && left->shape == SyntaxShape::apply && left->op == op && !left->in_parentheses &&
         right->height < nesting_limit) {
         left->span = span;
         left->height = std::max(left->height, right->height + 1);
@@ -123,13 +123,13 @@ NodePtr Parser::binary(Op op, const Token& sign, NodePtr left, NodePtr right) {
     std::vector<NodePtr> args;
     args.push_back(std::move(left));
     args.push_back(std::move(right));
-    return make(Shape::apply, op, sign.span, span, std::move(args));
+    return make(SyntaxShape::apply, op, sign.span, span, std::move(args));
 }
 
 NodePtr Parser::error_node(std::vector<NodePtr> args) {
     Span span = here();
     if (!args.empty()) span = join(args.front()->span, args.back()->span);
-    return make(Shape::error, Op::truth, span, span, std::move(args));
+    return make(SyntaxShape::error, Op::truth, span, span, std::move(args));
 }
 
 NodePtr Parser::whole_expression() {
@@ -299,7 +299,7 @@ NodePtr Parser::negated() {
     const Token sign = take();
     NodePtr arg = nested(precedence_of_prefix);
     const Span span = join(sign.span, arg->span);
-    if (arg->shape == Shape::literal && !arg->in_parentheses && arg->text.front() != '-') {
+    if (arg->shape == SyntaxShape::literal && !arg->in_parentheses && arg->text.front() != '-') {
         arg->number = -arg->number;
         arg->text = "-" + arg->text;
         arg->span = span;
@@ -307,7 +307,7 @@ NodePtr Parser::negated() {
     }
     std::vector<NodePtr> args;
     args.push_back(std::move(arg));
-    return make(Shape::apply, Op::neg, sign.span, span, std::move(args));
+    return make(SyntaxShape::apply, Op::neg, sign.span, span, std::move(args));
 }
 
 NodePtr parse_expression_text(TextReport& report) { return Parser(report).whole_expression(); }

@@ -41,7 +41,7 @@ class Parser {
     static std::string too_many_levels();
 
     // nodes
-    NodePtr make(Shape shape, Op op, const Span& head, const Span& span, std::vector<NodePtr> args = {});
+    NodePtr make(SyntaxShape shape, Op op, const Span& head, const Span& span, std::vector<NodePtr> args = {});
     NodePtr binary(Op op, const Token& sign, NodePtr left, NodePtr right);
     NodePtr error_node(std::vector<NodePtr> args = {});
 
@@ -55,7 +55,7 @@ class Parser {
     NodePtr parenthesised();
     NodePtr negated();
     NodePtr literal();
-    void unit_of(Node& literal);
+    void unit_of(SyntaxNode& literal);
     NodePtr call(const WordHelp& word, const Token& token);
     NodePtr unknown_call(const Token& token);
     NodePtr stray_word(const WordHelp& word, const Token& token);

@@ -41,7 +41,7 @@ NodePtr Parser::prefix_word() {
     if (!w) {
         take();
         if (called) return unknown_call(token);
-        NodePtr node = make(Shape::name, Op::signal, token.span, token.span);
+        NodePtr node = make(SyntaxShape::name, Op::signal, token.span, token.span);
         node->text = token.text;
         return node;
     }
@@ -51,19 +51,19 @@ NodePtr Parser::prefix_word() {
             return call(*w, token);
         case WordKind::constant: {
             take();
-            NodePtr node = make(Shape::truth, Op::truth, token.span, token.span);
+            NodePtr node = make(SyntaxShape::truth, Op::truth, token.span, token.span);
             node->flag = w->word == "TRUE";
             return node;
         }
         case WordKind::mode: {
             take();
-            NodePtr node = make(Shape::mode, Op::mode, token.span, token.span);
+            NodePtr node = make(SyntaxShape::mode, Op::mode, token.span, token.span);
             node->mode = w->mode;
             return node;
         }
         case WordKind::signal: {
             take();
-            NodePtr node = make(Shape::name, Op::signal, token.span, token.span);
+            NodePtr node = make(SyntaxShape::name, Op::signal, token.span, token.span);
             node->text = token.text;
             return node;
         }
@@ -73,7 +73,7 @@ NodePtr Parser::prefix_word() {
                 std::vector<NodePtr> args;
                 args.push_back(nested(precedence_of_prefix));
                 const Span span = join(token.span, args[0]->span);
-                return make(Shape::apply, Op::not_, token.span, span, std::move(args));
+                return make(SyntaxShape::apply, Op::not_, token.span, span, std::move(args));
             }
             break;
         case WordKind::comparison:
@@ -164,7 +164,7 @@ NodePtr Parser::call(const WordHelp& w, const Token& token) {
                           "write `" + w.form + "`, for example");
         return error_node(std::move(args));
     }
-    return make(Shape::apply, w.op, token.span, span, std::move(args));
+    return make(SyntaxShape::apply, w.op, token.span, span, std::move(args));
 }
 
 NodePtr Parser::unknown_call(const Token& token) {
@@ -197,7 +197,7 @@ NodePtr Parser::table_call(const Token& token) {
         close_bracket();
     }
     const Span span{token.span.begin, tokens_[at_ - 1].span.end};
-    NodePtr node = make(Shape::apply, Op::table, name.span, span, std::move(args));
+    NodePtr node = make(SyntaxShape::apply, Op::table, name.span, span, std::move(args));
     node->text = name.text;
     return node;
 }
@@ -259,14 +259,14 @@ NodePtr Parser::band_call(const Token& token) {
     close_bracket();
     if (!on[0]) std::swap(args[1], args[2]);
     const Span span{token.span.begin, tokens_[at_ - 1].span.end};
-    NodePtr node = make(Shape::band, Op::band, token.span, span, std::move(args));
+    NodePtr node = make(SyntaxShape::band, Op::band, token.span, span, std::move(args));
     node->flag = on[0] ? above[0] : above[1];
     return node;
 }
 
 NodePtr Parser::literal() {
     const Token token = take();
-    NodePtr node = make(Shape::literal, Op::number, token.span, token.span);
+    NodePtr node = make(SyntaxShape::literal, Op::number, token.span, token.span);
     node->number = token.number;
     node->text = token.text;
     if (now().is_word(op_word(Op::vote))) return vote(std::move(node), take());
@@ -275,7 +275,7 @@ NodePtr Parser::literal() {
 }
 
 // The unit behind a number, which may be a quotient: units are no names, so `/ s` cannot divide by anything else.
-void Parser::unit_of(Node& literal) {
+void Parser::unit_of(SyntaxNode& literal) {
     if (is_unit_word(now())) {
         std::string symbol = now().text;
         literal.span.end = take().span.end;
@@ -305,7 +305,7 @@ NodePtr Parser::vote(NodePtr number, const Token& of) {
     if (!open(of, w.form)) return error_node();
     std::vector<NodePtr> args = inputs();
     const Span span{number->span.begin, tokens_[at_ - 1].span.end};
-    NodePtr node = make(Shape::apply, Op::vote, join(number->span, of.span), span, std::move(args));
+    NodePtr node = make(SyntaxShape::apply, Op::vote, join(number->span, of.span), span, std::move(args));
     node->number = number->number;
     node->text = number->text;
     return node;
@@ -321,7 +321,7 @@ NodePtr Parser::signed_literal() {
         return nullptr;
     }
     const Token token = take();
-    NodePtr node = make(Shape::literal, Op::number, token.span, token.span);
+    NodePtr node = make(SyntaxShape::literal, Op::number, token.span, token.span);
     node->number = negative ? Rational{-token.number} : token.number;
     node->text = (negative ? "-" : "") + token.text;
     if (negative) node->span.begin = sign.begin;

@@ -15,7 +15,7 @@ namespace lanyard {
 // may recurse without thinking of its stack.
 inline constexpr int nesting_limit = 200;
 
-enum class Shape {
+enum class SyntaxShape {
     error,    // reported; `args` are pieces that can be judged by themselves
     literal,  // `number` and `unit`
     name,
@@ -25,11 +25,11 @@ enum class Shape {
     band,   // args: value, on point, off point; `flag`: goes on above
 };
 
-struct Node;
-using NodePtr = std::unique_ptr<Node>;
+struct SyntaxNode;
+using NodePtr = std::unique_ptr<SyntaxNode>;
 
-struct Node {
-    Shape shape = Shape::error;
+struct SyntaxNode {
+    SyntaxShape shape = SyntaxShape::error;
     Op op = Op::truth;
     Span span;                 // from the first to the last character
     Span head;                 // the operator, block word or name
@@ -61,6 +61,6 @@ NodePtr parse_number_text(TextReport& report);
 std::optional<IntervalNodes> parse_interval_text(TextReport& report);
 
 // "There is no unit `pis`", for a literal with such a word behind it.
-void report_unknown_unit(TextReport& report, const Node& literal);
+void report_unknown_unit(TextReport& report, const SyntaxNode& literal);
 
 }  // namespace lanyard

@@ -38,7 +38,7 @@ constexpr Exponents resistance{2, 1, -3, -2, 0, 0, 0};
 Rational decimal(const char* text) { return parse_decimal(text).value(); }
 Rational fraction(const char* above, const char* below) { return decimal(above) / decimal(below); }
 
-std::vector<Unit> make_table() {
+std::vector<Unit> make_units() {
     const char* const si = "SI Brochure";
     const char* const nist = "NIST SP 811, appendix B.8";
     const char* const own = "base unit of lanyard";
@@ -169,7 +169,7 @@ Dimension operator/(const Dimension& a, const Dimension& b) {
 }
 
 const std::vector<Unit>& unit_table() {
-    static const std::vector<Unit> table = make_table();
+    static const std::vector<Unit> table = make_units();
     return table;
 }
 

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/suggest.hpp"
+#include "lang/characters.hpp"
 #include "lang/compile.hpp"
 
 namespace lanyard {
@@ -12,16 +13,6 @@ namespace lanyard {
 namespace {
 
 constexpr std::size_t longest_name = 64;
-
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-std::string lower(std::string_view text) {
-    std::string out{text};
-    for (char& c : out)
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    return out;
-}
 
 WordHelp block(std::string word, std::string form, std::string meaning, Op op, int inputs, int most = 0) {
     return {std::move(word), std::move(form), std::move(meaning),    WordKind::block, op,
@@ -37,7 +28,7 @@ WordHelp mode(Mode m, std::string meaning) {
         mode_name(m), std::string("engine = ") + mode_name(m), std::move(meaning), WordKind::mode, Op::mode, m, 0, 0};
 }
 
-std::vector<WordHelp> make_table() {
+std::vector<WordHelp> make_words() {
     using K = WordKind;
     return {
         block("TON", "TON(low, 1 s)", "on once the input has been on for that long without a break (on-delay)", Op::ton,
@@ -131,7 +122,7 @@ const char* mode_name(Mode m) {
 }
 
 const std::vector<WordHelp>& element_table() {
-    static const std::vector<WordHelp> table = make_table();
+    static const std::vector<WordHelp> table = make_words();
     return table;
 }
 

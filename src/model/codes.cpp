@@ -174,7 +174,7 @@ void add_model_codes(std::vector<CodeHelp>& table) {
          {"unread-input", "Nothing reads an input."}});
 }
 
-std::vector<CodeHelp> make_table() {
+std::vector<CodeHelp> make_codes() {
     std::vector<CodeHelp> table;
     add_file_codes(table);
     add_shape_codes(table);
@@ -190,7 +190,7 @@ std::vector<CodeHelp> make_table() {
 }  // namespace
 
 const std::vector<CodeHelp>& code_table() {
-    static const std::vector<CodeHelp> table = make_table();
+    static const std::vector<CodeHelp> table = make_codes();
     return table;
 }
 

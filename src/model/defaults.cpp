@@ -12,7 +12,7 @@ StandardBand band(std::string lo, std::string hi, std::string after, std::string
     return {std::move(lo), std::move(hi), std::move(after), std::move(before_lo), std::move(before_hi)};
 }
 
-std::vector<StandardQuantity> make_table() {
+std::vector<StandardQuantity> make_standard_quantities() {
     const StandardBand warm = band("10", "102");
     return {
         {"engine_speed", "rpm", "0", "9000", "speed",
@@ -36,7 +36,7 @@ Rational exact(const StandardQuantity& q, const std::string& number) {
 }  // namespace
 
 const std::vector<StandardQuantity>& standard_quantities() {
-    static const std::vector<StandardQuantity> table = make_table();
+    static const std::vector<StandardQuantity> table = make_standard_quantities();
     return table;
 }
 

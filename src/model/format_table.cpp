@@ -222,7 +222,7 @@ std::vector<ObjectHelp> output_objects() {
     };
 }
 
-std::vector<ObjectHelp> make_table() {
+std::vector<ObjectHelp> make_objects() {
     std::vector<ObjectHelp> all{model_object()};
     const auto add = [&](std::vector<ObjectHelp> more) {
         for (auto& m : more) all.push_back(std::move(m));
@@ -248,7 +248,7 @@ void format::add_notes(std::vector<ObjectHelp>& objects) {
 }
 
 const std::vector<ObjectHelp>& format_table() {
-    static const std::vector<ObjectHelp> table = make_table();
+    static const std::vector<ObjectHelp> table = make_objects();
     return table;
 }
 

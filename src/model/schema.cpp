@@ -20,7 +20,7 @@ Json text() { return {{"type", "string"}}; }
 Json name() { return {{"type", "string"}, {"pattern", name_pattern}}; }
 Json list_of(Json item) { return {{"type", "array"}, {"minItems", 1}, {"items", std::move(item)}}; }
 Json one_or_list(const Json& item) { return {{"anyOf", Json::array({item, list_of(item)})}}; }
-Json text_or_number() { return {{"type", Json::array({"string", "number"})}}; }
+Json text_or_number_schema() { return {{"type", Json::array({"string", "number"})}}; }
 
 Json reference(const std::string& id) { return {{"$ref", "#/definitions/" + id}}; }
 
@@ -75,9 +75,9 @@ Json value_schema(const KeyHelp& key) {
         case Shape::steps:
             return list_of(text());
         case Shape::points:
-            return {{"type", "array"}, {"minItems", 2}, {"items", text_or_number()}};
+            return {{"type", "array"}, {"minItems", 2}, {"items", text_or_number_schema()}};
         case Shape::cells:
-            return list_of({{"anyOf", Json::array({text_or_number(), list_of(text_or_number())})}});
+            return list_of({{"anyOf", Json::array({text_or_number_schema(), list_of(text_or_number_schema())})}});
         case Shape::object:
             return objects(key);
         case Shape::map:
@@ -95,7 +95,7 @@ Json value_schema(const KeyHelp& key) {
         case Shape::list:
             return list_of(objects(key));
         case Shape::number:
-            return text_or_number();
+            return text_or_number_schema();
         case Shape::fault_map:
             return map_of(objects(key), {{"pattern", fault_pattern}});
     }

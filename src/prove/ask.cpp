@@ -7,9 +7,11 @@
 
 #include <algorithm>
 #include <chrono>
+#include <utility>
 
 #include "certify/complete.hpp"
 #include "certify/minimise.hpp"
+#include "claims/binding.hpp"
 #include "encode/leap.hpp"
 #include "prove/canonical.hpp"
 #include "prove/coarse.hpp"
@@ -75,6 +77,11 @@ class Asker {
                     continue;
                 }
                 auto checked = check(f);
+                if (std::exchange(too_narrow_, false)) {
+                    widen();
+                    i = static_cast<std::size_t>(-1);
+                    continue;
+                }
                 if (!checked) continue;
                 engine_ = kinds_[i]->name;
                 return std::move(*checked);
@@ -99,6 +106,13 @@ class Asker {
             if (std::find(question_.tangents.begin(), question_.tangents.end(), t) == question_.tangents.end())
                 question_.tangents.push_back(t);
         question_.refined = c.tangents.empty() ? most_refinements : question_.refined + 1;
+        start();
+    }
+
+    // A run that the rest of the model forbids is none: what may forbid it joins the question.
+    void widen() {
+        question_ = widened(question_);
+        if (question_.leaps) settle_leaps(question_, options_, timing_);
         start();
     }
 
@@ -139,11 +153,19 @@ class Asker {
         const Watch watch(timing_.replaying);
         std::string why;
         const auto run = complete(question_, *partial, why);
+        if (!run && can_be_wider()) {
+            too_narrow_ = true;
+            return std::nullopt;
+        }
         if (!run)
             throw InternalError{"a run of the solver is none of the interpreter for " + claim_name() + ": " + why};
         const std::string wrong = replayed(*run);
         if (!wrong.empty()) throw InternalError{"a run does not replay for " + claim_name() + ": " + wrong};
         return Hit{*run};
+    }
+
+    bool can_be_wider() const {
+        return !question_.wide && !binding_quantities(*question_.model, question_.condition, question_.claim).empty();
     }
 
     // Plays the run to its end; what is wrong with it, or nothing.
@@ -173,6 +195,8 @@ class Asker {
             const Watch watch(timing_.minimising);
             Certificate with = found;
             with.tangents = question_.tangents;
+            with.wide = question_.wide;
+            with.leaps = question_.leaps;
             small = minimise(question_, with, check_budget);
         }
         const Watch watch(timing_.rechecking);
@@ -182,7 +206,8 @@ class Asker {
         throw InternalError{"a certificate fails its check (" + checked.where + ") for " + claim_name()};
     }
 
-    Question question_;  // with the refinements so far
+    Question question_;        // with the refinements so far
+    bool too_narrow_ = false;  // a run of the cone is none of the whole model
     const JudgeOptions& options_;
     Timing& timing_;
     std::string& engine_;

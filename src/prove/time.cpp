@@ -24,6 +24,7 @@ class TimeJudge {
         question_.model = &m;
         question_.condition = condition;
         question_.claim = claim;
+        question_.wide = true;
         options_.work_limit = std::min<std::uint64_t>(options_.work_limit, 50'000'000);
         settle_leaps(question_, options_, timing_);
         system_ = system_of(ctx_, question_, false);

@@ -21,11 +21,11 @@ std::string parts_text(const Film& film, const Expr& e) {
     return joined(parts, "; ");
 }
 
-std::vector<std::string> words(const Film& film, const Always& a, int) {
+std::vector<std::string> words_for(const Film& film, const Always& a, int) {
     return {moment(film, film.end().scan) + ": " + parts_text(film, *a.body)};
 }
 
-std::vector<std::string> words(const Film& film, const Response& r, int claim) {
+std::vector<std::string> words_for(const Film& film, const Response& r, int claim) {
     return response_words(film, r, claim);
 }
 
@@ -41,7 +41,7 @@ std::vector<long> changes(const Film& film, const ChangeLimit& l) {
 
 constexpr std::size_t first_times = 6, last_times = 2;
 
-std::vector<std::string> words(const Film& film, const ChangeLimit& l, int) {
+std::vector<std::string> words_for(const Film& film, const ChangeLimit& l, int) {
     const Model& m = film.model();
     const std::vector<long> scans = changes(film, l);
     std::vector<std::string> times;
@@ -54,16 +54,16 @@ std::vector<std::string> words(const Film& film, const ChangeLimit& l, int) {
             duration_text(l.in_any) + ": at " + joined(times, ", ")};
 }
 
-std::vector<std::string> words(const Film& film, const Recoverable& r, int) {
+std::vector<std::string> words_for(const Film& film, const Recoverable& r, int) {
     return {"whatever is done from " + moment(film, film.end().scan) + " on, " + text_of(film.model(), *r.body) +
             (r.within ? " cannot be reached within " + duration_text(*r.within) : " can never be reached again")};
 }
 
-std::vector<std::string> words(const Film& film, const Possible& p, int) {
+std::vector<std::string> words_for(const Film& film, const Possible& p, int) {
     return {moment(film, film.end().scan) + ": " + truth_text(film, *p.body)};
 }
 
-std::vector<std::string> words(const Film& film, const Procedure& p, int) { return procedure_words(film, p); }
+std::vector<std::string> words_for(const Film& film, const Procedure& p, int) { return procedure_words(film, p); }
 
 const Expr& right_side(const Claim& c) {
     if (const auto* a = std::get_if<Always>(&c.body)) return *a->body;
@@ -83,31 +83,31 @@ const Expr& false_part(const Film& film, const Expr& e) {
     return e;
 }
 
-std::string summary_of(const Model& m, const Run& run, const Always& a, int claim) {
+std::string broken_summary_of(const Model& m, const Run& run, const Always& a, int claim) {
     const Film film(m, run, claim_at(m, claim).condition, claim);
     if (film.frames().empty()) return "";
     return short_text(m, false_part(film, *a.body), longest_summary) + " is false at " + scan_time(m, film.end().scan);
 }
 
-std::string summary_of(const Model& m, const Run& run, const Response& r, int claim) {
+std::string broken_summary_of(const Model& m, const Run& run, const Response& r, int claim) {
     return response_summary(m, run, r, claim);
 }
 
-std::string summary_of(const Model& m, const Run&, const Possible& p, int) {
+std::string broken_summary_of(const Model& m, const Run&, const Possible& p, int) {
     return "no run gets to " + short_text(m, *p.body, longest_summary);
 }
 
-std::string summary_of(const Model& m, const Run&, const Recoverable& r, int) {
+std::string broken_summary_of(const Model& m, const Run&, const Recoverable& r, int) {
     return short_text(m, *r.body, longest_summary) + " is locked out";
 }
 
-std::string summary_of(const Model& m, const Run& run, const ChangeLimit& l, int claim) {
+std::string broken_summary_of(const Model& m, const Run& run, const ChangeLimit& l, int claim) {
     const Film film(m, run, claim_at(m, claim).condition, claim);
     return short_text(m, *l.body, longest_summary) + " changes " +
            counted(static_cast<long>(changes(film, l).size()), "time") + " within " + duration_text(l.in_any);
 }
 
-std::string summary_of(const Model& m, const Run& run, const Procedure& p, int claim) {
+std::string broken_summary_of(const Model& m, const Run& run, const Procedure& p, int claim) {
     return procedure_summary(m, run, p, claim);
 }
 
@@ -119,7 +119,7 @@ std::string moment(const Film& film, long scan) {
 
 std::vector<std::string> broken_words(const Film& film, int claim) {
     const Claim& c = claim_at(film.model(), claim);
-    return std::visit([&](const auto& body) { return words(film, body, claim); }, c.body);
+    return std::visit([&](const auto& body) { return words_for(film, body, claim); }, c.body);
 }
 
 Reasons broken_reasons(const Film& film, int claim) {
@@ -130,7 +130,8 @@ Reasons broken_reasons(const Film& film, int claim) {
 }
 
 std::string broken_summary(const Model& m, const Run& run, int claim) {
-    return std::visit([&](const auto& body) { return summary_of(m, run, body, claim); }, claim_at(m, claim).body);
+    return std::visit([&](const auto& body) { return broken_summary_of(m, run, body, claim); },
+                      claim_at(m, claim).body);
 }
 
 }  // namespace lanyard::report

@@ -28,7 +28,7 @@ std::string goal_words(const Film& film, const Procedure& p) {
     return goal + " has not been true since the last step began at " + scan_time(m, last);
 }
 
-std::string due_words(const Film& film, const Procedure& p) {
+std::string deadline_words(const Film& film, const Procedure& p) {
     if (!p.within) return "";
     const bool later = p.from != nullptr && film.begins() > 0;
     return "; it was due by " + duration_text(*p.within) + (later ? " behind the first step" : "");
@@ -68,7 +68,7 @@ bool is_running(const Expr& e) {
 
 std::vector<std::string> procedure_words(const Film& film, const Procedure& p) {
     std::vector<std::string> out{moment(film, film.end().scan) + ": " + goal_words(film, p) + "; " + where_words(film) +
-                                 due_words(film, p)};
+                                 deadline_words(film, p)};
     if (p.from) out.push_back(driver_words(film));
     for (auto& s : waits_in_vain(film, p)) out.push_back(std::move(s));
     return out;

@@ -16,7 +16,7 @@ const std::string& claim_name(const Model& m, const ClaimFaults& c) {
     return m.claims[static_cast<std::size_t>(c.claim)].id;
 }
 
-std::string joined(const std::vector<std::string>& words, const char* between) {
+std::string names_joined(const std::vector<std::string>& words, const char* between) {
     std::string all;
     for (const auto& w : words) all += (all.empty() ? "" : between) + w;
     return all;
@@ -25,13 +25,13 @@ std::string joined(const std::vector<std::string>& words, const char* between) {
 std::string names_of(const Model& m, const std::vector<SignalId>& signals) {
     std::vector<std::string> names;
     for (const SignalId id : signals) names.push_back(m.name_of(id));
-    return joined(names, ", ");
+    return names_joined(names, ", ");
 }
 
 std::string set_text(const Model& m, const CutSet& set) {
     std::vector<std::string> names;
     for (const int f : set.faults) names.push_back(fault_of(m, f).name);
-    return joined(names, " + ");
+    return names_joined(names, " + ");
 }
 
 bool holds(const CutSet& set, int fault) { return std::binary_search(set.faults.begin(), set.faults.end(), fault); }
@@ -83,7 +83,7 @@ report::Json likelihood_json(const Model& m, const Likelihood& l) {
     return out;
 }
 
-report::Json claim_json(const Model& m, const ClaimFaults& c) {
+report::Json faults_of_claim_json(const Model& m, const ClaimFaults& c) {
     report::Json out = {{"claim", claim_name(m, c)}};
     if (!c.not_judged.empty()) {
         out["not_judged"] = c.not_judged;
@@ -118,7 +118,7 @@ std::string effect_text(const Model& m, const Effect& e) {
     std::vector<std::string> parts;
     if (!e.lost.empty()) parts.push_back("without power: " + names_of(m, e.lost));
     if (!e.gained.empty()) parts.push_back("powered unasked: " + names_of(m, e.gained));
-    return parts.empty() ? "none seen" : joined(parts, "; ");
+    return parts.empty() ? "none seen" : names_joined(parts, "; ");
 }
 
 std::string shows_text(Shows s) {
@@ -132,8 +132,8 @@ std::string faults_csv(const Model& m, const FaultTables& t) {
         const Fault& f = fault_of(m, e.fault);
         const FaultKindHelp& kind = fault_kind_help(f.kind);
         out += line_of({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
-                        joined(broken_by(m, t.claims, e.fault, true), "; "),
-                        joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
+                        names_joined(broken_by(m, t.claims, e.fault, true), "; "),
+                        names_joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
                         kind.reference});
     }
     return out;
@@ -149,7 +149,7 @@ std::string hidden_faults_text(const Model& m, const FaultTables& t) {
             if (hidden.empty() || s.faults.size() > 2) continue;
             out += claim_name(m, c) + ": " + set_text(m, s);
             out += s.faults.size() == 1 ? ", which does not show in use\n"
-                                        : ", of which " + joined(hidden, " and ") +
+                                        : ", of which " + names_joined(hidden, " and ") +
                                               (hidden.size() == 1 ? " does" : " do") + " not show in use\n";
         }
     return out;
@@ -169,7 +169,7 @@ std::string faults_json(const Model& m, const FaultTables& t, const Versions& ve
     out["units"] = report::units_json(m);
     out["claims"] = report::Json::array();
     for (std::size_t i = 0; i < t.claims.size(); ++i) {
-        report::Json c = claim_json(m, t.claims[i]);
+        report::Json c = faults_of_claim_json(m, t.claims[i]);
         if (i < t.likelihoods.size()) c["likelihood"] = likelihood_json(m, t.likelihoods[i]);
         out["claims"].push_back(c);
     }

@@ -13,7 +13,7 @@ namespace {
 constexpr long most_scans = 20000;
 
 // The next scan like the last one; where the rules do not let it be, the nearest that they let.
-std::optional<Scan> go_on(const Model& m, const World& world, Interpreter& now, Choices& choices) {
+std::optional<Scan> played_on(const Model& m, const World& world, Interpreter& now, Choices& choices) {
     if (!now.check(choices).empty()) {
         const Proposal p = world.propose(now, Wish(m, choices));
         if (!p.choices) return std::nullopt;
@@ -45,7 +45,7 @@ Late how_late(const Model& m, const Run& run, int claim) {
     if (!legal) return out;
     const long limit = std::min(most_scans, std::max(1000L, 2 * response_bound(*response, m.scan)));
     for (out.looked = 1; out.looked <= limit; ++out.looked) {
-        const auto s = go_on(m, world, now, choices);
+        const auto s = played_on(m, world, now, choices);
         // What was called for once is owed whatever follows.
         const bool lasts = response->manner != Manner::while_it_lasts || (s && s->demanded);
         if (!s || !s->broken_rule.empty() || !lasts) {

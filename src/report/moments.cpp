@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::size_t most_rows = 48;
 constexpr std::size_t first_rows = 16;
-constexpr std::size_t longest_name = 40;
+constexpr std::size_t longest_in_table = 40;
 
 class Teller {
  public:
@@ -252,7 +252,7 @@ class Teller {
             const bool on = film_.is_on(*e, *now_);
             const bool was = before_ != nullptr && film_.is_on(*e, *before_);
             if (on == was || !runs()) continue;
-            const std::string name = short_text(m_, *e, longest_name);
+            const std::string name = short_text(m_, *e, longest_in_table);
             if (e->op == Op::ton && on) right_.push_back(name + " has run out");
             if (e->op == Op::tof && !on) right_.push_back(name + " has run out");
             if (e->op == Op::tp) right_.push_back(name + (on ? " begins" : " is over"));

@@ -7,10 +7,10 @@ namespace lanyard::report {
 
 namespace {
 
-constexpr std::size_t label_width = 17;
+constexpr std::size_t rule_label_width = 17;
 
 std::string line(const std::string& label, const std::string& text) {
-    return labelled(label, label_width, one_line(text));
+    return labelled(label, rule_label_width, one_line(text));
 }
 
 std::string pack_lines(const Pack& p) {
@@ -126,7 +126,7 @@ Json rules_json(const Model& m) {
 
 namespace {
 
-Json text(const std::string& description) { return {{"type", "string"}, {"description", description}}; }
+Json labelled_text(const std::string& description) { return {{"type", "string"}, {"description", description}}; }
 
 Json rows(const Json& properties, const std::vector<std::string>& required, const std::string& description) {
     const Json row = {
@@ -135,13 +135,13 @@ Json rows(const Json& properties, const std::vector<std::string>& required, cons
 }
 
 Json rule_rows() {
-    const Json missing =
-        rows({{"role", text("its name")}, {"candidates", {{"type", "array"}, {"items", {{"type", "string"}}}}}},
-             {"role", "candidates"}, "roles that nothing plays, with names that might");
-    return rows({{"rule", text("pack and name")},
-                 {"requires", text("what it requires, in words of the pack")},
-                 {"citation", text("where it is written")},
-                 {"text_read", text("how well the text is known")},
+    const Json missing = rows(
+        {{"role", labelled_text("its name")}, {"candidates", {{"type", "array"}, {"items", {{"type", "string"}}}}}},
+        {"role", "candidates"}, "roles that nothing plays, with names that might");
+    return rows({{"rule", labelled_text("pack and name")},
+                 {"requires", labelled_text("what it requires, in words of the pack")},
+                 {"citation", labelled_text("where it is written")},
+                 {"text_read", labelled_text("how well the text is known")},
                  {"state", {{"enum", {"judged", "roles missing", "engine missing", "wiring missing"}}}},
                  {"missing", missing},
                  {"changed",
@@ -155,20 +155,22 @@ Json rule_rows() {
 
 Json rules_schema() {
     const Json properties = {
-        {"packs", rows({{"id", text("its name")},
-                        {"title", text("what it is called")},
-                        {"publisher", text("who makes the rules")},
-                        {"edition", text("of their text")},
-                        {"text_read", text("how well the text is known")},
-                        {"sha256", text("of its file")}},
+        {"packs", rows({{"id", labelled_text("its name")},
+                        {"title", labelled_text("what it is called")},
+                        {"publisher", labelled_text("who makes the rules")},
+                        {"edition", labelled_text("of their text")},
+                        {"text_read", labelled_text("how well the text is known")},
+                        {"sha256", labelled_text("of its file")}},
                        {"id", "title", "publisher", "edition", "text_read", "sha256"}, "the packs that were chosen")},
         {"rules", rule_rows()},
-        {"inspect", rows({{"pack", text("which")},
-                          {"name", text("its name")},
-                          {"what", text("what to look at")},
-                          {"citation", text("where it is written")}},
+        {"inspect", rows({{"pack", labelled_text("which")},
+                          {"name", labelled_text("its name")},
+                          {"what", labelled_text("what to look at")},
+                          {"citation", labelled_text("where it is written")}},
                          {"pack", "name", "what", "citation"}, "what is to be inspected by hand")},
-        {"conflicts", rows({{"rule", text("one rule")}, {"other", text("the other")}, {"why", text("why")}},
+        {"conflicts", rows({{"rule", labelled_text("one rule")},
+                            {"other", labelled_text("the other")},
+                            {"why", labelled_text("why")}},
                            {"rule", "other", "why"}, "rules that cannot be met together")}};
     return {{"type", "object"},
             {"description", "the rule packs that were chosen; only where some were"},

@@ -10,8 +10,6 @@ namespace lanyard::test {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 class Maker {
  public:
     Maker(sim::Dice& dice, const Kinds& kinds) : dice_(dice), kinds_(kinds) {}

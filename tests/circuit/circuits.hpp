@@ -9,6 +9,8 @@
 
 namespace lanyard::test {
 
+inline std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
 // `text` is the inside of the model's object, without "lanyard" and "name"; ' stands for ". Must be a good model.
 Model circuit_of(const std::string& text);
 

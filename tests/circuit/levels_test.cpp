@@ -11,8 +11,6 @@ using namespace lanyard::test;
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 Fed searched(const Model& m, const Flow& flow, const Probe& probe, const Positions& where) {
     const auto turned = [](const Fed& f) { return Fed{!f.may, !f.must}; };
     const bool consumer = probe.kind == ProbeKind::load || probe.kind == ProbeKind::coil;

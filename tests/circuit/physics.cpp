@@ -9,8 +9,6 @@ namespace {
 
 constexpr double conducts = 1e6, leaks = 1e-9, battery = 12, inside = 1e7, blows = 1e4;  // S, S, V, S, A
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 // G v = i by elimination with the largest pivot first; G is symmetric and, by the leaks, regular.
 std::vector<double> solve(std::vector<std::vector<double>> g, std::vector<double> i) {
     const std::size_t n = i.size();

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "certify/complete.hpp"
+#include "claims/binding.hpp"
 #include "encode/unroll.hpp"
 #include "maker.hpp"
 #include "shrink.hpp"
@@ -19,9 +20,10 @@ std::optional<Model> read_quietly(const std::string& text) {
     return std::move(r.model);
 }
 
-System named_system(z3::context& ctx, const Model& m, int condition, int claim) {
+System named_system(z3::context& ctx, const Model& m, int condition, int claim, bool wide = false) {
     EncodeOptions options;
     options.named = true;
+    if (wide) options.with = binding_quantities(m, condition, claim);
     return encode(ctx, m, condition, claim, options);
 }
 
@@ -196,11 +198,13 @@ struct Backward {
     std::string wrong;
 };
 
-// The solver's runs, with leaps, played by the interpreter.
-Backward backward(const Model& m, int condition, int claim, unsigned seed, std::size_t steps, Run& run) {
+// The solver's runs, with leaps, played by the interpreter. Where a quantity beyond the claim's cone forbids what was
+// chosen, once more with all of those (`wide`): then nothing may.
+Backward backward(const Model& m, int condition, int claim, unsigned seed, std::size_t steps, Run& run,
+                  bool wide = false) {
     Backward out;
     z3::context ctx;
-    const System s = named_system(ctx, m, condition, claim);
+    const System s = named_system(ctx, m, condition, claim, wide);
     Solver solver(ctx);
     Unrolling u(s, solver);
     Wishes wishes(ctx, solver);
@@ -219,6 +223,8 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
     const PartialRun partial = u.read(m, steps);
     std::string why;
     const auto whole = complete(q, partial, why);
+    if (!whole && !wide && !binding_quantities(m, condition, claim).empty())
+        return backward(m, condition, claim, seed, steps, run, true);
     if (!whole) {
         run = partial.run;
         out.wrong = "a run of the solver is none of the interpreter: " + why;

@@ -8,7 +8,7 @@ namespace lanyard::test {
 
 namespace {
 
-Type number(const char* unit, bool difference = true) { return Type::number(dimension(unit), difference); }
+Type measured_in(const char* unit, bool difference = true) { return Type::number(dimension(unit), difference); }
 
 bool same(const Expr& a, const Expr& b, std::map<ElementId, ElementId>& there, std::map<ElementId, ElementId>& back) {
     const bool equal = a.op == b.op && a.type == b.type && a.flag == b.flag && a.value == b.value && a.mode == b.mode &&
@@ -35,23 +35,23 @@ Car::Car(View view) : view_(view) {
         {"start", on_off},
         {"trip", on_off},
         {"pump", on_off},
-        {"oil", number("psi")},
-        {"fuel", number("psi")},
-        {"coolant", number("degC", false)},
-        {"gearbox", number("degC", false)},
-        {"warmer", number("K")},
-        {"speed", number("rpm")},
-        {"road_speed", number("km/h")},
-        {"batt", number("V")},
-        {"fan", number("%")},
-        {"lambda", number("")},
+        {"oil", measured_in("psi")},
+        {"fuel", measured_in("psi")},
+        {"coolant", measured_in("degC", false)},
+        {"gearbox", measured_in("degC", false)},
+        {"warmer", measured_in("K")},
+        {"speed", measured_in("rpm")},
+        {"road_speed", measured_in("km/h")},
+        {"batt", measured_in("V")},
+        {"fan", measured_in("%")},
+        {"lambda", measured_in("")},
     };
     if (view_ == View::claims) signals_.push_back({"engine", Type::of_mode()});
     tables_ = {
-        {"fan_map", {number("degC", false)}, number("%")},
-        {"oil_map", {number("rpm"), number("degC", false)}, number("psi")},
-        {"sag_map", {number("K")}, number("V")},
-        {"set_map", {number("rpm")}, number("degC", false)},
+        {"fan_map", {measured_in("degC", false)}, measured_in("%")},
+        {"oil_map", {measured_in("rpm"), measured_in("degC", false)}, measured_in("psi")},
+        {"sag_map", {measured_in("K")}, measured_in("V")},
+        {"set_map", {measured_in("rpm")}, measured_in("degC", false)},
     };
 }
 

@@ -14,7 +14,7 @@ using lanyard::test::dimension;
 
 namespace {
 
-Rational r(const std::string& text) {
+Rational exactly(const std::string& text) {
     const std::size_t slash = text.find('/');
     if (slash == std::string::npos) return parse_decimal(text).value();
     return parse_decimal(text.substr(0, slash)).value() / parse_decimal(text.substr(slash + 1)).value();
@@ -24,14 +24,14 @@ Unit unit(const std::string& symbol) { return find_unit(symbol).value(); }
 
 // A number in one unit, as a number in another.
 Rational convert(const std::string& number, const std::string& from, const std::string& to, bool difference = false) {
-    return from_si(to_si(r(number), unit(from), difference), unit(to), difference);
+    return from_si(to_si(exactly(number), unit(from), difference), unit(to), difference);
 }
 
 }  // namespace
 
 TEST_CASE("pressures") {
     // NIST SP 811 B.8: pound-force 4.4482216152605 N (exact), inch 0.0254 m (exact), hence psi
-    CHECK(convert("1", "psi", "Pa") == r("4.4482216152605/0.00064516"));
+    CHECK(convert("1", "psi", "Pa") == exactly("4.4482216152605/0.00064516"));
     // 1 psi = 6894.757293168... Pa and 10 psi = 0.68947573 bar (NIST SP 811 B.8, rounded there)
     CHECK(rounded_text(convert("1", "psi", "Pa"), 9) == "6894.757293168");
     CHECK(rounded_text(convert("10", "psi", "bar"), 8) == "0.68947573");
@@ -44,30 +44,30 @@ TEST_CASE("pressures") {
 
 TEST_CASE("speeds") {
     // NIST SP 811 B.8: mile per hour 1.609344 km/h (exact), 0.44704 m/s (exact)
-    CHECK(convert("1", "mph", "km/h") == r("1.609344"));
-    CHECK(convert("1", "mph", "m/s") == r("0.44704"));
+    CHECK(convert("1", "mph", "km/h") == exactly("1.609344"));
+    CHECK(convert("1", "mph", "m/s") == exactly("0.44704"));
     CHECK(convert("3.6", "km/h", "m/s") == 1);
     // NIST SP 811 table 8: knot, 1852/3600 m/s
-    CHECK(convert("1", "kn", "km/h") == r("1.852"));
+    CHECK(convert("1", "kn", "km/h") == exactly("1.852"));
     CHECK(convert("60", "rpm", "rev/s") == 1);
     CHECK(convert("6000", "rpm", "rev/s") == 100);
 }
 
 TEST_CASE("temperatures as points of a scale") {
     // NIST SP 811 section 4.2 and B.8: t/degC = T/K - 273.15, t/degF = 1.8 t/degC + 32
-    CHECK(convert("0", "degC", "K") == r("273.15"));
+    CHECK(convert("0", "degC", "K") == exactly("273.15"));
     CHECK(convert("105", "degC", "degF") == 221);
     CHECK(convert("230", "degF", "degC") == 110);
     CHECK(convert("-40", "degF", "degC") == -40);
-    CHECK(convert("32", "degF", "K") == r("273.15"));
+    CHECK(convert("32", "degF", "K") == exactly("273.15"));
     CHECK(convert("212", "degF", "degC") == 100);
-    CHECK(convert("0", "K", "degF") == r("-459.67"));
+    CHECK(convert("0", "K", "degF") == exactly("-459.67"));
 }
 
 TEST_CASE("temperatures as differences") {
     // NIST SP 811 B.8: temperature interval, 1 degF = 1/1.8 K
-    CHECK(to_si(10, unit("degF"), true) == r("50/9"));
-    CHECK(convert("10", "degF", "K", true) == r("50/9"));
+    CHECK(to_si(10, unit("degF"), true) == exactly("50/9"));
+    CHECK(convert("10", "degF", "K", true) == exactly("50/9"));
     CHECK(convert("5", "degC", "K", true) == 5);
     CHECK(convert("9", "degF", "degC", true) == 5);
 }
@@ -75,21 +75,21 @@ TEST_CASE("temperatures as differences") {
 TEST_CASE("lengths, masses, volumes, acceleration") {
     // NIST SP 811 B.8, exact ones: inch 2.54 cm, foot 0.3048 m, pound 0.45359237 kg, litre 1.0 E-03 m3,
     // standard acceleration of free fall 9.80665 m/s2
-    CHECK(convert("1", "in", "mm") == r("25.4"));
-    CHECK(convert("1", "ft", "m") == r("0.3048"));
+    CHECK(convert("1", "in", "mm") == exactly("25.4"));
+    CHECK(convert("1", "ft", "m") == exactly("0.3048"));
     CHECK(convert("12", "in", "ft") == 1);
-    CHECK(convert("1", "lb", "kg") == r("0.45359237"));
-    CHECK(unit("l").factor == r("0.001"));
-    CHECK(unit("g").factor == r("9.80665"));
+    CHECK(convert("1", "lb", "kg") == exactly("0.45359237"));
+    CHECK(unit("l").factor == exactly("0.001"));
+    CHECK(unit("g").factor == exactly("9.80665"));
     CHECK(unit("g").dimension == dimension("m/s/s"));
 }
 
 TEST_CASE("times and electricity") {
-    CHECK(convert("1500", "ms", "s") == r("1.5"));
+    CHECK(convert("1500", "ms", "s") == exactly("1.5"));
     CHECK(convert("2", "h", "min") == 120);
     CHECK(convert("1", "min", "s") == 60);
     CHECK(convert("12000", "mV", "V") == 12);
-    CHECK(convert("4", "mA", "A") == r("0.004"));
+    CHECK(convert("4", "mA", "A") == exactly("0.004"));
     // SI Brochure: W = V A, ohm = V/A, Hz = 1/s
     CHECK(unit("V").dimension * unit("A").dimension == unit("W").dimension);
     CHECK(unit("V/A").dimension == unit("ohm").dimension);
@@ -108,7 +108,7 @@ TEST_CASE("a revolution and a per cent are nothing else") {
 TEST_CASE("quotients of units") {
     CHECK(unit("V/psi").symbol == "V/psi");
     CHECK(unit("degC/s").offset == 0);
-    CHECK(unit("degF/min").factor == r("5/540"));
+    CHECK(unit("degF/min").factor == exactly("5/540"));
     CHECK(unit("km/h/s").dimension == dimension("g"));
     CHECK(unit("%/s").dimension == unit("%").dimension / unit("s").dimension);
     for (const char* wrong :
@@ -133,7 +133,7 @@ TEST_CASE("every unit of the table is in order") {
         CHECK(find_unit(u.symbol)->factor == u.factor);
         // there and back again
         for (const bool difference : {false, true})
-            CHECK(from_si(to_si(r("-12.75"), u, difference), u, difference) == r("-12.75"));
+            CHECK(from_si(to_si(exactly("-12.75"), u, difference), u, difference) == exactly("-12.75"));
     }
 }
 

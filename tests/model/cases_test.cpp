@@ -18,7 +18,7 @@ namespace {
 
 const fs::path rejected = source_dir / "tests/cases/rejected";
 const fs::path accepted = source_dir / "tests/model/accepted";
-const fs::path judged = source_dir / "tests/model/packs/models";
+const fs::path judged_models = source_dir / "tests/model/packs/models";
 const fs::path no_packs = source_dir / "tests/model/packs/rejected";
 const std::string ending = ".expect.txt";
 
@@ -80,7 +80,7 @@ TEST_CASE("accepted files are accepted with these words") {
 
 TEST_CASE("models that are judged by a rule pack are read with these words") {
     std::size_t good = 0;
-    const auto files = models_in(judged);
+    const auto files = models_in(judged_models);
     for (const auto& file : files) {
         INFO(file.filename());
         const auto result = read_judged(file);
@@ -132,7 +132,7 @@ TEST_CASE("every code has a case") {
     const auto note = [&](const Diagnostics& said) {
         for (const auto& d : said.list()) seen.insert(d.code);
     };
-    for (const auto& file : models_in(judged)) note(read_judged(file).diagnostics);
+    for (const auto& file : models_in(judged_models)) note(read_judged(file).diagnostics);
     for (const auto& file : models_in(no_packs)) note(read_as_pack(file).diagnostics);
     for (const auto& code : seen) {
         INFO(code);

@@ -12,7 +12,7 @@ constexpr int many = 100'000;
 
 std::string n(int i) { return std::to_string(i); }
 
-std::string first_code(const ReadResult& r) {
+std::string first_code_of(const ReadResult& r) {
     return r.diagnostics.list().empty() ? "" : r.diagnostics.list().front().code;
 }
 
@@ -35,7 +35,7 @@ TEST_CASE("a circle of a hundred thousand signals") {
     body += "'last': 'TRUE' }";
     const auto result = read_model("test.json", model_text(body));
     REQUIRE(result.diagnostics.list().size() == 1);
-    CHECK(first_code(result) == "cycle");
+    CHECK(first_code_of(result) == "cycle");
     CHECK(result.diagnostics.list()[0].what.find("99940 more") != std::string::npos);
 }
 
@@ -45,7 +45,7 @@ TEST_CASE("a hundred thousand misspelt names") {
     body += "'last': 'TRUE' }";
     const auto result = read_model("test.json", model_text(body));
     CHECK_FALSE(result.model);
-    CHECK(first_code(result) == "unknown-name");
+    CHECK(first_code_of(result) == "unknown-name");
     REQUIRE(result.diagnostics.list().size() == 1001);
     CHECK(result.diagnostics.list().back().code == "too-many-problems");
 }
@@ -80,8 +80,8 @@ TEST_CASE("fifty megabytes") {
 
 TEST_CASE("beyond the limits") {
     const auto large = read_model("test.json", std::string(64U << 20U, ' ') + "{}");
-    CHECK(first_code(large) == "file-too-large");
+    CHECK(first_code_of(large) == "file-too-large");
     std::string values = "{ \"lanyard\": 1, \"name\": \"test\", \"note\": [0";
     for (int i = 0; i < 2'000'000; ++i) values += ",0";
-    CHECK(first_code(read_model("test.json", values + "] }")) == "too-many-values");
+    CHECK(first_code_of(read_model("test.json", values + "] }")) == "too-many-values");
 }

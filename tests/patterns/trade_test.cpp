@@ -10,7 +10,7 @@ namespace {
 
 using Program = std::function<bool(const Trace&)>;
 
-void compare(const std::string& claim, const Program& holds) {
+void compare_word(const std::string& claim, const Program& holds) {
     const Model m = model_with(claim);
     const Judge judge(m);
     int broken = 0;
@@ -27,7 +27,7 @@ void compare(const std::string& claim, const Program& holds) {
 }  // namespace
 
 TEST_CASE("never both") {
-    compare("{ 'never_both': ['p', 'q', 'r'] }", [](const Trace& t) {
+    compare_word("{ 'never_both': ['p', 'q', 'r'] }", [](const Trace& t) {
         for (const auto& l : t)
             if (l.p + l.q + l.r > 1) return false;
         return true;
@@ -35,12 +35,12 @@ TEST_CASE("never both") {
 }
 
 TEST_CASE("runs only while, at every scan and in time") {
-    compare("{ 'load': 'a', 'runs_only_while': 'q' }", [](const Trace& t) {
+    compare_word("{ 'load': 'a', 'runs_only_while': 'q' }", [](const Trace& t) {
         for (const auto& l : t)
             if (l.p && !l.q) return false;
         return true;
     });
-    compare("{ 'load': ['a', 'b'], 'runs_only_while': 'r', 'within': '40 ms' }", [](const Trace& t) {
+    compare_word("{ 'load': ['a', 'b'], 'runs_only_while': 'r', 'within': '40 ms' }", [](const Trace& t) {
         int without = 0;
         for (const auto& l : t) {
             without = l.r ? 0 : without + 1;
@@ -51,7 +51,7 @@ TEST_CASE("runs only while, at every scan and in time") {
 }
 
 TEST_CASE("stays off until, once and anew each time") {
-    compare("{ 'load': 'a', 'stays_off_until': 'q' }", [](const Trace& t) {
+    compare_word("{ 'load': 'a', 'stays_off_until': 'q' }", [](const Trace& t) {
         bool happened = false;
         for (const auto& l : t) {
             happened = happened || l.q;
@@ -59,7 +59,7 @@ TEST_CASE("stays off until, once and anew each time") {
         }
         return true;
     });
-    compare("{ 'load': 'a', 'stays_off_until': 'q', 'since': 'r' }", [](const Trace& t) {
+    compare_word("{ 'load': 'a', 'stays_off_until': 'q', 'since': 'r' }", [](const Trace& t) {
         bool waiting = false;
         for (const auto& l : t) {
             waiting = !l.q && (waiting || l.r);
@@ -67,7 +67,7 @@ TEST_CASE("stays off until, once and anew each time") {
         }
         return true;
     });
-    compare("{ 'load': 'a', 'stays_off_until': 'q', 'since': 'r', 'within': '40 ms' }", [](const Trace& t) {
+    compare_word("{ 'load': 'a', 'stays_off_until': 'q', 'since': 'r', 'within': '40 ms' }", [](const Trace& t) {
         int waiting = 0;
         for (const auto& l : t) {
             waiting = !l.q && (waiting > 0 || l.r) ? waiting + 1 : 0;
@@ -79,7 +79,7 @@ TEST_CASE("stays off until, once and anew each time") {
 
 TEST_CASE("releasing restarts nothing") {
     // Off at the last scan of the stop, and on again before the word was given.
-    compare("{ 'releasing_restarts_nothing': 'r', 'load': 'a', 'until': 'q' }", [](const Trace& t) {
+    compare_word("{ 'releasing_restarts_nothing': 'r', 'load': 'a', 'until': 'q' }", [](const Trace& t) {
         bool stopped = false;
         for (const auto& l : t) {
             if (stopped && !l.q && l.p) return false;
@@ -90,7 +90,7 @@ TEST_CASE("releasing restarts nothing") {
 }
 
 TEST_CASE("primes for at most") {
-    compare("{ 'load': 'a', 'primes_for_at_most': '20 ms', 'while': 'q' }", [](const Trace& t) {
+    compare_word("{ 'load': 'a', 'primes_for_at_most': '20 ms', 'while': 'q' }", [](const Trace& t) {
         int scans = 0;  // of 10 ms each
         for (const auto& l : t) {
             scans = l.p && l.q ? scans + 1 : 0;
@@ -101,12 +101,12 @@ TEST_CASE("primes for at most") {
 }
 
 TEST_CASE("never cuts by itself, kills, override") {
-    compare("{ 'never_cuts_by_itself': ['a', 'b'], 'while': 'r', 'under': 'any' }", [](const Trace& t) {
+    compare_word("{ 'never_cuts_by_itself': ['a', 'b'], 'while': 'r', 'under': 'any' }", [](const Trace& t) {
         for (const auto& l : t)
             if (l.r && !(l.p && l.q)) return false;
         return true;
     });
-    compare("{ 'switch': 'r', 'kills': ['a', 'b'], 'within': '40 ms' }", [](const Trace& t) {
+    compare_word("{ 'switch': 'r', 'kills': ['a', 'b'], 'within': '40 ms' }", [](const Trace& t) {
         int pressed = 0;
         for (const auto& l : t) {
             pressed = l.r ? pressed + 1 : 0;
@@ -114,12 +114,13 @@ TEST_CASE("never cuts by itself, kills, override") {
         }
         return true;
     });
-    compare("{ 'override_cannot_defeat': 'r', 'cuts': 'a', 'whenever': 'q', 'within': '40 ms' }", [](const Trace& t) {
-        int owed = 0;
-        for (const auto& l : t) {
-            owed = l.q && l.r ? owed + 1 : 0;
-            if (owed >= bound && l.p) return false;
-        }
-        return true;
-    });
+    compare_word("{ 'override_cannot_defeat': 'r', 'cuts': 'a', 'whenever': 'q', 'within': '40 ms' }",
+                 [](const Trace& t) {
+                     int owed = 0;
+                     for (const auto& l : t) {
+                         owed = l.q && l.r ? owed + 1 : 0;
+                         if (owed >= bound && l.p) return false;
+                     }
+                     return true;
+                 });
 }

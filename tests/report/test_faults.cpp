@@ -33,7 +33,7 @@ const std::string& welding() {
 }
 
 // Lines of a chain joined, whatever its width.
-std::string one_line(const std::string& text) {
+std::string unwrapped(const std::string& text) {
     std::istringstream in(text);
     std::string out;
     for (std::string word; in >> word;) out += word + ' ';
@@ -77,7 +77,7 @@ TEST_CASE("what is broken is told in place of what is open") {
         if (from_the_start) p.fault(fault);
         p.scans(5).set("master", true);
         if (!from_the_start) p.fault(fault);
-        return one_line(why_of(m, p.until_broken(10)));
+        return unwrapped(why_of(m, p.until_broken(10)));
     };
     const auto tells = [](const std::string& text, const std::string& part) {
         INFO(text);
@@ -95,7 +95,7 @@ TEST_CASE("what is broken is told in place of what is open") {
 TEST_CASE("a short feeds a node") {
     const Model m = model_from(welding());
     Playing p(m, "node");
-    CHECK(one_line(why_of(m, p.scans(2).fault("W5.to_battery").until_broken(2))) ==
+    CHECK(unwrapped(why_of(m, p.scans(2).fault("W5.to_battery").until_broken(2))) ==
           "ign live <- battery - W5.to_battery - ign <- the wire W5 is shorted to battery plus at 0.02 s ");
 }
 

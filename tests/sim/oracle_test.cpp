@@ -4,14 +4,12 @@
 #include <functional>
 
 #include "bench.hpp"
+#include "traces.hpp"
 
 using namespace lanyard;
 using namespace lanyard::test;
 
 namespace {
-
-using Trace = std::vector<bool>;
-constexpr long none = -1;
 
 // What the claim says scan by scan when its inputs, two switches p and q, are these.
 struct Said {
@@ -60,18 +58,6 @@ class Switches {
     std::shared_ptr<const Model> model_;
 };
 
-Trace bits(unsigned long word, int count) {
-    Trace out;
-    for (int i = 0; i < count; ++i) out.push_back((word >> i & 1U) != 0);
-    return out;
-}
-
-std::string text(const Trace& t) {
-    std::string out;
-    for (const bool b : t) out += b ? '1' : '0';
-    return out;
-}
-
 // Calls f with all pairs of traces of this length.
 void all_pairs(int length, const std::function<void(const Trace&, const Trace&)>& f) {
     for (unsigned long p = 0; p < 1UL << length; ++p)
@@ -79,12 +65,6 @@ void all_pairs(int length, const std::function<void(const Trace&, const Trace&)>
 }
 
 std::string ms(long n) { return std::to_string(n) + " ms"; }
-
-bool any(const Trace& t, long from, long to) {
-    for (long n = from; n <= to; ++n)
-        if (t[static_cast<std::size_t>(n)]) return true;
-    return false;
-}
 
 bool all(const Trace& t, long from, long to) {
     for (long n = from; n <= to; ++n)

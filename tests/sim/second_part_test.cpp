@@ -2,32 +2,12 @@
 // the driver does from then on, which condition is obeyed, and what has to be reached by when.
 #include "bench.hpp"
 #include "sim/machine.hpp"
+#include "traces.hpp"
 
 using namespace lanyard;
 using namespace lanyard::test;
 
 namespace {
-
-using Trace = std::vector<bool>;
-constexpr long none = -1;
-
-Trace bits(unsigned long word, long count) {
-    Trace out;
-    for (long i = 0; i < count; ++i) out.push_back((word >> i & 1U) != 0);
-    return out;
-}
-
-bool any(const Trace& t, long from, long to) {
-    for (long n = from; n <= to; ++n)
-        if (t[static_cast<std::size_t>(n)]) return true;
-    return false;
-}
-
-std::string text(const Trace& t) {
-    std::string out;
-    for (const bool b : t) out += b ? '1' : '0';
-    return out;
-}
 
 // Two quantities as two truths that no driver touches.
 const std::string world =
@@ -215,7 +195,7 @@ TEST_CASE("recoverable: switches that may not be moved stay where they were") {
 namespace {
 
 // Fires with `inj`, cranked by `starter`; 10 ms.
-std::string engine(const std::string& claim) {
+std::string engine_with(const std::string& claim) {
     return "'inputs': {'key': 'maintained', 'start': 'momentary'}, "
            "'quantities': {'turns': '0 .. 9000 rpm', 'oil': {'range': '0 .. 100 psi', 'healthy': {'running': "
            "{ 'within': '20 .. 80 psi', 'after': '50 ms', 'before': '0 .. 80 psi' }, 'stopped': '0 .. 2 psi', "
@@ -229,12 +209,12 @@ std::string engine(const std::string& claim) {
 }
 
 Bench bench_of(const std::string& claim) {
-    auto model = model_of(engine(claim));
+    auto model = model_of(engine_with(claim));
     const std::string condition = model->conditions[static_cast<std::size_t>(model->claims[0].condition)].name;
     return Bench(std::move(model), condition, 0);
 }
 
-Bench& cranking(Bench& b, long scans) {
+Bench& cranking_on(Bench& b, long scans) {
     b.set("key", true).set("start", true).set("turns", "0 rpm").set(Mode::cranking).step();
     b.set("turns", "200 rpm");
     return b.step(scans), b;
@@ -284,7 +264,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     const std::string claim = "'recoverable': 'engine = stopped'";
     {  // Coasting for 100 ms under any; healthy stands still within 40.
         Bench b = bench_of(claim);
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).set("key", false).set(Mode::coasting).step();
         b.step(9);
         CHECK(followers(b) == "so");
@@ -293,7 +273,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     }
     {  // Coasting for a scan: the rest of the time is still to come.
         Bench b = bench_of(claim);
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).set("key", false).set(Mode::coasting).step();
         b.move_on(true).step();
         CHECK(followers(b) == "so");
@@ -302,7 +282,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     }
     {  // Cranked for long under any without firing: a healthy one fires at once.
         Bench b = bench_of(claim);
-        cranking(b, 20);
+        cranking_on(b, 20);
         CHECK(followers(b) == "cr");
         b.set(Mode::cranking).move_on(true).step();
         CHECK(followers(b) == "r");
@@ -310,7 +290,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     {  // The band of running counts from the firing, not from where the second condition begins.
         Bench b = bench_of(claim);
         b.set("oil", "0 psi");
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).step(4);
         b.move_on(true).step();
         CHECK(b.refusal().find("healthy: oil is 0 psi while the engine is running") == 0);
@@ -319,7 +299,7 @@ TEST_CASE("two conditions: a healthy engine's clocks are carried over") {
     {  // Firing is at scan 0 of the band's count; begun early, the build-up is still allowed.
         Bench b = bench_of(claim);
         b.set("oil", "0 psi");
-        cranking(b, 2).set(Mode::running).step();
+        cranking_on(b, 2).set(Mode::running).step();
         b.set("turns", "900 rpm").set("start", false).move_on(true).step();
         CHECK(b.refusal().empty());
         b.step(3);

@@ -1,0 +1,14 @@
+// Which quantities may leave a run without a way on, all by themselves. The cone of a claim does not hold them where
+// the claim speaks of nothing that they have a say in; but a run that they forbid is none.
+#pragma once
+
+#include <vector>
+
+#include "model/model.hpp"
+
+namespace lanyard {
+
+// Under the condition and, where the claim (-1: none) has a first part, under that of its first part.
+std::vector<int> binding_quantities(const Model& model, int condition, int claim);
+
+}  // namespace lanyard
