@@ -8,9 +8,6 @@ namespace lanyard::test {
 namespace {
 
 using fault::CutSet;
-using Function;
-using Implicant;
-using Diagrams;
 
 struct Both {
     Function f;

@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include "base/diagrams.hpp"
+#include "fault/cut_sets.hpp"
 
 namespace lanyard::test {
 
