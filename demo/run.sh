@@ -77,6 +77,20 @@ story_of "breaker off stops the engine"
 judge 0 demo/wired-car-repaired.expect.json wired-car-repaired
 verdicts
 
+cat <<'TEXT'
+
+What one broken part can do to the red button of the repaired wiring: each wire, fuse, relay, switch and output, one at
+a time and from any moment on; and what each fault does to the loads (the first lines of the table).
+TEXT
+kill="pit kill stops fuel and spark"
+printf '\n$ lanyard faults demo/wired-car-repaired.json --claim "%s"\n' "$kill"
+"$lanyard" faults demo/wired-car-repaired.json --claim "$kill" --json "$results/faults.json" \
+    --csv "$results/faults.csv" >"$results/faults.txt" || echo "exit code $?"
+python3 demo/compare_faults.py "$results/faults.json" demo/wired-car-repaired.faults.json || wrong=1
+cat "$results/faults.txt"
+printf '\n'
+head -n 12 "$results/faults.csv"
+
 echo
 if ((wrong)); then
     echo "Something is not as expected: see UNEXPECTED above."

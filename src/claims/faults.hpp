@@ -63,7 +63,10 @@ struct ClaimFaults {
     std::string not_judged;           // why: the claim does not hold without a fault either
     std::vector<CutSet> sets;         // by size, then in the order of Model::faults
     std::vector<OrderReport> orders;  // rising; ends at the first that is not complete
-    std::optional<Run> example;       // of the claim without faults: reaches its goal, or demands something
+    // Faults that were asked about once for all of a group, as long as one was there at a time (fault/alike.hpp): the
+    // certificate for one fault speaks of the first of each group.
+    std::vector<std::vector<int>> alike;
+    std::optional<Run> example;  // of the claim without faults: reaches its goal, or demands something
     Timing timing;
 };
 

@@ -37,6 +37,7 @@ class CutSearch {
         if (!is_searchable()) return;
         for (auto& group : alike(m, o.faults)) {
             first_ones_.push_back(group.front());
+            if (group.size() > 1) out_.alike.push_back(group);
             like_.emplace(group.front(), std::move(group));
         }
     }

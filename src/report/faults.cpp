@@ -98,6 +98,12 @@ report::Json faults_of_claim_json(const Model& m, const ClaimFaults& c) {
         if (!o.why_not.empty()) order["why_not"] = o.why_not;
         out["orders"].push_back(order);
     }
+    out["alike"] = report::Json::array();
+    for (const auto& group : c.alike) {
+        report::Json names = report::Json::array();
+        for (const int f : group) names.push_back(fault_of(m, f).name);
+        out["alike"].push_back(names);
+    }
     return out;
 }
 
