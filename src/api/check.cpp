@@ -24,14 +24,6 @@ Verdict verdict_of(const lanyard::Verdict& v) {
     return by_index[v.index()];
 }
 
-const Certificate* certificate_of(const lanyard::Verdict& v) {
-    const std::optional<Certificate>* c = nullptr;
-    if (const auto* p = std::get_if<Proved>(&v)) c = &p->certificate;
-    if (const auto* r = std::get_if<Refuted>(&v)) c = &r->certificate;
-    if (const auto* w = std::get_if<Vacuous>(&v)) c = &w->certificate;
-    return c && *c ? &**c : nullptr;
-}
-
 ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResult& r) {
     const lanyard::Model& m = model.impl().model;
     ClaimReport out;

@@ -4,9 +4,10 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "fault/xml_text.hpp"
+#include "base/xml_text.hpp"
 
 using namespace lanyard::fault;
+using lanyard::xml_text;
 
 TEST_CASE("export: whole text") {
     const std::vector<BasicEvent> events{
