@@ -23,6 +23,9 @@ using FollowWiring = std::function<void(SignalId id, const std::function<void(Si
 // Without a claim (-1): what the condition alone depends on.
 Cone cone_of(const Model& model, int condition, int claim, const FollowWiring& wiring = {});
 
+// One step of that only: what the signal is directly made of, apart from what `healthy` says of quantities.
+Cone sources_of(const Model& model, SignalId id, const FollowWiring& wiring = {});
+
 Cone whole_model(const Model& model);
 
 }  // namespace lanyard
