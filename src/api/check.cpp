@@ -6,6 +6,7 @@
 
 #include "api/evidence.hpp"
 #include "api/impl.hpp"
+#include "api/outputs.hpp"
 #include "base/file.hpp"
 #include "prove/driver.hpp"
 #include "report/json.hpp"
@@ -114,6 +115,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         DriverReport done = check_claims(m, driver);
         out.interrupted = done.interrupted;
         out.json = results_json(m, done.results, versions());
+        add_outputs(out, m, done.results, options.outputs);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

@@ -91,7 +91,7 @@ class Record {
 
     std::string evidence() const {
         std::string out;
-        for (const auto& e : evidence_) out += labelled("  " + e.sha256, 0, e.folder);
+        for (const auto& e : evidence_) out += "  " + e.sha256 + "  " + e.folder + '\n';
         return out;
     }
 
