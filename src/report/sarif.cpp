@@ -1,5 +1,8 @@
 #include "report/sarif.hpp"
 
+#include <algorithm>
+#include <utility>
+
 #include "base/file.hpp"
 #include "circuit/finding.hpp"
 #include "report/account.hpp"
@@ -87,10 +90,24 @@ class Writer {
         return out;
     }
 
+    // What the file does not speak of is seen by the controller, perhaps, where the file says so.
+    Place place_of(SignalId id) const {
+        const Signal& s = m_.signal(id);
+        if (s.kind != SignalKind::quantity || s.place.line > 0) return s.place;
+        for (const auto& sensor : m_.sensors)
+            if (sensor.quantity == s.index) return m_.signal(sensor.signal).place;
+        return s.place;
+    }
+
     void related(Json& out, const std::vector<SignalId>& signals) const {
         Json all = Json::array();
-        for (const SignalId id : signals)
-            if (m_.signal(id).place.line > 0) all.push_back(places_.location(m_.signal(id).place, m_.name_of(id)));
+        std::vector<std::pair<Place, std::string>> told;  // a switch and what is seen of it are one
+        for (const SignalId id : signals) {
+            const std::pair one{place_of(id), m_.name_of(id)};
+            if (one.first.line == 0 || std::find(told.begin(), told.end(), one) != told.end()) continue;
+            told.push_back(one);
+            all.push_back(places_.location(one.first, one.second));
+        }
         if (!all.empty()) out["relatedLocations"] = std::move(all);
     }
 
@@ -101,7 +118,7 @@ class Writer {
             Place place;
             Json state = Json::object();
             for (const auto& s : step.states) {
-                if (place.line == 0) place = m_.signal(s.signal).place;
+                if (place.line == 0) place = place_of(s.signal);
                 state[m_.name_of(s.signal)] = sarif_message(s.words);
             }
             Json one = {{"location", places_.location(place, step.time + ": " + step.text)}};
