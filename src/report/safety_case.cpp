@@ -38,7 +38,9 @@ class Maker {
         context_of(top);
         own_claims(top);
         for (const auto& pack : m_.packs) rules(top, *pack);
-        if (out_.elements[top].links.empty()) out_.elements[top].undeveloped = true;
+        const auto& links = out_.elements[top].links;
+        out_.elements[top].undeveloped =
+            std::none_of(links.begin(), links.end(), [](const auto& l) { return l.first == Relation::supported_by; });
         settle(top);
         return std::move(out_);
     }

@@ -1,3 +1,6 @@
+#include <optional>
+#include <set>
+
 #include "report/dot.hpp"
 #include "report/layout.hpp"
 #include "report/safety_case.hpp"
@@ -73,14 +76,34 @@ std::string node(const Element& e, std::size_t number) {
     return out;
 }
 
+std::string link(std::size_t from, std::size_t to, const std::string& how) {
+    return "  n" + std::to_string(from) + " -> n" + std::to_string(to) + " [" + how + "];\n";
+}
+
+// What stands beside an element is a column: side by side a dozen assumptions would make the page too wide to read.
+std::string links_of(const SafetyCase& c, std::size_t index, std::set<std::size_t>& placed) {
+    std::string out;
+    std::optional<std::size_t> above;
+    for (const auto& [relation, to] : c.elements[index].links) {
+        std::string how = arrow_of(relation);
+        if (relation == Relation::in_context_of) {
+            const bool is_new = placed.insert(to).second;
+            if (!is_new || above) how += ", constraint=false";
+            if (is_new && above) out += link(*above, to, "style=invis");
+            if (is_new) above = to;
+        }
+        out += link(index, to, how);
+    }
+    return out;
+}
+
 }  // namespace
 
 std::string safety_case_dot(const SafetyCase& c, const std::string& title) {
     std::string out = "digraph safety_case {\n  label=" + dot_label(title) + ";\n  node [fontname=\"sans-serif\"];\n";
     for (std::size_t k = 0; k < c.elements.size(); ++k) out += node(c.elements[k], k);
-    for (std::size_t k = 0; k < c.elements.size(); ++k)
-        for (const auto& [relation, to] : c.elements[k].links)
-            out += "  n" + std::to_string(k) + " -> n" + std::to_string(to) + " [" + arrow_of(relation) + "];\n";
+    std::set<std::size_t> placed;
+    for (std::size_t k = 0; k < c.elements.size(); ++k) out += links_of(c, k, placed);
     return out + "}\n";
 }
 

@@ -78,7 +78,7 @@ TEST_CASE("the run against a claim, step by step, each with what it is about") {
     CHECK(a.broken.size() == 1);
     std::vector<std::string> hangs_on;
     for (const SignalId id : a.hangs_on) hangs_on.push_back(m.name_of(id));
-    CHECK(hangs_on == std::vector<std::string>{"coolant", "fan"});
+    CHECK(hangs_on == std::vector<std::string>{"coolant_temperature", "coolant", "fan"});
     CHECK(report::account_of(m, one_of_each(m)[1]).steps.empty());
 }
 

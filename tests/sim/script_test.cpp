@@ -226,6 +226,8 @@ TEST_CASE("a run as a value change dump") {
           "$var reg 2 # engine [1:0] $end\n$comment 0 stopped, 1 cranking, 2 running, 3 coasting $end\n"
           "$scope module inputs $end\n"
           "$var wire 1 ! key $end\n"
+          "$upscope $end\n"
+          "$scope module world $end\n"
           "$var real 64 \" oil $end\n$comment oil in psi $end\n"
           "$upscope $end\n"
           "$upscope $end\n"
@@ -250,5 +252,5 @@ TEST_CASE("where a signal stands in a dump") {
     for (const auto& p : trace_paths(*m, named)) paths.push_back(p.whole());
     // A part that begins with a digit is no identifier (IEEE 1364-2005, 3.7), and no two paths are equal.
     CHECK(paths == std::vector<std::string>{"bench.inputs.key", "bench.inputs.W1._2.to_ground",
-                                            "bench.inputs.W1._2.to_ground_2", "bench.inputs.pump.powered"});
+                                            "bench.inputs.W1._2.to_ground_2", "bench.world.pump.powered"});
 }
