@@ -31,6 +31,11 @@ Exit case_command(const CommandLine& line) {
     if (!report.evidence_error.empty())
         return complain(UsageError{report.evidence_error, "the evidence is not complete"});
     const std::string text = harmless(report.heading) + "\n\n" + report.safety_case.text + "\n" + report.closing + "\n";
+    if (report.interrupted) {  // half an argument is shown, but it is not passed on
+        std::cout << text;
+        std::cerr << "lanyard: interrupted, so no file was written\n";
+        return exit_of(report);
+    }
     if (const Exit exit = deliver(line, text); exit != Exit::all_proved) return exit;
     std::vector<std::pair<std::string, std::string>> files;
     if (const auto file = line.text("--dot")) files.emplace_back(*file, report.safety_case.dot);
