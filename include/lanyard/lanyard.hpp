@@ -204,8 +204,7 @@ struct CheckReport {
     std::string junit;
     std::string sarif;  // places are relative to the current folder
     std::string csv;
-    std::vector<std::pair<std::string, std::string>>
-        waves;  // names of files, VCD and views, of each run against a claim
+    std::vector<std::pair<std::string, std::string>> waves;  // names of files; VCD and view of each run against a claim
     SafetyCaseTexts safety_case;
 };
 

@@ -176,6 +176,13 @@ def judge_case(folder, result):
         sums = "".join(f"{hashlib.sha256(f.read_bytes()).hexdigest()}  {f.name}\n" for f in files)
         expect(hashlib.sha256(sums.encode()).hexdigest() == mark, f"{folder}: the evidence {name} has another hash")
         expect(f"{mark}  {name}" in record, f"{folder}: the record does not name {name}")
+    rules = result.get("rules", {})
+    open_rules = sum(r["state"] != "judged" for r in rules.get("rules", []))
+    expect(flat.count("(does not apply: ") == open_rules, f"{folder}: rules that do not apply are not shown as open")
+    for i in rules.get("inspect", []):
+        wanted = f"goal, OPEN, undeveloped: by hand: {i['name']}: {i['what']}"
+        expect(" ".join(wanted.split()) in flat, f"{folder}: {i['name']} is no open goal")
+        expect(" ".join(f"[ ] {i['pack']}, {i['name']}:".split()) in " ".join(record.split()), f"{folder}: {i['name']}")
     for mark in (result["model"]["sha256"], result["lanyard"], result["solver"]):
         expect(mark in flat and mark in " ".join(record.split()), f"{folder}: {mark} is not named")
     for words in ("no approval", "TO BE INSPECTED BY HAND", "WHO SIGNS", "WHAT WAS NOT CHECKED", "competent people"):
