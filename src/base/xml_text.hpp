@@ -7,8 +7,8 @@
 
 namespace lanyard {
 
-// Text between two tags or in an attribute: & < > and quotes escaped; line ends and other control characters become spaces; bytes that are
-// no UTF-8, and characters that XML 1.0 does not have, become U+FFFD.
+// Text between two tags or in an attribute: & < > and quotes escaped; line ends and other control characters become
+// spaces; bytes that are no UTF-8, and characters that XML 1.0 does not have, become U+FFFD.
 std::string xml_text(std::string_view text);
 
 // The same, but line feeds and tabs stay: for text that is shown as it stands, never for an attribute, where a reader

@@ -114,15 +114,15 @@ std::string shows_text(Shows s) {
 }
 
 std::string faults_csv(const Model& m, const FaultTables& t) {
-    std::string out = csv_line({"item", "failure mode", "fault", "effect on loads", "breaks alone", "breaks with others",
-                               "shows", "what helps", "reference"});
+    std::string out = csv_line({"item", "failure mode", "fault", "effect on loads", "breaks alone",
+                                "breaks with others", "shows", "what helps", "reference"});
     for (const auto& e : t.effects) {
         const Fault& f = fault_of(m, e.fault);
         const FaultKindHelp& kind = fault_kind_help(f.kind);
         out += csv_line({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
-                        joined(broken_by(m, t.claims, e.fault, true), "; "),
-                        joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
-                        kind.reference});
+                         joined(broken_by(m, t.claims, e.fault, true), "; "),
+                         joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
+                         kind.reference});
     }
     return out;
 }
