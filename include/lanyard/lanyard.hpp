@@ -152,6 +152,15 @@ struct Progress {
     std::string doing;  // "searching, round 3", "checking the certificate" ...; may be empty
 };
 
+// Files for other programs and other readers, beside the JSON that is always there.
+struct Outputs {
+    bool junit = false;
+    bool sarif = false;
+    bool csv = false;
+    bool waves = false;
+    bool safety_case = false;
+};
+
 struct CheckOptions {
     std::vector<std::string> claims;         // ids; empty = all. Unknown ids are ignored: look in Model::claims()
     std::optional<std::string> engine;       // work with this one only; a name of engine_table()
@@ -160,6 +169,7 @@ struct CheckOptions {
     std::optional<std::uint64_t> work;       // work units for each claim; repeats exactly
     std::optional<std::uint64_t> memory_mb;  // for the whole program
     std::optional<std::filesystem::path> evidence;  // a folder; one folder a claim is written into it
+    Outputs outputs;
     // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.
     std::function<void(const ClaimReport&)> on_claim;
     // Called when something changes, from any thread, never two calls at once. Has to return quickly.
@@ -173,6 +183,13 @@ enum class Outcome {
     nothing      // no claim was there to be judged
 };
 
+// The argument in Goal Structuring Notation, and a record to be signed.
+struct SafetyCaseTexts {
+    std::string text;    // indented
+    std::string dot;     // for Graphviz
+    std::string record;  // what was checked, what was not, by which version, what to inspect by hand
+};
+
 struct CheckReport {
     std::string heading;              // Model::heading()
     std::vector<ClaimReport> claims;  // in the order of the file
@@ -183,6 +200,12 @@ struct CheckReport {
     std::string rules;           // Model::rules_text()
     std::string findings;        // Model::findings_text()
     std::string json;            // whole text as described by schema(SchemaOf::result), with a line end
+    // What CheckOptions::outputs asked for; otherwise empty. Whole texts, the same bytes each time.
+    std::string junit;
+    std::string sarif;  // places are relative to the current folder
+    std::string csv;
+    std::vector<std::pair<std::string, std::string>> waves;  // names of files; VCD and view of each run against a claim
+    SafetyCaseTexts safety_case;
 };
 
 // Does not change the model. Throws InternalError when a check of its own work fails.
@@ -327,6 +350,9 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
 // The question behind a claim as Horn clauses in SMT-LIB 2.6, for other solvers: `unsat` = the claim's bad state (of
 // `possible`: its goal) can be reached, `sat` = it cannot. `claim` is an id of Model::claims().
 std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim);
+
+// What feeds what, for Graphviz: all of the model, or (with an id of Model::claims()) what has a say in a claim.
+std::variant<std::string, Rejected> signal_graph(const Model& model, const std::string& claim = "");
 
 enum class SchemaOf { model, result, rules };
 std::string schema(SchemaOf which);  // JSON Schema, with a line end

@@ -6,6 +6,7 @@
 
 #include "api/evidence.hpp"
 #include "api/impl.hpp"
+#include "api/outputs.hpp"
 #include "base/file.hpp"
 #include "prove/driver.hpp"
 #include "report/json.hpp"
@@ -22,14 +23,6 @@ static_assert(std::atomic<bool>::is_always_lock_free, "request_interrupt() must 
 Verdict verdict_of(const lanyard::Verdict& v) {
     static constexpr Verdict by_index[] = {Verdict::proved, Verdict::refuted, Verdict::vacuous, Verdict::undecided};
     return by_index[v.index()];
-}
-
-const Certificate* certificate_of(const lanyard::Verdict& v) {
-    const std::optional<Certificate>* c = nullptr;
-    if (const auto* p = std::get_if<Proved>(&v)) c = &p->certificate;
-    if (const auto* r = std::get_if<Refuted>(&v)) c = &r->certificate;
-    if (const auto* w = std::get_if<Vacuous>(&v)) c = &w->certificate;
-    return c && *c ? &**c : nullptr;
 }
 
 ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResult& r) {
@@ -122,6 +115,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         DriverReport done = check_claims(m, driver);
         out.interrupted = done.interrupted;
         out.json = results_json(m, done.results, versions());
+        add_outputs(out, m, done.results, options.outputs);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

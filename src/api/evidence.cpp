@@ -1,5 +1,7 @@
 #include "api/evidence.hpp"
 
+#include <algorithm>
+
 #include "api/impl.hpp"
 #include "base/file.hpp"
 #include "certify/obligations.hpp"
@@ -54,15 +56,12 @@ Question question(const lanyard::Model& m, const ClaimResult& r, Target target) 
     return q;
 }
 
+// Makes the files of one claim.
 class Writer {
  public:
-    Writer(const lanyard::Model& m, const ClaimResult& r, std::filesystem::path folder)
-        : model_(m), result_(r), folder_(std::move(folder)) {}
+    Writer(const lanyard::Model& m, const ClaimResult& r) : model_(m), result_(r) {}
 
-    std::string write() {
-        std::error_code error;
-        std::filesystem::create_directories(folder_, error);
-        if (error) return folder_.string() + ": " + error.message();
+    std::vector<EvidenceFile> files() {
         if (const auto* p = std::get_if<Proved>(&result_.verdict)) {
             if (p->certificate) certificate(*p->certificate, Target::bad);
             if (p->certificate) smt2(alive(question(model_, result_, Target::demand), p->example));
@@ -78,13 +77,12 @@ class Writer {
         }
         file("verdict.txt", heading_lines(model_, versions(), "") + story_heading(model_, result_) + "\n" +
                                 story(model_, result_) + safety_line() + "\n");
-        return problem_;
+        std::sort(files_.begin(), files_.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
+        return std::move(files_);
     }
 
  private:
-    void file(const std::string& name, const std::string& text) {
-        if (problem_.empty()) problem_ = write_file(folder_ / name, text);
-    }
+    void file(const std::string& name, const std::string& text) { files_.push_back({name, text}); }
     void smt2(const Obligation& o) { file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text); }
     void checked(const std::vector<CheckedText>& all) {
         for (const auto& o : all) file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text);
@@ -103,8 +101,7 @@ class Writer {
 
     const lanyard::Model& model_;
     const ClaimResult& result_;
-    std::filesystem::path folder_;
-    std::string problem_;
+    std::vector<EvidenceFile> files_;
 };
 
 }  // namespace
@@ -126,8 +123,24 @@ std::string evidence_folder(const lanyard::Model& model, int claim) {
     return name.empty() ? out : out + "-" + name.substr(0, 60);
 }
 
+std::vector<EvidenceFile> evidence_files(const lanyard::Model& model, const ClaimResult& result) {
+    return Writer(model, result).files();
+}
+
+EvidenceMark evidence_mark(const lanyard::Model& model, const ClaimResult& result) {
+    std::string sums;  // as `sha256sum *` prints them
+    for (const auto& file : evidence_files(model, result)) sums += sha256_hex(file.text) + "  " + file.name + '\n';
+    return {result.claim, evidence_folder(model, result.claim), sha256_hex(sums)};
+}
+
 std::string write_evidence(const lanyard::Model& model, const ClaimResult& result, const std::filesystem::path& root) {
-    return Writer(model, result, root / evidence_folder(model, result.claim)).write();
+    const std::filesystem::path folder = root / evidence_folder(model, result.claim);
+    std::error_code error;
+    std::filesystem::create_directories(folder, error);
+    if (error) return folder.string() + ": " + error.message();
+    for (const auto& file : evidence_files(model, result))
+        if (std::string problem = write_file(folder / file.name, file.text); !problem.empty()) return problem;
+    return "";
 }
 
 std::string write_recheck(const lanyard::Model& model, const std::filesystem::path& root) {

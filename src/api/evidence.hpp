@@ -3,14 +3,24 @@
 
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include "claims/verdict.hpp"
 #include "model/model.hpp"
+#include "report/safety_case.hpp"
 
 namespace lanyard::api {
 
 // The folder of a claim: number and name, plain letters only ("03-oil-cut").
 std::string evidence_folder(const lanyard::Model& model, int claim);
+
+struct EvidenceFile {
+    std::string name, text;
+};
+// What lies in that folder, by name.
+std::vector<EvidenceFile> evidence_files(const lanyard::Model& model, const ClaimResult& result);
+// The folder and its hash.
+EvidenceMark evidence_mark(const lanyard::Model& model, const ClaimResult& result);
 
 // Writes it below `root`; each file whole or not at all. Returns what went wrong; empty on success.
 std::string write_evidence(const lanyard::Model& model, const ClaimResult& result, const std::filesystem::path& root);

@@ -19,6 +19,10 @@ class Walk {
         });
     }
     void start_at(SignalId id) { signal(id); }
+    Cone one_step(SignalId id) {
+        follow(id);
+        return std::move(cone_);
+    }
     Cone finish() {
         while (!open_.empty()) {
             const SignalId id = open_.back();
@@ -121,6 +125,8 @@ Cone whole_model(const Model& m) {
     for (std::size_t k = 0; k < m.elements.size(); ++k) out.elements.insert(static_cast<ElementId>(k));
     return out;
 }
+
+Cone sources_of(const Model& m, SignalId id, const FollowWiring& wiring) { return Walk(m, false, wiring).one_step(id); }
 
 Cone cone_of(const Model& m, int condition, int claim, const FollowWiring& wiring, const std::vector<int>& with) {
     std::vector<const Condition*> obeyed{&m.conditions[static_cast<std::size_t>(condition)]};

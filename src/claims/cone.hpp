@@ -24,6 +24,9 @@ using FollowWiring = std::function<void(SignalId id, const std::function<void(Si
 Cone cone_of(const Model& model, int condition, int claim, const FollowWiring& wiring = {},
              const std::vector<int>& with = {});
 
+// One step of that only: what the signal is directly made of, apart from what `healthy` says of quantities.
+Cone sources_of(const Model& model, SignalId id, const FollowWiring& wiring = {});
+
 Cone whole_model(const Model& model);
 
 }  // namespace lanyard

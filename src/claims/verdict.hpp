@@ -70,6 +70,12 @@ struct Undecided {
 
 using Verdict = std::variant<Proved, Refuted, Vacuous, Undecided>;
 
+// What a verdict rests on, whichever it is; null where it rests on none.
+const Certificate* certificate_of(const Verdict& verdict);
+// The run that speaks against the claim: that refutes it, or leads to where its condition stops time; null if none
+// does.
+const Run* run_against(const Verdict& verdict);
+
 struct Timing {  // seconds, shown on the terminal only
     double finding = 0, minimising = 0, rechecking = 0, replaying = 0;
 };

@@ -28,22 +28,6 @@ std::optional<UsageError> check_engine(const std::string& name) {
                       near ? "did you mean " + *near + "?" : "it is one of: " + all};
 }
 
-// A check can take minutes: what would spoil its end is said at its beginning.
-std::optional<UsageError> check_targets(const CommandLine& line) {
-    namespace fs = std::filesystem;
-    std::error_code error;
-    if (auto file = line.text("--json")) {
-        fs::path folder = fs::path(*file).parent_path();
-        if (!folder.empty() && !fs::is_directory(folder, error))
-            return UsageError{"cannot write " + *file, "there is no folder " + folder.string()};
-        if (fs::is_directory(*file, error)) return UsageError{"cannot write " + *file, "it is a folder"};
-    }
-    if (auto folder = line.text("--evidence"))
-        if (fs::exists(*folder, error) && !fs::is_directory(*folder, error))
-            return UsageError{"cannot write evidence into " + *folder, "it is no folder"};
-    return std::nullopt;
-}
-
 // Which claims are wanted; none: all of them.
 std::variant<std::vector<std::string>, UsageError> claims_of(const CommandLine& line, const api::Model& model) {
     std::vector<std::string> wanted = line.texts("--claim");
@@ -78,22 +62,37 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
     if (auto error = check_targets(line)) return *error;
     if (auto error = read_limits(line, options)) return *error;
     if (auto folder = line.text("--evidence")) options.evidence = *folder;
+    options.outputs.junit = line.has("--junit");
+    options.outputs.sarif = line.has("--sarif");
+    options.outputs.csv = line.has("--csv");
+    options.outputs.waves = line.has("--vcd");
     return options;
 }
 
-// Writes the JSON and tells what went wrong. The verdicts stand on the terminal already, but whoever reads the exit
-// code only must not take a missing file for success.
+// What was asked for beside the text. Half a check is not passed on to other programs.
 std::optional<UsageError> write_results(const CommandLine& line, const api::CheckReport& report) {
     if (!report.evidence_error.empty()) return UsageError{report.evidence_error, "the evidence is not complete"};
-    auto file = line.text("--json");
-    if (!file) return std::nullopt;
+    std::vector<std::pair<std::string, std::string>> files;
+    const auto add = [&](const char* option, const std::string& text) {
+        if (const auto file = line.text(option)) files.emplace_back(*file, text);
+    };
+    add("--json", report.json);
+    add("--junit", report.junit);
+    add("--sarif", report.sarif);
+    add("--csv", report.csv);
+    if (const auto folder = line.text("--vcd"))
+        for (const auto& [name, text] : report.waves)
+            files.emplace_back((std::filesystem::path(*folder) / name).string(), text);
     if (report.interrupted) {
-        std::cerr << "lanyard: interrupted, so " << *file << " was not written\n";
+        for (const auto& [name, text] : files) std::cerr << "lanyard: interrupted, so " << name << " was not written\n";
         return std::nullopt;
     }
-    const std::string error = api::write_whole(*file, report.json);
-    if (error.empty()) return std::nullopt;
-    return UsageError{error, "the verdicts above hold, but the file was not written"};
+    if (const auto folder = line.text("--vcd")) {
+        std::error_code error;
+        std::filesystem::create_directories(*folder, error);
+        if (error) return UsageError{*folder + ": " + error.message(), "the runs were not written"};
+    }
+    return write_targets(files);
 }
 
 }  // namespace

@@ -107,6 +107,18 @@ Exit findings_command(const CommandLine& line) {
     return deliver(line, model.heading() + "\n" + (seen.empty() ? "\nNothing was seen in the wiring\n" : seen));
 }
 
+Exit graph_command(const CommandLine& line) {
+    auto loaded = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
+    const auto& model = std::get<api::Model>(loaded);
+    const std::string claim = line.text("--claim").value_or("");
+    if (line.has("--claim"))
+        if (auto error = check_claim_id(model, claim)) return complain(*error);
+    auto text = api::signal_graph(model, claim);
+    if (const auto* rejected = std::get_if<api::Rejected>(&text)) return complain(*rejected);
+    return deliver(line, std::get<std::string>(text));
+}
+
 Exit run_command(const CommandLine& line) {
     auto model = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&model)) return *exit;
@@ -173,9 +185,11 @@ Exit run_command_line(const CommandLine& line) {
     }
     const std::string& name = line.command->name;
     if (name == "check") return check_command(line);
+    if (name == "case") return case_command(line);
     if (name == "claims") return claims_command(line);
     if (name == "faults") return faults_command(line);
     if (name == "findings") return findings_command(line);
+    if (name == "graph") return graph_command(line);
     if (name == "run") return run_command(line);
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);

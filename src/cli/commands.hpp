@@ -4,7 +4,9 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <variant>
+#include <vector>
 
 #include <lanyard/lanyard.hpp>
 
@@ -16,8 +18,10 @@ namespace lanyard::cli {
 Exit run_command_line(const CommandLine& line);
 
 Exit check_command(const CommandLine& line);
+Exit case_command(const CommandLine& line);
 Exit claims_command(const CommandLine& line);
 Exit findings_command(const CommandLine& line);
+Exit graph_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);
@@ -35,6 +39,10 @@ std::vector<std::string> packs_of(const CommandLine& line);
 std::variant<api::Model, Exit> load_or_complain(const CommandLine& line);
 // Is this a claim of the model? If not: what to say.
 std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id);
+// Complains about targets of --json, --evidence and the like that cannot be written. Nothing is wrong: nothing.
+std::optional<UsageError> check_targets(const CommandLine& line);
+// Writes the files whole. A failure has to be the exit: who reads that alone must not take a missing file for success.
+std::optional<UsageError> write_targets(const std::vector<std::pair<std::string, std::string>>& files);
 // To --out, or to standard output.
 Exit deliver(const CommandLine& line, const std::string& text);
 

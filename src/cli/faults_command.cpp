@@ -63,11 +63,7 @@ std::optional<UsageError> write_files(const CommandLine& line, const api::Faults
                               none ? harmless(report.trees_missing) : "choose one with --claim"};
         files.emplace_back(*f, report.trees.front().second);
     }
-    for (const auto& [name, text] : files) {
-        const std::string error = api::write_whole(name, text);
-        if (!error.empty()) return UsageError{error, "what stands above holds, but the file was not written"};
-    }
-    return std::nullopt;
+    return write_targets(files);
 }
 
 }  // namespace

@@ -31,6 +31,8 @@ constexpr TopicRow topics[] = {
     {"diagnostics", "every message about a file, by its code"},
     {"findings", "what is seen in the wiring without any claim"},
     {"evidence", "what --evidence writes and how to check it"},
+    {"outputs", "JUnit, SARIF, CSV, VCD and graphs, for other programs"},
+    {"case", "the argument in goals and evidence, and a record to be signed"},
     {"script", "scripts for lanyard run"},
     {"limits", "limits, search engines and time"},
     {"safety", "cautions, and what is trusted"},

@@ -40,6 +40,29 @@ CommandRow check_row() {
          false,
          false,
          "Write the results as JSON too (lanyard schema result). Not written when the check was interrupted."},
+        {"--junit",
+         Takes::file,
+         "FILE",
+         {},
+         false,
+         false,
+         "Write the verdicts as a JUnit report too (lanyard help outputs)."},
+        {"--sarif",
+         Takes::file,
+         "FILE",
+         {},
+         false,
+         false,
+         "Write what does not hold, with its place and its story, and what was seen in the wiring as SARIF 2.1.0 too."},
+        {"--csv", Takes::file, "FILE", {}, false, false, "Write the verdicts as a table too, one line a claim."},
+        {"--vcd",
+         Takes::folder,
+         "DIR",
+         {},
+         false,
+         false,
+         "Write the run of each refutation as a value change dump into this folder, with a view for a waveform "
+         "viewer."},
         {"--evidence",
          Takes::folder,
          "DIR",
@@ -88,7 +111,54 @@ CommandRow check_row() {
     };
     row.examples = {"lanyard check car.json", "lanyard check car.json --claim \"oil cut\" --evidence out",
                     "lanyard check car.json --json verdicts.json --work 2000",
+                    "lanyard check car.json --junit verdicts.xml --sarif verdicts.sarif --vcd runs",
                     "lanyard check boat.json --rules small-boats,./club-rules"};
+    return row;
+}
+
+CommandRow case_row() {
+    CommandRow row;
+    row.name = "case";
+    row.meaning = "Judge a model and show the argument that it gives for a vehicle.";
+    row.more =
+        "The argument in Goal Structuring Notation: goals, and for each the evidence with its hash, the context, what "
+        "is "
+        "assumed and why it may be. What is refuted, undecided or not judged is shown as such (lanyard help case).";
+    row.options = {
+        model_row(),
+        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+        {"--dot", Takes::file, "FILE", {}, false, false, "Write the argument as a graph for Graphviz too."},
+        {"--record",
+         Takes::file,
+         "FILE",
+         {},
+         false,
+         false,
+         "Write a record of the check to be printed and signed too: what was checked, what was not, what to inspect."},
+        {"--evidence", Takes::folder, "DIR", {}, false, false, "As for check."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check."},
+        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
+        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
+        {"--work", Takes::count, "N", {}, false, false, "As for check."},
+        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+    };
+    row.examples = {"lanyard case car.json",
+                    "lanyard case car.json --rules circuit-cars --dot case.dot --record sign.txt"};
+    return row;
+}
+
+CommandRow graph_row() {
+    CommandRow row;
+    row.name = "graph";
+    row.meaning = "Show what feeds what in a model, for Graphviz.";
+    row.more = "Nothing is judged. A dashed line is read a scan later; the wiring is one node.";
+    row.options = {
+        model_row(),
+        {"--claim", Takes::text, "ID", {}, false, false, "Only what can have a say in this claim."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
+        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+    };
+    row.examples = {"lanyard graph car.json --out car.dot"};
     return row;
 }
 
@@ -263,9 +333,9 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(), claims_row(),    faults_row(), findings_row(),
-                                              run_row(),   rules_row(),     schema_row(), export_row(),
-                                              help_row(),  completion_row()};
+    static const std::vector<CommandRow> rows{check_row(),    case_row(),   claims_row(), faults_row(),
+                                              findings_row(), graph_row(),  run_row(),    rules_row(),
+                                              schema_row(),   export_row(), help_row(),   completion_row()};
     return rows;
 }
 

@@ -9,7 +9,7 @@
 #include <set>
 #include <stdexcept>
 
-#include "fault/xml_text.hpp"
+#include "base/xml_text.hpp"
 
 namespace lanyard::fault {
 

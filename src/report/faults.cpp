@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/csv.hpp"
 #include "model/fault_kinds.hpp"
 #include "report/json_values.hpp"
 
@@ -44,19 +45,6 @@ std::vector<std::string> broken_by(const Model& m, const std::vector<ClaimFaults
                         [&](const CutSet& s) { return (s.faults.size() == 1) == alone && holds(s, fault); }))
             out.push_back(claim_name(m, c));
     return out;
-}
-
-std::string cell(const std::string& text) {
-    if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
-    std::string out = "\"";
-    for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return out + "\"";
-}
-
-std::string line_of(const std::vector<std::string>& cells) {
-    std::string out;
-    for (std::size_t i = 0; i < cells.size(); ++i) out += (i ? "," : "") + cell(cells[i]);
-    return out + "\r\n";
 }
 
 std::string number(double x) { return fmt::format("{:.6g}", x); }
@@ -132,15 +120,15 @@ std::string shows_text(Shows s) {
 }
 
 std::string faults_csv(const Model& m, const FaultTables& t) {
-    std::string out = line_of({"item", "failure mode", "fault", "effect on loads", "breaks alone", "breaks with others",
-                               "shows", "what helps", "reference"});
+    std::string out = csv_line({"item", "failure mode", "fault", "effect on loads", "breaks alone",
+                                "breaks with others", "shows", "what helps", "reference"});
     for (const auto& e : t.effects) {
         const Fault& f = fault_of(m, e.fault);
         const FaultKindHelp& kind = fault_kind_help(f.kind);
-        out += line_of({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
-                        names_joined(broken_by(m, t.claims, e.fault, true), "; "),
-                        names_joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
-                        kind.reference});
+        out += csv_line({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
+                         names_joined(broken_by(m, t.claims, e.fault, true), "; "),
+                         names_joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
+                         kind.reference});
     }
     return out;
 }

@@ -30,11 +30,12 @@ class Teller {
         for (const SignalId id : m_.order) defined_by_[definition(m_, id).get()] = id;
     }
 
-    std::vector<Row> rows() {
-        std::vector<Row> out;
+    std::vector<Moment> moments() {
+        std::vector<Moment> out;
         for (std::size_t k = 0; k < film_.frames().size(); ++k) {
             left_.clear();
             right_.clear();
+            told_.clear();
             now_ = &film_.frames()[k];
             before_ = k == 0 ? nullptr : &film_.frames()[k - 1];
             std::string driver = hands();
@@ -44,7 +45,7 @@ class Teller {
             driver += (driver.empty() || left.empty() ? "" : "; ") + left;
             if (k > 0 && driver.empty() && right_.empty()) continue;
             if (driver.empty() && right_.empty()) driver = "everything is off";
-            out.push_back({scan_time(m_, now_->scan), driver, joined(right_, ", ")});
+            out.push_back({now_->scan, {scan_time(m_, now_->scan), driver, joined(right_, ", ")}, told_});
         }
         return out;
     }
@@ -62,7 +63,16 @@ class Teller {
     const Frame* before_ = nullptr;
     std::vector<std::string> left_;
     std::vector<std::string> right_;
+    std::vector<SignalId> told_;
 
+    void left(SignalId id, const std::string& text) {
+        told_.push_back(id);
+        left_.push_back(text);
+    }
+    void right(SignalId id, const std::string& text) {
+        told_.push_back(id);
+        right_.push_back(text);
+    }
     const Value& value(SignalId id) const { return at(now_->signals, id); }
     // At the first moment what is off needs no words.
     bool news(SignalId id) const {
@@ -75,11 +85,13 @@ class Teller {
     }
 
     // What the driver does, behind the step that he is at.
-    std::string hands() const {
+    std::string hands() {
         std::vector<std::string> moved;
-        for (const auto& s : m_.switches)
-            if (cone_.has(s.position) && (news(s.position) || (before_ == nullptr && s.rests_on)))
-                moved.push_back(words(s.position));
+        for (const auto& s : m_.switches) {
+            if (!cone_.has(s.position) || !(news(s.position) || (before_ == nullptr && s.rests_on))) continue;
+            told_.push_back(s.position);
+            moved.push_back(words(s.position));
+        }
         const bool begins = now_->claim.begun && (before_ == nullptr || !before_->claim.begun);
         const bool new_step = now_->claim.begun && (begins || before_->phase != now_->phase);
         if (film_.steps() == 0 || !new_step) return joined(moved, ", ");
@@ -94,7 +106,7 @@ class Teller {
         faults();
         for (std::size_t k = 0; k < m_.quantities.size(); ++k)
             if (cone_.has(m_.quantities[k].signal)) quantity(static_cast<int>(k));
-        if (m_.mode >= 0 && cone_.has(m_.mode) && before_ != nullptr && stalls()) left_.push_back("engine stalls");
+        if (m_.mode >= 0 && cone_.has(m_.mode) && before_ != nullptr && stalls()) left(m_.mode, "engine stalls");
     }
 
     void faults() {
@@ -118,13 +130,13 @@ class Teller {
                            segment.last_quantities[k] != segment.first.quantities[k];
         if (moves) {
             const Rational& end = segment.last_quantities[k];
-            left_.push_back(name + (end > x ? " rises from " : " falls from ") + here + " to " +
-                            number_text(m_, id, end) + " by " + scan_time(m_, now_->scan + segment.scans - 1));
+            left(id, name + (end > x ? " rises from " : " falls from ") + here + " to " + number_text(m_, id, end) +
+                         " by " + scan_time(m_, now_->scan + segment.scans - 1));
         } else if (before_ == nullptr) {
-            left_.push_back(name + " " + here);
+            left(id, name + " " + here);
         } else if (now_->segment_begins) {
             const Rational last = film_.quantity(index, now_->scan - 1);
-            if (last != x) left_.push_back(name + (x > last ? " rises to " : " falls to ") + here);
+            if (last != x) left(id, name + (x > last ? " rises to " : " falls to ") + here);
         }
     }
 
@@ -140,7 +152,7 @@ class Teller {
     void machine() {
         for (const auto& s : m_.switches) missed(s);
         if (m_.may_lose_power() && cone_.has(m_.powered) && (before_ == nullptr || news(m_.powered)))
-            right_.push_back(words(m_.powered));
+            right(m_.powered, words(m_.powered));
         for (std::size_t k = 0; k < m_.sensors.size(); ++k)
             if (cone_.has(m_.sensors[k].signal)) reading(k);
         for (const auto& l : m_.loops) plain(l.signal);
@@ -178,7 +190,7 @@ class Teller {
     }
 
     void plain(SignalId id) {
-        if (cone_.has(id) && news(id)) right_.push_back(words(id));
+        if (cone_.has(id) && news(id)) right(id, words(id));
     }
 
     void loads() {
@@ -188,6 +200,7 @@ class Teller {
                 if (!is_an_output(l) && cone_.has(l.signal) && news(l.signal) &&
                     std::get<bool>(value(l.signal)) == power)
                     changed.push_back(l.signal);
+            told_.insert(told_.end(), changed.begin(), changed.end());
             if (!changed.empty()) right_.push_back(loads_words(m_, changed, power));
         }
     }
@@ -196,7 +209,7 @@ class Teller {
         if (!s.may_be_missed || !cone_.has(s.seen)) return;
         const bool position = std::get<bool>(value(s.position));
         if (std::get<bool>(value(s.seen)) == (position == s.normally_closed))
-            right_.push_back("the change of " + m_.name_of(s.position) + " is missed");
+            right(s.seen, "the change of " + m_.name_of(s.position) + " is missed");
     }
 
     void reading(std::size_t k) {
@@ -207,7 +220,7 @@ class Teller {
         const bool shown = shown_readings_[k].has_value();
         const bool moves = before_ != nullptr && !now_->segment_begins;
         if (moves || (!differs && !shown) || (shown && *shown_readings_[k] == x)) return;
-        right_.push_back(m_.name_of(s.signal) + " reads " + number_text(m_, s.signal, x));
+        right(s.signal, m_.name_of(s.signal) + " reads " + number_text(m_, s.signal, x));
         if (differs)
             shown_readings_[k] = x;
         else
@@ -223,12 +236,12 @@ class Teller {
         if (!cone_.has(id)) return;
         const Signal& s = m_.signal(id);
         if (s.type.kind == TypeKind::number) {
-            if (s.kind == SignalKind::output && (before_ == nullptr || news(id))) right_.push_back(words(id));
+            if (s.kind == SignalKind::output && (before_ == nullptr || news(id))) right(id, words(id));
             return;
         }
         if (!news(id)) return;
         const Expr& e = *definition(m_, id);
-        right_.push_back(words(id) + (has_memory(e.op) && runs() ? clock_words(e) : ""));
+        right(id, words(id) + (has_memory(e.op) && runs() ? clock_words(e) : ""));
     }
 
     bool runs() const { return film_.controller_runs(*now_); }
@@ -262,14 +275,20 @@ class Teller {
 
 }  // namespace
 
-std::vector<Row> moments(const Film& film, const Cone& cone) {
-    std::vector<Row> rows = Teller(film, cone, film.claim()).rows();
-    if (rows.size() <= most_rows) return rows;
-    const std::size_t left_out = rows.size() - most_rows;
-    std::vector<Row> out(rows.begin(), rows.begin() + first_rows);
-    out.push_back({"...", std::to_string(left_out) + " moments are left out here", ""});
-    std::copy(rows.end() - static_cast<std::ptrdiff_t>(most_rows - first_rows), rows.end(), std::back_inserter(out));
+std::vector<Moment> moments(const Film& film, const Cone& cone) {
+    std::vector<Moment> all = Teller(film, cone, film.claim()).moments();
+    if (all.size() <= most_rows) return all;
+    const std::size_t left_out = all.size() - most_rows;
+    std::vector<Moment> out(all.begin(), all.begin() + first_rows);
+    out.push_back({-1, {"...", std::to_string(left_out) + " moments are left out here", ""}, {}});
+    std::copy(all.end() - static_cast<std::ptrdiff_t>(most_rows - first_rows), all.end(), std::back_inserter(out));
     return out;
+}
+
+std::string moments_table(const std::vector<Moment>& moments) {
+    std::vector<Row> rows;
+    for (const auto& m : moments) rows.push_back(m.row);
+    return table_text(rows);
 }
 
 }  // namespace lanyard::report

@@ -2,6 +2,7 @@
 // of what can have a say in the claim.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "claims/cone.hpp"
@@ -10,6 +11,13 @@
 
 namespace lanyard::report {
 
-std::vector<Row> moments(const Film& film, const Cone& cone);
+struct Moment {
+    long scan = -1;  // -1: the row says only that others are left out
+    Row row;
+    std::vector<SignalId> signals;  // that the row speaks of, in its order
+};
+
+std::vector<Moment> moments(const Film& film, const Cone& cone);
+std::string moments_table(const std::vector<Moment>& moments);
 
 }  // namespace lanyard::report

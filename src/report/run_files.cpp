@@ -1,5 +1,9 @@
 #include "report/run_files.hpp"
 
+#include <algorithm>
+#include <set>
+
+#include "claims/cone.hpp"
 #include "report/claim_words.hpp"
 #include "report/json_values.hpp"
 #include "report/words.hpp"
@@ -7,6 +11,35 @@
 #include "sim/trace.hpp"
 
 namespace lanyard {
+
+namespace {
+
+Replay played(const Model& m, const Run& run, int claim) {
+    const Claim& c = report::claim_at(m, claim);
+    Replay out = replay(m, run, c.condition, claim);
+    // A run that shows what is wrong with the condition follows no driver.
+    if (!out.legal) out = replay(m, run, c.condition, -1);
+    return out;
+}
+
+std::string about(const Model& m, int claim, const Versions& versions) {
+    return heading(m, versions) + ", claim " + report::one_line(report::claim_at(m, claim).id);
+}
+
+// How a viewer shows a column, in its flags: a bit, a number of some bits, a real number.
+const char* shown_as(const Model& m, const TraceColumn& c) {
+    switch (m.signal(c.signal).type.kind) {
+        case TypeKind::boolean:
+            return "@28";
+        case TypeKind::mode:
+            return "@24";
+        case TypeKind::number:
+            return "@420";
+    }
+    return "";
+}
+
+}  // namespace
 
 std::string run_json(const Model& m, const Run& run, int claim, const Versions& versions) {
     using report::Json;
@@ -21,15 +54,36 @@ std::string run_json(const Model& m, const Run& run, int claim, const Versions& 
 }
 
 std::string run_vcd(const Model& m, const Run& run, int claim, const Versions& versions) {
-    const Claim& c = report::claim_at(m, claim);
-    Replay played = replay(m, run, c.condition, claim);
-    // A run that shows what is wrong with the condition follows no driver.
-    if (!played.legal) played = replay(m, run, c.condition, -1);
+    const Replay shown = played(m, run, claim);
     // A comment ends at its key word, whatever a model is called.
-    std::string about = heading(m, versions) + ", claim " + report::one_line(c.id);
-    for (char& ch : about)
-        if (ch == '$') ch = '_';
-    return "$comment " + about + " $end\n" + to_vcd(m, played.scans, shown_columns(m, played.scans));
+    std::string comment = about(m, claim, versions);
+    std::replace(comment.begin(), comment.end(), '$', '_');
+    return "$comment " + comment + " $end\n" + to_vcd(m, shown.scans, shown_columns(m, shown.scans));
+}
+
+std::string run_view(const Model& m, const Run& run, int claim, const Versions& versions, const std::string& vcd) {
+    const Replay shown = played(m, run, claim);
+    const Cone cone = cone_of(m, report::claim_at(m, claim).condition, claim);
+    // The paths are those of the file, where a name may have got a number.
+    const std::vector<TraceColumn> columns = shown_columns(m, shown.scans);
+    const std::vector<TracePath> paths = trace_paths(m, columns);
+    std::set<SignalId> changing;
+    for (const auto& c : changing_columns(m, shown.scans))
+        if (cone.has(c.signal)) changing.insert(c.signal);
+    const Integer end = trace_time(m.scan).per_scan * static_cast<unsigned long>(shown.scans.size());
+    long zoom = 0;  // a pixel is 2^zoom units of time
+    while (end > Integer(1000) << static_cast<unsigned long>(zoom)) ++zoom;
+    std::string text = "[*] " + about(m, claim, versions) + "\n[dumpfile] \"" + vcd + "\"\n[timestart] 0\n*-" +
+                       std::to_string(zoom) + ".0 " + end.get_str() + '\n';
+    std::string scope;
+    for (std::size_t k = 0; k < columns.size(); ++k) {
+        if (!changing.contains(columns[k].signal)) continue;
+        const std::string here = paths[k].scopes.size() > 1 ? paths[k].scopes[1] : "";
+        if (here != scope && !here.empty()) text += "@200\n-" + here + '\n';
+        scope = here;
+        text += std::string(shown_as(m, columns[k])) + '\n' + paths[k].whole() + paths[k].bits + '\n';
+    }
+    return text;
 }
 
 }  // namespace lanyard

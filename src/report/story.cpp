@@ -75,7 +75,7 @@ std::string run_story(const Model& m, const Run& run, int claim, bool broken, co
     if (film.frames().empty() || !film.broken_rule().empty())
         return section("no story", "the run cannot be played: " + film.broken_rule());
     const Cone cone = cone_of(m, c.condition, claim);
-    std::string out = '\n' + table_text(moments(film, cone)) + '\n';
+    std::string out = '\n' + moments_table(moments(film, cone)) + '\n';
     out += section(broken ? "broken" : "reached", broken_words(film, claim));
     const Reasons reasons = broken ? broken_reasons(film, claim) : Reasons{};
     out += reasons_text(reasons.list, "why", label_width);
@@ -162,14 +162,6 @@ std::string body(const Model& m, int claim, const Undecided& u) {
     return out;
 }
 
-const Certificate* certificate_of(const Verdict& v) {
-    const std::optional<Certificate>* c = nullptr;
-    if (const auto* p = std::get_if<Proved>(&v)) c = &p->certificate;
-    if (const auto* r = std::get_if<Refuted>(&v)) c = &r->certificate;
-    if (const auto* w = std::get_if<Vacuous>(&v)) c = &w->certificate;
-    return c != nullptr && *c ? &**c : nullptr;
-}
-
 std::string indented(const std::string& text) {
     std::string out;
     for (std::size_t at = 0; at < text.size();) {
@@ -203,8 +195,9 @@ std::string story(const Model& m, const ClaimResult& r, bool certificates) {
 
 std::string moments_text(const Model& m, const Run& run, int condition, int claim) {
     const Film film(m, run, condition, claim);
-    return film.frames().empty() ? ""
-                                 : table_text(moments(film, claim < 0 ? whole_model(m) : cone_of(m, condition, claim)));
+    return film.frames().empty()
+               ? ""
+               : moments_table(moments(film, claim < 0 ? whole_model(m) : cone_of(m, condition, claim)));
 }
 
 std::string safety_line() { return "What these verdicts promise and what they do not: SAFETY.md"; }

@@ -56,6 +56,22 @@ std::set<int> quantities_of(const Model& m, const std::set<SignalId>& signals) {
     return out;
 }
 
+std::vector<std::string> engine_numbers(const Model& m, const std::set<Mode>& modes, bool healthy) {
+    const Engine& e = *m.engine;
+    const auto is_default = [&e](const char* key) {
+        return std::find(e.defaults.begin(), e.defaults.end(), key) != e.defaults.end();
+    };
+    std::vector<std::string> out;
+    if (is_default("firing_time") && modes.contains(Mode::cranking))
+        out.push_back("firing time " + times_text(e.firing_time));
+    if (is_default("coast_down") && healthy && modes.contains(Mode::coasting))
+        out.push_back("coast-down " + times_text(e.coast_down));
+    if (is_default("catches_above") && e.speed >= 0 && modes.contains(Mode::coasting))
+        out.push_back("catches above " +
+                      number_text(m, m.quantities[static_cast<std::size_t>(e.speed)].signal, e.catches_above));
+    return out;
+}
+
 }  // namespace
 
 std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
@@ -70,18 +86,28 @@ std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, 
         const std::string text = c.healthy && !replaced ? bands(m, k, modes) : "";
         if (!text.empty()) out.push_back(text);
     }
-    if (!m.engine || !cone.has(m.mode)) return out;
-    const Engine& e = *m.engine;
-    const auto is_default = [&e](const char* key) {
-        return std::find(e.defaults.begin(), e.defaults.end(), key) != e.defaults.end();
+    if (m.engine && cone.has(m.mode))
+        for (auto& text : engine_numbers(m, modes, c.healthy)) out.push_back(std::move(text));
+    return out;
+}
+
+std::vector<std::string> unmeasured_numbers(const Model& m) {
+    const std::set<Mode> modes{Mode::stopped, Mode::cranking, Mode::running, Mode::coasting};
+    const auto speaks_of_healthy = [&m](const Claim& c) {
+        return m.conditions[static_cast<std::size_t>(c.condition)].healthy ||
+               (c.reached_under >= 0 && m.conditions[static_cast<std::size_t>(c.reached_under)].healthy);
     };
-    if (is_default("firing_time") && modes.contains(Mode::cranking))
-        out.push_back("firing time " + times_text(e.firing_time));
-    if (is_default("coast_down") && c.healthy && modes.contains(Mode::coasting))
-        out.push_back("coast-down " + times_text(e.coast_down));
-    if (is_default("catches_above") && e.speed >= 0 && modes.contains(Mode::coasting))
-        out.push_back("catches above " +
-                      number_text(m, m.quantities[static_cast<std::size_t>(e.speed)].signal, e.catches_above));
+    const bool healthy = std::any_of(m.claims.begin(), m.claims.end(), speaks_of_healthy);
+    std::vector<std::string> out;
+    for (std::size_t k = 0; k < m.quantities.size(); ++k) {
+        const Quantity& q = m.quantities[k];
+        if (q.range_is_default)
+            out.push_back(m.name_of(q.signal) + " at any time " + interval_text(m, q.signal, q.range));
+        const std::string text = healthy ? bands(m, static_cast<int>(k), modes) : "";
+        if (!text.empty()) out.push_back("healthy: " + text);
+    }
+    if (m.engine)
+        for (auto& text : engine_numbers(m, modes, healthy)) out.push_back(std::move(text));
     return out;
 }
 

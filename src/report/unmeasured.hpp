@@ -1,4 +1,5 @@
-// Numbers of common practice that a run rests on: filled in because the file does not say them, measured by nobody.
+// Numbers of common practice that a run or a model rests on: filled in because the file does not say them, measured by
+// nobody.
 #pragma once
 
 #include <set>
@@ -13,5 +14,8 @@ namespace lanyard::report {
 // Of the quantities that `told` names (or their readings); of the whole cone if it is empty.
 std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
                                             int condition);
+
+// All that verdicts about the model may rest on: ranges, and where a claim is about a healthy engine what is healthy.
+std::vector<std::string> unmeasured_numbers(const Model& model);
 
 }  // namespace lanyard::report

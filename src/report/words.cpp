@@ -18,10 +18,22 @@ std::string short_text(const Model& m, const Expr& e, std::size_t width) {
     return text.size() <= width ? text : text.substr(0, width - 3) + "...";
 }
 
+namespace {
+
+// Characters that only turn the direction of writing: LRM, RLM, ALM, embeddings, overrides, isolates (Unicode Standard
+// Annex 9). They are invisible and would let a name change how the words around it are read.
+constexpr const char* direction_marks[] = {"\u200E", "\u200F", "\u061C", "\u202A", "\u202B", "\u202C",
+                                           "\u202D", "\u202E", "\u2066", "\u2067", "\u2068", "\u2069"};
+
+}  // namespace
+
 std::string one_line(const std::string& text) {
     std::string out = text;
     for (char& c : out)
         if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = ' ';
+    for (const std::string mark : direction_marks)
+        for (std::size_t at = out.find(mark); at != std::string::npos; at = out.find(mark, at))
+            out.erase(at, mark.size());
     return out;
 }
 

@@ -16,7 +16,7 @@ inline constexpr std::size_t longest_summary = 40;
 std::string text_of(const Model& model, const Expr& e);
 std::string short_text(const Model& model, const Expr& e, std::size_t width);
 
-// Free text of a model on one line: control characters become blanks.
+// Free text of a model on one line: control characters become blanks, marks of direction go.
 std::string one_line(const std::string& text);
 
 // "180 rpm", rounded to three places, for numeric signals.

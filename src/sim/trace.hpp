@@ -29,8 +29,24 @@ std::vector<TraceColumn> changing_columns(const Model& model, const std::vector<
 std::string text_table(const Model& model, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns);
 // One line for every scan; the head names the units. Booleans are 0 and 1, numbers rounded to twelve places.
 std::string to_csv(const Model& model, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns);
+// Where a column stands in a value change dump: a scope for the model, in it one for each subsystem ("inputs",
+// "logic", "outputs" ...) and for what stands before a dot of a name; identifiers of Verilog, no two of them equal.
+struct TracePath {
+    std::vector<std::string> scopes;
+    std::string name;
+    std::string bits;  // "[1:0]": of a number of several bits
+
+    std::string whole() const;  // with dots between
+};
+std::vector<TracePath> trace_paths(const Model& model, const std::vector<TraceColumn>& columns);
+
 // Value change dump (IEEE 1364-2005, clause 18): Booleans are wires, numbers reals, the engine's mode is a number of
 // two bits. The unit of time is the largest of s, ms, us, ns ... of which the scan period is a whole number.
+struct TraceTime {
+    std::string unit;  // empty: it is the scan itself
+    Integer per_scan;
+};
+TraceTime trace_time(const Rational& scan);
 std::string to_vcd(const Model& model, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns);
 
 }  // namespace lanyard

@@ -1,4 +1,6 @@
+#include <algorithm>
 #include <array>
+#include <numeric>
 
 #include "lang/print.hpp"
 #include "sim/trace.hpp"
@@ -7,21 +9,6 @@
 namespace lanyard {
 
 namespace {
-
-struct TimeScale {
-    std::string unit;
-    Integer per_scan;
-};
-
-// No unit goes into a scan of, say, 1/3 ms: then the unit of time is the scan itself, and a comment says so.
-TimeScale time_scale(const Rational& scan) {
-    Rational count = scan;
-    for (const char* unit : {"s", "ms", "us", "ns", "ps", "fs"}) {
-        if (count.get_den() == 1) return {unit, count.get_num()};
-        count *= 1000;
-    }
-    return {"", 1};
-}
 
 // Identifier codes are written in the printable characters ! to ~.
 std::string code(std::size_t n) {
@@ -34,24 +21,44 @@ std::string code(std::size_t n) {
     return text;
 }
 
-// References hold no white space.
-std::string word(const std::string& name) {
-    std::string text;
-    for (const char c : name) text += c > ' ' && c <= '~' ? c : '_';
-    return text.empty() ? "model" : text;
-}
-
-std::string declaration(const Model& m, const TraceColumn& c, const std::string& id) {
+std::string declaration(const Model& m, const TraceColumn& c, const TracePath& path, const std::string& id) {
     const Type& type = m.signal(c.signal).type;
     if (type.kind == TypeKind::number) {
-        return "$var real 64 " + id + ' ' + word(c.name) + " $end $comment " + word(c.name) + " in " +
-               sim::unit_of(m, c.signal).symbol + " $end\n";
+        const std::string unit = sim::unit_of(m, c.signal).symbol;
+        return "$var real 64 " + id + ' ' + path.name + " $end\n" +
+               (unit.empty() ? "" : "$comment " + path.name + " in " + unit + " $end\n");
     }
     if (type.kind == TypeKind::mode) {
-        return "$var reg 2 " + id + ' ' + word(c.name) +
-               " $end $comment 0 stopped, 1 cranking, 2 running, 3 coasting $end\n";
+        return "$var reg 2 " + id + ' ' + path.name + ' ' + path.bits +
+               " $end\n$comment 0 stopped, 1 cranking, 2 running, 3 coasting $end\n";
     }
-    return "$var wire 1 " + id + ' ' + word(c.name) + " $end\n";
+    return "$var wire 1 " + id + ' ' + path.name + " $end\n";
+}
+
+// From one scope to another, by the way over the last that they share.
+std::string way(const std::vector<std::string>& from, const std::vector<std::string>& to) {
+    std::size_t shared = 0;
+    while (shared < from.size() && shared < to.size() && from[shared] == to[shared]) ++shared;
+    std::string text;
+    for (std::size_t k = shared; k < from.size(); ++k) text += "$upscope $end\n";
+    for (std::size_t k = shared; k < to.size(); ++k) text += "$scope module " + to[k] + " $end\n";
+    return text;
+}
+
+// Scope by scope, each opened once; inside of one in the order of the columns.
+std::string declarations(const Model& m, const std::vector<TraceColumn>& columns) {
+    const std::vector<TracePath> paths = trace_paths(m, columns);
+    std::vector<std::size_t> order(columns.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return paths[a].scopes < paths[b].scopes; });
+    std::string text;
+    std::vector<std::string> here;
+    for (const std::size_t k : order) {
+        text += way(here, paths[k].scopes) + declaration(m, columns[k], paths[k], code(k));
+        here = paths[k].scopes;
+    }
+    return text + way(here, {});
 }
 
 std::string change(const Model& m, const Value& v, SignalId id, const std::string& code) {
@@ -64,22 +71,30 @@ std::string change(const Model& m, const Value& v, SignalId id, const std::strin
     return 'r' + rounded_text(shown, 12) + ' ' + code + '\n';
 }
 
-std::string header(const Model& m, const std::vector<TraceColumn>& columns, const TimeScale& scale) {
+std::string header(const Model& m, const std::vector<TraceColumn>& columns, const TraceTime& time) {
     std::string text = "$version lanyard $end\n";
-    if (scale.unit.empty()) {
+    if (time.unit.empty()) {
         text += "$comment one unit of time is one scan of " + exact_text(m.scan) + " s $end\n$timescale 1 s $end\n";
     } else {
-        text += "$timescale 1 " + scale.unit + " $end\n";
+        text += "$timescale 1 " + time.unit + " $end\n";
     }
-    text += "$scope module " + word(m.name) + " $end\n";
-    for (std::size_t k = 0; k < columns.size(); ++k) text += declaration(m, columns[k], code(k));
-    return text + "$upscope $end\n$enddefinitions $end\n";
+    return text + declarations(m, columns) + "$enddefinitions $end\n";
 }
 
 }  // namespace
 
+// No unit goes into a scan of, say, 1/3 ms: then the unit of time is the scan itself, and a comment says so.
+TraceTime trace_time(const Rational& scan) {
+    Rational count = scan;
+    for (const char* unit : {"s", "ms", "us", "ns", "ps", "fs"}) {
+        if (count.get_den() == 1) return {unit, count.get_num()};
+        count *= 1000;
+    }
+    return {"", 1};
+}
+
 std::string to_vcd(const Model& m, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns) {
-    const TimeScale scale = time_scale(m.scan);
+    const TraceTime scale = trace_time(m.scan);
     std::string text = header(m, columns, scale);
     for (std::size_t n = 0; n < scans.size(); ++n) {
         std::string changes;

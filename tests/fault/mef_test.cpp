@@ -4,10 +4,11 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "fault/xml_text.hpp"
+#include "base/xml_text.hpp"
 
 using namespace lanyard;
 using namespace lanyard::fault;
+using lanyard::Identifiers;
 
 TEST_CASE("export: whole text") {
     const std::vector<BasicEvent> events{
@@ -96,17 +97,4 @@ TEST_CASE("identifiers: letters first, nothing strange, no two alike") {
     CHECK(ids.fresh("") == "x_");
     CHECK(ids.fresh("a.b-c") == "a_b_c");
     CHECK(ids.fresh("\xC3\xA4") == "x___");
-}
-
-TEST_CASE("text in XML: escapes, and nothing that XML or UTF-8 does not have") {
-    CHECK(xml_text("a < b && \"c\" > d") == "a &lt; b &amp;&amp; &quot;c&quot; &gt; d");
-    CHECK(xml_text(std::string("a\n\t\x01\0z", 6)) == "a    z");
-    CHECK(xml_text("\xC3\xA4 \xE2\x82\xAC \xF0\x9F\x94\xA7") == "\xC3\xA4 \xE2\x82\xAC \xF0\x9F\x94\xA7");
-    const std::string bad = "\xEF\xBF\xBD";
-    CHECK(xml_text("\xFF") == bad);
-    CHECK(xml_text("\xC3") == bad);
-    CHECK(xml_text("\xC0\xAF") == bad + bad);                      // overlong
-    CHECK(xml_text("\xED\xA0\x80") == bad + bad + bad);            // surrogate
-    CHECK(xml_text("\xEF\xBF\xBE") == bad + bad + bad);            // U+FFFE
-    CHECK(xml_text("\xF4\x90\x80\x80") == bad + bad + bad + bad);  // above U+10FFFF
 }

@@ -223,9 +223,13 @@ TEST_CASE("a run as a value change dump") {
           "$version lanyard $end\n"
           "$timescale 1 ms $end\n"
           "$scope module bench $end\n"
+          "$var reg 2 # engine [1:0] $end\n$comment 0 stopped, 1 cranking, 2 running, 3 coasting $end\n"
+          "$scope module inputs $end\n"
           "$var wire 1 ! key $end\n"
-          "$var real 64 \" oil $end $comment oil in psi $end\n"
-          "$var reg 2 # engine $end $comment 0 stopped, 1 cranking, 2 running, 3 coasting $end\n"
+          "$upscope $end\n"
+          "$scope module world $end\n"
+          "$var real 64 \" oil $end\n$comment oil in psi $end\n"
+          "$upscope $end\n"
           "$upscope $end\n"
           "$enddefinitions $end\n"
           "#0\n$dumpvars\n0!\nr0 \"\nb00 #\n$end\n"
@@ -236,4 +240,17 @@ TEST_CASE("a run as a value change dump") {
     CHECK(has(to_vcd(*fine, {}, {}), "$timescale 1 us $end"));
     const auto slow = model_of("'scan': '2 s', 'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}");
     CHECK(has(to_vcd(*slow, {}, {}), "$timescale 1 s $end"));
+}
+
+TEST_CASE("where a signal stands in a dump") {
+    const auto m = model_of(small);
+    std::vector<TraceColumn> named = columns(*m, {"key", "key", "key", "oil"});
+    named[1].name = "W1.2.to ground";
+    named[2].name = "W1.2.to_ground";
+    named[3].name = "pump.powered";
+    std::vector<std::string> paths;
+    for (const auto& p : trace_paths(*m, named)) paths.push_back(p.whole());
+    // A part that begins with a digit is no identifier (IEEE 1364-2005, 3.7), and no two paths are equal.
+    CHECK(paths == std::vector<std::string>{"bench.inputs.key", "bench.inputs.W1._2.to_ground",
+                                            "bench.inputs.W1._2.to_ground_2", "bench.world.pump.powered"});
 }

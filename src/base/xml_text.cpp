@@ -1,10 +1,10 @@
 // Sources: XML 1.0 (fifth edition), 2.2 and 2.4; UTF-8 as in The Unicode Standard, table 3-7 (well-formed byte
 // sequences).
-#include "fault/xml_text.hpp"
+#include "base/xml_text.hpp"
 
 #include <cstdint>
 
-namespace lanyard::fault {
+namespace lanyard {
 
 namespace {
 
@@ -36,7 +36,10 @@ std::size_t length_of(std::string_view text) {
     return exists ? length : 0;
 }
 
-std::string escaped(char c) {
+enum class LineEnds { become_spaces, stay };
+
+std::string escaped(char c, LineEnds ends) {
+    if (ends == LineEnds::stay && (c == '\n' || c == '\t')) return std::string(1, c);
     switch (c) {
         case '&':
             return "&amp;";
@@ -51,14 +54,12 @@ std::string escaped(char c) {
     }
 }
 
-}  // namespace
-
-std::string xml_text(std::string_view text) {
+std::string written(std::string_view text, LineEnds ends) {
     std::string out;
     while (!text.empty()) {
         std::size_t length = 1;
         if (static_cast<unsigned char>(text.front()) < 0x80) {
-            out += escaped(text.front());
+            out += escaped(text.front(), ends);
         } else if (const std::size_t known = length_of(text); known > 0) {
             length = known;
             out += text.substr(0, length);
@@ -70,6 +71,11 @@ std::string xml_text(std::string_view text) {
     return out;
 }
 
+}  // namespace
+
+std::string xml_text(std::string_view text) { return written(text, LineEnds::become_spaces); }
+std::string xml_lines(std::string_view text) { return written(text, LineEnds::stay); }
+
 std::string Identifiers::fresh(std::string_view name) {
     std::string id;
     for (const char c : name) id += is_letter(c) || is_digit(c) ? c : '_';
@@ -79,4 +85,4 @@ std::string Identifiers::fresh(std::string_view name) {
     return out;
 }
 
-}  // namespace lanyard::fault
+}  // namespace lanyard

@@ -5,11 +5,15 @@
 #include <string>
 #include <string_view>
 
-namespace lanyard::fault {
+namespace lanyard {
 
-// Text between two tags: & < > and quotes escaped; line ends and other control characters become spaces; bytes that are
-// no UTF-8, and characters that XML 1.0 does not have, become U+FFFD.
+// Text between two tags or in an attribute: & < > and quotes escaped; line ends and other control characters become
+// spaces; bytes that are no UTF-8, and characters that XML 1.0 does not have, become U+FFFD.
 std::string xml_text(std::string_view text);
+
+// The same, but line feeds and tabs stay: for text that is shown as it stands, never for an attribute, where a reader
+// makes spaces of them (XML 1.0, 3.3.3).
+std::string xml_lines(std::string_view text);
 
 // Gives each name an identifier of ASCII letters, digits and `_` that begins with a letter, no two of them equal even
 // if upper and lower case are.
@@ -21,4 +25,4 @@ class Identifiers {
     std::set<std::string> taken_;  // in lower case
 };
 
-}  // namespace lanyard::fault
+}  // namespace lanyard

@@ -1,0 +1,64 @@
+#include "report/account.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "report/broken.hpp"
+#include "report/claim_words.hpp"
+#include "report/moments.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+Step step_of(const Film& film, const Moment& moment) {
+    const Model& m = film.model();
+    Step out;
+    out.time = moment.row.time;
+    const bool both = !moment.row.left.empty() && !moment.row.right.empty();
+    out.text = moment.row.left + (both ? ": " : "") + moment.row.right;
+    if (moment.scan < 0) return out;
+    const Frame& frame = film.at(moment.scan);
+    for (const SignalId id : moment.signals) out.states.push_back({id, state_words(m, id, at(frame.signals, id))});
+    return out;
+}
+
+bool comes_first(const Model& m, SignalId a, SignalId b) {
+    const Place& p = m.signal(a).place;
+    const Place& q = m.signal(b).place;
+    return std::tie(p.line, p.column, a) < std::tie(q.line, q.column, b);
+}
+
+std::set<SignalId> named(const Model& m, const std::vector<std::string>& names) {
+    std::set<SignalId> out;
+    for (const SignalId id : m.order)
+        if (std::find(names.begin(), names.end(), m.name_of(id)) != names.end()) out.insert(id);
+    return out;
+}
+
+}  // namespace
+
+Account account_of(const Model& m, const ClaimResult& r) {
+    Account out;
+    std::set<SignalId> hangs_on;
+    const Claim& c = claim_at(m, r.claim);
+    if (const Run* run = run_against(r.verdict)) {
+        // A run that shows what is wrong with the condition follows no driver.
+        const bool refuted = std::holds_alternative<Refuted>(r.verdict);
+        const int claim = refuted ? r.claim : -1;
+        const Film film(m, *run, c.condition, claim);
+        if (film.frames().empty() || !film.broken_rule().empty()) return out;
+        const Cone cone = refuted ? cone_of(m, c.condition, claim) : whole_model(m);
+        for (const auto& moment : moments(film, cone)) out.steps.push_back(step_of(film, moment));
+        out.broken = refuted ? broken_words(film, claim) : std::vector<std::string>{"no scan may follow"};
+        if (refuted) hangs_on = broken_reasons(film, claim).signals;
+    } else if (const Certificate* certificate = certificate_of(r.verdict)) {
+        hangs_on = named(m, certificate->elements);
+    }
+    out.hangs_on.assign(hangs_on.begin(), hangs_on.end());
+    std::sort(out.hangs_on.begin(), out.hangs_on.end(), [&m](SignalId a, SignalId b) { return comes_first(m, a, b); });
+    return out;
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,34 @@
+// What feeds what in a model, as a plain value: a node a signal, an edge from each signal to those that are directly
+// made of it. The wiring is one node between what switches and drives it and what it feeds: which way a current takes
+// is a question for `lanyard findings` and for stories.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "model/model.hpp"
+
+namespace lanyard {
+
+struct SignalGraph {
+    struct Node {
+        SignalId signal = -1;  // -1: the wiring
+        std::string name;
+        std::string terminal;  // of the controller; may be empty
+    };
+    struct Edge {
+        std::size_t from = 0, to = 0;  // in `nodes`
+        bool a_scan_later = false;
+    };
+    std::vector<Node> nodes;  // in the order of the model
+    std::vector<Edge> edges;
+};
+
+// All of the model, or what can have a say in a claim.
+SignalGraph signal_graph(const Model& model, std::optional<int> claim);
+
+// For Graphviz.
+std::string signal_graph_dot(const Model& model, const SignalGraph& graph);
+
+}  // namespace lanyard
