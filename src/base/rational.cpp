@@ -1,5 +1,7 @@
 #include "base/rational.hpp"
 
+#include "base/characters.hpp"
+
 #include <algorithm>
 #include <limits>
 
@@ -8,8 +10,6 @@ namespace lanyard {
 namespace {
 
 constexpr int exponent_limit = 99;
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 Integer power_of_ten(unsigned long n) {
     Integer p;

@@ -4,20 +4,13 @@
 
 #include <cstdint>
 
+#include "base/characters.hpp"
+
 namespace lanyard {
 
 namespace {
 
 constexpr std::string_view replacement = "\xEF\xBF\xBD";  // U+FFFD
-
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-std::string lower(std::string text) {
-    for (char& c : text)
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    return text;
-}
 
 // Bytes of the character that `text` begins with, which is not ASCII; 0 if it is not well-formed or none of XML's.
 std::size_t length_of(std::string_view text) {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "base/suggest.hpp"
-#include "lang/characters.hpp"
 #include "lang/words.hpp"
 
 namespace lanyard {

@@ -3,7 +3,7 @@
 #include <array>
 #include <optional>
 
-#include "lang/characters.hpp"
+#include "base/characters.hpp"
 #include "lang/lookalike.hpp"
 
 namespace lanyard {

@@ -4,8 +4,8 @@
 #include <map>
 #include <optional>
 
+#include "base/characters.hpp"
 #include "base/suggest.hpp"
-#include "lang/characters.hpp"
 #include "lang/compile.hpp"
 
 namespace lanyard {

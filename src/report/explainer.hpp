@@ -75,6 +75,7 @@ class Explainer {
         int plus = -1, minus = -1;
     };
     View view(long scan, sim::Look look) const;
+    View view(long scan, sim::Look look, int branch) const;
     std::string name_of_probe(int probe) const;
     List why_probe(int probe, long scan);
     List why_works(int branch, const View& v);

@@ -70,7 +70,7 @@ Reason Explainer::way(const Ends& e, int without, const std::string& name, bool 
 Reason Explainer::short_at(int node, const View& v) {
     // What is joined to it by wires alone is as short; a splice has the better name.
     const Way plus = *v.flow.way(node, Sign::plus);
-    int at = m_.circuit.sources[slot(plus.source)].plus, meet = node;
+    int at = plus.begin, meet = node;
     for (std::size_t k = 0; k < plus.branches.size() && !(is_splice(meet) && v.flow.ground(meet)); ++k) {
         at = other_end(m_.circuit.branches[slot(plus.branches[k])], at);
         if (v.flow.ground(at) && is_splice(at)) meet = at;
@@ -85,7 +85,7 @@ Reason Explainer::short_at(int node, const View& v) {
 
 void Explainer::along(const Way& w, Sign sign, const View& v, std::vector<std::string>& items, List& because) {
     const auto& branches = m_.circuit.branches;
-    int node = sign == Sign::ground ? 0 : m_.circuit.sources[slot(w.source)].plus;
+    int node = w.begin;
     std::vector<int> nodes{node};
     for (const int b : w.branches) nodes.push_back(node = other_end(branches[slot(b)], node));
     std::size_t from = 0;

@@ -13,15 +13,22 @@ Explainer::View Explainer::view(long scan, sim::Look look) const {
     return {scan, look, film_.flow(scan, look), film_.standing(scan, look).live};
 }
 
+// By the return by which the load or coil may work.
+Explainer::View Explainer::view(long scan, sim::Look look, int branch) const {
+    View v = view(scan, look);
+    v.flow.turn_to(branch);
+    return v;
+}
+
 std::vector<Reason> Explainer::why_probe(int probe, long scan) {
     const Circuit& c = m_.circuit;
     const Probe& p = c.probes[slot(probe)];
     const std::string name = probe_name(m_, probe);
     switch (p.kind) {
         case ProbeKind::load:
-            return why_works(p.index, view(scan, sim::Look::rest));
+            return why_works(p.index, view(scan, sim::Look::rest, p.index));
         case ProbeKind::coil:
-            return why_coil(probe, view(scan, sim::Look::coils));
+            return why_coil(probe, view(scan, sim::Look::coils, p.index));
         case ProbeKind::input:
             return why_input(m_.wired_inputs[slot(p.index)], view(scan, sim::Look::before_controller));
         case ProbeKind::supply:

@@ -19,9 +19,9 @@ std::string head_of(const Element& e, Relation relation) {
     return out + ": ";
 }
 
-class Teller {
+class Outline {
  public:
-    explicit Teller(const SafetyCase& c) : case_(c) {}
+    explicit Outline(const SafetyCase& c) : case_(c) {}
 
     void tell(std::size_t index, std::size_t depth, Relation relation) {
         const Element& e = case_.elements[index];
@@ -48,9 +48,9 @@ class Teller {
 }  // namespace
 
 std::string safety_case_text(const SafetyCase& c) {
-    Teller teller(c);
-    if (!c.elements.empty()) teller.tell(0, 0, Relation::supported_by);
-    return teller.text();
+    Outline outline(c);
+    if (!c.elements.empty()) outline.tell(0, 0, Relation::supported_by);
+    return outline.text();
 }
 
 }  // namespace lanyard

@@ -1,4 +1,4 @@
-// Characters of the language: ASCII only, whatever the locale.
+// Characters of the language, of numbers and names: ASCII only, whatever the locale.
 #pragma once
 
 #include <string>
