@@ -66,8 +66,8 @@ class Builder {
         };
         for (std::size_t b = 0; b < c_.branches.size(); ++b) {
             if (!is_whole(static_cast<int>(b))) continue;
-            const auto [low, high] = std::minmax(top(c_.branches[b].from), top(c_.branches[b].to));
-            to_node[slot(high)] = low;
+            const int one = top(c_.branches[b].from), other = top(c_.branches[b].to);
+            to_node[slot(std::max(one, other))] = std::min(one, other);
         }
         std::map<int, int> numbers;
         for (std::size_t n = 0; n < c_.nodes.size(); ++n) {

@@ -29,10 +29,10 @@ struct SchemePart {
     int near = -1;    // net to the left
     int far = -1;     // net to the right; -1: it ends there
     End end = End::net;
-    std::string end_name;  // of the ground point, of the other net
+    std::string end_name = {};  // of the ground point, of the other net
     int row = 0;
-    std::string states;              // per moment: 0 off or open, 1 on or closed, 2 current flows
-    std::vector<std::string> words;  // per moment: "open", "powered" ...; empty: it never changes
+    std::string states = {};              // per moment: 0 off or open, 1 on or closed, 2 current flows
+    std::vector<std::string> words = {};  // per moment: "open", "powered" ...; empty: it never changes
 };
 
 struct SchemeNet {
@@ -40,9 +40,9 @@ struct SchemeNet {
     int node = -1;     // one of its nodes
     int column = 0;
     int row = 0;
-    int root = -1;           // what feeds it, in Scheme::parts: the tree begins here; -1: it does not
-    std::vector<int> parts;  // that begin here, in Scheme::parts
-    std::string states;      // per moment: n nothing, p plus, g ground, b both
+    int root = -1;                // what feeds it, in Scheme::parts: the tree begins here; -1: it does not
+    std::vector<int> parts = {};  // that begin here, in Scheme::parts
+    std::string states = {};      // per moment: n nothing, p plus, g ground, b both
 };
 
 struct Scheme {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/slot.hpp"
+#include "report/words.hpp"
 
 namespace lanyard::page {
 
