@@ -55,11 +55,11 @@ Axis axis_of(const std::vector<long>& scans, const std::vector<bool>& must_break
         else
             total += lengths[k];
     // A few stretches do not have to fill the page.
-    const long least = 72;
+    constexpr long widest_scan = 150;
     int x = 0;
     out.at.push_back(x);
     for (std::size_t k = 0; k < lengths.size(); ++k) {
-        const long drawn = total == 0 ? 0 : std::min(lengths[k] * std::max(width, 0) / total, lengths[k] * least);
+        const long drawn = total == 0 ? 0 : std::min(lengths[k] * std::max(width, 0) / total, lengths[k] * widest_scan);
         x += out.is_break[k] ? break_width : static_cast<int>(std::max<long>(step, drawn));
         out.at.push_back(x);
     }

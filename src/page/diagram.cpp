@@ -17,7 +17,7 @@ using report::Film;
 using report::Frame;
 using report::Moment;
 
-constexpr std::size_t most_tracks = 18;
+constexpr std::size_t most_tracks = 16;
 constexpr int full = 1000;
 
 class Drawer {
@@ -55,6 +55,11 @@ class Drawer {
             gap = false;
             out_.moments.push_back(std::move(moment));
         }
+        // Nothing has to change at the last scan, but it is the one that the verdict is about.
+        const long end = film_.end().scan;
+        if (out_.moments.empty() || out_.moments.back().scan == end) return;
+        out_.left_out.push_back(false);
+        out_.moments.push_back({end, {report::scan_time(m_, end), "", "the run ends"}, {}});
     }
 
     const Frame& frame(std::size_t k) const { return film_.at(out_.moments[k].scan); }
@@ -62,15 +67,17 @@ class Drawer {
         return k + 1 < out_.moments.size() ? out_.moments[k + 1].scan - 1 : out_.moments[k].scan;
     }
 
-    // 0: matters most.
+    // 0: matters most; -1: not at all. What never changes comes last, even if the verdict hangs on it.
     int rank(SignalId id, bool is_told) const {
         const SignalKind kind = m_.signal(id).kind;
-        if (causes_.contains(id)) return 0;
-        if (claimed_.contains(id)) return 1;
+        const bool is_cause = causes_.contains(id);
+        if (claimed_.contains(id)) return 0;
+        if (is_cause && is_told) return 1;
+        if (is_cause) return 4;
         if (!is_told) return -1;
         if (kind == SignalKind::position || kind == SignalKind::mode || kind == SignalKind::fault) return 2;
-        if (kind == SignalKind::quantity) return 3;
-        return causes_.empty() ? 4 : -1;
+        if (kind == SignalKind::quantity) return is_constant(id) ? -1 : 3;
+        return causes_.empty() ? 5 : -1;
     }
 
     // Where readers look for it: hands and world, what the controller sees of them, logic, what is driven, the engine.
@@ -133,6 +140,13 @@ class Drawer {
             if (told.contains(s.signal) && m_.quantities[slot(s.quantity)].signal == id && same(s.signal, id))
                 return true;
         return false;
+    }
+    bool is_constant(SignalId id) const {
+        for (std::size_t k = 0; k < out_.moments.size(); ++k)
+            if (number_at(id, out_.moments[k].scan) != number_at(id, 0) ||
+                number_at(id, scan_before_next(k)) != number_at(id, 0))
+                return false;
+        return true;
     }
     bool same(SignalId a, SignalId b) const {
         for (std::size_t k = 0; k < out_.moments.size(); ++k)
@@ -206,7 +220,7 @@ class Drawer {
             to.push_back(number_at(t.signal, scan_before_next(k)));
             t.words.push_back(report::number_text(m_, t.signal, from.back()));
         }
-        const auto lines = thresholds_of(m_, cone_, t.signal, film_.claim());
+        const auto lines = thresholds_of(m_, causes_.empty() ? cone_.signals : causes_, t.signal, film_.claim());
         std::vector<Rational> all(from);
         all.insert(all.end(), to.begin(), to.end());
         for (const auto& l : lines) all.push_back(l);

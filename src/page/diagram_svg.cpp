@@ -11,9 +11,9 @@ namespace lanyard::page {
 
 namespace {
 
-constexpr int names_width = 176;
+constexpr int names_width = 214;
 constexpr int values_width = 96;
-constexpr int runs_width = 580;
+constexpr int runs_width = 640;
 constexpr int tail = 30;  // what is shown of the last moment
 constexpr int top = 12;
 constexpr int bar_height = 14;
@@ -71,8 +71,7 @@ class Drawing {
 
     // What the signal is at the moment that the cursor is at.
     std::string value(const Track& t, int y) const {
-        std::string all;
-        for (const auto& w : t.words) all += (all.empty() ? "" : "|") + w;
+        const std::string all = report::joined(t.words, "|");
         const bool same = std::all_of(t.words.begin(), t.words.end(), [&](const auto& w) { return w == t.words[0]; });
         return label("value", end_ + 8, y, t.words.back(), same ? "" : attribute("data-w", all));
     }
@@ -114,7 +113,7 @@ class Drawing {
             const int at = level_y(l.level, y);
             out += line("threshold", names_width, at, end_, at);
             if (last_label < 0 || last_label - at >= 11) {
-                out += label("limit", end_ - 2, at - 3, l.words);
+                out += label("limit", names_width + 3, at - 3, l.words);
                 last_label = at;
             }
         }

@@ -26,9 +26,10 @@ constexpr int gap = 12;
 constexpr int circle = 24;
 
 // Lines of text in a shape, the id first.
-std::string lines_at(int x, int y, const std::string& head, const std::vector<std::string>& lines) {
-    std::string out = label("gsn-id", x, y, head);
-    for (const auto& l : lines) out += label("gsn-text", x, y += text_height, l);
+std::string lines_at(int x, int y, const std::string& head, const std::vector<std::string>& lines,
+                     const std::string& where = "") {
+    std::string out = label("gsn-id" + where, x, y, head);
+    for (const auto& l : lines) out += label("gsn-text" + where, x, y += text_height, l);
     return out;
 }
 
@@ -78,8 +79,8 @@ class Strips {
     void strip(std::size_t index, std::size_t depth, Relation relation, std::vector<bool> goes_on, bool last) {
         const Element& e = c_.elements[index];
         const auto children = below(index);
-        const Strip side = beside(e);
         const Strip own = shape(e, depth);
+        const Strip side = beside(e, gap + own.height / 2);
         const int height = std::max(side.height, own.height + (e.undeveloped ? 14 : 0)) + 2 * gap;
         const int middle = gap + own.height / 2;
         std::string lines;
@@ -135,7 +136,8 @@ class Strips {
         return {outline + lines_at(x + 16, gap + 20, head_of(e), lines), height};
     }
 
-    Strip beside(const Element& e) {
+    // `middle`: of the element that it stands beside.
+    Strip beside(const Element& e, int middle) {
         Strip out;
         std::string known;
         int y = gap;
@@ -147,12 +149,13 @@ class Strips {
                 continue;
             }
             const int height = beside_shape(other, y, out.content);
-            out.content += hollow_arrow(y + height / 2, gap);
+            out.content += hollow_arrow(y + height / 2, middle);
             y += height + 8;
         }
         if (!known.empty()) {
+            if (out.content.empty()) y = middle - text_height + 4;
             for (const auto& l : wrapped("also " + known, beside_width))
-                out.content += label("gsn-text", beside_x, y += text_height, l);
+                out.content += label("gsn-text", beside_x - 18, y += text_height, l);
             y += 8;
         }
         out.height = out.content.empty() ? 0 : y - gap;
@@ -161,8 +164,8 @@ class Strips {
 
     static int beside_shape(const Element& e, int y, std::string& content) {
         const bool round = e.kind != Kind::context;
-        const auto lines = wrapped(e.statement, beside_width - (round ? 96 : 36));
-        const int height = height_of(lines) + (round ? 12 : 0);
+        const auto lines = wrapped(e.statement, beside_width - (round ? 110 : 36));
+        const int height = height_of(lines) + (round ? 22 : 0);
         if (round) {
             content +=
                 "<ellipse class=\"gsn\" cx=\"" + std::to_string(beside_x + beside_width / 2) + "\" cy=\"" +
@@ -172,7 +175,8 @@ class Strips {
         } else {
             content += box("gsn", beside_x, y, beside_width, height, 16);
         }
-        content += lines_at(beside_x + (round ? 48 : 18), y + (round ? 26 : 20), e.id, lines);
+        content += round ? lines_at(beside_x + beside_width / 2, y + 30, e.id, lines, " middle")
+                         : lines_at(beside_x + 18, y + 20, e.id, lines);
         return height;
     }
 

@@ -6,17 +6,19 @@
 #include "page/markup.hpp"
 #include "page/svg.hpp"
 #include "page/symbols.hpp"
+#include "report/words.hpp"
 
 namespace lanyard::page {
 
 namespace {
 
-constexpr int margin = 96;  // for what feeds
-constexpr int cell = 122;
-constexpr int row_height = 56;
+constexpr int margin = 112;  // for what feeds
+constexpr int cell = 136;
+constexpr int row_height = 60;
 constexpr int top = 30;
 constexpr int end_width = 84;  // for what stands at an end
 constexpr int words_below = 25;
+constexpr int names_above = 21;
 
 class Drawing {
  public:
@@ -63,13 +65,12 @@ class Drawing {
             "M" + point(x(net.column) - (cell / 2 - symbol_half), y(net.row)) + " L" + point(x(net.column), y(net.row));
         std::string out = path("wire", way);
         if (last > net.row) out += box("joint", x(net.column) - 3, y(net.row) - 3, 6, 6);
-        if (!net.name.empty()) out += fitted_label("net-name", x(net.column) - 30, y(net.row) - 9, net.name, 66);
+        if (!net.name.empty()) out += fitted_label("net-name middle", x(net.column), y(net.row) - 7, net.name, 92);
         return changing("net", net.states, out) + "\n";
     }
 
     std::string state_words(const SchemePart& p, int at_x, int at_y) const {
-        std::string all;
-        for (const auto& w : p.words) all += (all.empty() ? "" : "|") + w;
+        const std::string all = report::joined(p.words, "|");
         const bool same = std::all_of(p.words.begin(), p.words.end(), [&](const auto& w) { return w == p.words[0]; });
         if (same && p.words[0].empty()) return "";
         return label("state", at_x, at_y, p.words.back(), same ? "" : attribute("data-w", all));
@@ -80,15 +81,15 @@ class Drawing {
         std::string out;
         if (p.end == End::source) {
             const Source& s = m_.circuit.sources[slot(p.index)];
-            out =
-                source_symbol(s.turns, at, y(p.row)) + fitted_label("part-name", 2, y(p.row) - 17, s.name, margin - 34);
+            out = source_symbol(s.turns, at, y(p.row)) +
+                  fitted_label("part-name", 2, y(p.row) - names_above, s.name, margin - 10);
         } else {
             out = box("shell", at - 24, y(p.row) - 10, 46, 20, 3) +
-                  fitted_label("part-name", 2, y(p.row) - 17, input_name(p), margin - 34);
+                  fitted_label("part-name", 2, y(p.row) - names_above, input_name(p), margin - 10);
         }
         return changing("part", p.states,
                         out + path("lead", "M" + point(at + 14, y(p.row)) + " l14 0") +
-                            state_words(p, 14, y(p.row) + words_below)) +
+                            state_words(p, at, y(p.row) + words_below)) +
                "\n";
     }
 
@@ -100,10 +101,10 @@ class Drawing {
         if (p.end == End::source) {
             const Source& s = m_.circuit.sources[slot(p.index)];
             return path("lead", "M" + point(at - symbol_half, row) + " l8 0") + source_symbol(s.turns, at, row) +
-                   label("part-name middle", at, row - 17, s.name);
+                   label("part-name middle", at, row - names_above, s.name);
         }
         return box("shell", at - symbol_half, row - 10, 2 * symbol_half, 20, 3) +
-               fitted_label("part-name middle", at, row - 15, input_name(p), cell - 10);
+               fitted_label("part-name middle", at, row - names_above, input_name(p), cell - 10);
     }
 
     std::string part(const SchemePart& p, const SchemeNet& near) const {
@@ -113,7 +114,7 @@ class Drawing {
             out = hanging(p, at);
         } else {
             const Branch& b = m_.circuit.branches[slot(p.branch)];
-            out = symbol(b.kind, at, row) + fitted_label("part-name middle", at, row - 17, b.name, cell - 8) +
+            out = symbol(b.kind, at, row) + fitted_label("part-name middle", at, row - names_above, b.name, cell - 8) +
                   flow(p, near) + end(p, at + cell / 2, row);
         }
         return changing("part", p.states, out + state_words(p, at, row + words_below)) + "\n";

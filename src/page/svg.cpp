@@ -66,7 +66,7 @@ std::string fitted_label(const std::string& shape, int x, int y, const std::stri
 }
 
 std::vector<std::string> wrapped(const std::string& words, int width) {
-    const std::size_t most = letters_in(width);
+    const std::size_t most = letters_in(width - width / 8);  // digits of a hash are wide
     std::vector<std::string> out;
     for (std::string line : report::lines_of(report::one_line(words), most)) {
         while (report::width_of(line) > most) {

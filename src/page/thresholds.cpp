@@ -16,7 +16,8 @@ bool compares(Op op) {
 
 }  // namespace
 
-std::vector<Rational> thresholds_of(const Model& m, const Cone& cone, SignalId signal, const Claim* claim) {
+std::vector<Rational> thresholds_of(const Model& m, const std::set<SignalId>& logic, SignalId signal,
+                                    const Claim* claim) {
     // A line for its reading is one for the quantity, and the other way round.
     const auto quantity_of = [&m](SignalId id) {
         const Signal& s = m.signal(id);
@@ -35,7 +36,7 @@ std::vector<Rational> thresholds_of(const Model& m, const Cone& cone, SignalId s
     if (claim != nullptr)
         for (const auto& e : expressions_of(*claim)) visit(e, look);
     for (const SignalId id : m.order)
-        if (cone.has(id)) visit(definition(m, id), look);
+        if (logic.contains(id)) visit(definition(m, id), look);
     std::vector<Rational> once;
     for (const auto& x : out)
         if (once.size() < most && std::find(once.begin(), once.end(), x) == once.end()) once.push_back(x);

@@ -1,13 +1,15 @@
 // The numbers with which logic and claim compare a signal.
 #pragma once
 
+#include <set>
 #include <vector>
 
-#include "claims/cone.hpp"
+#include "model/model.hpp"
 
 namespace lanyard::page {
 
-// Rising, each once; the first few of them. Of logic and outputs in the cone, and of the claim (null: none).
-std::vector<Rational> thresholds_of(const Model& model, const Cone& cone, SignalId signal, const Claim* claim);
+// Rising, each once; the first few of them. Of those of `logic` that have a definition, and of the claim (null: none).
+std::vector<Rational> thresholds_of(const Model& model, const std::set<SignalId>& logic, SignalId signal,
+                                    const Claim* claim);
 
 }  // namespace lanyard::page

@@ -90,8 +90,8 @@ class List {
 
     void relay(const Relay& r) {
         const Signal& s = m_.signal(r.contact);
-        if (r.pulls_in.hi > 0) add(s.name + " pulls in", "within " + times_text(r.pulls_in), line_of(s.place));
-        if (r.drops_out.hi > 0) add(s.name + " drops out", "within " + times_text(r.drops_out), line_of(s.place));
+        if (r.pulls_in.hi > 0) add(s.name + " pulls in", times_text(r.pulls_in), line_of(s.place));
+        if (r.drops_out.hi > 0) add(s.name + " drops out", times_text(r.drops_out), line_of(s.place));
     }
 
     void engine(const Engine& e, bool healthy) {
@@ -113,7 +113,10 @@ class List {
         const Condition& c = m_.conditions[static_cast<std::size_t>(index)];
         const auto used = [index](const Claim& x) { return x.condition == index || x.reached_under == index; };
         if (std::none_of(m_.claims.begin(), m_.claims.end(), used)) return;
-        for (const auto& e : c.holds) add("under " + c.name, text_of(m_, *e), line_of(c.place));
+        for (const auto& e : c.holds) {
+            const std::string says = text_of(m_, *e);
+            add(says == c.name ? "condition of a claim" : "under " + c.name, says, line_of(c.place));
+        }
         for (const auto& [q, interval] : c.replaced) {
             const SignalId id = m_.quantities[static_cast<std::size_t>(q)].signal;
             add("under " + c.name + ": " + m_.name_of(id), interval_text(m_, id, interval), line_of(c.place));
