@@ -86,7 +86,8 @@ class Card {
         const Certificate* certificate = certificate_of(r_.verdict);
         if (certificate != nullptr) after += rests_on(*certificate);
         after +=
-            tag("div class=\"passage\"", tag("dt", "evidence") + tag("dd", tag("p", evidence_words(in_, r_)))) + "\n";
+            tag("div class=\"passage\"", tag("dt", "evidence") + tag("dd", tag("p", evidence_words(in_, r_, true)))) +
+            "\n";
         const std::string place = report::file_name(m_) + ":" + std::to_string(c_.place.line);
         return tag("article class=\"claim\" id=\"" + claim_anchor(r_.claim) + "\"",
                    "\n" + tag("h3", name(c_.id) + " " + badge(r_.verdict)) + tag("p class=\"place\"", text(place)) +

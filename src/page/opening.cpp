@@ -13,6 +13,7 @@ namespace lanyard::page {
 namespace {
 
 constexpr std::size_t shown_digits = 12;
+constexpr const char* ellipsis = "\xE2\x80\xA6";
 
 struct Count {
     const char* word;
@@ -33,12 +34,12 @@ std::string definition(const std::string& label, const std::string& markup) {
     return tag("div", tag("dt", text(label)) + tag("dd", markup));
 }
 
-std::string mark_of(const PageInput& in, int claim) {
-    for (const auto& e : in.evidence)
-        if (e.claim == claim)
-            return "; evidence " + name(e.folder) + ", " +
-                   tag("span class=\"hash\" title=\"SHA-256 " + text(e.sha256) + "\"",
-                       text(e.sha256.substr(0, shown_digits)) + "\xE2\x80\xA6");
+std::string mark_of(const PageInput& in, int claim, bool in_full) {
+    for (const auto& e : in.evidence) {
+        if (e.claim != claim) continue;
+        if (in_full) return "; evidence " + name(e.folder) + ", SHA-256 " + tag("span class=\"hash\"", text(e.sha256));
+        return "; " + tag("span class=\"hash\"", text(e.sha256.substr(0, shown_digits)) + ellipsis);
+    }
     return "";
 }
 
@@ -68,8 +69,8 @@ std::string badge(const Verdict& v) {
 
 std::string claim_anchor(int claim) { return "claim-" + std::to_string(claim + 1); }
 
-std::string evidence_words(const PageInput& in, const ClaimResult& r) {
-    return text(std::visit(Stands{}, r.verdict)) + mark_of(in, r.claim);
+std::string evidence_words(const PageInput& in, const ClaimResult& r, bool in_full) {
+    return text(std::visit(Stands{}, r.verdict)) + mark_of(in, r.claim, in_full);
 }
 
 std::string opening(const PageInput& in) {
@@ -103,7 +104,7 @@ std::string verdict_table(const PageInput& in) {
         for (const auto& s : report::claim_sentences(in.model, c)) says += tag("span class=\"says\"", text(s));
         t.rows.push_back({tag("a href=\"#" + claim_anchor(r.claim) + "\"", name(c.id)) + says, badge(r.verdict),
                           text(report::condition_text(in.model, c)), text(summary(in.model, r)),
-                          evidence_words(in, r)});
+                          evidence_words(in, r, false)});
     }
     return table(t);
 }

@@ -15,7 +15,8 @@ std::string closing(const PageInput& input);
 std::string badge(const Verdict& verdict);
 // "claim-3"
 std::string claim_anchor(int claim);
-// What a verdict stands on: a certificate, a run, how it was checked.
-std::string evidence_words(const PageInput& input, const ClaimResult& result);
+// What a verdict stands on: a certificate, a run, how it was checked. In full: with the folder of evidence and its
+// hash.
+std::string evidence_words(const PageInput& input, const ClaimResult& result, bool in_full);
 
 }  // namespace lanyard::page

@@ -32,7 +32,7 @@ struct SchemePart {
     std::string end_name = {};  // of the ground point, of the other net
     int row = 0;
     std::string states = {};              // per moment: 0 off or open, 1 on or closed, 2 current flows
-    std::vector<std::string> words = {};  // per moment: "open", "powered" ...; empty: it never changes
+    std::vector<std::string> words = {};  // per moment: "open", "powered" ...
 };
 
 struct SchemeNet {

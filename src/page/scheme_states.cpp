@@ -46,7 +46,7 @@ class Look {
         if (b.kind == BranchKind::coil) return is ? "energised" : "not energised";
         if (b.kind == BranchKind::output) return is ? "on" : "off";
         if (b.kind == BranchKind::pole || b.kind == BranchKind::contact) return is ? "closed" : "open";
-        return is ? "" : "broken";
+        return is ? "whole" : "broken";
     }
 
  private:

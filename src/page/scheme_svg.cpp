@@ -72,7 +72,7 @@ class Drawing {
     std::string state_words(const SchemePart& p, int at_x, int at_y) const {
         const std::string all = report::joined(p.words, "|");
         const bool same = std::all_of(p.words.begin(), p.words.end(), [&](const auto& w) { return w == p.words[0]; });
-        if (same && p.words[0].empty()) return "";
+        if (same && p.words[0] == "whole") return "";
         return label("state", at_x, at_y, p.words.back(), same ? "" : attribute("data-w", all));
     }
 
@@ -88,7 +88,7 @@ class Drawing {
                   fitted_label("part-name", 2, y(p.row) - names_above, input_name(p), margin - 10);
         }
         return changing("part", p.states,
-                        out + path("lead", "M" + point(at + 14, y(p.row)) + " l14 0") +
+                        out + path("lead", "M" + point(at + 13, y(p.row)) + " L" + point(x(0), y(p.row))) +
                             state_words(p, at, y(p.row) + words_below)) +
                "\n";
     }

@@ -19,6 +19,15 @@ function show(run, k) {
   run.querySelector("output").textContent = time + " (" + (k + 1) + " of " + rows.length + ")";
 }
 
+// The cursor may be outside of what a narrow window shows of the diagram.
+function follow(run) {
+  const cursor = run.querySelector(".cursor");
+  if (cursor === null) return;
+  const frame = cursor.closest(".wide");
+  const middle = frame.getBoundingClientRect().left + frame.clientWidth / 2;
+  frame.scrollLeft += cursor.getBoundingClientRect().left - middle;
+}
+
 function ready(run) {
   const player = run.querySelector(".player");
   if (player === null) return;
@@ -31,27 +40,31 @@ function ready(run) {
     timer = null;
     button.textContent = "Play";
   };
+  const move = (k) => {
+    show(run, k);
+    follow(run);
+  };
   const step = () => {
     const next = Number(slider.value) + 1;
     if (next > last) stop();
-    else show(run, next);
+    else move(next);
   };
   slider.addEventListener("input", () => {
     stop();
-    show(run, Number(slider.value));
+    move(Number(slider.value));
   });
   button.addEventListener("click", () => {
     if (timer !== null) {
       stop();
       return;
     }
-    if (Number(slider.value) >= last) show(run, 0);
+    if (Number(slider.value) >= last) move(0);
     button.textContent = "Pause";
     timer = setInterval(step, 900);
   });
   run.querySelectorAll(".moments tbody tr:not(.gap)").forEach((row, i) => row.addEventListener("click", () => {
     stop();
-    show(run, i);
+    move(i);
   }));
   player.hidden = false;
   show(run, last);
