@@ -64,7 +64,10 @@ std::string fault_claims(const PageFaults& f) {
             complete = o.complete ? "up to " + report::counted(o.order, "fault") + ": proved" : "no: " + o.why_not;
         if (!c.not_judged.empty()) complete = "not judged: " + c.not_judged;
         t.rows.push_back({name(f.model.claims[static_cast<std::size_t>(c.claim)].id),
-                          sets.empty() ? "none known" : tag("ul class=\"names\"", sets), text(complete)});
+                          !c.not_judged.empty() ? "-"
+                          : sets.empty()        ? "none known"
+                                                : tag("ul class=\"names\"", sets),
+                          text(complete)});
     }
     return table(t);
 }

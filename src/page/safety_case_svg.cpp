@@ -26,10 +26,9 @@ constexpr int gap = 12;
 constexpr int circle = 24;
 
 // Lines of text in a shape, the id first.
-std::string lines_at(int x, int y, const std::string& head, const std::vector<std::string>& lines,
-                     const std::string& where = "") {
-    std::string out = label("gsn-id" + where, x, y, head);
-    for (const auto& l : lines) out += label("gsn-text" + where, x, y += text_height, l);
+std::string lines_at(int x, int y, const std::string& head, const std::vector<std::string>& lines) {
+    std::string out = label("gsn-id", x, y, head);
+    for (const auto& l : lines) out += label("gsn-text", x, y += text_height, l);
     return out;
 }
 
@@ -163,20 +162,25 @@ class Strips {
     }
 
     static int beside_shape(const Element& e, int y, std::string& content) {
-        const bool round = e.kind != Kind::context;
-        const auto lines = wrapped(e.statement, beside_width - (round ? 110 : 36));
-        const int height = height_of(lines) + (round ? 22 : 0);
-        if (round) {
-            content +=
-                "<ellipse class=\"gsn\" cx=\"" + std::to_string(beside_x + beside_width / 2) + "\" cy=\"" +
-                std::to_string(y + height / 2) + "\" rx=\"" + std::to_string(beside_width / 2) + "\" ry=\"" +
-                std::to_string(height / 2) + "\"/>" +
-                label("gsn-id", beside_x + beside_width - 16, y + height, e.kind == Kind::assumption ? "A" : "J");
-        } else {
-            content += box("gsn", beside_x, y, beside_width, height, 16);
-        }
-        content += round ? lines_at(beside_x + beside_width / 2, y + 30, e.id, lines, " middle")
-                         : lines_at(beside_x + 18, y + 20, e.id, lines);
+        if (e.kind != Kind::context) return ellipse(e, y, content);
+        const auto lines = wrapped(e.statement, beside_width - 36);
+        const int height = height_of(lines);
+        content += box("gsn", beside_x, y, beside_width, height, 16) + lines_at(beside_x + 18, y + 20, e.id, lines);
+        return height;
+    }
+
+    // A proof may stand on a dozen of them: the id stands in the line.
+    static int ellipse(const Element& e, int y, std::string& content) {
+        const auto lines = wrapped(e.id + ": " + e.statement, beside_width - 110);
+        const int count = static_cast<int>(lines.size());
+        const int height = count * text_height + (count == 1 ? 20 : 36);
+        const int middle = beside_x + beside_width / 2;
+        content += "<ellipse class=\"gsn\" cx=\"" + std::to_string(middle) + "\" cy=\"" +
+                   std::to_string(y + height / 2) + "\" rx=\"" + std::to_string(beside_width / 2) + "\" ry=\"" +
+                   std::to_string(height / 2) + "\"/>" +
+                   label("gsn-id", beside_x + beside_width - 14, y + height, e.kind == Kind::assumption ? "A" : "J");
+        int at = y + (height - count * text_height) / 2 - 4;
+        for (const auto& l : lines) content += label("gsn-text middle", middle, at += text_height, l);
         return height;
     }
 
