@@ -43,18 +43,22 @@ std::string mark_of(const PageInput& in, int claim, bool in_full) {
     return "";
 }
 
+constexpr const char* certified = "certificate, checked by a fresh solver";
+
+std::string played(const Run& run) { return "run of " + report::counted(run.scans(), "scan") + ", played again"; }
+
 struct Stands {
     std::string operator()(const Proved& p) const {
         if (p.certificate && p.playbook) return "playbook and certificate, checked by a fresh solver";
-        if (p.certificate) return "certificate, checked by a fresh solver";
-        return "run of " + report::counted(p.example.scans(), "scan") + ", played again";
+        return p.certificate ? certified : played(p.example);
     }
     std::string operator()(const Refuted& r) const {
-        const std::string run = r.run ? "run of " + report::counted(r.run->scans(), "scan") + ", played again" : "";
-        const std::string closed = r.certificate ? "certificate, checked by a fresh solver" : "";
-        return run + (run.empty() || closed.empty() ? "" : "; ") + closed;
+        if (r.run && r.certificate) return played(*r.run) + "; " + certified;
+        return r.run ? played(*r.run) : r.certificate ? certified : "the claim alone";
     }
-    std::string operator()(const Vacuous&) const { return "certificate, checked by a fresh solver"; }
+    std::string operator()(const Vacuous& v) const {
+        return v.run ? played(*v.run) : v.certificate ? certified : "the claim alone";
+    }
     std::string operator()(const Undecided&) const { return "none"; }
 };
 
