@@ -159,6 +159,8 @@ struct Outputs {
     bool csv = false;
     bool waves = false;
     bool safety_case = false;
+    bool page = false;
+    bool page_faults = false;  // the page has a table of single faults too, which takes a search of its own
 };
 
 struct CheckOptions {
@@ -206,6 +208,7 @@ struct CheckReport {
     std::string csv;
     std::vector<std::pair<std::string, std::string>> waves;  // names of files; VCD and view of each run against a claim
     SafetyCaseTexts safety_case;
+    std::string page;  // HTML, one file that needs no other
 };
 
 // Does not change the model. Throws InternalError when a check of its own work fails.

@@ -63,6 +63,21 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
     return undecided ? Outcome::undecided : Outcome::all_proved;
 }
 
+// Single faults, within the same limits for each question.
+std::optional<AnalysedFaults> faults_of(const Model& model, const CheckOptions& options, CheckReport& out) {
+    if (!options.outputs.page_faults || out.interrupted) return std::nullopt;
+    FaultOptions asked;
+    asked.claims = options.claims;
+    asked.jobs = options.jobs;
+    asked.time_s = options.time_s;
+    asked.work = options.work;
+    asked.memory_mb = options.memory_mb;
+    asked.on_progress = options.on_progress;
+    AnalysedFaults done = analyse(model, asked);
+    out.interrupted = done.interrupted;
+    return done;
+}
+
 }  // namespace
 
 void report_internal(const Model& model, const std::string& what) {
@@ -115,7 +130,8 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         DriverReport done = check_claims(m, driver);
         out.interrupted = done.interrupted;
         out.json = results_json(m, done.results, versions());
-        add_outputs(out, m, done.results, options.outputs);
+        const auto faults = faults_of(model, options, out);
+        add_outputs(out, m, done.results, options.outputs, faults ? &*faults : nullptr);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

@@ -35,11 +35,9 @@ ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, 
     return out;
 }
 
-void fill_tables(const lanyard::Model& m, FaultTables tables, FaultsReport& out) {
+void fill_tables(const lanyard::Model& m, const FaultTables& tables, FaultsReport& out) {
     for (std::size_t i = 0; i < tables.claims.size(); ++i) {
-        tables.likelihoods.push_back(likelihood_of(m, tables.claims[i]));
-        if (tables.likelihoods.back().why_not.empty())
-            out.claims[i].likelihood = likelihood_text(m, tables.likelihoods.back());
+        if (tables.likelihoods[i].why_not.empty()) out.claims[i].likelihood = likelihood_text(m, tables.likelihoods[i]);
         std::string why_not;
         if (const auto tree = fault_tree_of(m, tables.claims[i], why_not))
             out.trees.emplace_back(out.claims[i].id, *tree);
@@ -67,7 +65,7 @@ Outcome faults_outcome(const std::vector<ClaimFaultsReport>& claims, unsigned or
 
 }  // namespace
 
-FaultsReport faults(const Model& model, const FaultOptions& options) {
+AnalysedFaults analyse(const Model& model, const FaultOptions& options) {
     const lanyard::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     lanyard::FaultOptions analysis;
@@ -75,18 +73,28 @@ FaultsReport faults(const Model& model, const FaultOptions& options) {
     analysis.order = static_cast<int>(options.order);
     analysis.from_the_start = options.from_the_start;
     analysis.driver = driver_options(options, infos);
+    FaultAnalysis done = analyse_faults(m, analysis);
+    // Runs of sets were made with all of the faults in use.
+    AnalysedFaults out{m, {}, done.interrupted};
+    for (const int f : analysis.faults) use_fault(out.used, f);
+    out.tables.effects = effects_of(m, analysis.faults, done.claims);
+    out.tables.claims = std::move(done.claims);
+    for (const auto& c : out.tables.claims) out.tables.likelihoods.push_back(likelihood_of(out.used, c));
+    return out;
+}
+
+FaultsReport faults(const Model& model, const FaultOptions& options) {
+    const std::vector<ClaimInfo> infos = model.claims();
     FaultsReport out;
     out.heading = model.heading();
     out.closing = safety_line();
     try {
-        const FaultAnalysis done = analyse_faults(m, analysis);
+        const AnalysedFaults done = analyse(model, options);
         out.interrupted = done.interrupted;
-        for (const auto& c : done.claims)
-            out.claims.push_back(faults_report(m, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
-        // Runs of sets were made with all of the faults in use.
-        lanyard::Model used = m;
-        for (const int f : analysis.faults) use_fault(used, f);
-        fill_tables(used, {done.claims, effects_of(m, analysis.faults, done.claims), {}}, out);
+        for (const auto& c : done.tables.claims)
+            out.claims.push_back(
+                faults_report(model.impl().model, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
+        fill_tables(done.used, done.tables, out);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

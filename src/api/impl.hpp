@@ -9,6 +9,7 @@
 #include "lanyard/lanyard.hpp"
 #include "model/model.hpp"
 #include "prove/driver.hpp"
+#include "report/faults.hpp"
 #include "report/header.hpp"
 
 namespace lanyard::api {
@@ -40,6 +41,13 @@ DriverOptions driver_options(const Options& options, const std::vector<ClaimInfo
     };
     return driver;
 }
+
+struct AnalysedFaults {
+    lanyard::Model used;  // with all faults that were asked about
+    FaultTables tables;
+    bool interrupted = false;
+};
+AnalysedFaults analyse(const Model& model, const FaultOptions& options);
 
 // Writes what is needed to look into it, and throws.
 [[noreturn]] void report_internal(const Model& model, const std::string& what);

@@ -190,6 +190,7 @@ Exit run_command_line(const CommandLine& line) {
     if (name == "faults") return faults_command(line);
     if (name == "findings") return findings_command(line);
     if (name == "graph") return graph_command(line);
+    if (name == "report") return report_command(line);
     if (name == "run") return run_command(line);
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);

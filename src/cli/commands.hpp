@@ -22,6 +22,7 @@ Exit case_command(const CommandLine& line);
 Exit claims_command(const CommandLine& line);
 Exit findings_command(const CommandLine& line);
 Exit graph_command(const CommandLine& line);
+Exit report_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);

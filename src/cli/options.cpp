@@ -147,6 +147,35 @@ CommandRow case_row() {
     return row;
 }
 
+CommandRow report_row() {
+    CommandRow row;
+    row.name = "report";
+    row.meaning = "Judge a model and write a report of it to be handed on.";
+    row.more =
+        "Writes report.html, one file that needs no network: verdicts, runs to be played, the wiring, what proofs rest "
+        "on, what to measure, the safety case. Beside it the same for other programs (lanyard help report).";
+    row.options = {
+        model_row(),
+        {"--out", Takes::folder, "DIR", {}, true, false, "The folder to write into; made if it is not there."},
+        {"--faults",
+         Takes::nothing,
+         "",
+         {},
+         false,
+         false,
+         "Ask which single faults break which claims too, as lanyard faults does. Takes a while."},
+        {"--evidence", Takes::folder, "DIR", {}, false, false, "As for check."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check."},
+        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
+        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
+        {"--work", Takes::count, "N", {}, false, false, "As for check."},
+        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+    };
+    row.examples = {"lanyard report car.json --out car-report",
+                    "lanyard report car.json --out car-report --rules circuit-cars --faults"};
+    return row;
+}
+
 CommandRow graph_row() {
     CommandRow row;
     row.name = "graph";
@@ -333,9 +362,9 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(),    case_row(),   claims_row(), faults_row(),
-                                              findings_row(), graph_row(),  run_row(),    rules_row(),
-                                              schema_row(),   export_row(), help_row(),   completion_row()};
+    static const std::vector<CommandRow> rows{check_row(),  case_row(),   claims_row(),    faults_row(), findings_row(),
+                                              graph_row(),  report_row(), run_row(),       rules_row(),  schema_row(),
+                                              export_row(), help_row(),   completion_row()};
     return rows;
 }
 

@@ -119,17 +119,25 @@ std::string shows_text(Shows s) {
     return s == Shows::in_use ? "in use" : s == Shows::on_a_bench ? "on a bench only" : "not seen";
 }
 
-std::string faults_csv(const Model& m, const FaultTables& t) {
-    std::string out = csv_line({"item", "failure mode", "fault", "effect on loads", "breaks alone",
-                                "breaks with others", "shows", "what helps", "reference"});
+FailureModes failure_modes(const Model& m, const FaultTables& t) {
+    FailureModes out;
+    out.head = {"item",  "failure mode", "fault",    "effect on loads", "breaks alone", "breaks with others",
+                "shows", "what helps",   "reference"};
     for (const auto& e : t.effects) {
         const Fault& f = fault_of(m, e.fault);
         const FaultKindHelp& kind = fault_kind_help(f.kind);
-        out += csv_line({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
-                         names_joined(broken_by(m, t.claims, e.fault, true), "; "),
-                         names_joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
-                         kind.reference});
+        out.rows.push_back({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
+                            names_joined(broken_by(m, t.claims, e.fault, true), "; "),
+                            names_joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
+                            kind.reference});
     }
+    return out;
+}
+
+std::string faults_csv(const Model& m, const FaultTables& t) {
+    const FailureModes table = failure_modes(m, t);
+    std::string out = csv_line(table.head);
+    for (const auto& row : table.rows) out += csv_line(row);
     return out;
 }
 

@@ -16,8 +16,14 @@ struct FaultTables {
     std::vector<Likelihood> likelihoods;  // one for each claim
 };
 
-// A table of failure modes: one line a fault, comma-separated (RFC 4180), with a heading. The columns are those of
-// IEC 60812 that can be computed: item, failure mode, effects, what it breaks, detection, compensating provision.
+// A table of failure modes: one row a fault. The columns are those of IEC 60812 that can be computed: item, failure
+// mode, effects, what it breaks, detection, compensating provision.
+struct FailureModes {
+    std::vector<std::string> head;
+    std::vector<std::vector<std::string>> rows;
+};
+FailureModes failure_modes(const Model& model, const FaultTables& tables);
+// The same comma-separated (RFC 4180), with a heading.
 std::string faults_csv(const Model& model, const FaultTables& tables);
 std::string faults_json(const Model& model, const FaultTables& tables, const Versions& versions);
 

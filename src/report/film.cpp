@@ -168,6 +168,15 @@ Rational Film::quantity(int quantity, long scan) const {
     return run_.segments.back().first.quantities[static_cast<std::size_t>(quantity)];
 }
 
+Rational Film::reading(int sensor, long scan) const {
+    const auto k = static_cast<std::size_t>(sensor);
+    for (const auto& s : run_.segments) {
+        if (scan < s.scans) return choices_at(s, scan).readings[k];
+        scan -= s.scans;
+    }
+    return run_.segments.back().first.readings[k];
+}
+
 bool Film::fault(int fault, long scan) const {
     const auto& faults = segment_at(scan).first.faults;
     return !faults.empty() && faults[static_cast<std::size_t>(fault)];

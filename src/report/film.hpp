@@ -59,6 +59,7 @@ class Film {
     long step_begins(long step) const;
     const Segment& segment_at(long scan) const;
     Rational quantity(int quantity, long scan) const;
+    Rational reading(int sensor, long scan) const;
 
     bool fault(int fault, long scan) const;         // is there
     bool answer(int probe, long scan) const;        // what the world chose

@@ -84,12 +84,19 @@ std::string rules_text(const Model& m) {
     return out + line("remember", "a rule that is proved is no certificate: the scrutineer or the authority decides");
 }
 
-std::string rule_of_claim(const Model& m, const Claim& c, std::size_t width, bool with_advice) {
+std::vector<std::pair<std::string, std::string>> words_on_rule(const Model& m, const Claim& c, bool with_advice) {
     const PackRule* rule = c.rule.empty() ? nullptr : find_rule(m.packs, c.rule);
-    if (rule == nullptr) return "";
-    std::string out = labelled("rule", width, one_line(rule->requirement));
-    out += labelled("written in", width, one_line(rule->citation + "; " + text_read_words(rule->text_read)));
-    if (with_advice && !rule->advice.empty()) out += labelled("advice", width, one_line(rule->advice));
+    if (rule == nullptr) return {};
+    std::vector<std::pair<std::string, std::string>> out{
+        {"rule", one_line(rule->requirement)},
+        {"written in", one_line(rule->citation + "; " + text_read_words(rule->text_read))}};
+    if (with_advice && !rule->advice.empty()) out.emplace_back("advice", one_line(rule->advice));
+    return out;
+}
+
+std::string rule_of_claim(const Model& m, const Claim& c, std::size_t width, bool with_advice) {
+    std::string out;
+    for (const auto& [label, text] : words_on_rule(m, c, with_advice)) out += labelled(label, width, text);
     return out;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "model/packs.hpp"
@@ -24,7 +25,11 @@ std::string state_reason(const RuleUse& use);
 
 // Rules that do not apply, what is to be inspected by hand, conflicts; empty without packs.
 std::string rules_text(const Model& model);
-// Which rule a claim comes from, where that is written, how well the text is known; empty for the model's own claims.
+// Which rule a claim comes from, where that is written, how well the text is known: label and words. Empty for the
+// model's own claims.
+std::vector<std::pair<std::string, std::string>> words_on_rule(const Model& model, const Claim& claim,
+                                                               bool with_advice);
+// The same as lines.
 std::string rule_of_claim(const Model& model, const Claim& claim, std::size_t label_width, bool with_advice);
 
 Json rules_json(const Model& model);

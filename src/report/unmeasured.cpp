@@ -17,13 +17,6 @@ std::set<Mode> visited_modes(const Film& film) {
     return out;
 }
 
-std::string band_text(const Model& m, SignalId id, const ModeBand& band) {
-    std::string text = interval_text(m, id, band.within);
-    if (band.after)
-        text += " from " + duration_text(*band.after) + " (before: " + interval_text(m, id, band.before) + ")";
-    return text;
-}
-
 // "oil_pressure 0 .. 2 psi stopped, 25 .. 75 psi running"; equal modes are told once.
 std::string bands(const Model& m, int index, const std::set<Mode>& modes) {
     const Quantity& q = m.quantities[static_cast<std::size_t>(index)];
@@ -74,6 +67,20 @@ std::vector<std::string> engine_numbers(const Model& m, const std::set<Mode>& mo
 
 }  // namespace
 
+std::string band_text(const Model& m, SignalId id, const ModeBand& band) {
+    std::string text = interval_text(m, id, band.within);
+    if (band.after)
+        text += " from " + duration_text(*band.after) + " (before: " + interval_text(m, id, band.before) + ")";
+    return text;
+}
+
+bool speaks_of_healthy(const Model& m) {
+    return std::any_of(m.claims.begin(), m.claims.end(), [&m](const Claim& c) {
+        return m.conditions[static_cast<std::size_t>(c.condition)].healthy ||
+               (c.reached_under >= 0 && m.conditions[static_cast<std::size_t>(c.reached_under)].healthy);
+    });
+}
+
 std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
                                             int condition) {
     const Model& m = film.model();
@@ -93,11 +100,7 @@ std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, 
 
 std::vector<std::string> unmeasured_numbers(const Model& m) {
     const std::set<Mode> modes{Mode::stopped, Mode::cranking, Mode::running, Mode::coasting};
-    const auto speaks_of_healthy = [&m](const Claim& c) {
-        return m.conditions[static_cast<std::size_t>(c.condition)].healthy ||
-               (c.reached_under >= 0 && m.conditions[static_cast<std::size_t>(c.reached_under)].healthy);
-    };
-    const bool healthy = std::any_of(m.claims.begin(), m.claims.end(), speaks_of_healthy);
+    const bool healthy = speaks_of_healthy(m);
     std::vector<std::string> out;
     for (std::size_t k = 0; k < m.quantities.size(); ++k) {
         const Quantity& q = m.quantities[k];

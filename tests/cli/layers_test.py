@@ -20,7 +20,8 @@ ALLOWED = {
     "explain": ["prove"],
     "fault": ["prove"],
     "report": ["claims", "circuit", "sim"],
-    "api": ["explain", "fault", "report"],
+    "page": ["report"],
+    "api": ["explain", "fault", "page"],
     "cli": [],
 }
 

@@ -1,0 +1,89 @@
+// lanyard report: judges like check, and writes a folder to be handed on.
+#include <unistd.h>
+
+#include <filesystem>
+#include <iostream>
+
+#include "cli/commands.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/progress.hpp"
+#include "cli/show.hpp"
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, const api::Model& model) {
+    if (model.claims().empty())
+        return UsageError{"the model makes no claim, so there is nothing to judge",
+                          "lanyard help claims tells how to make one"};
+    api::CheckOptions options;
+    options.outputs = {.junit = true,
+                       .sarif = true,
+                       .csv = true,
+                       .waves = true,
+                       .safety_case = true,
+                       .page = true,
+                       .page_faults = line.has("--faults")};
+    if (auto error = check_targets(line)) return *error;
+    if (auto error = read_limits(line, options)) return *error;
+    if (auto folder = line.text("--evidence")) options.evidence = *folder;
+    return options;
+}
+
+std::optional<UsageError> write_folder(const std::filesystem::path& folder, const api::CheckReport& report) {
+    const std::filesystem::path runs = folder / "runs";
+    std::error_code error;
+    std::filesystem::create_directories(report.waves.empty() ? folder : runs, error);
+    if (error) return UsageError{folder.string() + ": " + error.message(), "the report was not written"};
+    std::vector<std::pair<std::string, std::string>> files;
+    const auto add = [&](const std::filesystem::path& name, const std::string& text) {
+        files.emplace_back(name.string(), text);
+    };
+    add(folder / "report.html", report.page);
+    add(folder / "verdicts.json", report.json);
+    add(folder / "verdicts.xml", report.junit);
+    add(folder / "verdicts.sarif", report.sarif);
+    add(folder / "verdicts.csv", report.csv);
+    add(folder / "case.txt", report.safety_case.text);
+    add(folder / "case.dot", report.safety_case.dot);
+    add(folder / "record.txt", report.safety_case.record);
+    for (const auto& [name, text] : report.waves) add(runs / name, text);
+    return write_targets(files);
+}
+
+}  // namespace
+
+Exit report_command(const CommandLine& line) {
+    auto loaded = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
+    const api::Model& model = std::get<api::Model>(loaded);
+    auto wanted = options_of(line, model);
+    if (const auto* error = std::get_if<UsageError>(&wanted)) return complain(*error);
+    auto& options = std::get<api::CheckOptions>(wanted);
+
+    const CheckText text(line.text("MODEL").value_or(""), model.claims(), Painter(false), false);
+    ProgressLine progress(is_terminal(STDERR_FILENO));
+    progress.print(harmless(model.heading()) + "\n\n");
+    options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
+    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
+    api::CheckReport report;
+    {
+        InterruptWatch watch;
+        report = api::check(model, options);
+    }
+    progress.stop();
+    std::cout << "\n" << text.summary(report) << report.closing << "\n" << std::flush;
+    if (!report.evidence_error.empty())
+        return complain(UsageError{report.evidence_error, "the evidence is not complete"});
+    const std::string folder = line.text("--out").value_or("");
+    if (report.interrupted) {  // half a report is not passed on
+        std::cerr << "lanyard: interrupted, so nothing was written into " << harmless(folder) << "\n";
+        return exit_of(report);
+    }
+    if (auto error = write_folder(folder, report)) return complain(*error);
+    return exit_of(report);
+}
+
+}  // namespace lanyard::cli

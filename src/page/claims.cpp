@@ -1,0 +1,156 @@
+#include "page/claims.hpp"
+
+#include <algorithm>
+
+#include "page/markup.hpp"
+#include "page/opening.hpp"
+#include "page/run_view.hpp"
+#include "report/account.hpp"
+#include "report/claim_words.hpp"
+#include "report/telling.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::page {
+
+namespace {
+
+using report::Passage;
+using report::Reason;
+
+constexpr const char* arrow =
+    " <span class=\"because\"><span aria-hidden=\"true\">\xE2\x86\x90</span>"
+    "<span class=\"spoken\">because</span></span> ";
+
+// What has one cause goes on in its line.
+std::string reasons(const std::vector<Reason>& list) {
+    std::string items;
+    for (const auto& r : list) {
+        std::string line = text(r.text);
+        const Reason* last = &r;
+        while (last->because.size() == 1) {
+            last = &last->because[0];
+            line += arrow + text(last->text);
+        }
+        items += tag("li", line + (last->because.empty() ? "" : reasons(last->because)));
+    }
+    return tag("ul class=\"why\"", items);
+}
+
+std::string passage(const Passage& p) {
+    std::string content;
+    if (!p.why.empty()) content = reasons(p.why);
+    for (const auto& s : p.sentences) content += tag("p", text(s));
+    return tag("div class=\"passage\"", tag("dt", text(p.label)) + tag("dd", content)) + "\n";
+}
+
+std::string list(const std::string& label, const std::vector<std::string>& items) {
+    if (items.empty()) return "";
+    std::string all;
+    for (const auto& i : items) all += tag("li", text(i));
+    return tag("div class=\"passage\"", tag("dt", text(label)) + tag("dd", tag("ul class=\"names\"", all))) + "\n";
+}
+
+struct Subject {  // of a run
+    const Model& model;
+    const Run& run;
+    int claim;
+    std::string title;
+    std::set<SignalId> causes;
+};
+
+std::string view(const Subject& s, const std::string& id, int condition) {
+    const report::Film film(s.model, s.run, condition, s.claim);
+    if (film.frames().empty() || !film.broken_rule().empty()) return "";
+    const Cone cone = s.claim >= 0 ? cone_of(s.model, condition, s.claim) : whole_model(s.model);
+    return run_view({film, cone, s.causes, id, s.title});
+}
+
+class Card {
+ public:
+    Card(const PageInput& in, const ClaimResult& r)
+        : in_(in),
+          m_(in.model),
+          r_(r),
+          c_(report::claim_at(in.model, r.claim)),
+          id_("run-" + std::to_string(r.claim + 1)) {}
+
+    std::string markup() const {
+        std::string before, after;
+        bool has_run = false;
+        for (const auto& p : report::telling(m_, r_, false)) {
+            if (!p.moments.empty())
+                has_run = true;
+            else
+                (has_run ? after : before) += passage(p);
+        }
+        const Certificate* certificate = certificate_of(r_.verdict);
+        if (certificate != nullptr) after += rests_on(*certificate);
+        after +=
+            tag("div class=\"passage\"", tag("dt", "evidence") + tag("dd", tag("p", evidence_words(in_, r_, true)))) +
+            "\n";
+        const std::string place = report::file_name(m_) + ":" + std::to_string(c_.place.line);
+        return tag("article class=\"claim\" id=\"" + claim_anchor(r_.claim) + "\"",
+                   "\n" + tag("h3", name(c_.id) + " " + badge(r_.verdict)) + tag("p class=\"place\"", text(place)) +
+                       "\n" + passages(before) + (has_run ? main_run() : "") + passages(after) + example()) +
+               "\n";
+    }
+
+ private:
+    const PageInput& in_;
+    const Model& m_;
+    const ClaimResult& r_;
+    const Claim& c_;
+    std::string id_;
+
+    static std::string passages(const std::string& all) {
+        return all.empty() ? "" : tag("dl class=\"passages\"", "\n" + all) + "\n";
+    }
+
+    static std::string rests_on(const Certificate& c) {
+        const bool nothing = c.elements.empty() && c.assumptions.empty();
+        return (nothing ? list("rests on", {"nothing but the claim"}) : "") + list("uses", c.elements) +
+               list("assumes", c.assumptions) + list("not needed", c.unused_elements);
+    }
+
+    std::string main_run() const {
+        if (const auto* p = std::get_if<Proved>(&r_.verdict))
+            return view({m_, p->example, r_.claim, c_.id + ": a run that gets there", {}}, id_, c_.condition);
+        const Run* run = run_against(r_.verdict);
+        const bool refuted = std::holds_alternative<Refuted>(r_.verdict);
+        const auto account = report::account_of(m_, r_);
+        std::set<SignalId> causes(account.hangs_on.begin(), account.hangs_on.end());
+        const std::string title = c_.id + (refuted ? ": the run that breaks it" : ": the run behind which time stops");
+        return view({m_, *run, refuted ? r_.claim : -1, title, std::move(causes)}, id_, c_.condition);
+    }
+
+    // What right looks like.
+    std::string example() const {
+        const auto* p = std::get_if<Proved>(&r_.verdict);
+        if (p == nullptr || p->example.segments.empty() || std::holds_alternative<Possible>(c_.body)) return "";
+        const Model& m = p->playbook ? *p->playbook : m_;
+        const int claim = p->playbook ? static_cast<int>(m.claims.size()) - 1 : r_.claim;
+        const std::string shown = view({m, p->example, claim, c_.id + ": an example of how it holds", {}}, id_,
+                                       report::claim_at(m, claim).condition);
+        return shown.empty()
+                   ? ""
+                   : tag("details", tag("summary", "A run in which it demands something, and is met") + "\n" + shown) +
+                         "\n";
+    }
+};
+
+bool belongs(const Verdict& v, ClaimGroup group) {
+    if (std::holds_alternative<Proved>(v)) return group == ClaimGroup::proved;
+    if (std::holds_alternative<Undecided>(v)) return group == ClaimGroup::undecided;
+    return group == ClaimGroup::broken;
+}
+
+}  // namespace
+
+std::string claims(const PageInput& in, ClaimGroup group) {
+    std::string out;
+    for (const auto& r : in.results)
+        if (belongs(r.verdict, group)) out += Card(in, r).markup();
+    return out;
+}
+
+}  // namespace lanyard::page

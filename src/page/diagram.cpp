@@ -1,0 +1,253 @@
+#include "page/diagram.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "base/slot.hpp"
+#include "page/thresholds.hpp"
+#include "report/words.hpp"
+#include "sim/trace.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard::page {
+
+namespace {
+
+using report::Film;
+using report::Frame;
+using report::Moment;
+
+constexpr std::size_t most_tracks = 16;
+constexpr int full = 1000;
+
+class Drawer {
+ public:
+    Drawer(const Film& film, const Cone& cone, const std::set<SignalId>& causes)
+        : film_(film), m_(film.model()), cone_(cone), causes_(causes) {
+        for (const auto& c : all_columns(m_)) names_[c.signal] = c.name;
+        if (film.claim() != nullptr) claimed_ = named_in_claim(*film.claim());
+    }
+
+    Diagram draw() {
+        moments();
+        for (std::size_t f = 0; f < m_.faults.size(); ++f) fault(static_cast<int>(f));
+        for (const SignalId id : chosen()) track(id);
+        return std::move(out_);
+    }
+
+ private:
+    const Film& film_;
+    const Model& m_;
+    const Cone& cone_;
+    const std::set<SignalId>& causes_;
+    std::set<SignalId> claimed_;
+    std::map<SignalId, std::string> names_;
+    Diagram out_;
+
+    void moments() {
+        bool gap = false;
+        for (auto& moment : report::moments(film_, cone_)) {
+            if (moment.scan < 0) {
+                gap = true;
+                continue;
+            }
+            if (!out_.moments.empty()) out_.left_out.push_back(gap);
+            gap = false;
+            out_.moments.push_back(std::move(moment));
+        }
+        // Nothing has to change at the last scan, but it is the one that the verdict is about.
+        const long end = film_.end().scan;
+        if (out_.moments.empty() || out_.moments.back().scan == end) return;
+        out_.left_out.push_back(false);
+        out_.moments.push_back({end, {report::scan_time(m_, end), "", "the run ends"}, {}});
+    }
+
+    const Frame& frame(std::size_t k) const { return film_.at(out_.moments[k].scan); }
+    long scan_before_next(std::size_t k) const {
+        return k + 1 < out_.moments.size() ? out_.moments[k + 1].scan - 1 : out_.moments[k].scan;
+    }
+
+    // 0: matters most; -1: not at all. What never changes comes last, even if the verdict hangs on it.
+    int rank(SignalId id, bool is_told) const {
+        const SignalKind kind = m_.signal(id).kind;
+        const bool is_cause = causes_.contains(id);
+        if (claimed_.contains(id)) return 0;
+        if (is_cause && is_told) return 1;
+        if (is_cause) return 4;
+        if (!is_told) return -1;
+        if (kind == SignalKind::position || kind == SignalKind::mode || kind == SignalKind::fault) return 2;
+        if (kind == SignalKind::quantity) return is_constant(id) ? -1 : 3;
+        return causes_.empty() ? 5 : -1;
+    }
+
+    // Where readers look for it: hands and world, what the controller sees of them, logic, what is driven, the engine.
+    static int place(SignalKind kind) {
+        switch (kind) {
+            case SignalKind::fault:
+                return 0;
+            case SignalKind::position:
+                return 1;
+            case SignalKind::quantity:
+            case SignalKind::reading:
+                return 2;
+            case SignalKind::seen:
+            case SignalKind::wired:
+            case SignalKind::loop:
+                return 3;
+            case SignalKind::powered:
+            case SignalKind::logic:
+                return 4;
+            case SignalKind::output:
+                return 5;
+            case SignalKind::contact:
+            case SignalKind::node:
+                return 6;
+            case SignalKind::load:
+                return 7;
+            case SignalKind::mode:
+                return 8;
+        }
+        return 0;
+    }
+
+    std::vector<SignalId> chosen() {
+        std::set<SignalId> told(causes_);
+        told.insert(claimed_.begin(), claimed_.end());
+        for (const auto& m : out_.moments) told.insert(m.signals.begin(), m.signals.end());
+        std::set<SignalId> changing;
+        for (const auto& m : out_.moments) changing.insert(m.signals.begin(), m.signals.end());
+        std::vector<std::pair<int, SignalId>> ranked;
+        for (const SignalId id : told) {
+            const int r = rank(id, changing.contains(id));
+            if (r >= 0 && names_.contains(id) && !stands_for_other(id, told)) ranked.emplace_back(r, id);
+        }
+        std::sort(ranked.begin(), ranked.end());
+        const std::size_t room = most_tracks - std::min(most_tracks, out_.tracks.size());
+        out_.not_drawn = ranked.size() - std::min(room, ranked.size());
+        ranked.resize(ranked.size() - out_.not_drawn);
+        std::vector<SignalId> out;
+        for (const auto& [r, id] : ranked) out.push_back(id);
+        std::sort(out.begin(), out.end(), [this](SignalId a, SignalId b) {
+            return std::pair(place(m_.signal(a).kind), a) < std::pair(place(m_.signal(b).kind), b);
+        });
+        return out;
+    }
+
+    // A quantity whose reading is drawn and never differs from it.
+    bool stands_for_other(SignalId id, const std::set<SignalId>& told) const {
+        if (m_.signal(id).kind != SignalKind::quantity) return false;
+        for (const auto& s : m_.sensors)
+            if (told.contains(s.signal) && m_.quantities[slot(s.quantity)].signal == id && same(s.signal, id))
+                return true;
+        return false;
+    }
+    bool is_constant(SignalId id) const {
+        for (std::size_t k = 0; k < out_.moments.size(); ++k)
+            if (number_at(id, out_.moments[k].scan) != number_at(id, 0) ||
+                number_at(id, scan_before_next(k)) != number_at(id, 0))
+                return false;
+        return true;
+    }
+    bool same(SignalId a, SignalId b) const {
+        for (std::size_t k = 0; k < out_.moments.size(); ++k)
+            if (report::at(frame(k).signals, a) != report::at(frame(k).signals, b)) return false;
+        return true;
+    }
+
+    void fault(int f) {
+        Track t;
+        bool ever = false;
+        for (const auto& m : out_.moments) {
+            const bool is = film_.fault(f, m.scan);
+            ever = ever || is;
+            on_off(t, is);
+        }
+        t.name = m_.faults[slot(f)].name;
+        t.is_cause = !causes_.empty();
+        settle(t);
+        if (ever && out_.tracks.size() < most_tracks) out_.tracks.push_back(std::move(t));
+    }
+
+    static void on_off(Track& t, bool is) {
+        t.words.emplace_back(is ? "on" : "off");
+        t.level.push_back(is ? full : 0);
+        t.level_after.push_back(is ? full : 0);
+    }
+    static void settle(Track& t) {
+        t.since = t.words.empty() ? 0 : t.words.size() - 1;
+        while (t.since > 0 && t.words[t.since - 1] == t.words.back()) --t.since;
+    }
+
+    std::string shown_name(SignalId id) const {
+        const Signal& s = m_.signal(id);
+        if (s.kind != SignalKind::reading) return names_.at(id);
+        const SignalId q = m_.quantities[slot(m_.sensors[slot(s.index)].quantity)].signal;
+        return names_.at(id) + (same(id, q) ? " (" + m_.name_of(q) + ")" : "");
+    }
+
+    void track(SignalId id) {
+        Track t;
+        t.signal = id;
+        t.name = shown_name(id);
+        t.is_cause = causes_.contains(id);
+        const Type& type = m_.signal(id).type;
+        if (type.kind == TypeKind::number) {
+            numbers(t);
+        } else {
+            t.kind = type.kind == TypeKind::mode ? Track::Kind::mode : Track::Kind::on_off;
+            for (std::size_t k = 0; k < out_.moments.size(); ++k) {
+                const Value& v = report::at(frame(k).signals, id);
+                if (const auto* on = std::get_if<bool>(&v)) on_off(t, *on);
+                if (t.kind == Track::Kind::mode) t.words.push_back(sim::value_text(m_, id, v));
+            }
+        }
+        settle(t);
+        out_.tracks.push_back(std::move(t));
+    }
+
+    Rational number_at(SignalId id, long scan) const {
+        const Signal& s = m_.signal(id);
+        if (s.kind == SignalKind::quantity) return film_.quantity(s.index, scan);
+        if (s.kind == SignalKind::reading) return film_.reading(s.index, scan);
+        return std::get<Rational>(report::at(film_.at(scan).signals, id));
+    }
+
+    void numbers(Track& t) {
+        t.kind = Track::Kind::number;
+        std::vector<Rational> from, to;
+        for (std::size_t k = 0; k < out_.moments.size(); ++k) {
+            from.push_back(std::get<Rational>(report::at(frame(k).signals, t.signal)));
+            to.push_back(number_at(t.signal, scan_before_next(k)));
+            t.words.push_back(report::number_text(m_, t.signal, from.back()));
+        }
+        const auto lines = thresholds_of(m_, causes_.empty() ? cone_.signals : causes_, t.signal, film_.claim());
+        std::vector<Rational> all(from);
+        all.insert(all.end(), to.begin(), to.end());
+        for (const auto& l : lines) all.push_back(l);
+        const auto [least, most] = std::minmax_element(all.begin(), all.end());
+        const Rational low = *least, span = *most - *least;
+        const auto level = [&](const Rational& x) {
+            return span == 0 ? full / 2 : static_cast<int>(floor_of((x - low) * full / span).get_si());
+        };
+        for (const auto& x : from) t.level.push_back(level(x));
+        for (const auto& x : to) t.level_after.push_back(level(x));
+        for (const auto& x : lines) t.lines.push_back({level(x), report::number_text(m_, t.signal, x)});
+    }
+};
+
+}  // namespace
+
+std::set<SignalId> named_in_claim(const Claim& claim) {
+    std::set<SignalId> out;
+    for (const auto& e : expressions_of(claim))
+        visit(e, [&out](const Expr& x) {
+            if (x.op == Op::signal || x.op == Op::last) out.insert(x.signal);
+        });
+    return out;
+}
+
+Diagram diagram_of(const Film& film, const Cone& cone, const std::set<SignalId>& causes) {
+    return Drawer(film, cone, causes).draw();
+}
+
+}  // namespace lanyard::page

@@ -1,0 +1,95 @@
+#include "page/scheme_states.hpp"
+
+#include <algorithm>
+
+#include "base/slot.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::page {
+
+namespace {
+
+class Look {
+ public:
+    Look(const report::Film& film, long scan)
+        : film_(film),
+          m_(film.model()),
+          scan_(scan),
+          flow_(film.flow(scan, sim::Look::rest)),
+          carries_(m_.circuit.branches.size(), false),
+          gives_(m_.circuit.sources.size(), false) {
+        for (std::size_t b = 0; b < m_.circuit.branches.size(); ++b) current_of(static_cast<int>(b));
+    }
+
+    char net(const SchemeNet& n) const {
+        const bool plus = flow_.plus(n.node), ground = flow_.ground(n.node);
+        return plus && ground ? 'b' : plus ? 'p' : ground ? 'g' : 'n';
+    }
+
+    char state(const SchemePart& p) const {
+        if (p.end == End::source) {
+            const bool live = film_.standing(scan_, sim::Look::rest).live[slot(p.index)];
+            return !live ? '0' : gives_[slot(p.index)] ? '2' : '1';
+        }
+        if (p.end == End::input) return on(m_.wired_inputs[slot(p.index)].signal) ? '1' : '0';
+        const Branch& b = m_.circuit.branches[slot(p.branch)];
+        if (is_consumer(b)) return works(p.branch) ? '2' : '0';
+        return !flow_.closed(p.branch) ? '0' : carries_[slot(p.branch)] ? '2' : '1';
+    }
+
+    std::string words(const SchemePart& p) const {
+        const bool is = state(p) != '0';
+        if (p.end == End::source) return is ? "live" : "gives nothing";
+        if (p.end == End::input) return is ? "seen on" : "seen off";
+        const Branch& b = m_.circuit.branches[slot(p.branch)];
+        if (b.kind == BranchKind::load) return is ? "powered" : "no power";
+        if (b.kind == BranchKind::coil) return is ? "energised" : "not energised";
+        if (b.kind == BranchKind::output) return is ? "on" : "off";
+        if (b.kind == BranchKind::pole || b.kind == BranchKind::contact) return is ? "closed" : "open";
+        return is ? "whole" : "broken";
+    }
+
+ private:
+    const report::Film& film_;
+    const Model& m_;
+    long scan_;
+    Flow flow_;
+    std::vector<bool> carries_, gives_;
+
+    bool on(SignalId id) const { return std::get<bool>(report::at(film_.at(scan_).signals, id)); }
+
+    bool works(int branch) const {
+        const Branch& b = m_.circuit.branches[slot(branch)];
+        if (b.kind == BranchKind::load) return on(m_.loads[slot(b.index)].signal);
+        const int probe = m_.relays[slot(b.index)].coil_probe;
+        return probe >= 0 && film_.answer(probe, scan_);
+    }
+
+    // What works is fed over these ways; of several that feed it the shortest is shown.
+    void current_of(int branch) {
+        const Branch& b = m_.circuit.branches[slot(branch)];
+        if (!is_consumer(b) || !works(branch)) return;
+        for (const int node : {b.from, b.to})
+            for (const Sign sign : {Sign::plus, Sign::ground}) {
+                const auto way = flow_.way(node, sign);
+                if (!way) continue;
+                for (const int w : way->branches) carries_[slot(w)] = true;
+                if (sign == Sign::plus) gives_[slot(way->source)] = true;
+            }
+    }
+};
+
+}  // namespace
+
+void scheme_states(const report::Film& film, const std::vector<report::Moment>& moments, Scheme& scheme) {
+    for (const auto& moment : moments) {
+        const Look look(film, moment.scan);
+        for (auto& n : scheme.nets) n.states += look.net(n);
+        for (auto& p : scheme.parts) {
+            p.states += look.state(p);
+            p.words.push_back(look.words(p));
+        }
+    }
+}
+
+}  // namespace lanyard::page

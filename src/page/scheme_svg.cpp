@@ -1,0 +1,146 @@
+#include "page/scheme_svg.hpp"
+
+#include <algorithm>
+
+#include "base/slot.hpp"
+#include "page/markup.hpp"
+#include "page/svg.hpp"
+#include "page/symbols.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::page {
+
+namespace {
+
+constexpr int margin = 112;  // for what feeds
+constexpr int cell = 136;
+constexpr int row_height = 60;
+constexpr int top = 30;
+constexpr int end_width = 84;  // for what stands at an end
+constexpr int words_below = 25;
+constexpr int names_above = 21;
+
+class Drawing {
+ public:
+    Drawing(const Model& m, const Scheme& s) : m_(m), s_(s) {}
+
+    std::string draw(const std::string& id, const std::string& title) {
+        std::string lines, parts;
+        for (const auto& net : s_.nets) {
+            if (!is_drawn(net)) continue;
+            lines += net_lines(net);
+            if (net.root >= 0) parts += root(s_.parts[slot(net.root)]);
+            for (const int p : net.parts) parts += part(s_.parts[slot(p)], net);
+        }
+        const int width = margin + s_.columns * cell + end_width;
+        const int height = top + (s_.rows - 1) * row_height + 38;
+        return svg(id, "scheme", width, height, title, lines + parts);
+    }
+
+ private:
+    const Model& m_;
+    const Scheme& s_;
+
+    static int x(int column) { return margin + column * cell; }
+    static int y(int row) { return top + row * row_height; }
+    // Only what hangs on something that feeds has a place.
+    bool is_drawn(const SchemeNet& net) const {
+        if (net.root >= 0) return true;
+        return std::any_of(s_.parts.begin(), s_.parts.end(),
+                           [&](const SchemePart& p) { return p.far >= 0 && &s_.nets[slot(p.far)] == &net; });
+    }
+    static int middle(const SchemeNet& near) { return x(near.column) + cell / 2; }
+
+    // All of a net has one potential: its trunk, the beginnings of its parts, the end of the part that leads to it.
+    std::string net_lines(const SchemeNet& net) const {
+        int last = net.row;
+        std::string way;
+        for (const int p : net.parts) {
+            const SchemePart& part = s_.parts[slot(p)];
+            last = std::max(last, part.row);
+            way += "M" + point(x(net.column), y(part.row)) + " L" + point(middle(net) - symbol_half, y(part.row)) + " ";
+        }
+        if (last > net.row) way += "M" + point(x(net.column), y(net.row)) + " L" + point(x(net.column), y(last)) + " ";
+        way +=
+            "M" + point(x(net.column) - (cell / 2 - symbol_half), y(net.row)) + " L" + point(x(net.column), y(net.row));
+        std::string out = path("wire", way);
+        if (last > net.row) out += box("joint", x(net.column) - 3, y(net.row) - 3, 6, 6);
+        if (!net.name.empty()) out += fitted_label("net-name middle", x(net.column), y(net.row) - 7, net.name, 92);
+        return changing("net", net.states, out) + "\n";
+    }
+
+    std::string state_words(const SchemePart& p, int at_x, int at_y) const {
+        const std::string all = report::joined(p.words, "|");
+        const bool same = std::all_of(p.words.begin(), p.words.end(), [&](const auto& w) { return w == p.words[0]; });
+        if (same && p.words[0] == "whole") return "";
+        return label("state", at_x, at_y, p.words.back(), same ? "" : attribute("data-w", all));
+    }
+
+    std::string root(const SchemePart& p) const {
+        const int at = x(0) - 60;
+        std::string out;
+        if (p.end == End::source) {
+            const Source& s = m_.circuit.sources[slot(p.index)];
+            out = source_symbol(s.turns, at, y(p.row)) +
+                  fitted_label("part-name", 2, y(p.row) - names_above, s.name, margin - 10);
+        } else {
+            out = box("shell", at - 24, y(p.row) - 10, 46, 20, 3) +
+                  fitted_label("part-name", 2, y(p.row) - names_above, input_name(p), margin - 10);
+        }
+        return changing("part", p.states,
+                        out + path("lead", "M" + point(at + 13, y(p.row)) + " L" + point(x(0), y(p.row))) +
+                            state_words(p, at, y(p.row) + words_below)) +
+               "\n";
+    }
+
+    std::string input_name(const SchemePart& p) const { return m_.name_of(m_.wired_inputs[slot(p.index)].signal); }
+
+    // What hangs on a net without leading on.
+    std::string hanging(const SchemePart& p, int at) const {
+        const int row = y(p.row);
+        if (p.end == End::source) {
+            const Source& s = m_.circuit.sources[slot(p.index)];
+            return path("lead", "M" + point(at - symbol_half, row) + " l8 0") + source_symbol(s.turns, at, row) +
+                   label("part-name middle", at, row - names_above, s.name);
+        }
+        return box("shell", at - symbol_half, row - 10, 2 * symbol_half, 20, 3) +
+               fitted_label("part-name middle", at, row - names_above, input_name(p), cell - 10);
+    }
+
+    std::string part(const SchemePart& p, const SchemeNet& near) const {
+        const int at = middle(near), row = y(p.row);
+        std::string out;
+        if (p.branch < 0) {
+            out = hanging(p, at);
+        } else {
+            const Branch& b = m_.circuit.branches[slot(p.branch)];
+            out = symbol(b.kind, at, row) + fitted_label("part-name middle", at, row - names_above, b.name, cell - 8) +
+                  flow(p, near) + end(p, at + cell / 2, row);
+        }
+        return changing("part", p.states, out + state_words(p, at, row + words_below)) + "\n";
+    }
+
+    // The lines to it and on from it, shown while current flows.
+    std::string flow(const SchemePart& p, const SchemeNet& near) const {
+        const int at = middle(near), row = y(p.row);
+        return path("flow", "M" + point(x(near.column), y(near.row)) + " L" + point(x(near.column), row) + " L" +
+                                point(at - symbol_half, row) + " M" + point(at + symbol_half, row) + " L" +
+                                point(at + cell / 2, row));
+    }
+
+    std::string end(const SchemePart& p, int at, int row) const {
+        if (p.end == End::net) return "";
+        const std::string on = path("tail", "M" + point(at - (cell / 2 - symbol_half), row) + " L" + point(at, row));
+        if (p.end == End::ground) return on + ground_symbol(at, row) + label("net-name", at + 28, row + 4, p.end_name);
+        return on + path("shape", "M" + point(at, row - 4) + " l7 4 l-7 4") +
+               label("net-name", at + 12, row + 4, p.end_name.empty() ? "see above" : "to " + p.end_name);
+    }
+};
+
+}  // namespace
+
+std::string scheme_svg(const Model& m, const Scheme& s, const std::string& id, const std::string& title) {
+    return s.is_empty() ? "" : Drawing(m, s).draw(id, title);
+}
+
+}  // namespace lanyard::page

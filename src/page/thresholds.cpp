@@ -1,0 +1,47 @@
+#include "page/thresholds.hpp"
+
+#include <algorithm>
+
+#include "base/slot.hpp"
+
+namespace lanyard::page {
+
+namespace {
+
+constexpr std::size_t most = 5;
+
+bool compares(Op op) {
+    return op == Op::lt || op == Op::le || op == Op::gt || op == Op::ge || op == Op::eq || op == Op::ne;
+}
+
+}  // namespace
+
+std::vector<Rational> thresholds_of(const Model& m, const std::set<SignalId>& logic, SignalId signal,
+                                    const Claim* claim) {
+    // A line for its reading is one for the quantity, and the other way round.
+    const auto quantity_of = [&m](SignalId id) {
+        const Signal& s = m.signal(id);
+        return s.kind == SignalKind::reading ? m.quantities[slot(m.sensors[slot(s.index)].quantity)].signal : id;
+    };
+    std::vector<Rational> out;
+    const auto look = [&](const Expr& e) {
+        if (!compares(e.op)) return;
+        for (const std::size_t k : {0U, 1U}) {
+            const Expr& a = *e.args[k];
+            const Expr& b = *e.args[1 - k];
+            if (a.op == Op::signal && quantity_of(a.signal) == quantity_of(signal) && b.op == Op::number)
+                out.push_back(b.value);
+        }
+    };
+    if (claim != nullptr)
+        for (const auto& e : expressions_of(*claim)) visit(e, look);
+    for (const SignalId id : m.order)
+        if (logic.contains(id)) visit(definition(m, id), look);
+    std::vector<Rational> once;
+    for (const auto& x : out)
+        if (once.size() < most && std::find(once.begin(), once.end(), x) == once.end()) once.push_back(x);
+    std::sort(once.begin(), once.end());
+    return once;
+}
+
+}  // namespace lanyard::page

@@ -1,0 +1,177 @@
+#include "report/telling.hpp"
+
+#include <algorithm>
+
+#include "model/fault_kinds.hpp"
+#include "report/broken.hpp"
+#include "report/claim_words.hpp"
+#include "report/rules.hpp"
+#include "report/trapped.hpp"
+#include "report/unmeasured.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+class Told {
+ public:
+    void add(Passage&& p) {
+        if (!p.sentences.empty() || !p.moments.empty() || !p.why.empty()) all_.push_back(std::move(p));
+    }
+    void add(const std::string& label, std::vector<std::string> sentences) {
+        add(Passage{label, std::move(sentences)});
+    }
+    void add(const std::string& label, const std::string& sentence) {
+        if (!sentence.empty()) add(Passage{label, {sentence}});
+    }
+    std::vector<Passage> take() { return std::move(all_); }
+
+ private:
+    std::vector<Passage> all_;
+};
+
+// A condition that is called by its name is said in full.
+std::string condition_in_full(const Model& m, int index) {
+    const Condition& condition = m.conditions[static_cast<std::size_t>(index)];
+    const std::string under = one_line(condition.text);
+    if (condition.text != condition.name || index <= 1) return under;
+    std::vector<std::string> says{condition.healthy ? "healthy" : "any"};
+    for (const auto& [q, interval] : condition.replaced) {
+        const SignalId id = m.quantities[static_cast<std::size_t>(q)].signal;
+        says.push_back("except " + m.name_of(id) + " within " + interval_text(m, id, interval));
+    }
+    for (const auto& e : condition.holds) says.push_back(text_of(m, *e));
+    return says.size() > 1 ? under + ": " + joined(says, ", ") : under;
+}
+
+void tell_claim(Told& out, const Model& m, const Claim& c) {
+    out.add("claim", claim_sentences(m, c));
+    out.add("written as", one_line(c.pattern));
+    if (c.reached_under >= 0)
+        out.add("reached under", one_line(m.conditions[static_cast<std::size_t>(c.reached_under)].text));
+    out.add("under", condition_in_full(m, c.condition));
+}
+
+// Which of the faults that the conditions allow the run makes use of.
+void tell_faults(Told& out, const Model& m, const Claim& c, const Run& run) {
+    const auto allows = [&](int condition) {
+        return condition >= 0 && !m.conditions[static_cast<std::size_t>(condition)].faults.empty();
+    };
+    if (!allows(c.condition) && !allows(c.reached_under)) return;
+    std::vector<std::string> used;
+    for (const int f : faults_of(run)) {
+        const Fault& fault = m.faults[static_cast<std::size_t>(f)];
+        used.push_back(fault.name + " (" + fault_story(fault) + ")");
+    }
+    out.add("faults", used.empty() ? std::string("none: the run needs no fault") : joined(used, ", "));
+}
+
+// `closed`: the certificate of what may follow the run; null where there is none.
+void tell_run(Told& out, const Model& m, const Run& run, int claim, bool broken, const Certificate* closed) {
+    const Claim& c = claim_at(m, claim);
+    const Film film(m, run, c.condition, claim);
+    if (film.frames().empty() || !film.broken_rule().empty())
+        return out.add("no story", "the run cannot be played: " + film.broken_rule());
+    const Cone cone = cone_of(m, c.condition, claim);
+    out.add(Passage{"", {}, moments(film, cone)});
+    out.add(broken ? "broken" : "reached", broken_words(film, claim));
+    Reasons reasons = broken ? broken_reasons(film, claim) : Reasons{};
+    out.add(Passage{"why", {}, {}, std::move(reasons.list)});
+    if (closed != nullptr) out.add("trapped", trapped_words(film, cone, *closed));
+    const std::string numbers = joined(unmeasured_numbers(film, cone, reasons.signals, c.condition), "; ");
+    if (!numbers.empty()) out.add("rests on", "numbers that nobody has measured (common practice): " + numbers);
+}
+
+void tell_certificate(Told& out, const Certificate& c) {
+    out.add("assumes", joined(c.assumptions, "; "));
+    out.add("uses", joined(c.elements, ", "));
+    out.add("not needed", joined(c.unused_elements, ", "));
+    if (c.induction > 1) out.add("proof", "by induction over " + std::to_string(c.induction) + " steps");
+}
+
+const Expr* premise_of(const Claim& c) {
+    if (const auto* a = std::get_if<Always>(&c.body))
+        return a->body->op == Op::implies ? a->body->args[0].get() : nullptr;
+    if (const auto* r = std::get_if<Response>(&c.body)) return r->whenever.get();
+    return nullptr;
+}
+
+// When the claim demands something in the example, and what is so then.
+std::string demand_text(const Model& m, const Run& example, int claim) {
+    const Claim& c = claim_at(m, claim);
+    if (example.segments.empty()) return "";
+    const Film film(m, example, c.condition, claim);
+    if (film.frames().empty() || !film.broken_rule().empty()) return "";
+    std::vector<std::string> states;
+    const auto add = [&](const Expr& e) {
+        if (e.op != Op::signal) return;
+        const std::string words = state_words(m, e.signal, at(film.end().signals, e.signal));
+        if (std::find(states.begin(), states.end(), words) == states.end()) states.push_back(words);
+    };
+    if (const Expr* p = premise_of(c)) {
+        add(*p);
+        for (const auto& a : p->args) visit(a, add);
+    }
+    const std::string when = scan_time(m, film.end().scan) + " (scan " + std::to_string(film.end().scan) + ")";
+    return "at " + when + " in a run it demands something" + (states.empty() ? "" : ": " + joined(states, ", "));
+}
+
+void tell(Told& out, const Model& m, int claim, const Proved& p) {
+    if (p.playbook) return out.add(playbook_passage(*p.playbook));
+    if (std::holds_alternative<Possible>(claim_at(m, claim).body))
+        return tell_run(out, m, p.example, claim, false, nullptr);
+    out.add("for example", demand_text(m, p.example, claim));
+}
+
+void tell(Told& out, const Model& m, int claim, const Refuted& r) {
+    if (r.run) tell_faults(out, m, claim_at(m, claim), *r.run);
+    if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr);
+    if (r.certificate && !r.run) out.add("broken", broken_summary(m, {}, claim));
+    out.add("note", one_line(r.remark));
+}
+
+void tell(Told& out, const Model& m, int claim, const Vacuous& v) {
+    out.add("says nothing", one_line(v.reason));
+    if (!v.run || v.run->segments.empty()) return;
+    const Film film(m, *v.run, claim_at(m, claim).condition, -1);
+    if (film.frames().empty()) return;
+    out.add(Passage{"", {}, moments(film, whole_model(m))});
+    out.add("then", "no scan may follow");
+}
+
+void tell(Told& out, const Model& m, int claim, const Undecided& u) {
+    const bool possible = std::holds_alternative<Possible>(claim_at(m, claim).body);
+    out.add("stopped by", one_line(u.reason));
+    if (u.depth > 0)
+        out.add("known", (possible ? "not reached within " : "no counterexample within ") + counted(u.depth, "leap"));
+}
+
+}  // namespace
+
+Passage playbook_passage(const Model& playbook) {
+    const auto& steps = std::get<Procedure>(playbook.claims.back().body).phases;
+    Passage out{"playbook"};
+    for (std::size_t n = 0; n < steps.size(); ++n)
+        out.sentences.push_back(std::to_string(n + 1) + ". " + one_line(steps[n].text));
+    out.sentences.emplace_back("from every state that can be reached, every run that follows these steps gets there");
+    return out;
+}
+
+std::vector<Passage> telling(const Model& m, const ClaimResult& r, bool certificates) {
+    Told out;
+    const Claim& claim = claim_at(m, r.claim);
+    const bool failed = std::holds_alternative<Refuted>(r.verdict) || std::holds_alternative<Vacuous>(r.verdict);
+    tell_claim(out, m, claim);
+    for (auto& [label, sentence] : words_on_rule(m, claim, failed)) out.add(label, sentence);
+    std::visit([&](const auto& verdict) { tell(out, m, r.claim, verdict); }, r.verdict);
+    const Certificate* certificate = certificate_of(r.verdict);
+    if (certificates && certificate != nullptr) tell_certificate(out, *certificate);
+    if (!r.leaps)
+        out.add("note",
+                "it is not settled for this model that many scans may be taken in one step: each step of the search "
+                "was one scan");
+    return out.take();
+}
+
+}  // namespace lanyard::report

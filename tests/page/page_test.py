@@ -1,0 +1,138 @@
+"""page_test.py LANYARD MODEL...
+
+The report of each model, read back without a browser:
+
+  form       xmllint (Debian: libxml2-utils) and Python's XML reader take it as XML; no identifier stands twice, and
+             every reference inside of the page has its target
+  closed     nothing in it asks for another resource: no source, no address, no url()
+  policy     the hashes of its content security policy (https://www.w3.org/TR/CSP3/) are those of its one style and its
+             one script; nothing else could run: no handler, no style attribute
+  text       what a model's names hold is text: one script element, no element that is not ours
+  access     one h1, no level of headings left out; tables have captions, drawings titles, the slider a label
+  same       a second run writes the same bytes, with one thread or two
+  verdicts   those of the JSON file beside it, in its order
+"""
+
+import base64
+import hashlib
+import json
+import pathlib
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import xml.etree.ElementTree as ET
+
+problems = []
+
+OURS = set("""html head meta title style script body a header p h1 h2 h3 h4 ul ol li b dl dt dd div span bdi nav main
+section article table caption thead tbody tr th td details summary label button input output footer pre code strong em
+svg g line rect path text circle ellipse""".split())
+
+
+def expect(good, text):
+    if not good:
+        problems.append(text)
+
+
+def report(lanyard, model, folder, *more):
+    done = subprocess.run([lanyard, "report", model, "--out", folder, *more], capture_output=True, text=True, timeout=300)
+    expect(done.returncode in (0, 10, 20), f"{model}: {done.returncode} {done.stderr}")
+    return folder / "report.html"
+
+
+def words(element):
+    return re.sub(r"\s+", " ", "".join(element.itertext())).strip()
+
+
+def check_form(name, page, path):
+    if shutil.which("xmllint"):
+        done = subprocess.run(["xmllint", "--noout", path], capture_output=True, text=True)
+        expect(done.returncode == 0, f"{name}: {done.stderr[:500]}")
+    ids = [e.get("id") for e in page.iter() if e.get("id")]
+    expect(len(ids) == len(set(ids)), f"{name}: an identifier stands twice")
+    for e in page.iter():
+        for key in ("aria-labelledby", "for"):
+            expect(e.get(key) is None or e.get(key) in ids, f"{name}: {key} {e.get(key)} leads nowhere")
+        href = e.get("href")
+        expect(href is None or href[0] == "#" and href[1:] in ids, f"{name}: {href} leads nowhere")
+
+
+def check_closed(name, page, text):
+    for e in page.iter():
+        for key in e.keys():
+            expect(key not in ("src", "srcset", "style", "action", "data", "poster") and not key.startswith("on"),
+                   f"{name}: {e.tag} has {key}")
+        expect(e.tag in OURS, f"{name}: there is an element {e.tag}")
+        expect(e.tag not in ("link", "img", "iframe", "object", "embed", "base"), f"{name}: there is {e.tag}")
+    for e in [*page.iter("style"), *page.iter("script")]:
+        for word in ("http:", "https:", "url(", "@import", "import(", "fetch(", "eval(", "innerHTML"):
+            expect(word not in e.text, f"{name}: {word} in {e.tag}")
+    for mark in "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f":
+        expect(mark not in text, f"{name}: U+{ord(mark):04X} in the page")
+
+
+def check_policy(name, page):
+    metas = [m for m in page.iter("meta") if m.get("http-equiv") == "Content-Security-Policy"]
+    expect(len(metas) == 1, f"{name}: no policy")
+    rules = dict(r.strip().split(" ", 1) for r in metas[0].get("content").split(";"))
+    expect(rules["default-src"] == "'none'", f"{name}: {rules}")
+    for kind in ("style", "script"):
+        found = list(page.iter(kind))
+        expect(len(found) == 1, f"{name}: {len(found)} elements {kind}")
+        digest = base64.b64encode(hashlib.sha256(found[0].text.encode()).digest()).decode()
+        expect(rules[kind + "-src"] == f"'sha256-{digest}'", f"{name}: the hash of {kind} is another one")
+
+
+def check_access(name, page):
+    levels = [int(e.tag[1]) for e in page.iter() if re.fullmatch(r"h[1-6]", e.tag)]
+    expect(levels.count(1) == 1 and levels[0] == 1, f"{name}: headings {levels}")
+    expect(all(b <= a + 1 for a, b in zip(levels, levels[1:])), f"{name}: a level is left out: {levels}")
+    for table in page.iter("table"):
+        expect(table[0].tag == "caption" and words(table[0]), f"{name}: a table without a caption")
+    for drawing in page.iter("svg"):
+        expect(drawing[0].tag == "title" and words(drawing[0]) and drawing.get("role") == "img",
+               f"{name}: a drawing without a title")
+    labels = {e.get("for") for e in page.iter("label")}
+    for slider in page.iter("input"):
+        expect(slider.get("id") in labels, f"{name}: a slider without a label")
+    expect(page.get("lang") == "en", f"{name}: no language")
+
+
+def check_verdicts(name, page, folder):
+    told = json.loads((folder / "verdicts.json").read_text(encoding="utf-8"))
+    table = next(t for t in page.iter("table") if t.get("class") == "verdicts")
+    shown = [words(row[1])[1:] for row in table.find("tbody")]
+    expect(shown == [c["verdict"] for c in told["claims"]], f"{name}: verdicts {shown}")
+    sections = [e.get("id") for e in page.iter("section")]
+    expect(sections[0] == "verdicts", f"{name}: {sections}")
+    refuted = [c for c in told["claims"] if c["verdict"] == "refuted" and "run" in c]
+    drawings = [e for e in page.find(".//section[@id='broken']").iter("svg") if e.get("class") == "diagram"]
+    expect(len(drawings) >= len(refuted), f"{name}: {len(drawings)} diagrams of {len(refuted)} runs")
+    expect(told["model"]["sha256"] in words(page), f"{name}: the hash of the model is not told")
+
+
+def main():
+    lanyard, *models = sys.argv[1:]
+    with tempfile.TemporaryDirectory() as scratch:
+        for model in models:
+            name = pathlib.Path(model).stem
+            folder = pathlib.Path(scratch) / name
+            path = report(lanyard, model, folder)
+            text = path.read_text(encoding="utf-8")
+            page = ET.fromstring(text.split("\n", 1)[1])  # without <!DOCTYPE html>
+            expect(text.startswith("<!DOCTYPE html>\n"), f"{name}: no document type")
+            check_form(name, page, path)
+            check_closed(name, page, text)
+            check_policy(name, page)
+            check_access(name, page)
+            check_verdicts(name, page, folder)
+            again = report(lanyard, model, pathlib.Path(scratch) / (name + "-again"), "--jobs", "1")
+            expect(again.read_bytes() == path.read_bytes(), f"{name}: a second run writes another page")
+    print("\n".join(problems) or "every page is closed, well-formed and the same twice")
+    return 1 if problems else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
