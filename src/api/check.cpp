@@ -64,7 +64,7 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
 }
 
 // Single faults, within the same limits for each question.
-std::optional<AnalysedFaults> faults_of(const Model& model, const CheckOptions& options, CheckReport& out) {
+std::optional<AnalysedFaults> analysed(const Model& model, const CheckOptions& options, CheckReport& out) {
     if (!options.outputs.page_faults || out.interrupted) return std::nullopt;
     FaultOptions asked;
     asked.claims = options.claims;
@@ -130,7 +130,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         DriverReport done = check_claims(m, driver);
         out.interrupted = done.interrupted;
         out.json = results_json(m, done.results, versions());
-        const auto faults = faults_of(model, options, out);
+        const auto faults = analysed(model, options, out);
         add_outputs(out, m, done.results, options.outputs, faults ? &*faults : nullptr);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);

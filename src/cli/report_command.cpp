@@ -14,7 +14,7 @@ namespace lanyard::cli {
 
 namespace {
 
-std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, const api::Model& model) {
+std::variant<api::CheckOptions, UsageError> report_options(const CommandLine& line, const api::Model& model) {
     if (model.claims().empty())
         return UsageError{"the model makes no claim, so there is nothing to judge",
                           "lanyard help claims tells how to make one"};
@@ -59,7 +59,7 @@ Exit report_command(const CommandLine& line) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
-    auto wanted = options_of(line, model);
+    auto wanted = report_options(line, model);
     if (const auto* error = std::get_if<UsageError>(&wanted)) return complain(*error);
     auto& options = std::get<api::CheckOptions>(wanted);
 

@@ -15,11 +15,11 @@ namespace {
 
 std::string paragraph(const std::string& words) { return tag("p", text(words)) + "\n"; }
 
-const char* box() { return "<span class=\"tick\" aria-label=\"tick box\" role=\"img\"></span>"; }
+const char* tick_box() { return "<span class=\"tick\" aria-label=\"tick box\" role=\"img\"></span>"; }
 const char* blank() { return "<span class=\"blank\" aria-label=\"space for a reading\" role=\"img\"></span>"; }
 
 std::string rule_table(const Model& m) {
-    Table t{"Rules of the chosen packs", "rules", {"Rule", "Requires", "Here", "Written in"}, {}};
+    MarkupTable t{"Rules of the chosen packs", "rules", {"Rule", "Requires", "Here", "Written in"}, {}};
     for (const auto& use : m.rules) {
         const PackRule& rule = *find_rule(m.packs, use.rule);
         std::string here =
@@ -32,15 +32,15 @@ std::string rule_table(const Model& m) {
 }
 
 std::string hand_table(const Model& m) {
-    Table t{"To be inspected by hand", "hand", {"Done", "What", "Written in"}, {}};
+    MarkupTable t{"To be inspected by hand", "hand", {"Done", "What", "Written in"}, {}};
     for (const auto& p : m.packs)
         for (const auto& i : p->inspect)
-            t.rows.push_back({box(), text(i.name + ": " + i.what), text(p->id + ", " + i.citation)});
+            t.rows.push_back({tick_box(), text(i.name + ": " + i.what), text(p->id + ", " + i.citation)});
     return table(t);
 }
 
 std::string pack_table(const Model& m) {
-    Table t{"Rule packs", "packs", {"Pack", "What it is", "How well its text is known", "SHA-256"}, {}};
+    MarkupTable t{"Rule packs", "packs", {"Pack", "What it is", "How well its text is known", "SHA-256"}, {}};
     for (const auto& p : m.packs)
         t.rows.push_back({name(p->id), text(p->title + "; " + p->publisher + ", " + p->edition),
                           text(text_read_words(p->text_read)), tag("span class=\"hash\"", text(p->sha256))});
@@ -48,10 +48,10 @@ std::string pack_table(const Model& m) {
 }
 
 std::string fault_claims(const PageFaults& f) {
-    Table t{"Claims and single faults",
-            "fault-claims",
-            {"Claim", "Sets of faults that break it", "Is the list complete?"},
-            {}};
+    MarkupTable t{"Claims and single faults",
+                  "fault-claims",
+                  {"Claim", "Sets of faults that break it", "Is the list complete?"},
+                  {}};
     for (const auto& c : f.tables.claims) {
         std::string sets, complete;
         for (const auto& set : c.sets) {
@@ -77,7 +77,7 @@ std::string fault_claims(const PageFaults& f) {
 std::string faults(const PageInput& in) {
     if (in.faults == nullptr) return "";
     const FailureModes modes = failure_modes(in.faults->model, in.faults->tables);
-    Table t{"Failure modes", "faults", modes.head, {}};
+    MarkupTable t{"Failure modes", "faults", modes.head, {}};
     for (const auto& row : modes.rows) {
         std::vector<std::string> cells;
         for (const auto& c : row) cells.push_back(text(c));
@@ -88,7 +88,8 @@ std::string faults(const PageInput& in) {
 }
 
 std::string findings(const Model& m) {
-    Table t{"Seen in the wiring without any claim", "findings", {"Line", "What", "Why it matters", "What helps"}, {}};
+    MarkupTable t{
+        "Seen in the wiring without any claim", "findings", {"Line", "What", "Why it matters", "What helps"}, {}};
     for (const auto& f : findings_of(m)) {
         const FindingHelp& help = finding_help(f.kind);
         t.rows.push_back({std::to_string(f.place.line),
@@ -99,7 +100,8 @@ std::string findings(const Model& m) {
 }
 
 std::string assumptions(const Model& m) {
-    Table t{"Assumed numbers", "assumed", {"What", "Assumed", "Where that comes from", "Measured on the car"}, {}};
+    MarkupTable t{
+        "Assumed numbers", "assumed", {"What", "Assumed", "Where that comes from", "Measured on the car"}, {}};
     for (const auto& a : report::assumed_numbers(m))
         t.rows.push_back({name(a.what), text(a.value), text(a.where), blank()});
     if (t.rows.empty()) return "";

@@ -19,7 +19,7 @@ std::string attribute(const std::string& key, const std::string& value) {
     return " " + key + "=\"" + text(value) + "\"";
 }
 
-std::string table(const Table& t) {
+std::string table(const MarkupTable& t) {
     if (t.rows.empty()) return "";
     std::string head;
     for (const auto& h : t.head) head += tag("th scope=\"col\"", text(h));

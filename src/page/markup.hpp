@@ -19,14 +19,14 @@ std::string lone(const std::string& open);
 // ` key="value"`, the value escaped.
 std::string attribute(const std::string& key, const std::string& value);
 
-struct Table {
+struct MarkupTable {
     std::string caption;                         // words
     std::string shape;                           // class
     std::vector<std::string> head;               // words
     std::vector<std::vector<std::string>> rows;  // markup; the first cell heads its row
 };
 // Each cell knows the head of its column, so that a narrow page can show rows as blocks. Empty without rows.
-std::string table(const Table& table);
+std::string table(const MarkupTable& table);
 
 // A section of the document with its heading.
 std::string section(const std::string& id, const std::string& title, const std::string& content);

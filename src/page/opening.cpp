@@ -30,7 +30,7 @@ std::vector<Count> counts(const std::vector<ClaimResult>& results) {
     return all;
 }
 
-std::string definition(const std::string& label, const std::string& markup) {
+std::string defined(const std::string& label, const std::string& markup) {
     return tag("div", tag("dt", text(label)) + tag("dd", markup));
 }
 
@@ -87,11 +87,11 @@ std::string opening(const PageInput& in) {
     return tag("header",
                "\n" + tag("p class=\"kind\"", "Report of a check by model") + "\n" + tag("h1", name(m.name)) + "\n" +
                    tag("ul class=\"tally\" aria-label=\"Verdicts\"", tally) + "\n" +
-                   tag("dl class=\"facts\"", definition("Model file", name(report::file_name(m))) +
-                                                 definition("SHA-256", tag("span class=\"hash\"", text(m.sha256))) +
-                                                 definition("Checked by", text("lanyard " + in.versions.lanyard + ", " +
-                                                                               in.versions.solver)) +
-                                                 definition("Scan period", text(report::duration_text(m.scan)))) +
+                   tag("dl class=\"facts\"",
+                       defined("Model file", name(report::file_name(m))) +
+                           defined("SHA-256", tag("span class=\"hash\"", text(m.sha256))) +
+                           defined("Checked by", text("lanyard " + in.versions.lanyard + ", " + in.versions.solver)) +
+                           defined("Scan period", text(report::duration_text(m.scan)))) +
                    "\n" +
                    tag("p class=\"caution\"",
                        "A proof is about the model, not about the car. This report is no approval and replaces "
@@ -101,7 +101,7 @@ std::string opening(const PageInput& in) {
 }
 
 std::string verdict_table(const PageInput& in) {
-    Table t{"Every claim and its verdict", "verdicts", {"Claim", "Verdict", "Under", "In short", "Evidence"}, {}};
+    MarkupTable t{"Every claim and its verdict", "verdicts", {"Claim", "Verdict", "Under", "In short", "Evidence"}, {}};
     for (const auto& r : in.results) {
         const Claim& c = report::claim_at(in.model, r.claim);
         std::string says;

@@ -22,7 +22,7 @@ std::string player(const RunToShow& run, const Diagram& d) {
                    tag("output for=\"" + run.id + "-slider\" aria-live=\"polite\"", text(d.moments.back().row.time)));
 }
 
-std::string moments_table(const RunToShow& run, const Diagram& d) {
+std::string table_of_moments(const RunToShow& run, const Diagram& d) {
     std::string body;
     for (std::size_t k = 0; k < d.moments.size(); ++k) {
         const report::Row& row = d.moments[k].row;
@@ -74,7 +74,7 @@ std::string run_view(const RunToShow& run) {
                        wiring_title, scheme_svg(m, wiring, run.id + "-wiring", wiring_title),
                        "A heavy line carries current, a plain one has plus, a dashed one ground, a thin one neither. "
                        "Shown as at the moment that is chosen above; at first, the last one.") +
-                   moments_table(run, d)) +
+                   table_of_moments(run, d)) +
            "\n";
 }
 

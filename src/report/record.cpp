@@ -23,7 +23,7 @@ std::string titled(const std::string& title, const std::string& body) {
     return body.empty() ? "" : '\n' + title + "\n\n" + body;
 }
 
-std::string labelled(const std::string& label, const std::string& text) {
+std::string record_line(const std::string& label, const std::string& text) {
     return labelled("  " + label, label_width, one_line(text));
 }
 
@@ -56,12 +56,12 @@ class Record {
     std::string not_checked() const {
         std::string out = claims([](const ClaimResult& r) { return !is_proved(r) && !fails(r); });
         for (std::size_t k = 0; k < m_.claims.size(); ++k)
-            if (!judged(static_cast<int>(k))) out += labelled("not judged", m_.claims[k].id);
+            if (!judged(static_cast<int>(k))) out += record_line("not judged", m_.claims[k].id);
         for (const auto& use : m_.rules)
-            if (use.state != RuleState::judged) out += labelled("no rule here", use.rule + ": " + state_reason(use));
-        return out + labelled("never",
-                              "the vehicle itself; what SAFETY.md lists under \"A proof is about the model, not "
-                              "about the car\"; what breaks, unless a condition above names faults");
+            if (use.state != RuleState::judged) out += record_line("no rule here", use.rule + ": " + state_reason(use));
+        return out + record_line("never",
+                                 "the vehicle itself; what SAFETY.md lists under \"A proof is about the model, not "
+                                 "about the car\"; what breaks, unless a condition above names faults");
     }
 
     std::string by_hand() const {
@@ -83,9 +83,9 @@ class Record {
     std::string packs() const {
         std::string out;
         for (const auto& p : m_.packs)
-            out += labelled(out.empty() ? "rules" : "", p->id + ": " + p->title + "; " + p->publisher + ", " +
-                                                            p->edition + "; " + text_read_words(p->text_read) +
-                                                            "; SHA-256 " + p->sha256);
+            out += record_line(out.empty() ? "rules" : "", p->id + ": " + p->title + "; " + p->publisher + ", " +
+                                                               p->edition + "; " + text_read_words(p->text_read) +
+                                                               "; SHA-256 " + p->sha256);
         return out;
     }
 
@@ -107,9 +107,9 @@ class Record {
     }
     std::string claim(const ClaimResult& r) const {
         const Claim& c = claim_at(m_, r.claim);
-        return labelled(verdict_word(r.verdict),
-                        c.id + ": " + joined(claim_sentences(m_, c), "; ") + "; under " + condition_text(m_, c)) +
-               (is_proved(r) ? "" : labelled("", summary(m_, r)));
+        return record_line(verdict_word(r.verdict),
+                           c.id + ": " + joined(claim_sentences(m_, c), "; ") + "; under " + condition_text(m_, c)) +
+               (is_proved(r) ? "" : record_line("", summary(m_, r)));
     }
 };
 
@@ -134,16 +134,16 @@ std::string check_record(const Model& m, const std::vector<ClaimResult>& results
         "change "
         "of the logic, of a number or of the controller's software makes every verdict void.");
     out += titled("WHAT WAS CHECKED, AND BY WHAT",
-                  labelled("model", m.name) + labelled("file", file_name(m) + ", SHA-256 " + m.sha256) +
-                      labelled("scan period", duration_text(m.scan)) +
-                      labelled("by", "lanyard " + versions.lanyard + ", " + versions.solver) + record.packs());
+                  record_line("model", m.name) + record_line("file", file_name(m) + ", SHA-256 " + m.sha256) +
+                      record_line("scan period", duration_text(m.scan)) +
+                      record_line("by", "lanyard " + versions.lanyard + ", " + versions.solver) + record.packs());
     out += titled("WHAT DOES NOT HOLD", record.claims(fails));
     out += titled("WHAT HOLDS IN THE MODEL", record.claims(is_proved));
     out += titled("WHAT WAS NOT CHECKED", record.not_checked());
     out += titled("NUMBERS THAT NOBODY HAS MEASURED", record.to_measure());
     out += titled("TO BE INSPECTED BY HAND", record.by_hand());
     out += titled("EVIDENCE", record.evidence());
-    out += titled("WHO SIGNS", labelled("vehicle", blank) + labelled("event", blank) + signatures());
+    out += titled("WHO SIGNS", record_line("vehicle", blank) + record_line("event", blank) + signatures());
     return out + '\n' + safety_line() + '\n';
 }
 

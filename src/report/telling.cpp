@@ -117,21 +117,21 @@ std::string demand_text(const Model& m, const Run& example, int claim) {
     return "at " + when + " in a run it demands something" + (states.empty() ? "" : ": " + joined(states, ", "));
 }
 
-void tell(Told& out, const Model& m, int claim, const Proved& p) {
+void tell_verdict(Told& out, const Model& m, int claim, const Proved& p) {
     if (p.playbook) return out.add(playbook_passage(*p.playbook));
     if (std::holds_alternative<Possible>(claim_at(m, claim).body))
         return tell_run(out, m, p.example, claim, false, nullptr);
     out.add("for example", demand_text(m, p.example, claim));
 }
 
-void tell(Told& out, const Model& m, int claim, const Refuted& r) {
+void tell_verdict(Told& out, const Model& m, int claim, const Refuted& r) {
     if (r.run) tell_faults(out, m, claim_at(m, claim), *r.run);
     if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr);
     if (r.certificate && !r.run) out.add("broken", broken_summary(m, {}, claim));
     out.add("note", one_line(r.remark));
 }
 
-void tell(Told& out, const Model& m, int claim, const Vacuous& v) {
+void tell_verdict(Told& out, const Model& m, int claim, const Vacuous& v) {
     out.add("says nothing", one_line(v.reason));
     if (!v.run || v.run->segments.empty()) return;
     const Film film(m, *v.run, claim_at(m, claim).condition, -1);
@@ -140,7 +140,7 @@ void tell(Told& out, const Model& m, int claim, const Vacuous& v) {
     out.add("then", "no scan may follow");
 }
 
-void tell(Told& out, const Model& m, int claim, const Undecided& u) {
+void tell_verdict(Told& out, const Model& m, int claim, const Undecided& u) {
     const bool possible = std::holds_alternative<Possible>(claim_at(m, claim).body);
     out.add("stopped by", one_line(u.reason));
     if (u.depth > 0)
@@ -164,7 +164,7 @@ std::vector<Passage> telling(const Model& m, const ClaimResult& r, bool certific
     const bool failed = std::holds_alternative<Refuted>(r.verdict) || std::holds_alternative<Vacuous>(r.verdict);
     tell_claim(out, m, claim);
     for (auto& [label, sentence] : words_on_rule(m, claim, failed)) out.add(label, sentence);
-    std::visit([&](const auto& verdict) { tell(out, m, r.claim, verdict); }, r.verdict);
+    std::visit([&](const auto& verdict) { tell_verdict(out, m, r.claim, verdict); }, r.verdict);
     const Certificate* certificate = certificate_of(r.verdict);
     if (certificates && certificate != nullptr) tell_certificate(out, *certificate);
     if (!r.leaps)

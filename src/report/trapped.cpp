@@ -59,7 +59,7 @@ class Trap {
                short_text(m_, of, longest_summary) + " at the scan before, each time" + as_far(e) + time_words(is, on);
     }
     std::string as_far(const Expr& e) const {
-        const Element& element = m_.elements[static_cast<std::size_t>(e.element)];
+        const lanyard::Element& element = m_.elements[static_cast<std::size_t>(e.element)];
         return m_.may_lose_power() && element.retained ? ", as far as the controller has power" : "";
     }
     bool is_defined(SignalId id) const {
