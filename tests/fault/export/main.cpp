@@ -22,8 +22,7 @@ class Export {
  public:
     explicit Export(std::filesystem::path folder) : folder_(std::move(folder)) {}
 
-    void tree(const std::string& name, Diagrams& s, Function f, const std::vector<BasicEvent>& events,
-              double mission) {
+    void tree(const std::string& name, Diagrams& s, Function f, const std::vector<BasicEvent>& events, double mission) {
         const auto primes = prime_implicants(s, f);
         std::ofstream(folder_ / (name + ".xml")) << mef_text(name, events, primes, mission);
         Probabilities p;
