@@ -15,7 +15,6 @@ namespace {
 
 using report::Film;
 using report::Frame;
-using report::Moment;
 
 constexpr std::size_t most_tracks = 16;
 constexpr int full = 1000;

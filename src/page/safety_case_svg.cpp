@@ -171,7 +171,8 @@ class Strips {
 
     // A proof may stand on a dozen of them: the id stands in the line.
     static int ellipse(const Element& e, int y, std::string& content) {
-        const auto lines = wrapped(e.id + ": " + e.statement, beside_width - 110);
+        auto lines = wrapped(e.id + ": " + e.statement, beside_width - 40);
+        if (lines.size() > 1) lines = wrapped(e.id + ": " + e.statement, beside_width - 110);
         const int count = static_cast<int>(lines.size());
         const int height = count * text_height + (count == 1 ? 20 : 36);
         const int middle = beside_x + beside_width / 2;
