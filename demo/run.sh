@@ -86,7 +86,7 @@ kill="pit kill stops fuel and spark"
 printf '\n$ lanyard faults demo/wired-car-repaired.json --claim "%s"\n' "$kill"
 "$lanyard" faults demo/wired-car-repaired.json --claim "$kill" --json "$results/faults.json" \
     --csv "$results/faults.csv" >"$results/faults.txt" || echo "exit code $?"
-python3 demo/compare_faults.py "$results/faults.json" demo/wired-car-repaired.faults.expect.json || wrong=1
+python3 demo/compare_faults.py "$results/faults.json" demo/faults/wired-car-repaired.expect.json || wrong=1
 cat "$results/faults.txt"
 printf '\n'
 head -n 12 "$results/faults.csv"
