@@ -82,10 +82,14 @@ cat <<'TEXT'
 What one broken part can do to the red button of the repaired wiring: each wire, fuse, relay, switch and output, one at
 a time and from any moment on; and what each fault does to the loads (the first lines of the table).
 TEXT
-kill="pit kill stops fuel and spark"
+kill="pit kill stops fuel and spark" code=0
 printf '\n$ lanyard faults demo/wired-car-repaired.json --claim "%s"\n' "$kill"
 "$lanyard" faults demo/wired-car-repaired.json --claim "$kill" --json "$results/faults.json" \
-    --csv "$results/faults.csv" >"$results/faults.txt" || echo "exit code $?"
+    --csv "$results/faults.csv" >"$results/faults.txt" || code=$?
+if ((code != 10)); then
+    echo "UNEXPECTED: exit code $code instead of 10"
+    wrong=1
+fi
 python3 demo/compare_faults.py "$results/faults.json" demo/faults/wired-car-repaired.expect.json || wrong=1
 cat "$results/faults.txt"
 printf '\n'
