@@ -94,7 +94,7 @@ void Explainer::along(const Way& w, Sign sign, const View& v, std::vector<std::s
     if (from > 0) {
         items.push_back(m_.circuit.nodes[slot(nodes[from])].name);
     } else if (sign == Sign::ground) {
-        items.emplace_back("ground");
+        items.push_back(m_.circuit.nodes[slot(w.begin)].name);
     } else {
         items.push_back(source_words(w.source, v));
         for (auto& r : why_source(w.source, true, v)) because.push_back(std::move(r));
