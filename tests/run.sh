@@ -73,6 +73,7 @@ lint_check() {
     LINT_DEADLINE=$(($(date +%s) + 860 - (SECONDS - begin)))
     export NEWEST_SOURCE LINT_DEADLINE
     mkdir -p build/lint
+    cmake --build build/asan --target lanyard_texts || return
     # shellcheck disable=SC2016
     find build/asan/CMakeFiles -path '*/Unity/*.cxx' -print0 |
         xargs -0 -I '{}' -P "$(nproc)" bash -c 'lint_one "$1"' _ '{}' >build/lint.log
