@@ -238,7 +238,9 @@ struct FaultEffect {
 
 struct FaultSetReport {
     std::vector<std::string> faults;  // names
-    std::string story;                // FaultOptions::stories; as ClaimReport::story
+    // FaultOptions::from_the_start: faults that, there as well, make the claim hold again; where that is undecided.
+    std::vector<std::string> undone_by, undone_open;
+    std::string story;  // FaultOptions::stories; as ClaimReport::story
 };
 
 struct ClaimFaultsReport {

@@ -14,6 +14,12 @@ namespace lanyard::api {
 
 namespace {
 
+std::vector<std::string> names_of(const lanyard::Model& m, const std::vector<int>& faults) {
+    std::vector<std::string> out;
+    for (const int f : faults) out.push_back(m.faults[static_cast<std::size_t>(f)].name);
+    return out;
+}
+
 ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, const ClaimFaults& f, bool stories) {
     ClaimFaultsReport out;
     out.id = info.id;
@@ -21,7 +27,9 @@ ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, 
     out.not_judged = f.not_judged;
     for (const auto& set : f.sets) {
         FaultSetReport s;
-        for (const int i : set.faults) s.faults.push_back(m.faults[static_cast<std::size_t>(i)].name);
+        s.faults = names_of(m, set.faults);
+        s.undone_by = names_of(m, set.undone_by);
+        s.undone_open = names_of(m, set.undone_open);
         if (stories) {
             const Told told = tell(m, f.claim, set);
             s.story = story(*told.model, told.result, false);

@@ -78,8 +78,10 @@ class Asked {
             node(c.supply_plus, Sign::plus, add);
             node(c.supply_minus, Sign::ground, add);
         }
-        for (const auto& source : c.sources)
+        for (const auto& source : c.sources) {
             if (source.field_node >= 0) node(source.field_node, Sign::plus, add);
+            if (source.minus > 0) node(source.minus, Sign::ground, add);  // what leads back to it
+        }
     }
 
     void ask_probe(int probe, const Add& add) {

@@ -86,6 +86,27 @@ class Levels {
     std::map<std::tuple<std::size_t, Sign, int>, Level> weak_;  // by return, sign, branch left out
 };
 
+// Else the answer lies in what switches and breaks, and not in where plus and ground get to.
+inline bool is_of_the_levels(ProbeKind kind) {
+    switch (kind) {
+        case ProbeKind::load:
+        case ProbeKind::coil:
+        case ProbeKind::input:
+        case ProbeKind::supply:
+        case ProbeKind::field:
+        case ProbeKind::node:
+        case ProbeKind::magneto:
+            return true;
+        case ProbeKind::flight:
+        case ProbeKind::passage:
+        case ProbeKind::bounce:
+        case ProbeKind::chatter:
+        case ProbeKind::reset:
+            return false;
+    }
+    return false;
+}
+
 // What the wiring itself is asked by a probe: for an input whether its node has plus (pulled up: is grounded), for a
 // magneto whether its lead is grounded, for all others whether they are fed. Nothing for probes that are no matter of
 // the levels.
@@ -109,6 +130,7 @@ std::optional<typename Wiring::Answer> ask(Wiring& w, const Model& m, const Prob
         case ProbeKind::magneto:
             return w.is_grounded(c.magneto_lead[slot(p.index)]);
         case ProbeKind::flight:
+        case ProbeKind::passage:
         case ProbeKind::bounce:
         case ProbeKind::chatter:
         case ProbeKind::reset:

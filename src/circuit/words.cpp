@@ -21,6 +21,8 @@ std::string probe_name(const Model& m, int probe) {
             return m.name_of(m.loads[i].signal);
         case ProbeKind::flight:
             return m.name_of(m.relays[i].contact) + ".flight";
+        case ProbeKind::passage:
+            return m.name_of(m.switches[i].position) + ".passage";
         case ProbeKind::bounce:
             return m.circuit.branches[i].name + ".bounce";
         case ProbeKind::chatter:

@@ -17,6 +17,9 @@ struct CutSet {
     std::optional<Run> run;
     std::optional<Certificate> certificate;
     std::size_t depth = 0;  // leaps of the run
+    // Where faults are there from the start: those that, there as well, make the claim hold again; those of which that
+    // was not decided.
+    std::vector<int> undone_by{}, undone_open{};
 };
 
 // How far the list of sets of one size is complete.

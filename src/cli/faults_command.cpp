@@ -13,9 +13,9 @@ namespace lanyard::cli {
 
 namespace {
 
-std::string set_text(const std::vector<std::string>& names) {
+std::string set_text(const std::vector<std::string>& names, const std::string& between = " + ") {
     std::string all;
-    for (const std::string& n : names) all += (all.empty() ? "" : " + ") + n;
+    for (const std::string& n : names) all += (all.empty() ? "" : between) + n;
     return harmless(all);
 }
 
@@ -38,6 +38,12 @@ std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
     std::string text;
     for (const auto& set : claim.sets)
         if (set.faults.size() > 1) text += "  " + set_text(set.faults) + "\n";
+    for (const auto& set : claim.sets) {
+        if (!set.undone_by.empty())
+            text += "  " + set_text(set.faults) + ": holds again with " + set_text(set.undone_by, ", ") + "\n";
+        if (!set.undone_open.empty())
+            text += "  " + set_text(set.faults) + ": undecided with " + set_text(set.undone_open, ", ") + "\n";
+    }
     for (const auto& set : claim.sets)
         if (!set.story.empty()) text += "\n  " + set_text(set.faults) + "\n" + indented(set.story, "    ");
     if (order > 1 || claim.complete_up_to < order) {

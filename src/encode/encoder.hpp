@@ -140,7 +140,8 @@ class Encoder {
     z3::expr last(SignalId id);  // Op::last, Booleans
     z3::expr pulls(int relay);
     z3::expr contact(int index);
-    z3::expr found_before(int relay);  // the contact at the scan before
+    z3::expr position_before(int index);  // of a switch, at the scan before
+    z3::expr found_before(int relay);     // the contact at the scan before
     bool loses_power() { return !powered().is_true(); }
     z3::expr load(int index);
     z3::expr in_mode(Mode m);
@@ -252,7 +253,7 @@ class Encoder {
     std::set<unsigned> memory_;   // state that is no clock, by position
     std::optional<z3::expr> powered_, powered_before_, begun_;
     std::optional<std::pair<z3::expr, z3::expr>> mode_;
-    std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_;
+    std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_, positions_before_;
     std::map<int, z3::expr> closed_before_;
     std::map<int, z3::expr> wants_;  // per relay: where its contact is drawn
     std::optional<Switching> switching_;

@@ -173,6 +173,8 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
             const z3::expr wants = wants_.at(probe.index), found = signal(m_.relays[slot(probe.index)].contact);
             return {truth(false), wants != found};
         }
+        case ProbeKind::passage:
+            return {truth(false), folded_and(begun(), position(probe.index) != position_before(probe.index))};
         case ProbeKind::bounce:
             return {truth(false), any_fault(c.branches[slot(probe.index)].bounced_by)};
         case ProbeKind::chatter:
@@ -201,7 +203,11 @@ Encoder::Truths Encoder::coil(const Probe& probe) {
 // Of what switches, how it stands without a fault of its own.
 z3::expr Encoder::conducts(const Branch& b, Stage stage) {
     const auto made = [&](const z3::expr& e) { return b.makes ? e : folded_not(e); };
-    if (b.kind == BranchKind::pole) return made(position(b.index));
+    if (b.kind == BranchKind::pole) {
+        const int between = m_.switches[slot(b.index)].passage_probe;
+        const z3::expr closed = made(position(b.index));
+        return between < 0 ? closed : folded_and(closed, folded_not(answer(between)));
+    }
     if (b.kind == BranchKind::contact) {
         const bool rest = stage == Stage::rest;
         const Relay& relay = m_.relays[slot(b.index)];

@@ -140,6 +140,16 @@ z3::expr Encoder::position(int index) {
     return *s_.readback.positions[i];
 }
 
+z3::expr Encoder::position_before(int index) {
+    const auto found = positions_before_.find(index);
+    if (found != positions_before_.end()) return found->second;
+    const Switch& sw = m_.switches[static_cast<std::size_t>(index)];
+    const std::string& name = m_.name_of(sw.position);
+    const z3::expr before = state(name + ".before", truth(sw.rests_on), name);
+    state_next(before, position(index));
+    return positions_before_.emplace(index, before).first->second;
+}
+
 z3::expr Encoder::seen(int index) {
     const auto i = static_cast<std::size_t>(index);
     const Switch& sw = m_.switches[i];
@@ -147,8 +157,7 @@ z3::expr Encoder::seen(int index) {
     z3::expr noticed = now;
     if (sw.may_be_missed) {
         const std::string& name = m_.name_of(sw.position);
-        const z3::expr before = state(name + ".before", truth(sw.rests_on), name);
-        state_next(before, now);
+        const z3::expr before = position_before(index);
         const z3::expr missed = input(name + ".missed", ctx_.bool_sort());
         rule("world: first scan of " + name, z3::implies(missed, begun()));
         s_.readback.missed[i] = missed;

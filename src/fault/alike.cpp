@@ -57,9 +57,7 @@ std::map<int, std::vector<std::size_t>> answers(const Model& m, const std::vecto
     Switching switching(m.circuit, faults, std::vector<bool>(m.faults.size()));
     for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) {
         const Probe& probe = m.circuit.probes[p];
-        const bool other = probe.kind == ProbeKind::flight || probe.kind == ProbeKind::bounce ||
-                           probe.kind == ProbeKind::chatter || probe.kind == ProbeKind::reset;
-        if (other) continue;
+        if (!is_of_the_levels(probe.kind)) continue;
         const auto all = switching.answers([&](auto& w) { return *ask(w, m, probe); });
         for (std::size_t k = 0; k < all.with_fault.size(); ++k)
             for (const int f : all.with_fault[k].faults) out[f][p] = k + 1;

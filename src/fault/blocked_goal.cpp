@@ -4,6 +4,8 @@
 // How: the example of the sound car is played again with the faults, as nearly as the world lets it; most faults do not
 // hinder it, and the run that comes of it is the proof. Where it misses the goal the provers are asked.
 //
+// Single faults that no probe can tell apart (fault/alike.hpp) are the same system: one is judged for all of them.
+//
 // Why it is sound: what is kept is a legal run of the interpreter, or a certificate. A further fault may open a way
 // that another has blocked (a wire on battery, say), so a set that holds a known one is left out, not claimed to block.
 //
@@ -13,6 +15,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "fault/alike.hpp"
 #include "prove/judge.hpp"
 #include "sim/world.hpp"
 
@@ -48,8 +51,12 @@ class BlockingSets {
     ClaimFaults run() {
         for (int order = 1; order <= options_.order; ++order) {
             OrderReport report{order, true, std::nullopt, ""};
-            std::vector<int> set;
-            extend(set, 0, order, report);
+            if (order == 1) {
+                one_by_one(report);
+            } else {
+                std::vector<int> set;
+                extend(set, 0, order, report);
+            }
             out_.orders.push_back(report);
             if (!report.complete) break;
         }
@@ -57,6 +64,23 @@ class BlockingSets {
     }
 
  private:
+    // Of those that are alike one is judged for all.
+    void one_by_one(OrderReport& report) {
+        for (const auto& group : alike(model_, options_.faults)) {
+            if (group.size() > 1) out_.alike.push_back(group);
+            const std::size_t known = out_.sets.size();
+            judge_set({group.front()}, report);
+            if (out_.sets.size() == known) continue;
+            for (std::size_t k = 1; k < group.size(); ++k) {
+                CutSet like = out_.sets[known];
+                like.faults = {group[k]};
+                out_.sets.push_back(std::move(like));
+            }
+        }
+        std::sort(out_.sets.begin(), out_.sets.end(),
+                  [](const CutSet& a, const CutSet& b) { return a.faults < b.faults; });
+    }
+
     void extend(std::vector<int>& set, std::size_t from, int missing, OrderReport& report) {
         if (missing == 0) return judge_set(set, report);
         for (std::size_t i = from; i < options_.faults.size(); ++i) {

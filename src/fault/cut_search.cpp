@@ -8,7 +8,8 @@
 // Why it is sound: where faults may begin at any scan they may also not begin, so whatever breaks the claim under some
 // faults is a run under more of them as well. More faults are never better: the minimal sets say all. Where
 // faults are there from the start or never, or present throughout, that does not follow; then the sets are those of
-// exactly these faults, and each is minimal among the sets that break the claim.
+// exactly these faults, and each is minimal among the sets that break the claim; fault/undone.hpp then
+// looks which further fault undoes one.
 //
 // When it gives up: at the work limit; then the order is reported as not complete.
 #include "fault/cut_search.hpp"
@@ -18,6 +19,7 @@
 
 #include "fault/alike.hpp"
 #include "fault/break_search.hpp"
+#include "fault/undone.hpp"
 #include "prove/judge.hpp"
 #include "sim/interpreter.hpp"
 
@@ -47,6 +49,7 @@ class CutSearch {
             out_.orders.push_back(one_order(order));
             if (!out_.orders.back().complete) break;
         }
+        if (options_.from_the_start) find_undoing(model_, options_, judge_, out_);
         return std::move(out_);
     }
 
@@ -109,6 +112,7 @@ class CutSearch {
         settle(q);
         JudgeOptions patient = judge_;
         patient.first_budget = first_budget;
+        patient.any_run = true;
         const Answered a = ask(q, patient, out_.timing, r.engine);
         if (const auto* hit = std::get_if<Hit>(&a)) r.verdict = Refuted{hit->run, std::nullopt, ""};
         if (const auto* none = std::get_if<NoHit>(&a)) r.verdict = Proved{none->certificate, {}, nullptr};

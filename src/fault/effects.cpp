@@ -1,6 +1,7 @@
 // What it decides: nothing; it looks. Each run of the sound car is played once more with the fault there from the first
 // scan on: the same switches, quantities and engine, as nearly as the world lets them. Where a load differs at some
-// scan, the fault has an effect that somebody can see in that situation.
+// scan, the fault has an effect that somebody can see in that situation. Of faults that no probe can tell apart
+// (fault/alike.hpp) one is played for all.
 //
 // When it gives up: a fault that differs in none of the runs may still differ in others, so that is called "not seen"
 // and never "harmless".
@@ -10,6 +11,7 @@
 #include <memory>
 #include <set>
 
+#include "fault/alike.hpp"
 #include "model/faults.hpp"
 #include "sim/world.hpp"
 
@@ -101,19 +103,22 @@ std::vector<Effect> effects_of(const Model& model, const std::vector<int>& fault
     for (unsigned seed = 1; seed <= random_runs; ++seed)
         bench.push_back(played(model, random_run(model, 0, -1, seed, random_scans)));
     std::vector<Effect> out;
-    for (const int f : faults) {
-        const Comparison comparison(model, f);
+    for (const auto& group : alike(model, faults)) {
+        const Comparison comparison(model, group.front());
         Difference seen;
         for (const auto& r : use) comparison.play(r, seen);
         Effect e;
-        e.fault = f;
         if (seen.any()) e.shows = Shows::in_use;
         for (const auto& r : bench) comparison.play(r, seen);
         if (e.shows == Shows::not_seen && seen.any()) e.shows = Shows::on_a_bench;
         e.lost.assign(seen.lost.begin(), seen.lost.end());
         e.gained.assign(seen.gained.begin(), seen.gained.end());
-        out.push_back(std::move(e));
+        for (const int f : group) {
+            e.fault = f;
+            out.push_back(e);
+        }
     }
+    std::sort(out.begin(), out.end(), [](const Effect& a, const Effect& b) { return a.fault < b.fault; });
     return out;
 }
 

@@ -46,6 +46,8 @@ Events events_of(const Model& m, const ClaimFaults& claim) {
             out.faults.push_back(f);
             out.events.push_back(std::move(e));
         }
+        if (!(set.undone_by.empty() && set.undone_open.empty()) && out.why_not.empty())
+            out.why_not = "further faults may undo what a set has done";
         std::sort(numbered.begin(), numbered.end());
         out.sets.push_back(std::move(numbered));
     }

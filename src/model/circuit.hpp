@@ -78,6 +78,7 @@ enum class ProbeKind {
     node,     // has plus, `index` in nodes
     magneto,  // sparks: its lead is not grounded; `index` in Model::loads
     flight,   // a change-over contact is found between its two positions, `index` in Model::relays
+    passage,  // a change-over switch that is being moved is found between, `index` in Model::switches
     bounce,   // a bouncing contact is found open, `index` in branches
     chatter,  // the same for a switch that the controller sees directly, `index` in Model::switches
     reset,    // the controller loses its power by a fault of its own; without a circuit as well

@@ -93,6 +93,7 @@ class Wiring {
     void finish_inputs();
     void finish_drives();
     void finish_relays();
+    void finish_switches();
     void name_nodes();
     void warn();
     void warn_of_splices();

@@ -127,6 +127,14 @@ void Wiring::finish_relays() {
     }
 }
 
+void Wiring::finish_switches() {
+    for (const auto& branch : b_.model.circuit.branches) {
+        if (branch.kind != BranchKind::pole || branch.makes) continue;
+        Switch& s = b_.model.switches[static_cast<std::size_t>(branch.index)];
+        if (s.changes_over && s.passage_probe < 0) s.passage_probe = probe(ProbeKind::passage, branch.index);
+    }
+}
+
 // Claims may speak of nodes: by the names of ends, and by the bare name of a part that is a node.
 void Wiring::name_nodes() {
     const auto& nodes = b_.model.circuit.nodes;
@@ -209,6 +217,7 @@ void Wiring::finish(Place circuit, const std::string& pointer) {
     finish_inputs();
     finish_drives();
     finish_relays();
+    finish_switches();
     for (auto& b : std::exchange(b_.model.circuit.branches, {})) b_.model.circuit.add(std::move(b));
     name_nodes();
     check_voltages();

@@ -25,7 +25,8 @@ class Builder {
         for (const bool batteries : {true, false})
             for (std::size_t s = 0; s < c_.sources.size(); ++s)
                 if (c_.sources[s].turns != batteries) feed(static_cast<int>(s));
-        for (const int i : chosen_.inputs) input(i);
+        for (const int i : chosen_.inputs) hang(m_.wired_inputs[slot(i)].node, i, End::input);
+        for (const int l : chosen_.magnetos) hang(c_.magneto_lead[slot(l)], l, End::magneto);
         rest();
         place();
         scheme_states(film_, moments_, out_);
@@ -97,9 +98,9 @@ class Builder {
         if (!at_.contains(net)) return;
         begin(net, {-1, source, net, -1, End::source});
     }
-    void input(int i) {
-        const int net = net_at_[slot(m_.wired_inputs[slot(i)].node)];
-        begin(net, {-1, i, net, -1, End::input});
+    void hang(int node, int index, End end) {
+        const int net = net_at_[slot(node)];
+        begin(net, {-1, index, net, -1, end});
     }
 
     // What begins at a net that is drawn already hangs on it.

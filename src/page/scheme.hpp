@@ -21,11 +21,11 @@
 
 namespace lanyard::page {
 
-enum class End { net, ground, other_net, source, input };
+enum class End { net, ground, other_net, source, input, magneto };
 
 struct SchemePart {
-    int branch = -1;  // -1: what feeds, or an input of the controller
-    int index = -1;   // then: source or wired input
+    int branch = -1;  // -1: what feeds, an input of the controller, a magneto
+    int index = -1;   // then: source, wired input, load
     int near = -1;    // net to the left
     int far = -1;     // net to the right; -1: it ends there
     End end = End::net;

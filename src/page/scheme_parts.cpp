@@ -52,6 +52,12 @@ class Chooser {
             const Branch& x = net_.branch(b);
             if (x.kind == BranchKind::load && wanted.contains(m_.loads[slot(x.index)].signal)) consumer(b);
         }
+        for (std::size_t l = 0; l < m_.circuit.magneto_lead.size(); ++l) {
+            const int lead = m_.circuit.magneto_lead[l];
+            if (lead < 0 || !wanted.contains(m_.loads[l].signal)) continue;
+            out_.magnetos.insert(static_cast<int>(l));
+            ways_of(lead);
+        }
     }
 
     // A contact on the way brings its coil.

@@ -9,7 +9,8 @@ namespace lanyard::page {
 
 struct SchemeChoice {
     std::set<int> branches;
-    std::set<int> inputs;  // of the controller, in Model::wired_inputs
+    std::set<int> inputs;    // of the controller, in Model::wired_inputs
+    std::set<int> magnetos;  // in Model::loads
 };
 
 // Empty if it would be too large to be read.

@@ -32,6 +32,7 @@ class Look {
             return !live ? '0' : gives_[slot(p.index)] ? '2' : '1';
         }
         if (p.end == End::input) return on(m_.wired_inputs[slot(p.index)].signal) ? '1' : '0';
+        if (p.end == End::magneto) return on(m_.loads[slot(p.index)].signal) ? '1' : '0';
         const Branch& b = m_.circuit.branches[slot(p.branch)];
         if (is_consumer(b)) return works(p.branch) ? '2' : '0';
         return !flow_.closed(p.branch) ? '0' : carries_[slot(p.branch)] ? '2' : '1';
@@ -41,6 +42,7 @@ class Look {
         const bool is = state(p) != '0';
         if (p.end == End::source) return is ? "live" : "gives nothing";
         if (p.end == End::input) return is ? "seen on" : "seen off";
+        if (p.end == End::magneto) return is ? "sparks" : "stopped";
         const Branch& b = m_.circuit.branches[slot(p.branch)];
         if (b.kind == BranchKind::load) return is ? "powered" : "no power";
         if (b.kind == BranchKind::coil) return is ? "energised" : "not energised";

@@ -85,7 +85,7 @@ class Drawing {
                   fitted_label("part-name", 2, y(p.row) - names_above, s.name, margin - 10);
         } else {
             out = box("shell", at - 24, y(p.row) - 10, 46, 20, 3) +
-                  fitted_label("part-name", 2, y(p.row) - names_above, input_name(p), margin - 10);
+                  fitted_label("part-name", 2, y(p.row) - names_above, end_name(p), margin - 10);
         }
         return changing("part", p.states,
                         out + path("lead", "M" + point(at + 13, y(p.row)) + " L" + point(x(0), y(p.row))) +
@@ -93,7 +93,10 @@ class Drawing {
                "\n";
     }
 
-    std::string input_name(const SchemePart& p) const { return m_.name_of(m_.wired_inputs[slot(p.index)].signal); }
+    std::string end_name(const SchemePart& p) const {
+        return m_.name_of(p.end == End::magneto ? m_.loads[slot(p.index)].signal
+                                                : m_.wired_inputs[slot(p.index)].signal);
+    }
 
     // What hangs on a net without leading on.
     std::string hanging(const SchemePart& p, int at) const {
@@ -104,7 +107,7 @@ class Drawing {
                    label("part-name middle", at, row - names_above, s.name);
         }
         return box("shell", at - symbol_half, row - 10, 2 * symbol_half, 20, 3) +
-               fitted_label("part-name middle", at, row - names_above, input_name(p), cell - 10);
+               fitted_label("part-name middle", at, row - names_above, end_name(p), cell - 10);
     }
 
     std::string part(const SchemePart& p, const SchemeNet& near) const {

@@ -143,7 +143,7 @@ class Asker {
         std::optional<PartialRun> partial;
         {
             const Watch watch(timing_.minimising);
-            partial = canonical_run(question_, depth);
+            partial = options_.any_run ? any_run(question_, depth) : canonical_run(question_, depth);
         }
         if (!partial) {
             if (options_.stopped()) return std::nullopt;

@@ -25,6 +25,10 @@ class Wishes {
         solver_.add(at(depth - 1).k() == 1);
     }
 
+    std::optional<PartialRun> first() {
+        if (solver_.check() != Answer::satisfiable) return std::nullopt;
+        return unrolling_.read(model_, unrolling_.depth());
+    }
     std::optional<PartialRun> grant() {
         if (solver_.check() != Answer::satisfiable) return std::nullopt;
         quiet_switches();
@@ -32,8 +36,7 @@ class Wishes {
         quiet_machine();
         short_waits();
         round_numbers();
-        if (solver_.check() != Answer::satisfiable) return std::nullopt;
-        return unrolling_.read(model_, unrolling_.depth());
+        return first();
     }
 
  private:
@@ -182,5 +185,7 @@ class Wishes {
 }  // namespace
 
 std::optional<PartialRun> canonical_run(const Question& q, std::size_t depth) { return Wishes(q, depth).grant(); }
+
+std::optional<PartialRun> any_run(const Question& q, std::size_t depth) { return Wishes(q, depth).first(); }
 
 }  // namespace lanyard

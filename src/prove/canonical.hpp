@@ -11,5 +11,7 @@ namespace lanyard {
 
 // A run of exactly `depth` leaps that hits the target; nothing if there is none (or the solver gives up).
 std::optional<PartialRun> canonical_run(const Question& q, std::size_t depth);
+// The same without the wishes: for runs that nobody is shown.
+std::optional<PartialRun> any_run(const Question& q, std::size_t depth);
 
 }  // namespace lanyard

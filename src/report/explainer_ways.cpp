@@ -177,6 +177,8 @@ std::vector<Reason> Explainer::switched(int branch, const View& v) {
     const std::string state = b.name + (closed ? " closed" : " open");
     if (b.kind == BranchKind::pole) {
         const SignalId id = m_.switches[slot(b.index)].position;
+        if (!closed && on(id, v.scan) == b.makes)
+            return one(state + ": between its two positions", {signal(id, v.scan)});
         return b.name == m_.name_of(id) ? List{signal(id, v.scan)} : one(state, {signal(id, v.scan)});
     }
     if (b.kind == BranchKind::contact) {

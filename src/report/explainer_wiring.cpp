@@ -40,6 +40,7 @@ std::vector<Reason> Explainer::why_probe(int probe, long scan) {
         case ProbeKind::magneto:
             return why_fed({-1, c.magneto_lead[slot(p.index)]}, -1, name, view(scan, sim::Look::rest));
         case ProbeKind::flight:
+        case ProbeKind::passage:
         case ProbeKind::bounce:
         case ProbeKind::chatter:
         case ProbeKind::reset:

@@ -52,6 +52,8 @@ std::string number(double x) { return fmt::format("{:.6g}", x); }
 report::Json set_json(const Model& m, const CutSet& set) {
     report::Json out = {{"faults", report::Json::array()}};
     for (const int f : set.faults) out["faults"].push_back(fault_of(m, f).name);
+    for (const auto& [key, faults] : {std::pair("undone_by", &set.undone_by), {"undone_open", &set.undone_open}})
+        for (const int f : *faults) out[key].push_back(fault_of(m, f).name);
     if (set.run) out["run"] = report::run_to_json(m, *set.run);
     if (set.certificate) out["certificate"] = report::certificate_to_json(*set.certificate);
     return out;

@@ -18,15 +18,6 @@ Rational resting_value(const Model& m, std::size_t q) {
     return std::clamp(zero, where.lo, where.hi);
 }
 
-Rational nearest_reading(const std::vector<Rational>& shown, const Rational& accuracy, const Rational& wish) {
-    Rational best = shown.front();
-    for (std::size_t k = 0; k < shown.size(); ++k) {
-        const Rational x = std::clamp(wish, Rational(shown[k] - accuracy), Rational(shown[k] + accuracy));
-        if (k == 0 || abs(x - wish) < abs(best - wish)) best = x;
-    }
-    return best;
-}
-
 Mode on_the_way(Mode here, Mode there) {
     if (here == Mode::stopped) return Mode::cranking;
     if (here == Mode::running) return Mode::coasting;
@@ -133,7 +124,11 @@ void Chooser::choose_readings() {
             continue;
         }
         const Rational accuracy = s.accuracy + how.off;
-        const bool exact = !wish_.readings[k] && !wish_.dice;
+        if (wish_.readings[k]) {
+            c_.readings.push_back(nearest_reading(static_cast<int>(k), accuracy, *wish_.readings[k]));
+            continue;
+        }
+        const bool exact = !wish_.dice;
         std::vector<Rational> shown;
         play_.each_delayed(static_cast<int>(k), [&](const Rational& x) {
             shown.push_back(x);
@@ -141,13 +136,26 @@ void Chooser::choose_readings() {
         });
         if (exact) {
             c_.readings.push_back(shown.front());
-        } else if (wish_.readings[k]) {
-            c_.readings.push_back(nearest_reading(shown, accuracy, *wish_.readings[k]));
         } else {
             const Rational& x = wish_.dice->pick(shown);
             c_.readings.push_back(wish_.dice->between(x - accuracy, x + accuracy));
         }
     }
+}
+
+Rational Chooser::nearest_reading(int sensor, const Rational& accuracy, const Rational& wish) const {
+    std::optional<Rational> best;
+    Rational least;
+    play_.each_delayed(sensor, [&](const Rational& shown) {
+        const Rational away = abs(shown - wish);
+        const Rational distance = away > accuracy ? Rational(away - accuracy) : Rational(0);
+        if (!best || distance < least) {
+            best = std::clamp(wish, Rational(shown - accuracy), Rational(shown + accuracy));
+            least = distance;
+        }
+        return least > 0;
+    });
+    return *best;
 }
 
 // Nothing limits it.

@@ -29,6 +29,7 @@ class Chooser {
     Rational wanted(std::size_t quantity) const;
     Rational within_limits(std::size_t quantity, const std::vector<HalfLine>& held) const;
     void choose_readings();
+    Rational nearest_reading(int sensor, const Rational& accuracy, const Rational& wish) const;
     Rational any_reading(std::size_t sensor) const;
     void choose_missed();
     void choose_contacts();

@@ -142,8 +142,15 @@ class Machine {
     bool there(const std::vector<int>& faults) const;   // one of them is
     bool coil(int relay) const;                         // pulls, or a weld does
     Relay slowed(Relay relay) const;
-    Flow flow(Look look, const std::vector<bool>& contacts);
-    bool conducts(const Branch& b, int index, Look look, const std::vector<bool>& contacts) const;
+    const Flow& flow(Look look, const std::vector<bool>& contacts);
+    bool closes(const Branch& b, Look look, const std::vector<bool>& contacts) const;
+    // What faults make of the branches, as long as they stay the same ones.
+    struct Whole {
+        std::vector<bool> faults;
+        Standing standing;          // `live` is empty
+        std::vector<int> changing;  // branches that may stand otherwise in another look
+    };
+    const Whole& whole();
     Fed answer(const Probe& probe, const Flow* flow) const;
     std::vector<bool> contacts_before() const;
     void ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick);
@@ -168,6 +175,9 @@ class Machine {
     Evaluator logic_;
     Evaluator observers_;
     Looks looks_;
+    // Per look, of what stands in looks_: most scans leave all switches as they are.
+    std::array<std::shared_ptr<const Flow>, 3> flows_;
+    std::shared_ptr<const Whole> whole_;
     bool supplied_ = true;
     std::string broken_;
 };

@@ -15,7 +15,7 @@ const Claim* claim_of(const Model& model, int claim) {
 std::set<SignalId> remembered_signals(const Plan& p) {
     std::set<SignalId> out;
     for (const auto& s : p.model.switches) {
-        if (s.may_be_missed) out.insert(s.position);
+        if (s.may_be_missed || s.passage_probe >= 0) out.insert(s.position);
     }
     for (const auto& part : p.parts) {
         for (std::size_t q = 0; q < part.quantities.size(); ++q) {

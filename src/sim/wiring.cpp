@@ -98,24 +98,39 @@ std::vector<bool> Machine::contacts_before() const {
     return out;
 }
 
-bool Machine::conducts(const Branch& b, int index, Look look, const std::vector<bool>& contacts) const {
+// How a branch that switches stands without a fault of its own.
+bool Machine::closes(const Branch& b, Look look, const std::vector<bool>& contacts) const {
     const bool before_controller = look == Look::before_controller;
     const Model& m = plan_->model;
-    bool closed = true;
-    if (b.kind == BranchKind::stray) closed = false;
-    if (b.kind == BranchKind::pole) closed = std::get<bool>(now_[slot(m.switches[slot(b.index)].position)]) == b.makes;
+    if (b.kind == BranchKind::pole) {
+        const Switch& s = m.switches[slot(b.index)];
+        const bool between = s.passage_probe >= 0 && state_.wiring.answers[slot(s.passage_probe)];
+        return std::get<bool>(now_[slot(s.position)]) == b.makes && !between;
+    }
     if (b.kind == BranchKind::contact) {
         const int flight = m.relays[slot(b.index)].flight_probe;
-        closed = contacts[slot(b.index)] == b.makes && (flight < 0 || !state_.wiring.answers[slot(flight)]);
+        return contacts[slot(b.index)] == b.makes && (flight < 0 || !state_.wiring.answers[slot(flight)]);
     }
-    if (b.kind == BranchKind::output) {
-        const bool on =
-            before_controller ? state_.wiring.driven[slot(b.index)] : is_driving(m.outputs[slot(b.index)].signal);
-        const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(now_[slot(m.powered)]);
-        closed = b.makes ? on : powered && !on;
+    const bool on =
+        before_controller ? state_.wiring.driven[slot(b.index)] : is_driving(m.outputs[slot(b.index)].signal);
+    const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(now_[slot(m.powered)]);
+    return b.makes ? on : powered && !on;
+}
+
+const Machine::Whole& Machine::whole() {
+    if (whole_ && whole_->faults == state_.faults.now) return *whole_;
+    auto out = std::make_shared<Whole>();
+    out->faults = state_.faults.now;
+    const auto& branches = plan_->model.circuit.branches;
+    for (std::size_t b = 0; b < branches.size(); ++b) {
+        const bool opened = there(branches[b].opened_by), closed = there(branches[b].closed_by);
+        const bool changes = !opened && (is_switched(branches[b]) || there(branches[b].bounced_by));
+        out->standing.closed.push_back(!opened && (closed || branches[b].kind != BranchKind::stray));
+        out->standing.both_ways.push_back(closed);
+        if (changes) out->changing.push_back(static_cast<int>(b));
     }
-    const bool bounced = there(b.bounced_by) && answered(ProbeKind::bounce, index);
-    return (closed || there(b.closed_by)) && !bounced && !there(b.opened_by);
+    whole_ = std::move(out);
+    return *whole_;
 }
 
 // What the world has chosen at this scan; false where nobody asks.
@@ -126,12 +141,15 @@ bool Machine::answered(ProbeKind kind, int index) const {
     return false;
 }
 
-Flow Machine::flow(Look look, const std::vector<bool>& contacts) {
+const Flow& Machine::flow(Look look, const std::vector<bool>& contacts) {
     const Circuit& c = plan_->model.circuit;
-    Standing now;
-    for (std::size_t b = 0; b < c.branches.size(); ++b) {
-        now.closed.push_back(conducts(c.branches[b], static_cast<int>(b), look, contacts));
-        now.both_ways.push_back(there(c.branches[b].closed_by));
+    const Whole& whole = this->whole();
+    Standing now = whole.standing;
+    for (const int b : whole.changing) {
+        const Branch& branch = c.branches[slot(b)];
+        const bool bounced = there(branch.bounced_by) && answered(ProbeKind::bounce, b);
+        const bool closed = now.both_ways[slot(b)] || !is_switched(branch) || closes(branch, look, contacts);
+        now.closed[slot(b)] = closed && !bounced;
     }
     for (std::size_t s = 0; s < c.sources.size(); ++s) {
         const Source& source = c.sources[s];
@@ -139,9 +157,12 @@ Flow Machine::flow(Look look, const std::vector<bool>& contacts) {
         const bool excited = source.field < 0 || there(source.excited_by) || state_.wiring.answers[slot(source.field)];
         now.live.push_back((node < 0 || guards_.truth(node)) && excited && !there(source.dead_by));
     }
-    Flow out(c, now.closed, now.both_ways, now.live);
-    looks_.standing[static_cast<std::size_t>(look)] = std::move(now);
-    return out;
+    Standing& last = looks_.standing[static_cast<std::size_t>(look)];
+    std::shared_ptr<const Flow>& flow = flows_[static_cast<std::size_t>(look)];
+    if (flow && last == now) return *flow;
+    flow = std::make_shared<const Flow>(c, now.closed, now.both_ways, now.live);
+    last = std::move(now);
+    return *flow;
 }
 
 Fed Machine::answer(const Probe& probe, const Flow* flow) const {
@@ -181,6 +202,10 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
         }
         case ProbeKind::flight:
             return {false, coil(probe.index) != std::get<bool>(now_[slot(m.relays[slot(probe.index)].contact)])};
+        case ProbeKind::passage: {
+            const auto position = slot(m.switches[slot(probe.index)].position);
+            return {false, !state_.first && now_[position] != state_.last[position]};
+        }
         case ProbeKind::bounce:
             return {false, there(c.branches[slot(probe.index)].bounced_by)};
         case ProbeKind::chatter:
@@ -202,9 +227,9 @@ void Machine::ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, cons
 
 void Machine::feed_controller(const Pick& pick) {
     const Model& m = plan_->model;
-    ask({ProbeKind::bounce, ProbeKind::chatter, ProbeKind::reset}, nullptr, pick);
+    ask({ProbeKind::passage, ProbeKind::bounce, ProbeKind::chatter, ProbeKind::reset}, nullptr, pick);
     if (m.circuit.exists()) {
-        const Flow before = flow(Look::before_controller, contacts_before());
+        const Flow& before = flow(Look::before_controller, contacts_before());
         ask({ProbeKind::supply, ProbeKind::input}, &before, pick);
     }
     const auto lost = [&](int probe, bool lost_when) {
@@ -216,7 +241,7 @@ void Machine::feed_controller(const Pick& pick) {
 
 void Machine::energise_coils(const Pick& pick) {
     if (!plan_->model.circuit.exists()) return;
-    const Flow now = flow(Look::coils, contacts_before());
+    const Flow& now = flow(Look::coils, contacts_before());
     ask({ProbeKind::coil}, &now, pick);
 }
 
@@ -224,7 +249,7 @@ void Machine::feed_the_rest(const std::vector<bool>& contacts, const Pick& pick)
     const Circuit& c = plan_->model.circuit;
     if (!c.exists()) return;
     ask({ProbeKind::flight}, nullptr, pick);
-    const Flow now = flow(Look::rest, contacts);
+    const Flow& now = flow(Look::rest, contacts);
     ask({ProbeKind::load, ProbeKind::field, ProbeKind::node, ProbeKind::magneto}, &now, pick);
     for (std::size_t p = 0; p < c.probes.size(); ++p)
         if (c.probes[p].kind == ProbeKind::node)

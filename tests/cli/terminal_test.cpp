@@ -27,6 +27,11 @@ TEST_CASE("two columns") {
 
 TEST_CASE("control characters are taken out") { CHECK(harmless("a\x1b[0m\x7F") == "a?[0m?"); }
 
+TEST_CASE("so are marks of writing direction and C1 controls, and no other character") {
+    CHECK(harmless("a\u202Eb\u2066c\u2069\u200F\u061C\u009Bd") == "a?b?c????d");
+    CHECK(harmless("\u00D6l \u2013 \u2026 \U0001F527") == "\u00D6l \u2013 \u2026 \U0001F527");
+}
+
 TEST_CASE("colour where it was asked for") {
     CHECK(wants_colour("always"));
     CHECK_FALSE(wants_colour("never"));

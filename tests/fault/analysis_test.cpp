@@ -129,6 +129,27 @@ TEST_CASE("two of three sensors") {
     CHECK(names_of(m, c) == Sets{{"a.stuck", "b.stuck"}, {"a.stuck", "c.stuck"}, {"b.stuck", "c.stuck"}});
 }
 
+// "a and not b" is not coherent: b undoes what a has done (the textbook's smallest case; B. S. Dhillon and others, from
+// memory). Where faults may begin at any scan, a may be alone for a while.
+TEST_CASE("a further fault may undo what is there from the start") {
+    const Model m = model_of(R"x({ "lanyard": 1, "name": "not coherent", "faults": { "a": {}, "b": {}, "c": {} },
+        "claims": { "top": { "always": "NOT (a AND NOT b) AND NOT (b AND c)" } } })x");
+    FaultOptions options;
+    options.driver.claims = {0};
+    options.faults = all_faults(m);
+    options.order = 2;
+    options.from_the_start = true;
+    const ClaimFaults c = analyse_faults(m, options).claims.front();
+    REQUIRE(names_of(m, c) == Sets{{"a"}, {"b", "c"}});
+    for (const CutSet& s : c.sets) {
+        CHECK(s.undone_open.empty());
+        CHECK(s.undone_by == (s.faults.size() == 1 ? faults_named(m, {"b"}) : std::vector<int>{}));
+    }
+    CHECK(!likelihood_of(m, c).why_not.empty());
+    options.from_the_start = false;
+    for (const CutSet& s : analyse_faults(m, options).claims.front().sets) CHECK(s.undone_by.empty());
+}
+
 TEST_CASE("sets found together are those found one by one") {
     const std::vector<std::string> names{"master.1.stuck_on", "master.2.stuck_on", "W1.open",    "W2.1.to_battery",
                                          "W2.2.to_battery",   "W3.1.to_battery",   "coils.open", "W3.1.to_ground"};

@@ -94,6 +94,14 @@ TEST_CASE("parts that no claim depends on") {
     CHECK(told(two_circuits(""), "not-asked").empty());  // nothing is asked at all
 }
 
+TEST_CASE("what leads back to the battery's minus counts") {
+    CHECK(told({"'battery': 'battery', 'master': { 'is': 'switch', 'switch': 'maintained' }, 'pump': 'load'",
+                "'W1': 'battery.minus - master - ground', 'W2': 'battery - pump - ground'", "",
+                "'claims': { 'c': { 'always': 'NOT pump' } },"},
+               "not-asked")
+              .empty());
+}
+
 TEST_CASE("a sneak path makes a part count") {
     // A lamp between two taps brings plus to the other one; one that lets nothing through does not. (Formula SAE
     // EV.7.1.4: no failure may feed power back.)

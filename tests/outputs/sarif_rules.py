@@ -1,6 +1,7 @@
-"""Rules of SARIF 2.1.0 (OASIS Standard, 27 March 2020, with errata 01) as far as our files come near them. Written from
-the text of the standard, section numbers beside each rule; its own JSON Schema is in no package that this project
-installs. sarif_problems(document, source) -> a list of what is wrong; `source`: the text of the analysed file."""
+"""Rules of SARIF 2.1.0 (OASIS Standard, 27 March 2020, with errata 01) as far as our files come near them. Written
+from memory of the standard's text, section numbers beside each rule; its own JSON Schema is in no package that this
+project installs. sarif_problems(document, source) -> a list of what is wrong; `source`: the text of the analysed
+file."""
 
 import re
 

@@ -1,5 +1,5 @@
-"""A reader of value change dumps, written from IEEE 1364-2005, clause 18 (four-state dumps), and strict where the clause
-leaves no choice. read_vcd(text) -> (unit, {path: [(time, value)]}, end)."""
+"""A reader of value change dumps, written from memory of IEEE 1364-2005, clause 18 (four-state dumps), and strict where
+the clause leaves no choice. read_vcd(text) -> (unit, {path: [(time, value)]}, end)."""
 
 import re
 

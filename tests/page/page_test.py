@@ -113,9 +113,21 @@ def check_verdicts(name, page, folder):
     expect(told["model"]["sha256"] in words(page), f"{name}: the hash of the model is not told")
 
 
+def large_model(folder):
+    """Texts as long as a model may have them, 100000 bytes, of characters that mean something somewhere."""
+    long = ("<b>&\"'\u202e\U0001F527 " + "w " * 50000)[:99980]
+    model = {"lanyard": 1, "name": "large", "note": long, "inputs": {"key": {"switch": "maintained"}},
+             "outputs": {"inj": " AND ".join(["key"] * 12400)},
+             "claims": {"kept": {"always": "inj -> key", "note": long}, "broken": {"always": "NOT inj"}}}
+    path = pathlib.Path(folder) / "large.json"
+    path.write_text(json.dumps(model), encoding="utf-8")
+    return str(path)
+
+
 def main():
     lanyard, *models = sys.argv[1:]
     with tempfile.TemporaryDirectory() as scratch:
+        models.append(large_model(scratch))
         for model in models:
             name = pathlib.Path(model).stem
             folder = pathlib.Path(scratch) / name
@@ -128,6 +140,9 @@ def main():
             check_policy(name, page)
             check_access(name, page)
             check_verdicts(name, page, folder)
+            if name.startswith("magneto"):
+                drawn = [words(e) for e in page.iter("svg") if e.get("class") == "scheme"]
+                expect(any("mag" in d and "sparks" in d for d in drawn), f"{name}: the magneto is not drawn")
             again = report(lanyard, model, pathlib.Path(scratch) / (name + "-again"), "--jobs", "1")
             expect(again.read_bytes() == path.read_bytes(), f"{name}: a second run writes another page")
     print("\n".join(problems) or "every page is closed, well-formed and the same twice")

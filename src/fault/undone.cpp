@@ -1,0 +1,74 @@
+// What it decides: for a set of faults that breaks a claim, and for each further fault: does the claim hold again when
+// that one is there as well? Where faults may begin at any scan there is nothing to ask, for they may also stay away;
+// where they are there from the start, a second fault may hide the first, and the set alone would say too much.
+//
+// How: the set's run is played again with the further fault, as nearly as the world lets it. Most often the claim is
+// broken all the same, and the run is the proof. Else the provers are asked.
+//
+// Why it is sound: a run of the interpreter, or a certificate. A set and the faults that undo it are a prime implicant
+// as far as one further fault goes (W. V. Quine, "The problem of simplifying truth functions", 1952).
+//
+// When it gives up: at the work limit; the fault is then listed as open.
+#include "fault/undone.hpp"
+
+#include <algorithm>
+#include <memory>
+
+#include "fault/with_faults.hpp"
+#include "prove/judge.hpp"
+#include "sim/world.hpp"
+
+namespace lanyard {
+
+namespace {
+
+bool breaks_again(const Model& m, int claim, const Run& run) {
+    const int condition = m.claims[static_cast<std::size_t>(claim)].condition;
+    const World world(m, condition, claim);
+    auto now = std::make_unique<Interpreter>(m, condition, claim);
+    bool violated = false;
+    each_scan(run, [&](const Choices& c) {
+        Choices with = c;
+        with.wiring.resize(m.circuit.probes.size());
+        Proposal p = world.propose(*now, Wish(m, with));
+        if (!p.choices) return false;
+        violated = p.scan.violated;
+        now = std::move(p.after);
+        return !violated;
+    });
+    return violated;
+}
+
+enum class Further { as_bad, undoes, open };
+
+Further with_further(const Model& model, int claim, const CutSet& set, int fault, const JudgeOptions& judging) {
+    // One that comes and goes may also be away.
+    std::vector<int> staying{fault}, others;
+    for (const int f : set.faults)
+        (model.faults[static_cast<std::size_t>(f)].comes_and_goes ? others : staying).push_back(f);
+    std::sort(staying.begin(), staying.end());
+    Model m = with_faults(model, claim, {staying, 0, false, true});
+    if (!others.empty()) m = with_faults(m, claim, {others, static_cast<int>(others.size()), true});
+    if (breaks_again(m, claim, *set.run)) return Further::as_bad;
+    const ClaimResult r = judge(m, claim, judging);
+    if (std::holds_alternative<Refuted>(r.verdict)) return Further::as_bad;
+    return std::holds_alternative<Undecided>(r.verdict) ? Further::open : Further::undoes;
+}
+
+}  // namespace
+
+void find_undoing(const Model& model, const CutOptions& options, const JudgeOptions& judging, ClaimFaults& claim) {
+    const auto larger = [&](const CutSet& s) { return s.run && static_cast<int>(s.faults.size()) < options.order; };
+    for (CutSet& set : claim.sets) {
+        if (!larger(set)) continue;
+        for (const int f : options.faults) {
+            if (std::binary_search(set.faults.begin(), set.faults.end(), f)) continue;
+            const Further further =
+                judging.stopped() ? Further::open : with_further(model, claim.claim, set, f, judging);
+            if (further == Further::undoes) set.undone_by.push_back(f);
+            if (further == Further::open) set.undone_open.push_back(f);
+        }
+    }
+}
+
+}  // namespace lanyard
