@@ -8,6 +8,8 @@
 #include "api/impl.hpp"
 #include "api/outputs.hpp"
 #include "base/file.hpp"
+#include "explain/causes.hpp"
+#include "explain/other_runs.hpp"
 #include "prove/driver.hpp"
 #include "report/json.hpp"
 #include "report/story.hpp"
@@ -63,6 +65,25 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
     return undecided ? Outcome::undecided : Outcome::all_proved;
 }
 
+ClaimResult explained(const lanyard::Model& m, ClaimResult r) {
+    const auto* refuted = std::get_if<Refuted>(&r.verdict);
+    if (refuted != nullptr && refuted->run && !refuted->certificate) r.causes = causes_of(m, *refuted->run, r.claim);
+    return r;
+}
+
+// Runs for other reasons beside those that were found. True if that was interrupted.
+bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned count,
+                std::vector<ClaimResult>& results) {
+    PoolTasks tasks;
+    tasks.count = results.size();
+    tasks.work = [&](std::size_t i, const JudgeOptions& o) {
+        ClaimResult& r = results[i];
+        const auto* refuted = std::get_if<Refuted>(&r.verdict);
+        if (refuted != nullptr && r.causes) r.others = other_runs(m, {*refuted->run, *r.causes}, r.claim, count, o);
+    };
+    return run_pool(tasks, pool_options(driver));
+}
+
 // Single faults, within the same limits for each question.
 std::optional<AnalysedFaults> analysed(const Model& model, const CheckOptions& options, CheckReport& out) {
     if (!options.outputs.page_faults || out.interrupted) return std::nullopt;
@@ -116,7 +137,9 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     out.closing = safety_line();
     out.rules = model.rules_text();
     out.findings = model.findings_text();
-    driver.on_result = [&](const ClaimResult& r) {
+    std::vector<ClaimResult> results;
+    driver.on_result = [&](const ClaimResult& found) {
+        const ClaimResult& r = results.emplace_back(explained(m, found));
         ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
         if (options.evidence && out.evidence_error.empty()) {
             out.evidence_error = write_evidence(m, r, *options.evidence);
@@ -127,11 +150,14 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     };
     try {
         if (options.evidence) out.evidence_error = write_recheck(m, *options.evidence);
-        DriverReport done = check_claims(m, driver);
-        out.interrupted = done.interrupted;
-        out.json = results_json(m, done.results, versions());
+        out.interrupted = check_claims(m, driver).interrupted;
+        if (options.counterexamples > 1 && !out.interrupted) {
+            out.interrupted = add_others(m, driver, options.counterexamples - 1, results);
+            for (std::size_t k = 0; k < results.size(); ++k) out.claims[k].story = story(m, results[k], false);
+        }
+        out.json = results_json(m, results, versions());
         const auto faults = analysed(model, options, out);
-        add_outputs(out, m, done.results, options.outputs, faults ? &*faults : nullptr);
+        add_outputs(out, m, results, options.outputs, faults ? &*faults : nullptr);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }
