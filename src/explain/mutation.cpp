@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/slot.hpp"
+#include "certify/obligations.hpp"
 #include "claims/cone.hpp"
 #include "explain/mutants.hpp"
 #include "explain/near.hpp"
@@ -21,7 +22,7 @@ constexpr long longest_example = 2000;
 struct Judging {
     int claim = -1;
     Cone cone;
-    bool has_certificate = false;
+    std::optional<Certificate> certificate;
     std::set<std::string> needs;  // names
     Run example;
 };
@@ -31,7 +32,7 @@ bool is_broken_by_runs(const Claim& c) {
 }
 
 struct Gone {
-    bool legal = false, as_it_was = true, demanded = false, broken = false, goal = false;
+    bool legal = false, demanded = false, broken = false, goal = false;
 };
 
 // The run gone through again in the mutant.
@@ -44,7 +45,6 @@ Gone go_through(const Model& m, const Run& run, int condition, int claim) {
         const auto played = step_near(m, world, now, c, exact_readings(m, c));
         out.legal = played.has_value();
         if (!played) return false;
-        out.as_it_was = out.as_it_was && played->as_wanted;
         out.demanded = out.demanded || played->shows.demanded;
         out.broken = played->shows.violated;
         out.goal = played->shows.goal;
@@ -110,20 +110,19 @@ class Mutation {
         j.claim = r.claim;
         j.cone = cone_of(m_, claim(r.claim).condition, r.claim);
         // A playbook's certificate speaks of a claim of its own.
-        j.has_certificate = proved->certificate && !proved->playbook;
-        if (j.has_certificate)
-            j.needs.insert(proved->certificate->elements.begin(), proved->certificate->elements.end());
+        if (!proved->playbook) j.certificate = proved->certificate;
+        if (j.certificate) j.needs.insert(proved->certificate->elements.begin(), proved->certificate->elements.end());
         if (!proved->playbook) j.example = proved->example;
         judging_.push_back(std::move(j));
     }
 
     bool may_need(const Judging& j, SignalId id) const {
-        return j.cone.has(id) && (!j.has_certificate || j.needs.contains(m_.name_of(id)));
+        return j.cone.has(id) && (!j.certificate || j.needs.contains(m_.name_of(id)));
     }
 
     void judge_mutant(JudgedMutant& out, const JudgeOptions& o) const {
         const Model changed = mutated(m_, out.mutant);
-        std::vector<const Judging*> left;
+        std::vector<Left> left;
         for (const auto& j : judging_) {
             if (!j.cone.has(out.mutant.signal)) continue;
             if (o.stopped()) return;
@@ -138,15 +137,44 @@ class Mutation {
                 return;
             }
             const bool gets_there = std::holds_alternative<Possible>(claim(j.claim).body) && gone.legal && gone.goal;
-            const bool as_proved = !may_need(j, out.mutant.signal) && gone.legal && gone.demanded && gone.as_it_was;
-            if (!gets_there && !as_proved) left.push_back(&j);
+            const bool demands = gone.legal && gone.demanded;
+            const bool as_proved = demands && !may_need(j, out.mutant.signal);
+            if (!gets_there && !as_proved) left.push_back({&j, demands});
         }
         search(out, changed, left, o);
     }
 
-    void search(JudgedMutant& out, const Model& changed, const std::vector<const Judging*>& left,
-                const JudgeOptions& o) const {
-        for (const Judging* j : left) {
+    // The proof of the model itself, checked of the mutant: most changes that survive leave the invariant one.
+    static bool proves_still(const Model& changed, const Judging& j, const JudgeOptions& o) {
+        if (!j.certificate || o.stopped()) return false;
+        Question q;
+        q.model = &changed;
+        q.claim = j.claim;
+        q.condition = changed.claims[slot(j.claim)].condition;
+        q.leaps = j.certificate->leaps;
+        q.wide = j.certificate->wide;
+        q.tangents = j.certificate->tangents;
+        try {
+            Timing unused;
+            if (q.leaps) settle_leaps(q, o, unused);
+            if (q.leaps != j.certificate->leaps) return false;
+            return check_obligations(obligations(q, *j.certificate), o.work_limit).check == Check::holds;
+        } catch (const Unsupported&) {
+        } catch (const z3::exception&) {  // it speaks of a state that the mutant has not got
+        } catch (const InternalError&) {
+        }
+        return false;  // the search will say
+    }
+
+    // Claims that no run broke, and whether it is known of the mutant that they demand something.
+    struct Left {
+        const Judging* judging;
+        bool demands;
+    };
+
+    void search(JudgedMutant& out, const Model& changed, const std::vector<Left>& left, const JudgeOptions& o) const {
+        for (const auto& [j, demands] : left) {
+            if (demands && proves_still(changed, *j, o)) continue;
             const Verdict verdict = verdict_of(changed, j->claim, o);
             if (std::holds_alternative<Undecided>(verdict)) out.open.push_back(j->claim);
             if (!std::holds_alternative<Refuted>(verdict) && !std::holds_alternative<Vacuous>(verdict)) continue;

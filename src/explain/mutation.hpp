@@ -9,8 +9,9 @@
 // How, cheapest first. A claim in whose cone the changed signal is not cannot fail. One whose proof does not need the
 // signal (Certificate::elements) and whose example still demands something holds as it did: the same invariant proves
 // it. Then runs: the example of the proof gone through again in the mutant, and a few random ones; a legal run of the
-// mutant that breaks the claim kills it, and the interpreter has played it. Only then the claim is judged like any
-// other, within a limit of work.
+// mutant that breaks the claim kills it, and the interpreter has played it. Then the
+// proof of the model itself is checked of the mutant, obligation by obligation: an invariant often stays one. Only then
+// the claim is judged like any other, within a limit of work.
 //
 // Why it is sound. Killed: by a replayed run or a checked verdict. Survived: every claim that could fail is proved of
 // the mutant. Equivalent: proved as a claim of its own, that the changed definition is worth the same at every scan

@@ -51,6 +51,7 @@ std::vector<Assumption> assumptions_of(const Model& m, int claim) {
         if (!cone.has(m.quantities[q].signal)) continue;
         bool has_bands = false;
         for (const auto& band : m.quantities[q].healthy) has_bands = has_bands || band.has_value();
+        for (const auto& replaced : condition.replaced) has_bands = has_bands && slot(replaced.first) != q;
         if (condition.healthy && has_bands) add(AssumedKind::bands, q);
         for (std::size_t k = 0; k < m.quantities[q].lines.size(); ++k)
             if (condition.healthy || !m.quantities[q].lines[k].healthy_only) add(AssumedKind::line, q, k);
@@ -72,6 +73,8 @@ Model without(const Model& m, int claim, const Assumption& a) {
     switch (a.kind) {
         case AssumedKind::healthy:
             own_condition(out, claim).healthy = false;
+            // They are in the place of what is healthy.
+            out.conditions.back().replaced.clear();
             break;
         case AssumedKind::holds:
             drop(own_condition(out, claim).holds, a.part);

@@ -1,6 +1,9 @@
 #include "report/needs.hpp"
 
+#include <algorithm>
+
 #include "base/slot.hpp"
+#include "report/assumed.hpp"
 #include "report/claim_words.hpp"
 #include "report/json_values.hpp"
 #include "report/layout.hpp"
@@ -38,6 +41,16 @@ std::vector<std::string> words_of(const Model& m, const ClaimNeeds& c, Need need
 
 void add_words(std::string& out, const std::string& label, const std::vector<std::string>& words) {
     if (!words.empty()) out += labelled("  " + label, needs_column, joined(words, "; "));
+}
+
+// What somebody has to measure before the verdicts are about his car.
+std::string assumed_text(const Model& m) {
+    std::string out;
+    std::size_t width = 0;
+    const std::vector<Assumed> all = assumed_numbers(m);
+    for (const auto& a : all) width = std::max(width, width_of(a.what));
+    for (const auto& a : all) out += labelled("  " + a.what, width + 4, a.value + " (" + a.where + ")");
+    return out.empty() ? "" : "\nAssumed: measure it on the car\n" + out;
 }
 
 }  // namespace
@@ -85,7 +98,7 @@ std::string needs_text(const Model& m, const std::vector<ClaimNeeds>& claims) {
         add_words(out, "not known", words_of(m, c, Need::unknown));
         if (c.assumptions.empty()) add_words(out, "cannot spare", {"no assumption of this kind has a say in it"});
     }
-    return out;
+    return out + assumed_text(m);
 }
 
 std::string needs_json(const Model& m, const std::vector<ClaimNeeds>& claims, const Versions& versions) {
@@ -104,6 +117,9 @@ std::string needs_json(const Model& m, const std::vector<ClaimNeeds>& claims, co
                 {{"what", assumption_words(m, c.result.claim, a.assumption)}, {"need", need_word(a.need)}});
         out["claims"].push_back(one);
     }
+    out["assumed"] = Json::array();
+    for (const auto& a : assumed_numbers(m))
+        out["assumed"].push_back({{"what", a.what}, {"value", a.value}, {"where", a.where}});
     return out.dump(2) + '\n';
 }
 
