@@ -78,7 +78,7 @@ EventWords told(const Model& m, const Run& run, const RunCause::Part& p) {
 }
 
 std::string text_of_part(const Model& m, const Run& run, const RunCause::Part& p) {
-    return told(m, run, p).what + " at " + scan_time(m, shown_at(p.event)) + cause_mark;
+    return told(m, run, p).what + " at " + scan_time(m, shown_at(p.event));
 }
 
 }  // namespace
