@@ -170,7 +170,8 @@ struct CheckOptions {
     std::optional<double> time_s;            // wall clock for the whole check; verdicts may then differ from run to run
     std::optional<std::uint64_t> work;       // work units for each claim; repeats exactly
     std::optional<std::uint64_t> memory_mb;  // for the whole program
-    unsigned counterexamples = 1;            // runs of each refuted claim, each with causes of its own; may be fewer
+    bool examples = false;         // stories of proofs tell their example, so that one sees what right looks like
+    unsigned counterexamples = 1;  // runs of each refuted claim, each with causes of its own; may be fewer
     std::optional<std::filesystem::path> evidence;  // a folder; one folder a claim is written into it
     Outputs outputs;
     // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.

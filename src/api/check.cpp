@@ -71,6 +71,16 @@ ClaimResult explained(const lanyard::Model& m, ClaimResult r) {
     return r;
 }
 
+// A run in which a claim that holds demands something; what gets to a goal is told anyhow.
+std::string example_text(const lanyard::Model& m, const ClaimResult& r) {
+    const auto* proved = std::get_if<Proved>(&r.verdict);
+    const lanyard::Model& played = proved != nullptr && proved->playbook ? *proved->playbook : m;
+    const int claim = proved != nullptr && proved->playbook ? static_cast<int>(played.claims.size()) - 1 : r.claim;
+    const Claim& c = played.claims[static_cast<std::size_t>(claim)];
+    if (proved == nullptr || proved->example.segments.empty() || std::holds_alternative<Possible>(c.body)) return "";
+    return "\n" + moments_text(played, proved->example, c.condition, claim);
+}
+
 // Runs for other reasons beside those that were found. True if that was interrupted.
 bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned count,
                 std::vector<ClaimResult>& results) {
@@ -145,6 +155,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
             out.evidence_error = write_evidence(m, r, *options.evidence);
             c.evidence = evidence_folder(m, r.claim);
         }
+        if (options.examples) c.story += example_text(m, r);
         if (options.on_claim) options.on_claim(c);
         out.claims.push_back(std::move(c));
     };
@@ -153,7 +164,8 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         out.interrupted = check_claims(m, driver).interrupted;
         if (options.counterexamples > 1 && !out.interrupted) {
             out.interrupted = add_others(m, driver, options.counterexamples - 1, results);
-            for (std::size_t k = 0; k < results.size(); ++k) out.claims[k].story = story(m, results[k], false);
+            for (std::size_t k = 0; k < results.size(); ++k)
+                if (!results[k].others.empty()) out.claims[k].story = story(m, results[k], false);
         }
         out.json = results_json(m, results, versions());
         const auto faults = analysed(model, options, out);

@@ -33,6 +33,13 @@ CommandRow check_row() {
          "Judge the rules of this pack too: one of lanyard's own, a folder that holds a pack.json, or several with "
          "commas between them (lanyard help rules)."},
         {"--rules-only", Takes::nothing, "", {}, false, false, "With --rules: leave the model's own claims out."},
+        {"--examples",
+         Takes::nothing,
+         "",
+         {},
+         false,
+         false,
+         "Tell for each claim that holds a run in which it demands something, and is met."},
         {"--counterexamples",
          Takes::count,
          "N",

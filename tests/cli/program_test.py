@@ -289,6 +289,8 @@ class Program(unittest.TestCase):
         result = json.loads((self.path / "c.json").read_text(encoding="utf-8"))
         self.assertEqual(len(result["claims"][0]["others"]), 1)
         self.run_program("check", "two.json", "--counterexamples", "21", code=1)
+        shown = self.run_program("check", "pump.json", "--claim", "pump follows", "--examples").stdout
+        self.assertRegex(shown, r"(?m)^  0\.00 s +key on +pump on$")
         try:
             import jsonschema
         except ImportError:
