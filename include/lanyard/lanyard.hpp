@@ -170,6 +170,8 @@ struct CheckOptions {
     std::optional<double> time_s;            // wall clock for the whole check; verdicts may then differ from run to run
     std::optional<std::uint64_t> work;       // work units for each claim; repeats exactly
     std::optional<std::uint64_t> memory_mb;  // for the whole program
+    bool examples = false;         // stories of proofs tell their example, so that one sees what right looks like
+    unsigned counterexamples = 1;  // runs of each refuted claim, each with causes of its own; may be fewer
     std::optional<std::filesystem::path> evidence;  // a folder; one folder a claim is written into it
     Outputs outputs;
     // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.
@@ -270,6 +272,46 @@ struct FaultsReport {
 // Which faults break which claims. Throws InternalError.
 FaultsReport faults(const Model& model, const FaultOptions& options);
 
+// ---------------------------------------------------------------------------------------------------------------
+// Mutants
+
+struct MutantsOptions {
+    std::vector<std::string> claims;  // as in CheckOptions
+    unsigned jobs = 0;
+    std::optional<double> time_s;
+    std::optional<std::uint64_t> work;  // for each question about a mutant
+    std::optional<std::uint64_t> memory_mb;
+    std::function<void(const Progress&)> on_progress;
+};
+
+struct MutantsReport {
+    std::string heading;
+    std::string text;          // complete lines: the score, what no claim notices
+    std::string json;          // whole text: every mutant
+    bool judged = false;       // at least one claim is proved of the model itself
+    std::size_t survived = 0;  // mutants that no claim notices
+    bool interrupted = false;
+    std::string closing;
+};
+
+// Which small changes of the logic no claim would notice. Throws InternalError.
+MutantsReport mutants(const Model& model, const MutantsOptions& options);
+
+// ---------------------------------------------------------------------------------------------------------------
+// What proofs need
+
+using NeedsOptions = MutantsOptions;
+struct NeedsOfProofs {
+    std::string heading;
+    std::string text;  // complete lines: per claim, what it cannot spare and what it holds without
+    std::string json;
+    bool interrupted = false;
+    std::string closing;
+};
+
+// Which assumptions the claims that are proved cannot do without. Throws InternalError.
+NeedsOfProofs needs(const Model& model, const NeedsOptions& options);
+
 // Ends a running check() soon: what is decided stays decided, the rest is undecided. May be called from a signal
 // handler and from any thread. Stays in force until clear_interrupt().
 void request_interrupt() noexcept;
@@ -351,6 +393,27 @@ struct Played {
 };
 // Plays a script of input changes (JSON, or CSV with a time column; `lanyard help script`).
 std::variant<Played, Rejected> run_script(const Model& model, const std::filesystem::path& script, RunFormat format);
+
+// Why a signal is what it is at one moment of a run, and what was first to go.
+struct WhyOptions {
+    // Of which run: a script as for run_script(), a run of an evidence folder, or results (CheckReport::json). Without
+    // a file the claim is judged, and its run is taken: the one against it, else its example.
+    std::optional<std::filesystem::path> run;
+    std::optional<std::string> claim;  // an id of Model::claims(); chooses from results
+    std::optional<std::string> at;     // "2.3 s"; without it, the run's last scan
+    std::string signal;
+    // For judging, as in CheckOptions.
+    unsigned jobs = 0;
+    std::optional<double> time_s;
+    std::optional<std::uint64_t> work;
+    std::optional<std::uint64_t> memory_mb;
+};
+struct WhyReport {
+    std::string text;  // complete lines
+    std::string json;  // whole text
+    std::string warnings;
+};
+std::variant<WhyReport, Rejected> why(const Model& model, const WhyOptions& options);
 
 // The question behind a claim as Horn clauses in SMT-LIB 2.6, for other solvers: `unsat` = the claim's bad state (of
 // `possible`: its goal) can be reached, `sat` = it cannot. `claim` is an id of Model::claims().

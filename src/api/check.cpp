@@ -8,6 +8,8 @@
 #include "api/impl.hpp"
 #include "api/outputs.hpp"
 #include "base/file.hpp"
+#include "explain/causes.hpp"
+#include "explain/other_runs.hpp"
 #include "prove/driver.hpp"
 #include "report/json.hpp"
 #include "report/story.hpp"
@@ -63,6 +65,35 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
     return undecided ? Outcome::undecided : Outcome::all_proved;
 }
 
+ClaimResult explained(const lanyard::Model& m, ClaimResult r) {
+    const auto* refuted = std::get_if<Refuted>(&r.verdict);
+    if (refuted != nullptr && refuted->run && !refuted->certificate) r.causes = causes_of(m, *refuted->run, r.claim);
+    return r;
+}
+
+// A run in which a claim that holds demands something; what gets to a goal is told anyhow.
+std::string example_text(const lanyard::Model& m, const ClaimResult& r) {
+    const auto* proved = std::get_if<Proved>(&r.verdict);
+    const lanyard::Model& played = proved != nullptr && proved->playbook ? *proved->playbook : m;
+    const int claim = proved != nullptr && proved->playbook ? static_cast<int>(played.claims.size()) - 1 : r.claim;
+    const Claim& c = played.claims[static_cast<std::size_t>(claim)];
+    if (proved == nullptr || proved->example.segments.empty() || std::holds_alternative<Possible>(c.body)) return "";
+    return "\n" + moments_text(played, proved->example, c.condition, claim);
+}
+
+// Runs for other reasons beside those that were found. True if that was interrupted.
+bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned count,
+                std::vector<ClaimResult>& results) {
+    PoolTasks tasks;
+    tasks.count = results.size();
+    tasks.work = [&](std::size_t i, const JudgeOptions& o) {
+        ClaimResult& r = results[i];
+        const auto* refuted = std::get_if<Refuted>(&r.verdict);
+        if (refuted != nullptr && r.causes) r.others = other_runs(m, {*refuted->run, *r.causes}, r.claim, count, o);
+    };
+    return run_pool(tasks, pool_options(driver));
+}
+
 // Single faults, within the same limits for each question.
 std::optional<AnalysedFaults> analysed(const Model& model, const CheckOptions& options, CheckReport& out) {
     if (!options.outputs.page_faults || out.interrupted) return std::nullopt;
@@ -116,22 +147,29 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     out.closing = safety_line();
     out.rules = model.rules_text();
     out.findings = model.findings_text();
-    driver.on_result = [&](const ClaimResult& r) {
+    std::vector<ClaimResult> results;
+    driver.on_result = [&](const ClaimResult& found) {
+        const ClaimResult& r = results.emplace_back(explained(m, found));
         ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
         if (options.evidence && out.evidence_error.empty()) {
             out.evidence_error = write_evidence(m, r, *options.evidence);
             c.evidence = evidence_folder(m, r.claim);
         }
+        if (options.examples) c.story += example_text(m, r);
         if (options.on_claim) options.on_claim(c);
         out.claims.push_back(std::move(c));
     };
     try {
         if (options.evidence) out.evidence_error = write_recheck(m, *options.evidence);
-        DriverReport done = check_claims(m, driver);
-        out.interrupted = done.interrupted;
-        out.json = results_json(m, done.results, versions());
+        out.interrupted = check_claims(m, driver).interrupted;
+        if (options.counterexamples > 1 && !out.interrupted) {
+            out.interrupted = add_others(m, driver, options.counterexamples - 1, results);
+            for (std::size_t k = 0; k < results.size(); ++k)
+                if (!results[k].others.empty()) out.claims[k].story = story(m, results[k], false);
+        }
+        out.json = results_json(m, results, versions());
         const auto faults = analysed(model, options, out);
-        add_outputs(out, m, done.results, options.outputs, faults ? &*faults : nullptr);
+        add_outputs(out, m, results, options.outputs, faults ? &*faults : nullptr);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

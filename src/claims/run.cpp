@@ -31,6 +31,16 @@ Segment first_scans(const Segment& s, long scans) {
     return out;
 }
 
+Run first_scans(const Run& run, long scans) {
+    Run out;
+    for (const auto& s : run.segments) {
+        if (scans <= 0) break;
+        out.segments.push_back(s.scans <= scans ? s : first_scans(s, scans));
+        scans -= s.scans;
+    }
+    return out;
+}
+
 std::vector<int> faults_of(const Run& run) {
     std::set<int> there;
     for (const auto& segment : run.segments)

@@ -53,6 +53,9 @@ Choices choices_at(const Segment& s, long i);
 // The segment's first `scans` scans; at least one.
 Segment first_scans(const Segment& s, long scans);
 
+// Likewise of a run.
+Run first_scans(const Run& run, long scans);
+
 // Those that are there at some scan, by number; rising.
 std::vector<int> faults_of(const Run& run);
 

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "claims/causes.hpp"
 #include "claims/run.hpp"
 #include "model/model.hpp"
 
@@ -86,6 +87,8 @@ struct ClaimResult {
     std::string engine;  // which one found it
     bool leaps = true;   // false: the leap lemma was not settled, every step is one scan
     Timing timing;
+    std::optional<Causes> causes = {};  // of the run that breaks the claim; nothing: nobody has looked for them
+    std::vector<OtherRun> others = {};  // that break it too, each with a set of causes of its own
 };
 
 }  // namespace lanyard

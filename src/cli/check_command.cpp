@@ -61,6 +61,11 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
         if (auto error = check_engine(*options.engine)) return *error;
     if (auto error = check_targets(line)) return *error;
     if (auto error = read_limits(line, options)) return *error;
+    options.examples = line.has("--examples");
+    if (auto count = line.count("--counterexamples")) {
+        if (*count > 20) return UsageError{"--counterexamples cannot be " + std::to_string(*count), "1 to 20"};
+        options.counterexamples = static_cast<unsigned>(*count);
+    }
     if (auto folder = line.text("--evidence")) options.evidence = *folder;
     options.outputs.junit = line.has("--junit");
     options.outputs.sarif = line.has("--sarif");

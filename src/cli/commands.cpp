@@ -195,6 +195,9 @@ Exit run_command_line(const CommandLine& line) {
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);
     if (name == "rules") return rules_command(line);
+    if (name == "needs") return needs_command(line);
+    if (name == "mutants") return mutants_command(line);
+    if (name == "why") return why_command(line);
     if (name == "help") return help_command_line(line);
     std::cout << bash_completion();
     return Exit::all_proved;

@@ -27,6 +27,9 @@ Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);
 Exit faults_command(const CommandLine& line);
+Exit mutants_command(const CommandLine& line);
+Exit needs_command(const CommandLine& line);
+Exit why_command(const CommandLine& line);
 Exit rules_command(const CommandLine& line);
 Exit help_command_line(const CommandLine& line);
 

@@ -5,7 +5,8 @@ namespace lanyard::cli {
 const std::vector<ExitRow>& exit_table() {
     static const std::vector<ExitRow> rows{
         {Exit::all_proved, 0, "all proved",
-         "Every claim that was asked for is proved. Commands that judge nothing (claims, run, rules, schema, export, "
+         "Every claim that was asked for is proved. Commands that judge nothing (claims, run, why, rules, schema, "
+         "export, "
          "help) end with 0 "
          "when they did what was asked."},
         {Exit::usage, 1, "nothing was judged",

@@ -34,7 +34,10 @@ constexpr TopicRow topics[] = {
     {"outputs", "JUnit, SARIF, CSV, VCD and graphs, for other programs"},
     {"case", "the argument in goals and evidence, and a record to be signed"},
     {"report", "the folder of a report: one page to be handed on, and the same for other programs"},
+    {"mutants", "what of the logic no claim holds fast"},
+    {"needs", "which assumptions a proof cannot do without"},
     {"script", "scripts for lanyard run"},
+    {"why", "why a signal is on or off, and what went first"},
     {"limits", "limits, search engines and time"},
     {"safety", "cautions, and what is trusted"},
 };

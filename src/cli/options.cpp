@@ -33,6 +33,20 @@ CommandRow check_row() {
          "Judge the rules of this pack too: one of lanyard's own, a folder that holds a pack.json, or several with "
          "commas between them (lanyard help rules)."},
         {"--rules-only", Takes::nothing, "", {}, false, false, "With --rules: leave the model's own claims out."},
+        {"--examples",
+         Takes::nothing,
+         "",
+         {},
+         false,
+         false,
+         "Tell for each claim that holds a run in which it demands something, and is met."},
+        {"--counterexamples",
+         Takes::count,
+         "N",
+         {},
+         false,
+         false,
+         "Look for up to N runs that break a claim, each for reasons of its own; without it 1 (lanyard help why)."},
         {"--json",
          Takes::file,
          "FILE",
@@ -269,6 +283,48 @@ CommandRow findings_row() {
     return row;
 }
 
+CommandRow mutants_row() {
+    CommandRow row;
+    row.name = "mutants";
+    row.meaning = "Show which small changes of the logic no claim would notice.";
+    row.more =
+        "Makes mistakes in the logic, one at a time - stuck, negated, left out, a threshold moved, a timer gone - and "
+        "judges the proved claims of each. What survives is a weakness of the claims (lanyard help mutants).";
+    row.options = {
+        model_row(),
+        {"--claim", Takes::text, "ID", {}, false, true, "Let this claim judge only. May be given more than once."},
+        {"--json", Takes::file, "FILE", {}, false, false, "Write every mutant and its fate as JSON too."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
+        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
+        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
+        {"--work", Takes::count, "N", {}, false, false, "Units of work for each question about a mutant."},
+        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+    };
+    row.examples = {"lanyard mutants car.json", "lanyard mutants car.json --claim \"oil cut\" --work 1000000"};
+    return row;
+}
+
+CommandRow needs_row() {
+    CommandRow row;
+    row.name = "needs";
+    row.meaning = "Show which assumptions the proofs cannot do without.";
+    row.more =
+        "Takes away one assumption after the other - a healthy engine, a condition, a rate, a sensor's accuracy - and "
+        "judges the proved claims again: what it cannot spare, and what it would hold without (lanyard help needs).";
+    row.options = {
+        model_row(),
+        {"--claim", Takes::text, "ID", {}, false, true, "Ask about this claim only. May be given more than once."},
+        {"--json", Takes::file, "FILE", {}, false, false, "Write the same as JSON too."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
+        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
+        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
+        {"--work", Takes::count, "N", {}, false, false, "Units of work for each question."},
+        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+    };
+    row.examples = {"lanyard needs car.json --claim \"oil cut\""};
+    return row;
+}
+
 CommandRow run_row() {
     CommandRow row;
     row.name = "run";
@@ -288,6 +344,43 @@ CommandRow run_row() {
     };
     row.examples = {"lanyard run car.json --script start.csv",
                     "lanyard run car.json --script start.json --format vcd --out start.vcd"};
+    return row;
+}
+
+CommandRow why_row() {
+    CommandRow row;
+    row.name = "why";
+    row.meaning = "Show why a signal is on or off at one moment of a run, and what went first.";
+    row.more =
+        "The chain from a load, output or any other signal back to what holds it where it is, and how it came to be "
+        "so, each link with its time: what was first out stands at the end (lanyard help why).";
+    row.options = {
+        model_row(),
+        {"SIGNAL", Takes::text, "SIGNAL", {}, true, false, "What is asked about: a load, an output, a relay, engine."},
+        {"--at", Takes::text, "TIME", {}, false, false, "The moment, such as \"2.3 s\"; without it, the run's end."},
+        {"--run",
+         Takes::file,
+         "RUN",
+         {},
+         false,
+         false,
+         "The run: a script as for lanyard run, run.json of an evidence folder, or what check --json writes."},
+        {"--claim",
+         Takes::text,
+         "ID",
+         {},
+         false,
+         false,
+         "The run of this claim: of the file's, or without --run the claim is judged for it."},
+        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
+        {"--json", Takes::file, "FILE", {}, false, false, "Write the same as JSON too."},
+        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
+        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
+        {"--work", Takes::count, "N", {}, false, false, "As for check."},
+        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+    };
+    row.examples = {"lanyard why car.json injectors --run start.csv --at 2.3s",
+                    "lanyard why car.json injectors --claim \"it starts\""};
     return row;
 }
 
@@ -362,9 +455,10 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(),  case_row(),   claims_row(),    faults_row(), findings_row(),
-                                              graph_row(),  report_row(), run_row(),       rules_row(),  schema_row(),
-                                              export_row(), help_row(),   completion_row()};
+    static const std::vector<CommandRow> rows{check_row(),    case_row(),   claims_row(), faults_row(),
+                                              findings_row(), graph_row(),  report_row(), mutants_row(),
+                                              needs_row(),    run_row(),    why_row(),    rules_row(),
+                                              schema_row(),   export_row(), help_row(),   completion_row()};
     return rows;
 }
 

@@ -55,11 +55,13 @@ struct Subject {  // of a run
     const Run& run;
     int claim;
     std::string title;
-    std::set<SignalId> causes;
+    std::set<SignalId> causes = {};
+    const Causes* marks = nullptr;
 };
 
 std::string view(const Subject& s, const std::string& id, int condition) {
-    const report::Film film(s.model, s.run, condition, s.claim);
+    report::Film film(s.model, s.run, condition, s.claim);
+    film.mark(s.marks);
     if (film.frames().empty() || !film.broken_rule().empty()) return "";
     const Cone cone = s.claim >= 0 ? cone_of(s.model, condition, s.claim) : whole_model(s.model);
     return run_view({film, cone, s.causes, id, s.title});
@@ -91,7 +93,7 @@ class Card {
         const std::string place = report::file_name(m_) + ":" + std::to_string(c_.place.line);
         return tag("article class=\"claim\" id=\"" + claim_anchor(r_.claim) + "\"",
                    "\n" + tag("h3", name(c_.id) + " " + badge(r_.verdict)) + tag("p class=\"place\"", text(place)) +
-                       "\n" + passages(before) + (has_run ? main_run() : "") + passages(after) + example()) +
+                       "\n" + passages(before) + (has_run ? main_run() : "") + passages(after) + others() + example()) +
                "\n";
     }
 
@@ -114,13 +116,28 @@ class Card {
 
     std::string main_run() const {
         if (const auto* p = std::get_if<Proved>(&r_.verdict))
-            return view({m_, p->example, r_.claim, c_.id + ": a run that gets there", {}}, id_, c_.condition);
+            return view({m_, p->example, r_.claim, c_.id + ": a run that gets there"}, id_, c_.condition);
         const Run* run = run_against(r_.verdict);
         const bool refuted = std::holds_alternative<Refuted>(r_.verdict);
         const auto account = report::account_of(m_, r_);
         std::set<SignalId> causes(account.hangs_on.begin(), account.hangs_on.end());
         const std::string title = c_.id + (refuted ? ": the run that breaks it" : ": the run behind which time stops");
-        return view({m_, *run, refuted ? r_.claim : -1, title, std::move(causes)}, id_, c_.condition);
+        const Causes* marks = r_.causes ? &*r_.causes : nullptr;
+        return view({m_, *run, refuted ? r_.claim : -1, title, std::move(causes), marks}, id_, c_.condition);
+    }
+
+    std::string others() const {
+        std::string all;
+        for (std::size_t k = 0; k < r_.others.size(); ++k) {
+            const std::string id = id_ + "-other-" + std::to_string(k + 1);
+            const std::string shown =
+                view({m_, r_.others[k].run, r_.claim, c_.id + ": another run that breaks it", {}, &r_.others[k].causes},
+                     id, c_.condition);
+            if (!shown.empty())
+                all += tag("details", tag("summary", "Another run that breaks it, for other reasons") + "\n" + shown) +
+                       "\n";
+        }
+        return all;
     }
 
     // What right looks like.
@@ -129,7 +146,7 @@ class Card {
         if (p == nullptr || p->example.segments.empty() || std::holds_alternative<Possible>(c_.body)) return "";
         const Model& m = p->playbook ? *p->playbook : m_;
         const int claim = p->playbook ? static_cast<int>(m.claims.size()) - 1 : r_.claim;
-        const std::string shown = view({m, p->example, claim, c_.id + ": an example of how it holds", {}}, id_,
+        const std::string shown = view({m, p->example, claim, c_.id + ": an example of how it holds"}, id_,
                                        report::claim_at(m, claim).condition);
         return shown.empty()
                    ? ""

@@ -47,7 +47,8 @@ Account account_of(const Model& m, const ClaimResult& r) {
         // A run that shows what is wrong with the condition follows no driver.
         const bool refuted = std::holds_alternative<Refuted>(r.verdict);
         const int claim = refuted ? r.claim : -1;
-        const Film film(m, *run, c.condition, claim);
+        Film film(m, *run, c.condition, claim);
+        if (r.causes) film.mark(&*r.causes);
         if (film.frames().empty() || !film.broken_rule().empty()) return out;
         const Cone cone = refuted ? cone_of(m, c.condition, claim) : whole_model(m);
         for (const auto& moment : moments(film, cone)) out.steps.push_back(step_of(film, moment));

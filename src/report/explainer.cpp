@@ -25,9 +25,13 @@ std::string comparison_words(Op op, bool truth) {
 
 std::string Explainer::time(long scan) const { return scan_time(m_, scan); }
 
-std::string Explainer::when(long scan) const { return scan == now_ ? "" : " at " + time(scan); }
+std::string Explainer::when(long scan) const {
+    if (changes_ && scan == 0) return " from the beginning";
+    return scan == now_ && !changes_ ? "" : " at " + time(scan);
+}
 
 std::string Explainer::when(const Expr& e, long scan) const {
+    if (changes_) return when(scan);
     const auto& frames = film_.frames();
     const bool value = film_.truth(e, film_.at(scan));
     for (std::size_t k = film_.index_at(scan); k < frames.size() && frames[k].scan <= now_; ++k)
@@ -43,6 +47,7 @@ bool Explainer::on(SignalId id, long scan) const {
 
 std::vector<Reason> Explainer::truth(const Expr& e, long scan, const std::string& own_name) {
     if (tired()) return {};
+    if (changes_) scan = film_.since(e, scan);
     const bool value = film_.truth(e, film_.at(scan));
     switch (e.op) {
         case Op::signal:
@@ -95,11 +100,15 @@ std::vector<Reason> Explainer::truth(const Expr& e, long scan, const std::string
     return {};
 }
 
-// All operands, or those only that have the wanted value.
+// All operands, or those only that have the wanted value. Of changes those that came about now, if any did: the others
+// have been so before without it.
 std::vector<Reason> Explainer::operands(const Expr& e, long scan, bool all, bool wanted) {
     List out;
+    const auto counts = [&](const ExprPtr& a) { return all || film_.truth(*a, film_.at(scan)) == wanted; };
+    const auto is_new = [&](const ExprPtr& a) { return counts(a) && film_.since(*a, scan) == scan; };
+    const bool new_ones = changes_ && std::any_of(e.args.begin(), e.args.end(), is_new);
     for (const auto& a : e.args) {
-        if (!all && film_.truth(*a, film_.at(scan)) != wanted) continue;
+        if (new_ones ? !is_new(a) : !counts(a)) continue;
         for (auto& r : truth(*a, scan)) out.push_back(std::move(r));
     }
     return out;
@@ -130,6 +139,7 @@ std::vector<Reason> Explainer::comparison(const Expr& e, long scan) {
     if (left.type.kind == TypeKind::mode) return {signal(left.op == Op::signal ? left.signal : right.signal, scan)};
     const bool value = film_.truth(e, film_.at(scan));
     Reason r;
+    r.scan = film_.since(e, scan);
     r.text = side(left, right, scan) + comparison_words(e.op, value) + side(right, left, scan) + when(e, scan);
     ++depth_;
     ++count_;

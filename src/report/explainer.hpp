@@ -13,7 +13,10 @@ namespace lanyard::report {
 
 class Explainer {
  public:
-    Explainer(const Film& film, long scan) : film_(film), m_(film.model()), now_(scan) {}
+    // `changes`: everything is looked at when it became what it is, and told with that time: the links of the chain
+    // are then changes, and of what holds together only the last that came about.
+    Explainer(const Film& film, long scan, bool changes = false)
+        : film_(film), m_(film.model()), now_(scan), changes_(changes) {}
     std::set<SignalId> told() const {
         std::set<SignalId> out;
         for (const auto& [id, state] : told_) out.insert(id);
@@ -22,11 +25,14 @@ class Explainer {
 
     // Why the Boolean expression has its value at the scan.
     std::vector<Reason> truth(const Expr& e, long scan, const std::string& own_name = "");
+    // What the signal is, and why.
+    Reason signal(SignalId id, long scan);
 
  private:
     const Film& film_;
     const Model& m_;
-    const long now_;                                   // the scan that the question is about
+    const long now_;  // the scan that the question is about
+    const bool changes_;
     std::set<std::pair<SignalId, std::string>> told_;  // with what they were
     // False if that has been told already.
     bool tell(SignalId id, long scan);
@@ -48,7 +54,6 @@ class Explainer {
     void numbers_in(const Expr& e, long scan, List& out);
 
     // signals
-    Reason signal(SignalId id, long scan);
     List why_signal(SignalId id, long scan);
     List why_contact(int relay, long scan);
     List why_load(int load, long scan);
@@ -113,7 +118,8 @@ class Explainer {
 
     // small things
     List one(const std::string& text, List because = {}) const { return {Reason{text, std::move(because)}}; }
-    std::string when(long scan) const;                 // " at 2.31 s", empty for the scan in question
+    // " at 2.31 s", empty for the scan in question
+    std::string when(long scan) const;
     std::string when(const Expr& e, long scan) const;  // also empty if the same holds ever since
     std::string time(long scan) const;
     std::string run_time(const Expr& e, long scan) const;  // "0.31 s of 1 s"

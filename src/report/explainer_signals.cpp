@@ -9,6 +9,7 @@ namespace lanyard::report {
 std::string Explainer::state(SignalId id, long scan) const {
     const Signal& s = m_.signal(id);
     std::string text = state_words(m_, id, report::at(film_.at(scan).signals, id));
+    if (changes_) return text + when(scan);
     const long since = film_.since(id, scan);
     const bool lasting = s.kind == SignalKind::position || s.kind == SignalKind::mode;
     if (lasting && since > 0 && film_.since(id, now_) <= scan) return text + " since " + time(since);
@@ -40,7 +41,9 @@ bool Explainer::passes_through(SignalId id, long scan, SignalId& to) const {
 
 Reason Explainer::signal(SignalId id, long scan) {
     for (SignalId to = id; passes_through(id, scan, to);) id = to;
-    Reason r{state(id, scan), {}};
+    const long since = film_.since(id, scan);
+    if (changes_) scan = since;
+    Reason r{state(id, scan), {}, since};
     ++count_;
     if (tired() || !tell(id, scan)) return r;
     ++depth_;

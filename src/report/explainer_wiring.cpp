@@ -113,6 +113,7 @@ std::vector<Reason> Explainer::why_coil(int probe, const View& v) {
 std::vector<Reason> Explainer::why_wired_contact(int relay, long scan) {
     const Relay& r = m_.relays[slot(relay)];
     const bool energised = film_.answer(r.coil_probe, scan);
+    if (changes_ && energised == on(r.contact, scan)) scan = film_.answer_since(r.coil_probe, scan);
     ++depth_;
     ++count_;
     Reason coil{probe_name(m_, r.coil_probe) + (energised ? " energised" : " not energised"), {}};

@@ -263,9 +263,10 @@ long Film::since(SignalId id, long scan) const {
 }
 
 long Film::since(const Expr& e, long scan) const {
+    const auto now = [&](const Frame& f) { return has_memory(e.op) ? is_on(e, f) : truth(e, f); };
     std::size_t k = index_at(scan);
-    const bool on = is_on(e, frames_[k]);
-    while (k > 0 && is_on(e, frames_[k - 1]) == on) --k;
+    const bool on = now(frames_[k]);
+    while (k > 0 && now(frames_[k - 1]) == on) --k;
     return frames_[k].scan;
 }
 

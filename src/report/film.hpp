@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "claims/causes.hpp"
 #include "claims/run.hpp"
 #include "model/model.hpp"
 #include "sim/element.hpp"
@@ -44,6 +45,9 @@ class Film {
     const Claim* claim() const { return claim_; }  // null: none
     // How many steps the claim's driver has; 0 if the claim is no procedure.
     long steps() const { return steps_; }
+    // Whose marks the run is told with; null: none. They have to outlive the film.
+    void mark(const Causes* causes) { causes_ = causes; }
+    const Causes* causes() const { return causes_; }
     // Empty, or the rule that the run broke; there are no frames behind it.
     const std::string& broken_rule() const { return broken_rule_; }
     const Model& model() const { return model_; }
@@ -79,8 +83,8 @@ class Film {
     const Expr* element(ElementId id) const;
     // The scan since which the Boolean or mode signal has had the value it has at `scan`.
     long since(SignalId id, long scan) const;
-    // The scan since which the element has been on (or off).
-    long since(const Expr& element, long scan) const;
+    // The scan since which the Boolean expression has been on (or off).
+    long since(const Expr& e, long scan) const;
 
  private:
     struct Seen;
@@ -101,6 +105,7 @@ class Film {
     const Claim* claim_ = nullptr;
     long steps_ = 0;
     std::string broken_rule_;
+    const Causes* causes_ = nullptr;
     mutable std::map<long, std::unique_ptr<Seen>> seen_;
 };
 

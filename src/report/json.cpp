@@ -1,5 +1,6 @@
 #include "report/json.hpp"
 
+#include "report/cause_words.hpp"
 #include "report/claim_words.hpp"
 #include "report/findings.hpp"
 #include "report/json_values.hpp"
@@ -57,6 +58,12 @@ Json claim_json(const Model& m, const ClaimResult& r) {
     if (!r.engine.empty()) out["engine"] = r.engine;
     out["leaps"] = r.leaps;
     std::visit([&](const auto& v) { add_verdict(out, m, v); }, r.verdict);
+    const Run* against = run_against(r.verdict);
+    if (r.causes && against != nullptr) out["causes"] = report::causes_json(m, *against, *r.causes);
+    if (!r.others.empty()) out["others"] = Json::array();
+    for (const auto& other : r.others)
+        out["others"].push_back(
+            {{"run", report::run_to_json(m, other.run)}, {"causes", report::causes_json(m, other.run, other.causes)}});
     return out;
 }
 

@@ -5,6 +5,7 @@
 
 #include "claims/bounds.hpp"
 #include "model/fault_kinds.hpp"
+#include "report/cause_words.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -65,13 +66,18 @@ class Teller {
     std::vector<std::string> right_;
     std::vector<SignalId> told_;
 
+    // The text, marked where it tells of a cause.
+    std::string marked(SignalId id, const std::string& text) const {
+        const Causes* causes = film_.causes();
+        return causes != nullptr && is_cause(m_, *causes, id, now_->scan) ? text + cause_mark : text;
+    }
     void left(SignalId id, const std::string& text) {
         told_.push_back(id);
-        left_.push_back(text);
+        left_.push_back(marked(id, text));
     }
     void right(SignalId id, const std::string& text) {
         told_.push_back(id);
-        right_.push_back(text);
+        right_.push_back(marked(id, text));
     }
     const Value& value(SignalId id) const { return at(now_->signals, id); }
     // At the first moment what is off needs no words.
@@ -90,7 +96,7 @@ class Teller {
         for (const auto& s : m_.switches) {
             if (!cone_.has(s.position) || !(news(s.position) || (before_ == nullptr && s.rests_on))) continue;
             told_.push_back(s.position);
-            moved.push_back(words(s.position));
+            moved.push_back(marked(s.position, words(s.position)));
         }
         const bool begins = now_->claim.begun && (before_ == nullptr || !before_->claim.begun);
         const bool new_step = now_->claim.begun && (begins || before_->phase != now_->phase);
@@ -114,7 +120,7 @@ class Teller {
             const int fault = static_cast<int>(k);
             const bool is = film_.fault(fault, now_->scan);
             const bool was = before_ != nullptr && film_.fault(fault, before_->scan);
-            if (is && !was) left_.push_back(fault_story(m_.faults[k]));
+            if (is && !was) left_.push_back(marked(m_.faults[k].signal, fault_story(m_.faults[k])));
             if (was && !is) left_.push_back(m_.faults[k].name + " goes away");
         }
     }

@@ -14,7 +14,8 @@ namespace lanyard::report {
 
 struct Reason {
     std::string text;
-    std::vector<Reason> because;
+    std::vector<Reason> because = {};
+    long scan = -1;  // since when it has been so; -1: since what it is a reason for
 };
 
 struct Reasons {

@@ -85,6 +85,21 @@ Json certificate_schema() {
                   "an invariant and what its proof rests on");
 }
 
+Json causes_schema() {
+    const Json part = object({{"scan", whole("number of the scan", 0)},
+                              {"time_s", number_pattern("its time in seconds")},
+                              {"signal", text("which signal shows it; missing: none does")},
+                              {"what", text("what was chosen, for people")},
+                              {"instead", text("and what instead of it breaks nothing")}},
+                             {"scan", "time_s", "what", "instead"}, "a choice of the run");
+    const Json cause =
+        object({{"parts", {{"type", "array"}, {"items", part}, {"minItems", 1}}}, {"otherwise", reference("run")}},
+               {"parts", "otherwise"}, "what made the difference, and the run without it");
+    return object({{"list", {{"type", "array"}, {"items", cause}}},
+                   {"complete", {{"type", "boolean"}, {"description", "false: not all choices were tried"}}}},
+                  {"list", "complete"}, "why the run breaks the claim: with one of these otherwise it does not");
+}
+
 Json needs(const std::string& verdict, const std::vector<std::string>& keys) {
     return {{"if", {{"properties", {{"verdict", {{"const", verdict}}}}}}}, {"then", {{"required", keys}}}};
 }
@@ -108,6 +123,10 @@ Json claim_schema() {
                      {"description", "of a recoverable claim: the steps that lead to its goal from everywhere"}};
     p["example"] = reference("run");
     p["run"] = reference("run");
+    p["causes"] = reference("causes");
+    p["others"] = {{"type", "array"},
+                   {"items", object({{"run", reference("run")}, {"causes", reference("causes")}}, {"run", "causes"},
+                                    "a run that breaks the claim for other reasons")}};
     p["remark"] = text("what else is to be said of a refutation");
     p["reason"] = text("vacuous: what cannot happen; undecided: which limit was hit");
     p["depth"] = whole("undecided: leaps up to which nothing was found", 0);
@@ -137,6 +156,7 @@ std::string result_schema() {
     definitions["segment"] = segment_schema();
     definitions["run"] = run_schema();
     definitions["certificate"] = certificate_schema();
+    definitions["causes"] = causes_schema();
     definitions["claim"] = claim_schema();
     Json out = {{"title", "Verdicts of lanyard"}};
     out.update(object(p, {"lanyard_result", "model", "lanyard", "solver", "units", "claims"},

@@ -4,6 +4,7 @@
 
 #include "model/fault_kinds.hpp"
 #include "report/broken.hpp"
+#include "report/cause_words.hpp"
 #include "report/claim_words.hpp"
 #include "report/rules.hpp"
 #include "report/trapped.hpp"
@@ -68,9 +69,11 @@ void tell_faults(Told& out, const Model& m, const Claim& c, const Run& run) {
 }
 
 // `closed`: the certificate of what may follow the run; null where there is none.
-void tell_run(Told& out, const Model& m, const Run& run, int claim, bool broken, const Certificate* closed) {
+void tell_run(Told& out, const Model& m, const Run& run, int claim, bool broken, const Certificate* closed,
+              const Causes* causes = nullptr) {
     const Claim& c = claim_at(m, claim);
-    const Film film(m, run, c.condition, claim);
+    Film film(m, run, c.condition, claim);
+    film.mark(causes);
     if (film.frames().empty() || !film.broken_rule().empty())
         return out.add("no story", "the run cannot be played: " + film.broken_rule());
     const Cone cone = cone_of(m, c.condition, claim);
@@ -78,9 +81,21 @@ void tell_run(Told& out, const Model& m, const Run& run, int claim, bool broken,
     out.add(broken ? "broken" : "reached", broken_words(film, claim));
     Reasons reasons = broken ? broken_reasons(film, claim) : Reasons{};
     out.add(Passage{"why", {}, {}, std::move(reasons.list)});
+    if (causes != nullptr) out.add("this is why *", cause_sentences(m, run, *causes));
     if (closed != nullptr) out.add("trapped", trapped_words(film, cone, *closed));
     const std::string numbers = joined(unmeasured_numbers(film, cone, reasons.signals, c.condition), "; ");
     if (!numbers.empty()) out.add("rests on", "numbers that nobody has measured (common practice): " + numbers);
+}
+
+// Shorter than the first: what is different of it.
+void tell_other(Told& out, const Model& m, int claim, const OtherRun& other) {
+    Film film(m, other.run, claim_at(m, claim).condition, claim);
+    if (film.frames().empty() || !film.broken_rule().empty()) return;
+    film.mark(&other.causes);
+    out.add("another run", "that breaks it for other reasons");
+    out.add(Passage{"", {}, moments(film, cone_of(m, claim_at(m, claim).condition, claim))});
+    out.add("broken", broken_words(film, claim));
+    out.add("this is why *", cause_sentences(m, other.run, other.causes));
 }
 
 void tell_certificate(Told& out, const Certificate& c) {
@@ -117,21 +132,21 @@ std::string demand_text(const Model& m, const Run& example, int claim) {
     return "at " + when + " in a run it demands something" + (states.empty() ? "" : ": " + joined(states, ", "));
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Proved& p) {
+void tell_verdict(Told& out, const Model& m, int claim, const Proved& p, const Causes*) {
     if (p.playbook) return out.add(playbook_passage(*p.playbook));
     if (std::holds_alternative<Possible>(claim_at(m, claim).body))
         return tell_run(out, m, p.example, claim, false, nullptr);
     out.add("for example", demand_text(m, p.example, claim));
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Refuted& r) {
+void tell_verdict(Told& out, const Model& m, int claim, const Refuted& r, const Causes* causes) {
     if (r.run) tell_faults(out, m, claim_at(m, claim), *r.run);
-    if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr);
+    if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr, causes);
     if (r.certificate && !r.run) out.add("broken", broken_summary(m, {}, claim));
     out.add("note", one_line(r.remark));
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Vacuous& v) {
+void tell_verdict(Told& out, const Model& m, int claim, const Vacuous& v, const Causes*) {
     out.add("says nothing", one_line(v.reason));
     if (!v.run || v.run->segments.empty()) return;
     const Film film(m, *v.run, claim_at(m, claim).condition, -1);
@@ -140,7 +155,7 @@ void tell_verdict(Told& out, const Model& m, int claim, const Vacuous& v) {
     out.add("then", "no scan may follow");
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Undecided& u) {
+void tell_verdict(Told& out, const Model& m, int claim, const Undecided& u, const Causes*) {
     const bool possible = std::holds_alternative<Possible>(claim_at(m, claim).body);
     out.add("stopped by", one_line(u.reason));
     if (u.depth > 0)
@@ -164,7 +179,9 @@ std::vector<Passage> telling(const Model& m, const ClaimResult& r, bool certific
     const bool failed = std::holds_alternative<Refuted>(r.verdict) || std::holds_alternative<Vacuous>(r.verdict);
     tell_claim(out, m, claim);
     for (auto& [label, sentence] : words_on_rule(m, claim, failed)) out.add(label, sentence);
-    std::visit([&](const auto& verdict) { tell_verdict(out, m, r.claim, verdict); }, r.verdict);
+    const Causes* causes = r.causes ? &*r.causes : nullptr;
+    std::visit([&](const auto& verdict) { tell_verdict(out, m, r.claim, verdict, causes); }, r.verdict);
+    for (const auto& other : r.others) tell_other(out, m, r.claim, other);
     const Certificate* certificate = certificate_of(r.verdict);
     if (certificates && certificate != nullptr) tell_certificate(out, *certificate);
     if (!r.leaps)

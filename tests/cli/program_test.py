@@ -247,6 +247,78 @@ class Program(unittest.TestCase):
             self.assertIn(word, text)
         self.assertIn("there is no rule pack", self.run_program("rules", "x", code=1).stderr)
 
+    def test_why(self):
+        self.write("press.csv", "time,key,hand\n0,,\n0.5,on,\n1,,on\n1.5,off,\n2,,off\n3,,\n")
+        text = self.run_program("why", "pump.json", "pump", "--run", "press.csv", "--at", "2.5 s", "--json", "w.json").stdout
+        self.assertIn("pump off at 2.50 s (scan 250), since 2.00 s\n", text)
+        self.assertIn("first out     2.00 s  hand off at 2.00 s\n", text)  # the key went before, without effect
+        why = json.loads((self.path / "w.json").read_text(encoding="utf-8"))
+        self.assertEqual([f["time_s"] for f in why["first_out"]], ["2"])
+        # The run of a claim: judged for it, from its results, from its evidence.
+        claim = ("--claim", "pump off with the key")
+        judged = self.run_program("why", "pump.json", "pump", *claim).stdout
+        self.assertIn("held on by    hand on", judged)
+        self.run_program("check", "pump.json", "--json", "out.json", "--evidence", "out", code=10)
+        self.assertEqual(judged, self.run_program("why", "pump.json", "pump", *claim, "--run", "out.json").stdout)
+        run = next((self.path / "out").glob("*/run.json"))
+        self.assertEqual(judged, self.run_program("why", "pump.json", "pump", "--run", str(run)).stdout)
+        for words, code, said in [
+            (("pump", "--run", "out.json"), 2, "runs of several claims"),
+            (("pumpe", "--run", "press.csv"), 2, 'did you mean "pump"?'),
+            (("pump", "--run", "press.csv", "--at", "9 s"), 2, "over by 9 s"),
+            (("pump", "--run", "press.csv", "--at", "-1 s"), 2, "before the run begins"),
+            (("pump", "--run", "press.csv", "--at", "2 psi"), 2, "--at:1:"),
+            (("pump",), 1, "of which run is not said"),
+            (("pump", "--run", "nowhere.json"), 1, "cannot be read"),
+            (("pump", "--claim", "pump folows"), 1, "did you mean"),
+            (("pump", "--claim", "both off, both on"), 2, "there is no run of the claim"),
+        ]:
+            self.assertIn(said, self.run_program("why", "pump.json", *words, code=code).stderr)
+
+    def test_causes(self):
+        done = self.run_program("check", "pump.json", "--claim", "pump off with the key", "--json", "c.json", code=10)
+        self.assertIn("hand on *", done.stdout)
+        self.assertIn("this is why * hand on at 0.00 s: if it had been off, nothing would be broken", done.stdout)
+        causes = json.loads((self.path / "c.json").read_text(encoding="utf-8"))["claims"][0]["causes"]
+        self.assertTrue(causes["complete"])
+        self.assertEqual([p["signal"] for c in causes["list"] for p in c["parts"]], ["hand"])
+        two = {**PUMP, "outputs": {"pump": "key", "lamp": "key OR hand"}, "claims": {"dark": {"always": "NOT lamp"}}}
+        self.write("two.json", two)
+        done = self.run_program("check", "two.json", "--counterexamples", "3", "--json", "c.json", code=10)
+        self.assertEqual(done.stdout.count("another run"), 1)  # there are two ways to light it
+        result = json.loads((self.path / "c.json").read_text(encoding="utf-8"))
+        self.assertEqual(len(result["claims"][0]["others"]), 1)
+        self.run_program("check", "two.json", "--counterexamples", "21", code=1)
+        shown = self.run_program("check", "pump.json", "--claim", "pump follows", "--examples").stdout
+        self.assertRegex(shown, r"(?m)^  0\.00 s +key on +pump on$")
+        try:
+            import jsonschema
+        except ImportError:
+            return
+        jsonschema.validate(result, json.loads(self.run_program("schema", "result").stdout))
+
+    def test_mutants(self):
+        done = self.run_program("mutants", "pump.json", "--json", "m.json", "--jobs", "2")
+        self.assertIn("judged by     pump follows, pump can run\n", done.stdout)
+        self.assertEqual(done.stdout, self.run_program("mutants", "pump.json", "--jobs", "1").stdout)
+        mutants = json.loads((self.path / "m.json").read_text(encoding="utf-8"))
+        fates = {m["what"]: m["fate"] for m in mutants["mutants"]}
+        # key OR hand, of which "key -> pump" and "pump can run" are known
+        self.assertEqual(
+            fates,
+            {
+                "stuck on": "survived",
+                "stuck off": "killed",
+                "AND instead of OR in `key OR hand`": "killed",
+                "`key` left out": "killed",
+                "`hand` left out": "survived",
+                "`key` negated": "killed",
+                "`hand` negated": "survived",
+            },
+        )
+        self.assertIn("did you mean", self.run_program("mutants", "pump.json", "--claim", "pump folows", code=1).stderr)
+        self.run_program("mutants", "pump.json", "--claim", "pump off with the key", code=1)  # refuted: judges nothing
+
     def test_export(self):
         text = self.run_program("export", "pump.json", "--claim", "pump follows", "--export", "horn").stdout
         self.assertIn("HORN", text)

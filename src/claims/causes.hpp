@@ -1,0 +1,44 @@
+// Which choices of a run brought about what is wrong at its end, as plain values; explain/causes.hpp finds them.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "claims/run.hpp"
+
+namespace lanyard {
+
+// Something that is as it is by choice, from a scan on: a hand moves, a quantity rises, a relay is slow, a fault
+// begins. At scan 0: how the run begins.
+struct InputEvent {
+    enum class Kind { position, missed, quantity, reading, contact, free_load, wiring, fault, mode };
+    Kind kind = Kind::position;
+    int index = -1;  // in the model's list of its kind
+    long scan = 0;
+    long until = 0;  // the scan at which its next event takes its place
+
+    friend bool operator==(const InputEvent&, const InputEvent&) = default;
+};
+
+// Events that together made the difference: had they been otherwise, the run would have broken nothing.
+struct RunCause {
+    struct Part {
+        InputEvent event;
+        Value instead;  // what it would have been
+    };
+    std::vector<Part> parts;  // none of them does it alone
+    Run otherwise;            // that run, a legal one, as long as the refuting one or longer
+};
+
+struct Causes {
+    std::vector<RunCause> list;
+    bool complete = true;  // false: the search was cut short, there may be more
+};
+
+// One more run that breaks the claim, for other reasons.
+struct OtherRun {
+    Run run;
+    Causes causes;
+};
+
+}  // namespace lanyard

@@ -1,0 +1,39 @@
+// What the proofs of a model cannot do without, as plain values; explain/needs.hpp finds it.
+#pragma once
+
+#include <vector>
+
+#include "claims/verdict.hpp"
+
+namespace lanyard {
+
+// Something that a claim's model takes for granted, and that may be taken away from it.
+struct Assumption {
+    enum class Kind {
+        healthy,   // the engine is: else it is any
+        holds,     // `part` of what the claim's condition holds
+        except,    // `part` of the intervals that it puts in the place of healthy bands
+        bands,     // what is healthy of a quantity, `index`
+        line,      // `part` of the lines of a quantity
+        accuracy,  // of a sensor: else it reads anything
+        delay,     // of a sensor: else twice as long
+        relay,     // its times: else up to twice as long
+    };
+    Kind kind = Kind::healthy;
+    int index = -1;
+    int part = -1;
+};
+
+enum class Need { needed, spare, unknown };
+
+struct JudgedAssumption {
+    Assumption assumption;
+    Need need = Need::unknown;
+};
+
+struct ClaimNeeds {
+    ClaimResult result;
+    std::vector<JudgedAssumption> assumptions;  // of a claim that is proved
+};
+
+}  // namespace lanyard

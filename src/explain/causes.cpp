@@ -1,0 +1,197 @@
+#include "explain/causes.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <map>
+#include <memory>
+
+#include "base/slot.hpp"
+#include "claims/cone.hpp"
+#include "explain/input_events.hpp"
+#include "explain/near.hpp"
+#include "sim/landmarks.hpp"
+#include "sim/world.hpp"
+
+namespace lanyard {
+
+namespace {
+
+using Kind = InputEvent::Kind;
+
+constexpr long most_scans = 150'000;     // of all changed runs together
+constexpr long choosing = 4;             // a scan that has to be chosen anew costs as much as so many
+constexpr std::size_t most_values = 16;  // of a quantity
+constexpr std::size_t values_in_pairs = 2;
+constexpr std::size_t most_in_pairs = 14;  // events
+
+class Causer {
+ public:
+    Causer(const Model& m, const Run& run, int claim)
+        : m_(m),
+          run_(run),
+          claim_(claim),
+          condition_(m.claims[slot(claim)].condition),
+          world_(m, condition_, claim),
+          end_(run.scans()) {
+        // A driver who does something else may need longer until his steps are over.
+        if (std::holds_alternative<Procedure>(m.claims[slot(claim)].body)) end_ *= 2;
+    }
+
+    Causes find() {
+        const Replay played = replay(m_, run_, condition_, claim_);
+        if (!played.legal || !played.violated_at_end) return {};
+        events_ = input_events(m_, run_, cone_of(m_, condition_, claim_), played.scans);
+        take_snapshots();
+        for (const auto& e : events_) options_.push_back(values_for(e));
+        for (std::size_t k = 0; k < events_.size(); ++k) one(k);
+        if (out_.list.empty()) pairs();
+        return std::move(out_);
+    }
+
+ private:
+    using Parts = std::vector<RunCause::Part>;
+
+    const Model& m_;
+    const Run& run_;
+    const int claim_;
+    const int condition_;
+    const World world_;
+    long end_;
+    std::vector<InputEvent> events_;
+    std::vector<std::vector<Value>> options_;            // per event: what else it could have been
+    std::map<long, std::unique_ptr<Interpreter>> then_;  // before the scans at which events are
+    long played_ = 0;
+    Causes out_;
+
+    void take_snapshots() {
+        Interpreter now(m_, condition_, claim_);
+        long scan = 0;
+        each_scan(run_, [&](const Choices& c) {
+            const bool wanted =
+                std::any_of(events_.begin(), events_.end(), [scan](const InputEvent& e) { return e.scan == scan; });
+            if (wanted) then_[scan] = std::make_unique<Interpreter>(now);
+            now.step(c);
+            ++scan;
+            return true;
+        });
+    }
+
+    const Choices& first_at(long scan) const {
+        for (const auto& s : run_.segments) {
+            if (scan < s.scans) return s.first;
+            scan -= s.scans;
+        }
+        return run_.segments.back().first;
+    }
+
+    // The item's value before the event; at the beginning its own.
+    Value before(const InputEvent& e) const {
+        long scan = 0;
+        Choices last = run_.segments.front().first;
+        for (const auto& s : run_.segments) {
+            if (scan >= e.scan) break;
+            last = choices_at(s, s.scans - 1);
+            scan += s.scans;
+        }
+        return event_value(e, last);
+    }
+
+    std::vector<Value> values_for(const InputEvent& e) const {
+        const Value is = event_value(e, first_at(e.scan));
+        if (e.kind == Kind::quantity) return numbers_for(e, std::get<Rational>(is));
+        if (e.kind == Kind::mode) return {e.scan == 0 ? Value(Mode::stopped) : before(e)};
+        if (e.kind == Kind::reading) return {first_at(e.scan).quantities[slot(m_.sensors[slot(e.index)].quantity)]};
+        return {!std::get<bool>(is)};
+    }
+
+    // First what it was, then where something turns, the nearest first.
+    std::vector<Value> numbers_for(const InputEvent& e, const Rational& is) const {
+        const Rational was = std::get<Rational>(before(e));
+        std::vector<Rational> points = world_.points()[slot(e.index)];
+        std::stable_sort(points.begin(), points.end(),
+                         [&](const Rational& a, const Rational& b) { return abs(a - is) < abs(b - is); });
+        std::vector<Value> out;
+        // A rise that begins here has its old value still; it is held at that.
+        if (e.scan > 0) out.emplace_back(was);
+        for (const auto& p : points)
+            if (p != is && p != was && out.size() < most_values) out.emplace_back(p);
+        return out;
+    }
+
+    void one(std::size_t k) {
+        for (const auto& value : options_[k])
+            if (found({{events_[k], value}})) return;
+    }
+
+    void pairs() {
+        const std::size_t count = std::min(events_.size(), most_in_pairs);
+        if (count < events_.size()) out_.complete = false;
+        for (std::size_t a = 0; a < count; ++a)
+            for (std::size_t b = a + 1; b < count; ++b) pair(a, b);
+    }
+
+    void pair(std::size_t a, std::size_t b) {
+        for (std::size_t i = 0; i < std::min(options_[a].size(), values_in_pairs); ++i)
+            for (std::size_t j = 0; j < std::min(options_[b].size(), values_in_pairs); ++j)
+                if (found({{events_[a], options_[a][i]}, {events_[b], options_[b][j]}})) return;
+    }
+
+    bool found(Parts parts) {
+        if (played_ >= most_scans) {
+            out_.complete = false;
+            return false;
+        }
+        auto run = otherwise(parts);
+        if (!run) return false;
+        out_.list.push_back({std::move(parts), std::move(*run)});
+        return true;
+    }
+
+    // The run with these parts otherwise; nothing if it cannot be so, or breaks the claim all the same.
+    std::optional<Run> otherwise(const Parts& parts) {
+        long scan = parts.front().event.scan;
+        for (const auto& p : parts) scan = std::min(scan, p.event.scan);
+        auto now = std::make_unique<Interpreter>(*then_.at(scan));
+        Run out = first_scans(run_, scan), rest;
+        for (; scan < end_; ++scan) {
+            Choices c = at(scan);
+            std::vector<bool> exact = exact_readings(m_, c);
+            change(c, exact, parts, scan);
+            const auto played = step_near(m_, world_, now, c, exact);
+            played_ += played && played->as_wanted ? 1 : choosing;
+            if (!played || played->shows.violated) return std::nullopt;
+            for (const auto& p : parts)
+                if (p.event.scan == scan && event_value(p.event, played->choices) != p.instead) return std::nullopt;
+            append(rest, played->choices);
+        }
+        std::move(rest.segments.begin(), rest.segments.end(), std::back_inserter(out.segments));
+        return out;
+    }
+
+    // The refuting run's choices; it waits behind its end.
+    Choices at(long scan) const {
+        for (const auto& s : run_.segments) {
+            if (scan < s.scans) return choices_at(s, scan);
+            scan -= s.scans;
+        }
+        return choices_at(run_.segments.back(), run_.segments.back().scans - 1);
+    }
+
+    bool is_changed(const RunCause::Part& p, long scan) const {
+        return scan >= p.event.scan && (scan < p.event.until || p.event.until == run_.scans());
+    }
+
+    void change(Choices& c, std::vector<bool>& exact, const Parts& parts, long scan) const {
+        for (const auto& p : parts) {
+            if (!is_changed(p, scan)) continue;
+            set_value(p.event, p.instead, c);
+            if (p.event.kind == Kind::reading) exact[slot(p.event.index)] = true;
+        }
+    }
+};
+
+}  // namespace
+
+Causes causes_of(const Model& model, const Run& run, int claim) { return Causer(model, run, claim).find(); }
+
+}  // namespace lanyard

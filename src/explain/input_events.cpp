@@ -1,0 +1,179 @@
+#include "explain/input_events.hpp"
+
+#include <algorithm>
+
+#include "base/slot.hpp"
+
+namespace lanyard {
+
+namespace {
+
+using Kind = InputEvent::Kind;
+
+// What lasts until something puts it right; the other kinds are choices between equals.
+bool is_deviation(Kind k) { return k == Kind::missed || k == Kind::reading || k == Kind::contact || k == Kind::fault; }
+
+class Finder {
+ public:
+    Finder(const Model& m, const Run& run, const Cone& cone, const std::vector<Scan>& scans)
+        : m_(m), run_(run), cone_(cone), scans_(scans) {}
+
+    std::vector<InputEvent> find() {
+        for (std::size_t k = 0; k < m_.switches.size(); ++k) {
+            if (cone_.has(m_.switches[k].position)) follow(Kind::position, k);
+            if (cone_.has(m_.switches[k].seen)) follow(Kind::missed, k);
+        }
+        for (std::size_t k = 0; k < m_.quantities.size(); ++k)
+            if (cone_.has(m_.quantities[k].signal)) movements(k);
+        for (std::size_t k = 0; k < m_.sensors.size(); ++k)
+            if (cone_.has(m_.sensors[k].signal)) follow(Kind::reading, k);
+        for (std::size_t k = 0; k < m_.relays.size(); ++k)
+            if (cone_.has(m_.relays[k].contact)) follow(Kind::contact, k);
+        for (std::size_t k = 0; k < m_.loads.size(); ++k)
+            if (m_.loads[k].is_free() && cone_.has(m_.loads[k].signal)) follow(Kind::free_load, k);
+        for (std::size_t k = 0; k < m_.circuit.probes.size(); ++k) follow(Kind::wiring, k);
+        for (std::size_t k = 0; k < m_.faults.size(); ++k) follow(Kind::fault, k);
+        if (m_.mode >= 0 && cone_.has(m_.mode)) follow(Kind::mode, 0);
+        std::stable_sort(out_.begin(), out_.end(),
+                         [](const InputEvent& a, const InputEvent& b) { return a.scan < b.scan; });
+        return std::move(out_);
+    }
+
+ private:
+    // What is so before anybody does anything.
+    Value at_rest(Kind kind, std::size_t k) const {
+        if (kind == Kind::position) return static_cast<bool>(m_.switches[k].rests_on);
+        if (kind == Kind::mode) return Mode::stopped;
+        return false;
+    }
+
+    Value state(const InputEvent& e, const Choices& c, long scan) const {
+        const auto k = slot(e.index);
+        if (e.kind == Kind::reading) return c.readings[k] != c.quantities[slot(m_.sensors[k].quantity)];
+        if (e.kind != Kind::contact) return event_value(e, c);
+        const Relay& r = m_.relays[k];
+        if (r.coil < 0) return c.contacts[k] != c.wiring[slot(r.coil_probe)];
+        const Value& coil = scans_[static_cast<std::size_t>(scan)].signals[slot(r.coil)];
+        const auto* duty = std::get_if<Rational>(&coil);
+        return c.contacts[k] != (duty != nullptr ? *duty > 0 : std::get<bool>(coil));
+    }
+
+    void begin(InputEvent e, long scan) {
+        e.scan = scan;
+        e.until = run_.scans();
+        out_.push_back(e);
+    }
+    void end(const InputEvent& e, long scan) {
+        for (auto& known : out_)
+            if (known.kind == e.kind && known.index == e.index && known.until > scan) known.until = scan;
+    }
+
+    void follow(Kind kind, std::size_t k) {
+        const InputEvent e{kind, static_cast<int>(k), 0, 0};
+        Value before = at_rest(kind, k);
+        long scan = 0;
+        for (const auto& s : run_.segments) {
+            const Value now = state(e, s.first, scan);
+            if (now != before) {
+                end(e, scan);
+                if (!is_deviation(kind) || std::get<bool>(now)) begin(e, scan);
+            }
+            before = now;
+            scan += s.scans;
+        }
+    }
+
+    // Where a quantity begins, and where it begins to go up or down.
+    void movements(std::size_t k) {
+        const InputEvent e{Kind::quantity, static_cast<int>(k), 0, 0};
+        const Rational* before = nullptr;
+        int way = 0;
+        long scan = 0;
+        for (const auto& s : run_.segments) {
+            const Rational& first = s.first.quantities[k];
+            const Rational& last = s.last_quantities.empty() ? first : s.last_quantities[k];
+            const int now = sgn(Rational(before == nullptr || first == *before ? last - first : first - *before));
+            if (before == nullptr || (now != 0 && now != way)) {
+                end(e, scan);
+                begin(e, scan);
+            }
+            // One that has been waiting begins anew.
+            way = s.scans > 1 && last == first ? 0 : now;
+            before = &last;
+            scan += s.scans;
+        }
+    }
+
+    const Model& m_;
+    const Run& run_;
+    const Cone& cone_;
+    const std::vector<Scan>& scans_;
+    std::vector<InputEvent> out_;
+};
+
+}  // namespace
+
+std::vector<InputEvent> input_events(const Model& model, const Run& run, const Cone& cone,
+                                     const std::vector<Scan>& scans) {
+    return Finder(model, run, cone, scans).find();
+}
+
+Value event_value(const InputEvent& e, const Choices& c) {
+    const auto k = slot(e.index);
+    switch (e.kind) {
+        case Kind::position:
+            return static_cast<bool>(c.positions[k]);
+        case Kind::missed:
+            return static_cast<bool>(c.missed[k]);
+        case Kind::quantity:
+            return c.quantities[k];
+        case Kind::reading:
+            return c.readings[k];
+        case Kind::contact:
+            return static_cast<bool>(c.contacts[k]);
+        case Kind::free_load:
+            return static_cast<bool>(c.free_loads[k]);
+        case Kind::wiring:
+            return static_cast<bool>(c.wiring[k]);
+        case Kind::fault:
+            return !c.faults.empty() && c.faults[k];
+        case Kind::mode:
+            return c.next_mode;
+    }
+    return false;
+}
+
+void set_value(const InputEvent& e, const Value& v, Choices& c) {
+    const auto k = slot(e.index);
+    switch (e.kind) {
+        case Kind::position:
+            c.positions[k] = std::get<bool>(v);
+            return;
+        case Kind::missed:
+            c.missed[k] = std::get<bool>(v);
+            return;
+        case Kind::quantity:
+            c.quantities[k] = std::get<Rational>(v);
+            return;
+        case Kind::reading:
+            c.readings[k] = std::get<Rational>(v);
+            return;
+        case Kind::contact:
+            c.contacts[k] = std::get<bool>(v);
+            return;
+        case Kind::free_load:
+            c.free_loads[k] = std::get<bool>(v);
+            return;
+        case Kind::wiring:
+            c.wiring[k] = std::get<bool>(v);
+            return;
+        case Kind::fault:
+            if (!c.faults.empty()) c.faults[k] = std::get<bool>(v);
+            return;
+        case Kind::mode:
+            c.next_mode = std::get<Mode>(v);
+            return;
+    }
+}
+
+}  // namespace lanyard

@@ -1,0 +1,227 @@
+#include "explain/mutation.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "base/slot.hpp"
+#include "certify/obligations.hpp"
+#include "claims/cone.hpp"
+#include "explain/mutants.hpp"
+#include "explain/near.hpp"
+#include "prove/pool.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr unsigned random_runs = 4;
+constexpr long random_scans = 250;
+constexpr long longest_example = 2000;
+
+// A claim that is proved of the model itself.
+struct Judging {
+    int claim = -1;
+    Cone cone;
+    std::optional<Certificate> certificate;
+    std::set<std::string> needs;  // names
+    Run example;
+};
+
+bool is_broken_by_runs(const Claim& c) {
+    return !std::holds_alternative<Possible>(c.body) && !std::holds_alternative<Recoverable>(c.body);
+}
+
+struct Gone {
+    bool legal = false, demanded = false, broken = false, goal = false;
+};
+
+// The run gone through again in the mutant.
+Gone go_through(const Model& m, const Run& run, int condition, int claim) {
+    const World world(m, condition, claim);
+    auto now = std::make_unique<Interpreter>(m, condition, claim);
+    Gone out;
+    out.legal = true;
+    each_scan(run, [&](const Choices& c) {
+        const auto played = step_near(m, world, now, c, exact_readings(m, c));
+        out.legal = played.has_value();
+        if (!played) return false;
+        out.demanded = out.demanded || played->shows.demanded;
+        out.broken = played->shows.violated;
+        out.goal = played->shows.goal;
+        return !out.broken;
+    });
+    return out;
+}
+
+bool some_random_run_breaks(const Model& m, int condition, int claim) {
+    for (unsigned seed = 1; seed <= random_runs; ++seed) {
+        const Run run = random_run(m, condition, claim, seed, random_scans);
+        Interpreter interpreter(m, condition, claim);
+        bool broken = false;
+        each_scan(run, [&](const Choices& c) {
+            const Scan s = interpreter.step(c);
+            if (!s.broken_rule.empty()) return false;
+            broken = s.violated;
+            return !broken;
+        });
+        if (broken) return true;
+    }
+    return false;
+}
+
+class Mutation {
+ public:
+    Mutation(const Model& m, const MutationOptions& o) : m_(m), options_(o) {}
+
+    MutationScore run() {
+        const DriverReport base = check_claims(m_, options_.driver);
+        out_.interrupted = base.interrupted;
+        for (const auto& r : base.results) take(r);
+        for (const SignalId id : m_.order)
+            if (std::none_of(judging_.begin(), judging_.end(), [&](const Judging& j) { return may_need(j, id); }))
+                out_.unneeded.push_back(id);
+        for (auto& mutant : mutants_of(m_))
+            out_.mutants.push_back({std::move(mutant), MutantFate::undecided, -1, false, {}});
+        if (out_.interrupted || judging_.empty()) return std::move(out_);
+        PoolTasks tasks;
+        tasks.count = out_.mutants.size();
+        tasks.work = [this](std::size_t i, const JudgeOptions& o) { judge_mutant(out_.mutants[i], o); };
+        if (options_.on_mutant)
+            tasks.on_start = [this](std::size_t done, std::size_t) { options_.on_mutant(done, out_.mutants.size()); };
+        PoolOptions pool = pool_options(options_.driver);
+        pool.judge.work_limit = options_.work;
+        out_.interrupted = run_pool(tasks, pool);
+        return std::move(out_);
+    }
+
+ private:
+    const Model& m_;
+    const MutationOptions& options_;
+    std::vector<Judging> judging_;
+    MutationScore out_;
+
+    const Claim& claim(int index) const { return m_.claims[slot(index)]; }
+
+    void take(const ClaimResult& r) {
+        const auto* proved = std::get_if<Proved>(&r.verdict);
+        (proved != nullptr ? out_.judges : out_.silent).push_back(r.claim);
+        if (proved == nullptr) return;
+        Judging j;
+        j.claim = r.claim;
+        j.cone = cone_of(m_, claim(r.claim).condition, r.claim);
+        // A playbook's certificate speaks of a claim of its own.
+        if (!proved->playbook) j.certificate = proved->certificate;
+        if (j.certificate) j.needs.insert(proved->certificate->elements.begin(), proved->certificate->elements.end());
+        if (!proved->playbook) j.example = proved->example;
+        judging_.push_back(std::move(j));
+    }
+
+    bool may_need(const Judging& j, SignalId id) const {
+        return j.cone.has(id) && (!j.certificate || j.needs.contains(m_.name_of(id)));
+    }
+
+    void judge_mutant(JudgedMutant& out, const JudgeOptions& o) const {
+        const Model changed = mutated(m_, out.mutant);
+        std::vector<Left> left;
+        for (const auto& j : judging_) {
+            if (!j.cone.has(out.mutant.signal)) continue;
+            if (o.stopped()) return;
+            const int condition = claim(j.claim).condition;
+            const bool runs = is_broken_by_runs(claim(j.claim));
+            Gone gone;
+            if (!j.example.segments.empty() && j.example.scans() <= longest_example)
+                gone = go_through(changed, j.example, condition, j.claim);
+            if ((runs && gone.broken) || (runs && some_random_run_breaks(changed, condition, j.claim))) {
+                out.fate = MutantFate::killed;
+                out.claim = j.claim;
+                return;
+            }
+            const bool gets_there = std::holds_alternative<Possible>(claim(j.claim).body) && gone.legal && gone.goal;
+            const bool demands = gone.legal && gone.demanded;
+            const bool as_proved = demands && !may_need(j, out.mutant.signal);
+            if (!gets_there && !as_proved) left.push_back({&j, demands});
+        }
+        search(out, changed, left, o);
+    }
+
+    // The proof of the model itself, checked of the mutant: most changes that survive leave the invariant one.
+    static bool proves_still(const Model& changed, const Judging& j, const JudgeOptions& o) {
+        if (!j.certificate || o.stopped()) return false;
+        Question q;
+        q.model = &changed;
+        q.claim = j.claim;
+        q.condition = changed.claims[slot(j.claim)].condition;
+        q.leaps = j.certificate->leaps;
+        q.wide = j.certificate->wide;
+        q.tangents = j.certificate->tangents;
+        try {
+            Timing unused;
+            if (q.leaps) settle_leaps(q, o, unused);
+            if (q.leaps != j.certificate->leaps) return false;
+            return check_obligations(obligations(q, *j.certificate), o.work_limit).check == Check::holds;
+        } catch (const Unsupported&) {
+        } catch (const z3::exception&) {  // it speaks of a state that the mutant has not got
+        } catch (const InternalError&) {
+        }
+        return false;  // the search will say
+    }
+
+    // Claims that no run broke, and whether it is known of the mutant that they demand something.
+    struct Left {
+        const Judging* judging;
+        bool demands;
+    };
+
+    void search(JudgedMutant& out, const Model& changed, const std::vector<Left>& left, const JudgeOptions& o) const {
+        for (const auto& [j, demands] : left) {
+            if (demands && proves_still(changed, *j, o)) continue;
+            const Verdict verdict = verdict_of(changed, j->claim, o);
+            if (std::holds_alternative<Undecided>(verdict)) out.open.push_back(j->claim);
+            if (!std::holds_alternative<Refuted>(verdict) && !std::holds_alternative<Vacuous>(verdict)) continue;
+            out.fate = MutantFate::killed;
+            out.claim = j->claim;
+            out.by_search = true;
+            out.open.clear();
+            return;
+        }
+        if (!out.open.empty()) return;
+        out.fate = is_equivalent(out.mutant, o) ? MutantFate::equivalent : MutantFate::survived;
+    }
+
+    // What a solver says that was stopped counts for nothing.
+    static Verdict verdict_of(const Model& m, int claim, const JudgeOptions& o) {
+        try {
+            if (!o.stopped()) return judge(m, claim, o).verdict;
+        } catch (const InternalError&) {
+            if (!o.stopped()) throw;
+        }
+        return Undecided{"stopped", 0};
+    }
+
+    bool is_equivalent(const Mutant& mutant, const JudgeOptions& o) const {
+        const ExprPtr& whole = definition(m_, mutant.signal);
+        bool plain = whole->type.kind == TypeKind::boolean;
+        visit(whole, [&plain](const Expr& e) { plain = plain && !has_memory(e.op); });
+        if (!plain) return false;
+        auto differ = std::make_shared<Expr>();
+        differ->op = Op::xor_;
+        differ->args = {whole, mutant.definition};
+        auto same = std::make_shared<Expr>();
+        same->op = Op::not_;
+        same->args = {differ};
+        Model asked = m_;
+        Claim c;
+        c.id = "the same";
+        c.body = Always{same};
+        asked.claims.push_back(std::move(c));
+        return std::holds_alternative<Proved>(verdict_of(asked, static_cast<int>(asked.claims.size()) - 1, o));
+    }
+};
+
+}  // namespace
+
+MutationScore mutation_score(const Model& model, const MutationOptions& options) {
+    return Mutation(model, options).run();
+}
+
+}  // namespace lanyard

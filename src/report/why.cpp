@@ -1,0 +1,106 @@
+#include "report/why.hpp"
+
+#include <algorithm>
+
+#include "report/explainer.hpp"
+#include "report/layout.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+constexpr std::size_t why_column = 14;
+
+void ends_of(const std::vector<Reason>& chain, long scan, std::vector<FirstOut>& out) {
+    for (const auto& r : chain) {
+        const long here = r.scan < 0 ? scan : r.scan;
+        const FirstOut end{here, r.text};
+        if (!r.because.empty())
+            ends_of(r.because, here, out);
+        else if (std::find(out.begin(), out.end(), end) == out.end())
+            out.push_back(end);
+    }
+}
+
+std::string because_label(const Model& m, const Why& w) {
+    const Signal& s = m.signal(w.signal);
+    if (s.type.kind != TypeKind::boolean || s.kind == SignalKind::fault) return "because";
+    return w.is_off ? "held off by" : "held on by";
+}
+
+// What nothing in the model decides.
+std::string who_decides(SignalKind kind) {
+    if (kind == SignalKind::position) return "whoever has his hand on it";
+    if (kind == SignalKind::quantity || kind == SignalKind::fault) return "the world";
+    return "";
+}
+
+Json reasons_json(const Model& m, const std::vector<Reason>& reasons) {
+    Json out = Json::array();
+    for (const auto& r : reasons) {
+        Json one = {{"text", r.text}};
+        if (r.scan >= 0) one["since_s"] = exact_text(Rational(m.scan * r.scan));
+        if (!r.because.empty()) one["because"] = reasons_json(m, r.because);
+        out.push_back(one);
+    }
+    return out;
+}
+
+}  // namespace
+
+Why why(const Film& film, SignalId signal, const std::string& name) {
+    const Model& m = film.model();
+    Why out;
+    out.signal = signal;
+    out.name = name;
+    out.scan = film.end().scan;
+    out.state = state_words(m, signal, at(film.end().signals, signal));
+    const auto* on = std::get_if<bool>(&at(film.end().signals, signal));
+    out.is_off = on != nullptr && !*on;
+    out.because = Explainer(film, out.scan).signal(signal, out.scan).because;
+    if (m.signal(signal).type.kind == TypeKind::number) return out;
+    out.since = film.since(signal, out.scan);
+    if (out.since == 0) return out;
+    out.change = {Explainer(film, out.scan, true).signal(signal, out.scan)};
+    if (out.change.front().because.empty()) return out;
+    ends_of(out.change, out.since, out.first);
+    std::stable_sort(out.first.begin(), out.first.end(),
+                     [](const FirstOut& a, const FirstOut& b) { return a.scan < b.scan; });
+    return out;
+}
+
+std::string why_text(const Model& m, const Why& w) {
+    std::string out = w.state + " at " + scan_time(m, w.scan) + " (scan " + std::to_string(w.scan) + ")";
+    if (w.since > 0) out += ", since " + scan_time(m, w.since);
+    if (w.since == 0) out += ", since the run began";
+    out += '\n';
+    const std::string decides = who_decides(m.signal(w.signal).kind);
+    if (!w.because.empty())
+        out += reasons_text(w.because, because_label(m, w), why_column);
+    else if (!decides.empty())
+        out += labelled("moved by", why_column, decides);
+    if (w.change.empty() || w.change.front().because.empty()) return out;
+    out += reasons_text(w.change, "came about", why_column);
+    std::string label = "first out";
+    for (const auto& f : w.first) {
+        const bool same = label != "first out" && f.scan == w.first.front().scan;
+        out += labelled(same ? "" : label, why_column,
+                        scan_time(m, f.scan) + "  " + f.text + (same ? ", in the same scan" : ""));
+        if (!same) label = label == "first out" ? "then" : "";
+    }
+    return out;
+}
+
+Json why_json(const Model& m, const Why& w) {
+    const auto seconds = [&m](long scan) { return exact_text(Rational(m.scan * scan)); };
+    Json out = {{"signal", w.name}, {"time_s", seconds(w.scan)}, {"scan", w.scan}, {"state", w.state}};
+    if (w.since >= 0) out["since_s"] = seconds(w.since);
+    out["because"] = reasons_json(m, w.because);
+    if (!w.change.empty()) out["came_about"] = reasons_json(m, w.change);
+    out["first_out"] = Json::array();
+    for (const auto& f : w.first) out["first_out"].push_back({{"time_s", seconds(f.scan)}, {"text", f.text}});
+    return out;
+}
+
+}  // namespace lanyard::report

@@ -1,0 +1,259 @@
+#include "sim/run_file.hpp"
+
+#include <algorithm>
+
+#include "base/suggest.hpp"
+#include "circuit/words.hpp"
+#include "model/json.hpp"
+#include "model/pointer.hpp"
+#include "sim/script.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+// "12", "-0.5" or "50/9", as exact_text writes it.
+std::optional<Rational> exact_number(const std::string& text) {
+    const auto slash = text.find('/');
+    if (slash == std::string::npos) return parse_decimal(text);
+    const auto above = parse_decimal(text.substr(0, slash));
+    const auto below = parse_decimal(text.substr(slash + 1));
+    if (!above || !below || *below == 0) return std::nullopt;
+    return Rational(*above / *below);
+}
+
+// How a run file calls the items of each list of choices.
+struct ItemNames {
+    explicit ItemNames(const Model& m) {
+        for (const auto& q : m.quantities) quantities.push_back(m.name_of(q.signal));
+        for (const auto& s : m.sensors) readings.push_back(m.name_of(s.signal));
+        for (const auto& s : m.switches) positions.push_back(m.name_of(s.position));
+        for (const auto& r : m.relays) contacts.push_back(m.name_of(r.contact));
+        for (const auto& l : m.loads) loads.push_back(m.name_of(l.signal));
+        for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) probes.push_back(probe_name(m, static_cast<int>(p)));
+        for (const auto& f : m.faults) faults.push_back(f.name);
+    }
+    std::vector<std::string> quantities, readings, positions, contacts, loads, probes, faults;
+};
+
+class RunReader {
+ public:
+    RunReader(const Model& m, const std::string& claim, RunFile& out) : m_(m), names_(m), wanted_(claim), out_(out) {}
+
+    void read() {
+        const auto tree = json::parse(out_.source, json::Limits{}, out_.diagnostics);
+        if (!tree || out_.diagnostics.has_errors()) return;
+        warn_of_other_model(*tree);
+        const bool single = tree->find("lanyard_run") != nullptr;
+        const json::Value* run = single ? &*tree : chosen(*tree);
+        if (run == nullptr) return;
+        if (single && !set_claim(*tree, "claim")) return;
+        if (single && !wanted_.empty() && claim_id() != wanted_)
+            return error("run-form", *tree, "this is a run of the claim \"" + claim_id() + "\"",
+                         "--claim asks for \"" + wanted_ + "\"");
+        Run found = segments(*run);
+        if (!out_.diagnostics.has_errors()) out_.run = std::move(found);
+    }
+
+ private:
+    void error(const std::string& code, const json::Value& v, const std::string& what, const std::string& why = "",
+               const std::string& hint = "") {
+        add(code, Severity::error, v.offset, v.length, what, why, hint);
+    }
+    void add(const std::string& code, Severity severity, std::size_t offset, std::size_t length,
+             const std::string& what, const std::string& why, const std::string& hint) {
+        const Place place = out_.source.place_of(offset, std::max<std::size_t>(length, 1));
+        out_.diagnostics.add({code, severity, "", place, what, why, hint});
+    }
+
+    const std::string& claim_id() const { return m_.claims[static_cast<std::size_t>(out_.claim)].id; }
+
+    // The member, which has to be there and of that kind.
+    const json::Value* member(const json::Value& object, const char* key, json::Kind kind) {
+        const json::Member* found = object.find(key);
+        if (found != nullptr && found->value.kind == kind) return &found->value;
+        const std::string wanted = std::string("\"") + key + "\" is to be " + json::kind_words(kind);
+        if (found == nullptr)
+            error("run-form", object, std::string("there is no \"") + key + "\" here", wanted);
+        else
+            error("run-form", found->value, wanted + ", this is " + json::kind_words(found->value.kind));
+        return nullptr;
+    }
+
+    void warn_of_other_model(const json::Value& tree) {
+        const json::Member* model = tree.find("model");
+        const json::Member* sha = model == nullptr ? nullptr : model->value.find("sha256");
+        if (sha == nullptr || sha->value.text == m_.sha256) return;
+        add("run-other-model", Severity::warning, sha->value.offset, sha->value.length,
+            "this run was made of another state of the model file", "it is played all the same, as far as it goes",
+            "make it anew with lanyard check");
+    }
+
+    bool set_claim(const json::Value& object, const char* key) {
+        const json::Value* id = member(object, key, json::Kind::string);
+        if (id == nullptr) return false;
+        std::vector<std::string> ids;
+        for (std::size_t k = 0; k < m_.claims.size(); ++k) {
+            if (m_.claims[k].id == id->text) out_.claim = static_cast<int>(k);
+            ids.push_back(m_.claims[k].id);
+        }
+        if (out_.claim >= 0) return true;
+        const auto near = nearest(id->text, ids);
+        error("run-form", *id, "the model has no claim \"" + id->text + "\"", "the run was made for it",
+              near ? "did you mean \"" + *near + "\"?" : "");
+        return false;
+    }
+
+    // Of results: the run of the claim that is wanted, against it or as its example.
+    const json::Value* chosen(const json::Value& tree) {
+        const json::Value* claims = member(tree, "claims", json::Kind::array);
+        if (claims == nullptr) return nullptr;
+        const json::Value* run = nullptr;
+        std::string all;
+        int found = 0;
+        for (const auto& c : claims->items) {
+            const json::Member* its = c.find("run") != nullptr ? c.find("run") : c.find("example");
+            const json::Member* id = c.find("id");
+            if (its == nullptr || id == nullptr) continue;
+            all += (all.empty() ? "\"" : ", \"") + id->value.text + "\"";
+            if (!wanted_.empty() && id->value.text != wanted_) continue;
+            ++found;
+            run = &its->value;
+            if (!set_claim(c, "id")) return nullptr;
+        }
+        if (found == 1) return run;
+        error("run-form", *claims,
+              found > 1         ? "there are runs of several claims here"
+              : wanted_.empty() ? "there is no run here"
+                                : "there is no run of the claim \"" + wanted_ + "\" here",
+              all.empty() ? "" : "there are runs of " + all, "--claim chooses one");
+        return nullptr;
+    }
+
+    Run segments(const json::Value& run) {
+        Run out;
+        const json::Value* list = member(run, "segments", json::Kind::array);
+        if (list == nullptr) return out;
+        if (list->items.empty()) error("run-form", *list, "the run has no segments");
+        for (const auto& s : list->items) out.segments.push_back(segment(s));
+        if (!out_.diagnostics.has_errors() && out.scans() > longest_script)
+            error("run-form", *list, "the run is longer than " + std::to_string(longest_script) + " scans");
+        return out;
+    }
+
+    Segment segment(const json::Value& v) {
+        Segment s;
+        if (const json::Value* scans = member(v, "scans", json::Kind::number)) {
+            const auto n = parse_decimal(scans->text);
+            if (n && n->get_den() == 1 && *n >= 1 && *n <= longest_script)
+                s.scans = n->get_num().get_si();
+            else
+                error("run-value", *scans, "a segment lasts a whole number of scans, at least one");
+        }
+        Choices& c = s.first;
+        c.quantities = numbers(v, "quantities", names_.quantities, true);
+        c.readings = numbers(v, "readings", names_.readings, true);
+        s.last_quantities = numbers(v, "last_quantities", names_.quantities, false);
+        s.last_readings = numbers(v, "last_readings", names_.readings, false);
+        c.positions = flags(v, "positions", names_.positions);
+        c.missed = marked(v, "missed", names_.positions);
+        c.contacts = flags(v, "contacts", names_.contacts);
+        c.free_loads = flags(v, "free_loads", names_.loads);
+        c.wiring = flags(v, "wiring", names_.probes);
+        c.faults = marked(v, "faults", names_.faults);
+        if (const json::Value* booted = member(v, "booted", json::Kind::flag)) c.booted = booted->flag;
+        if (const json::Value* on = member(v, "claim_moves_on", json::Kind::flag)) c.claim_moves_on = on->flag;
+        if (m_.engine) c.next_mode = mode(v);
+        return s;
+    }
+
+    Mode mode(const json::Value& v) {
+        const json::Value* text = member(v, "next_mode", json::Kind::string);
+        if (text == nullptr) return Mode::stopped;
+        for (int k = 0; k < mode_count; ++k)
+            if (text->text == mode_name(static_cast<Mode>(k))) return static_cast<Mode>(k);
+        error("run-value", *text, "`" + text->text + "` is no mode of the engine", "",
+              "stopped, cranking, running or coasting");
+        return Mode::stopped;
+    }
+
+    // Which of the names it is; complains where it is none of them.
+    std::optional<std::size_t> item(const std::vector<std::string>& names, const std::string& name, std::size_t offset,
+                                    std::size_t length) {
+        const auto at = std::find(names.begin(), names.end(), name);
+        if (at != names.end()) return static_cast<std::size_t>(at - names.begin());
+        const auto near = nearest(name, names);
+        add("run-name", Severity::error, offset, length, "the model has nothing called `" + name + "` here", "",
+            near ? "did you mean `" + *near + "`?" : "");
+        return std::nullopt;
+    }
+
+    template <class F>
+    bool each_item(const json::Value& v, const char* key, const std::vector<std::string>& names, const F& f) {
+        const json::Member* map = v.find(key);
+        if (map == nullptr) return false;
+        for (const auto& m : map->value.members)
+            if (const auto k = item(names, m.key, m.key_offset, m.key_length)) f(*k, m.value);
+        return true;
+    }
+
+    std::vector<Rational> numbers(const json::Value& v, const char* key, const std::vector<std::string>& names,
+                                  bool all) {
+        std::vector<Rational> out(names.size());
+        std::vector<bool> there(names.size());
+        const bool readings = &names == &names_.readings;
+        const bool given = each_item(v, key, names, [&](std::size_t k, const json::Value& value) {
+            const SignalId id = readings ? m_.sensors[k].signal : m_.quantities[k].signal;
+            const auto x = exact_number(value.text);
+            if (!x) return error("run-value", value, "this is no exact number", "such as 12.5 or 50/9");
+            out[k] = to_si(*x, sim::unit_of(m_, id), m_.signal(id).type.difference);
+            there[k] = true;
+        });
+        if (!given && !all) return {};
+        for (std::size_t k = 0; k < names.size(); ++k)
+            if (!there[k]) error("run-form", v, std::string("\"") + key + "\" says nothing of `" + names[k] + "`");
+        return out;
+    }
+
+    std::vector<bool> flags(const json::Value& v, const char* key, const std::vector<std::string>& names) {
+        std::vector<bool> out(names.size());
+        each_item(v, key, names, [&](std::size_t k, const json::Value& value) {
+            if (value.kind != json::Kind::flag) return error("run-value", value, "true or false is expected here");
+            out[k] = value.flag;
+        });
+        return out;
+    }
+
+    // Those that a list names.
+    std::vector<bool> marked(const json::Value& v, const char* key, const std::vector<std::string>& names) {
+        std::vector<bool> out(names.size());
+        const json::Member* list = v.find(key);
+        if (list == nullptr) return out;
+        for (const auto& name : list->value.items)
+            if (const auto k = item(names, name.text, name.offset, name.length)) out[*k] = true;
+        return out;
+    }
+
+    const Model& m_;
+    const ItemNames names_;
+    const std::string wanted_;
+    RunFile& out_;
+};
+
+}  // namespace
+
+bool is_run_file(const std::string& text) {
+    // Scripts have neither key.
+    return text.find("\"lanyard_run\"") != std::string::npos || text.find("\"lanyard_result\"") != std::string::npos;
+}
+
+RunFile read_run(const Model& model, const std::string& shown_name, const std::string& text, const std::string& claim) {
+    RunFile out;
+    out.source = SourceText(shown_name, text);
+    RunReader(model, claim, out).read();
+    out.diagnostics.sort_by_place();
+    return out;
+}
+
+}  // namespace lanyard

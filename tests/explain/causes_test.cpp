@@ -1,0 +1,201 @@
+// Causes, by hand on small models, and on every run of the refuted cases: with what is marked changed, and nothing
+// else, the interpreter plays a legal run that breaks nothing.
+#include "explain/causes.hpp"
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <iostream>
+#include <set>
+
+#include "base/file.hpp"
+#include "base/slot.hpp"
+#include "explain/input_events.hpp"
+#include "explain/other_runs.hpp"
+#include "model/read.hpp"
+#include "prove/driver.hpp"
+#include "report/cause_words.hpp"
+#include "sim/interpreter.hpp"
+#include "support.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+bool breaks(const Model& m, const Run& run, int claim) {
+    const Replay played = replay(m, run, m.claims[slot(claim)].condition, claim);
+    CHECK(played.legal);
+    return std::any_of(played.scans.begin(), played.scans.end(), [](const Scan& s) { return s.violated; });
+}
+
+Choices choices_of(const Run& run, long scan) {
+    for (const auto& s : run.segments) {
+        if (scan < s.scans) return choices_at(s, scan);
+        scan -= s.scans;
+    }
+    FAIL("no such scan");
+    return {};
+}
+
+// What every cause owes.
+void check_causes(const Model& m, const Run& run, int claim, const Causes& causes) {
+    for (const auto& cause : causes.list) {
+        CHECK(cause.otherwise.scans() >= run.scans());
+        CHECK_FALSE(breaks(m, cause.otherwise, claim));
+        long first = run.scans();
+        for (const auto& p : cause.parts) {
+            CHECK(event_value(p.event, choices_of(cause.otherwise, p.event.scan)) == p.instead);
+            CHECK(event_value(p.event, choices_of(run, p.event.scan)) !=
+                  event_value(p.event, choices_of(cause.otherwise, p.event.scan)));
+            first = std::min(first, p.event.scan);
+        }
+        // What came before is as it was.
+        for (long n = 0; n < first; ++n) CHECK(choices_of(run, n) == choices_of(cause.otherwise, n));
+    }
+}
+
+std::vector<std::string> causes_in(const std::string& text, const std::string& claim, const std::string& script) {
+    const Model m = explained_model(text);
+    const ScriptedRun played = scripted(m, script, claim);
+    const int which = claim_called(m, claim);
+    REQUIRE(breaks(m, played.run, which));
+    // Up to the scan that breaks it.
+    long scans = 0;
+    const Replay all = replay(m, played.run, m.claims[slot(which)].condition, which);
+    while (!all.scans[static_cast<std::size_t>(scans++)].violated) continue;
+    const Run run = first_scans(played.run, scans);
+    const Causes causes = causes_of(m, run, which);
+    check_causes(m, run, which, causes);
+    return report::cause_sentences(m, run, causes);
+}
+
+using Words = std::vector<std::string>;
+
+const std::string guarded_lamp = R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained",
+  "c": "maintained"}, "outputs": {"lamp": "a AND NOT b"}, "claims": {"never": {"always": "NOT lamp"}}})";
+
+}  // namespace
+
+TEST_CASE("what has no say is not marked, what was undone by then neither") {
+    const Words found = causes_in(guarded_lamp, "never", R"({"changes": [{"at": "0 s", "set": {"b": "on"}},
+      {"at": "0.1 s", "set": {"c": "on"}}, {"at": "0.2 s", "set": {"a": "on"}},
+      {"at": "0.3 s", "set": {"c": "off"}}, {"at": "0.4 s", "set": {"b": "off"}}], "until": "1 s"})");
+    CHECK(found == Words{"a on at 0.20 s: if it had stayed off, nothing would be broken",
+                         "b off at 0.40 s: if it had stayed on, nothing would be broken"});
+}
+
+// The voting machine of Halpern & Pearl's examples: two that are each enough.
+TEST_CASE("two that are each enough are marked together") {
+    const std::string either = R"json({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained",
+      "c": "maintained"}, "outputs": {"lamp": "a OR b"}, "claims": {"never": {"always": "NOT TON(lamp, 0.5 s)"}}})json";
+    const Words found = causes_in(either, "never", R"({"changes": [{"at": "0.1 s", "set": {"a": "on"}},
+      {"at": "0.1 s", "set": {"b": "on"}}, {"at": "0.2 s", "set": {"c": "on"}}], "until": "1 s"})");
+    CHECK(found == Words{"a on at 0.10 s and b on at 0.10 s: not alone, but if it had stayed off and it had stayed "
+                         "off, nothing would be broken"});
+}
+
+TEST_CASE("a quantity: held where it was, or another value of those at which something turns") {
+    const std::string oil = R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained",
+      "oil": {"senses": "oil_pressure"}, "coolant": {"senses": "coolant_temperature"}},
+      "outputs": {"run": "key AND (oil > 15 psi OR coolant > 200 degC)"},
+      "claims": {"on": {"always": "key -> run"}}})json";
+    const Words found = causes_in(oil, "on", R"({"changes": [{"at": "0 s",
+      "set": {"oil_pressure": "40 psi", "key": "on", "coolant_temperature": "20 degC"}},
+      {"at": "1 s", "set": {"oil_pressure": "7 psi"}}], "until": "2 s"})");
+    REQUIRE(found.size() == 2);
+    CHECK(found[0] == "key on at 0.00 s: if it had been off, nothing would be broken");
+    CHECK(found[1] == "oil_pressure falls to 7 psi at 1.00 s: if it had stayed at 40 psi, nothing would be broken");
+}
+
+TEST_CASE("a choice that the condition does not leave is no cause") {
+    const std::string held = R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained"},
+      "outputs": {"lamp": "a AND b"}, "claims": {"never": {"always": "NOT lamp", "under": "a"}}})";
+    const Words found = causes_in(held, "never", R"({"changes": [{"at": "0 s", "set": {"a": "on"}},
+      {"at": "0.1 s", "set": {"b": "on"}}], "until": "1 s"})");
+    CHECK(found == Words{"b on at 0.10 s: if it had stayed off, nothing would be broken"});
+}
+
+TEST_CASE("where nothing could have helped, that is said") {
+    const std::string never = R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained"},
+      "outputs": {"lamp": "a OR NOT a"}, "claims": {"never": {"always": "NOT lamp"}}})";
+    const Words found =
+        causes_in(never, "never", R"({"changes": [{"at": "0 s", "set": {"a": "on"}}], "until": "1 s"})");
+    REQUIRE(found.size() == 1);
+    CHECK(found[0].find("no single choice") == 0);
+}
+
+TEST_CASE("a sensor that is off and a relay that is slow") {
+    const std::string slow = R"({"lanyard": 1, "name": "m", "inputs": {"kill": "maintained",
+      "oil": {"senses": "oil_pressure", "accuracy": "2 psi"}},
+      "outputs": {"run": {"on": "NOT kill", "relay": "K1"}, "warn": "oil < 15 psi"},
+      "relays": {"K1": {"pulls_in": "0 .. 10 ms", "drops_out": "0 .. 50 ms", "feeds": ["pump"]}},
+      "claims": {"off": {"whenever": "kill", "then": "NOT pump", "within": "40 ms"},
+                 "warned": {"always": "oil_pressure < 14 psi -> warn"}}})";
+    const Words late =
+        causes_in(slow, "off", R"({"changes": [{"at": "0.2 s", "set": {"kill": "on"}}], "until": "1 s"})");
+    REQUIRE(late.size() == 2);
+    CHECK(late[0] == "kill on at 0.20 s: if it had stayed off, nothing would be broken");
+    CHECK(late[1] == "K1 is slow: still closed at 0.20 s: if it had moved at once, nothing would be broken");
+    const Words off = causes_in(slow, "warned", R"({"changes": [{"at": "0 s", "set": {"oil_pressure": "40 psi"}},
+      {"at": "0.2 s", "set": {"oil_pressure": "13.5 psi", "oil": "15.2 psi"}}], "until": "1 s"})");
+    REQUIRE(off.size() == 2);
+    CHECK(off[1] == "oil reads 15.2 psi at 0.20 s: if it had read what is there, nothing would be broken");
+}
+
+TEST_CASE("further runs are there for other reasons, and no more than there are") {
+    const Model m = explained_model(R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained",
+      "c": "maintained", "oil": {"senses": "oil_pressure"}},
+      "outputs": {"lamp": "a AND c OR b AND c OR oil > 60 psi"},
+      "claims": {"never": {"always": "NOT lamp"}}})");
+    DriverOptions options;
+    options.claims = {0};
+    const auto results = check_claims(m, options).results;
+    const Run run = *std::get<Refuted>(results[0].verdict).run;
+    const OtherRun first{run, causes_of(m, run, 0)};
+    const auto others = other_runs(m, first, 0, 9, {});
+    // c and a, c and b, oil.
+    std::set<std::set<int>> reasons;
+    for (const auto& other : others) check_causes(m, other.run, 0, other.causes);
+    for (const auto* causes : {&first.causes, others.empty() ? nullptr : &others[0].causes,
+                               others.size() < 2 ? nullptr : &others[1].causes}) {
+        REQUIRE(causes != nullptr);
+        std::set<int> signals;
+        for (const auto& cause : causes->list)
+            for (const auto& p : cause.parts) signals.insert(report::signal_of(m, p.event));
+        reasons.insert(signals);
+    }
+    CHECK(reasons.size() == 3);
+    CHECK(others.size() >= 2);
+    CHECK(other_runs(m, first, 0, 1, {}).size() == 1);
+}
+
+TEST_CASE("the causes of every refuted case, if changed, remove the violation", "[cases]") {
+    std::vector<std::filesystem::path> files;
+    for (const auto& f : std::filesystem::directory_iterator(REFUTED_CASES))
+        if (f.path().extension() == ".json" && f.path().string().find(".expect.") == std::string::npos)
+            files.push_back(f.path());
+    std::sort(files.begin(), files.end());
+    REQUIRE(files.size() > 50);
+    int runs = 0, with_causes = 0;
+    for (const auto& file : files) {
+        INFO(file.string());
+        const ReadResult read = read_model(file.filename().string(), read_file(file, 1U << 24U).value_or(""));
+        REQUIRE(read.model);
+        DriverOptions options;
+        options.jobs = 2;
+        options.work_limit = 4'000'000;
+        for (std::size_t k = 0; k < read.model->claims.size(); ++k) options.claims.push_back(static_cast<int>(k));
+        for (const auto& r : check_claims(*read.model, options).results) {
+            const auto* refuted = std::get_if<Refuted>(&r.verdict);
+            if (refuted == nullptr || !refuted->run || refuted->certificate) continue;
+            INFO(read.model->claims[slot(r.claim)].id);
+            const Causes causes = causes_of(*read.model, *refuted->run, r.claim);
+            check_causes(*read.model, *refuted->run, r.claim, causes);
+            ++runs;
+            with_causes += causes.list.empty() ? 0 : 1;
+        }
+    }
+    std::cout << runs << " runs, " << with_causes << " with causes\n";
+    CHECK(runs > 50);
+    CHECK(with_causes * 2 > runs);
+}

@@ -1,0 +1,23 @@
+// Models and runs for the tests of explanations: runs are scripts, so that a test reads like what somebody did.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "claims/run.hpp"
+#include "model/model.hpp"
+
+namespace lanyard::test {
+
+// Fails the test with the problems if the text is no model.
+Model explained_model(const std::string& text);
+int claim_called(const Model& model, const std::string& id);
+
+struct ScriptedRun {
+    std::shared_ptr<const Model> model;  // as it is played
+    Run run;
+};
+// Under the claim's condition; without one under `any`.
+ScriptedRun scripted(const Model& model, const std::string& script, const std::string& claim = "");
+
+}  // namespace lanyard::test
