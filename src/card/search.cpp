@@ -1,0 +1,189 @@
+#include "card/search.hpp"
+
+#include <algorithm>
+
+namespace lanyard::card {
+
+namespace {
+
+constexpr int most_expanded = 60;
+constexpr long by_chance = 5;  // a setting that nothing speaks for comes later
+constexpr std::size_t most_dark = 3, most_revealed = 12;
+constexpr long soon = 5;  // scans: a relay takes some
+constexpr int all_tried = 2;  // so many of them with every setting there is
+
+// Equal texts behave alike.
+std::string text_of_rest(const Rest& rest) {
+    std::string text = rest.now->state_text();
+    for (const bool on : rest.set.positions) text += on ? '1' : '0';
+    for (const auto& x : rest.set.quantities) text += ' ' + x.get_str();
+    return text;
+}
+
+}  // namespace
+
+Search::Search(const Points& points, const Player& player)
+    : points_(points), player_(player), values_(values_of(points)), distance_(points, values_), seen_(points.decisions.size()) {}
+
+void Search::note(const Rest& rest) {
+    if (!rest.legal || !rest.rests || !rest.is_on(points_.bench.model.powered)) return;
+    for (std::size_t d = 0; d < seen_.size(); ++d)
+        if (points_.decisions[d].conditions.size() <= most_conditions) seen_[d].insert(combination_at(points_.decisions[d], rest));
+}
+
+Settings Search::applied(const Settings& set, const Want& want) const {
+    Settings out = set;
+    const BenchInput& in = points_.bench.inputs[static_cast<std::size_t>(want.input)];
+    const auto k = static_cast<std::size_t>(in.index);
+    if (in.is_number())
+        out.quantities[k] = want.value.value_or(in.rests_at);
+    else
+        out.positions[k] = want.on;
+    return out;
+}
+
+std::vector<Want> Search::all_wants(const Rest& here) const {
+    std::vector<Want> out;
+    for (std::size_t k = 0; k < points_.bench.inputs.size(); ++k) {
+        const BenchInput& in = points_.bench.inputs[k];
+        const int input = static_cast<int>(k);
+        if (!in.is_number()) out.push_back({input, !here.set.positions[static_cast<std::size_t>(in.index)], {}});
+        for (const auto& x : values_[k]) out.push_back({input, false, x});
+    }
+    return out;
+}
+
+std::vector<SignalId> Search::differing(const Rest& a, const Rest& b) const {
+    std::vector<SignalId> out;
+    if (!a.legal || !b.legal || !a.rests || !b.rests) return out;
+    for (const SignalId id : points_.looks) {
+        const auto k = static_cast<std::size_t>(id);
+        if (a.signals[k] != b.signals[k]) out.push_back(id);
+    }
+    return out;
+}
+
+Settings Search::turned_over(const Settings& set, const Goal& goal, bool over) const {
+    Settings out = set;
+    out.positions[static_cast<std::size_t>(points_.flips.at(goal.point))] = over;
+    return out;
+}
+
+// A time shows where something changes with it.
+std::vector<SignalId> Search::changed_late(const Goal& goal, const Rest& after) const {
+    const auto late = late_change(points_, goal, after);
+    std::vector<SignalId> out;
+    for (const Change& c : after.changes) {
+        if (!late || c.scan < *late || c.scan > *late + soon) continue;
+        const bool look = std::find(points_.looks.begin(), points_.looks.end(), c.signal) != points_.looks.end();
+        if (look && std::find(out.begin(), out.end(), c.signal) == out.end()) out.push_back(c.signal);
+    }
+    return out;
+}
+
+std::vector<SignalId> Search::shown_at(const Goal& goal, const Rest& before, const Rest& after) const {
+    if (goal.kind == GoalKind::delay) return changed_late(goal, after);
+    return differing(after, player_.play(before, turned_over(after.set, goal, true)));
+}
+
+// What a latch or a comparison was made to remember otherwise is brought to light by what is set next.
+std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Rest& after) {
+    const bool stays = goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back;
+    struct Twins {
+        Rest real, other;
+        std::vector<Settings> way;
+    };
+    std::vector<Twins> open{{after, player_.play(before, turned_over(after.set, goal, true)), {after.set}}};
+    std::set<std::string> known;
+    for (std::size_t k = 0; k < open.size() && k < most_revealed; ++k) {
+        const Twins here = open[k];
+        if (!here.other.legal || !here.other.rests) continue;
+        for (const Want& want : revealing(goal, here.real, here.other)) {
+            const Settings set = applied(here.real.set, want);
+            if (set == here.real.set || (stays && want.input == points_.comparisons[static_cast<std::size_t>(goal.item)].input)) continue;
+            Twins next{player_.play(here.real, set), player_.play(here.other, turned_over(set, goal, stays)), here.way};
+            if (!next.real.legal || !next.real.rests || !known.insert(text_of_rest(next.real)).second) continue;
+            next.way.push_back(set);
+            note(next.real);
+            if (auto looks = differing(next.real, next.other); !looks.empty()) return Way{next.way, 0, std::move(looks)};
+            open.push_back(std::move(next));
+        }
+    }
+    return std::nullopt;
+}
+
+std::vector<Want> Search::revealing(const Goal& goal, const Rest& real, const Rest& other) const {
+    Need best{out_of_reach, {}};
+    const auto try_one = [&](SignalId id) {
+        Need n = distance_.to_show(real, id);
+        if (n.cost < best.cost) best = std::move(n);
+    };
+    for (const Memory& m : points_.memories)
+        if (real.is_on(m.value) != other.is_on(m.value)) try_one(m.value);
+    if (goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back) try_one(goal.point);
+    return best.wants;
+}
+
+std::optional<Way> Search::find(const Goal& goal, const Rest& from, bool has_to_show) {
+    Tree tree{{{from, -1, 0, cost(goal, from)}}, {}, {text_of_rest(from)}, {}};
+    tree.open.emplace(0, 0);
+    for (int expanded = 0; !tree.open.empty() && expanded < most_expanded; ++expanded) {
+        const int parent = tree.open.top().second;
+        tree.open.pop();
+        if (auto way = expand(goal, tree, parent, expanded < all_tried, has_to_show)) return way;
+    }
+    if (!has_to_show) return std::nullopt;
+    for (const auto& [parent, after] : tree.dark) {
+        const Rest& before = tree.nodes[static_cast<std::size_t>(parent)].rest;
+        auto way = reveal(goal, before, after);
+        if (!way) continue;
+        const auto to = way_to(tree, parent);
+        way->steps.insert(way->steps.begin(), to.begin(), to.end());
+        way->brings = to.size();
+        return way;
+    }
+    return std::nullopt;
+}
+
+std::vector<Settings> Search::way_to(const Tree& tree, int node) {
+    std::vector<Settings> way;
+    for (int k = node; k > 0; k = tree.nodes[static_cast<std::size_t>(k)].parent)
+        way.insert(way.begin(), tree.nodes[static_cast<std::size_t>(k)].rest.set);
+    return way;
+}
+
+std::optional<Way> Search::expand(const Goal& goal, Tree& tree, int parent, bool everything, bool has_to_show) {
+    const Rest here = tree.nodes[static_cast<std::size_t>(parent)].rest;
+    const long depth = tree.nodes[static_cast<std::size_t>(parent)].depth + 1;
+    std::vector<Want> wants = need_of(points_, distance_, goal, here).wants;
+    const std::size_t helpful = wants.size();
+    if (everything || wants.empty())
+        for (const Want& w : all_wants(here)) wants.push_back(w);
+    std::vector<Settings> tried;
+    for (std::size_t w = 0; w < wants.size(); ++w) {
+        const Settings set = applied(here.set, wants[w]);
+        if (set == here.set || std::find(tried.begin(), tried.end(), set) != tried.end()) continue;
+        tried.push_back(set);
+        Node next{player_.play(here, set), parent, depth, 0};
+        if (!next.rest.legal || !next.rest.rests) continue;
+        note(next.rest);
+        if (brings(points_, goal, here, next.rest)) {
+            auto looks = shown_at(goal, here, next.rest);
+            if (!has_to_show || !looks.empty()) {
+                Way way{way_to(tree, parent), 0, std::move(looks)};
+                way.brings = way.steps.size();
+                way.steps.push_back(set);
+                return way;
+            }
+            if (tree.dark.size() < most_dark) tree.dark.emplace_back(parent, next.rest);
+        }
+        if (!tree.known.insert(text_of_rest(next.rest)).second) continue;
+        next.cost = cost(goal, next.rest);
+        if (next.cost >= out_of_reach) continue;
+        tree.open.emplace(depth + 2 * next.cost + (w < helpful ? 0 : by_chance), static_cast<int>(tree.nodes.size()));
+        tree.nodes.push_back(std::move(next));
+    }
+    return std::nullopt;
+}
+
+}  // namespace lanyard::card
