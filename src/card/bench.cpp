@@ -139,7 +139,8 @@ class Builder {
         b_.inputs.push_back({InputKind::fed, on, wire, false, 0, 0});
         const ExprPtr plugged = boolean_expr(Op::not_, {signal_expr(m(), seen(off))});
         const ExprPtr through = boolean_expr(Op::and_, {signal_expr(m(), wire), plugged});
-        const SignalId here = add_logic(m(), name + ".plug", boolean_expr(Op::or_, {through, signal_expr(m(), seen(on))}), false);
+        const SignalId here =
+            add_logic(m(), name + ".plug", boolean_expr(Op::or_, {through, signal_expr(m(), seen(on))}), false);
         m().order.insert(m().order.begin(), here);
         plugs_[wire] = here;
     }

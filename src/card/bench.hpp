@@ -24,10 +24,10 @@ enum class InputKind {
 struct BenchInput {
     InputKind kind = InputKind::hand_switch;
     int index = -1;
-    SignalId of = -1;         // position, reading, quantity, or what the plug brings: a signal of the user's model
-    bool rests_on = false;    // switches and plugs
-    Rational rests_at;        // sensors and quantities
-    Rational step;            // a little: what is above and below a threshold by a hand's measure
+    SignalId of = -1;       // position, reading, quantity, or what the plug brings: a signal of the user's model
+    bool rests_on = false;  // switches and plugs
+    Rational rests_at;      // sensors and quantities
+    Rational step;          // a little: what is above and below a threshold by a hand's measure
     bool is_number() const { return kind == InputKind::sensor || kind == InputKind::quantity; }
 };
 

@@ -46,9 +46,9 @@ class TruthTable {
 };
 
 struct TestSet {
-    std::vector<Combination> tests;         // rising
-    std::vector<std::size_t> not_shown;     // conditions for which no two allowed combinations will do
-    bool least = true;                      // known to be as few as can be
+    std::vector<Combination> tests;      // rising
+    std::vector<std::size_t> not_shown;  // conditions for which no two allowed combinations will do
+    bool least = true;                   // known to be as few as can be
 };
 
 // `allowed`: combinations that may be used. `liked`: are taken where it makes no difference to the size.

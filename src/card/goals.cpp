@@ -126,15 +126,15 @@ std::vector<Goal> plain_goals(const Points& points) {
 
 Combination combination_at(const Decision& d, const Rest& rest) {
     Combination v = 0;
-    for (std::size_t c = 0; c < d.conditions.size(); ++c) v |= static_cast<Combination>(rest.is_on(d.conditions[c])) << c;
+    for (std::size_t c = 0; c < d.conditions.size(); ++c)
+        v |= static_cast<Combination>(rest.is_on(d.conditions[c])) << c;
     return v;
 }
 
 bool brings(const Points& points, const Goal& goal, const Rest& before, const Rest& after) {
     if (!after.legal || !after.rests || !after.is_on(points.bench.model.powered)) return false;
     const auto item = static_cast<std::size_t>(goal.item);
-    if (goal.kind == GoalKind::combination)
-        return combination_at(points.decisions[item], after) == goal.combination;
+    if (goal.kind == GoalKind::combination) return combination_at(points.decisions[item], after) == goal.combination;
     if (goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back) {
         const Comparison& c = points.comparisons[item];
         const auto q = static_cast<std::size_t>(points.bench.inputs[static_cast<std::size_t>(c.input)].index);

@@ -20,11 +20,11 @@ enum class GoalKind {
 
 struct Goal {
     GoalKind kind = GoalKind::combination;
-    int item = -1;               // in Points::decisions, comparisons or memories
+    int item = -1;  // in Points::decisions, comparisons or memories
     Combination combination = 0;
-    Rational at;                 // levels: what the box shows
-    bool expected = false;       // levels: what the comparison then says
-    SignalId point = -1;         // what is turned over to see where it shows
+    Rational at;            // levels: what the box shows
+    bool expected = false;  // levels: what the comparison then says
+    SignalId point = -1;    // what is turned over to see where it shows
 };
 
 // Goals of thresholds, latches and timers; those of decisions depend on what can be set.

@@ -51,9 +51,7 @@ Distance::Distance(const Points& points, const std::vector<std::vector<Rational>
     }
 }
 
-Need Distance::to(const Rest& here, SignalId signal, bool value) const {
-    return make_signal({here}, signal, value);
-}
+Need Distance::to(const Rest& here, SignalId signal, bool value) const { return make_signal({here}, signal, value); }
 
 Need Distance::to_show(const Rest& here, SignalId signal) const { return show({here}, signal); }
 
@@ -169,7 +167,9 @@ Need Distance::compared(const At& at, const Expr& e, bool value) const {
         if (!in.is_number() || (in.index != left->quantity && in.index != right->quantity)) continue;
         const auto at_value = [&](const sim::Affine& a, const Rational& x) -> Rational {
             if (a.quantity < 0) return a.offset;
-            return a.slope * (a.quantity == in.index ? x : at.here.set.quantities[static_cast<std::size_t>(a.quantity)]) + a.offset;
+            return a.slope *
+                       (a.quantity == in.index ? x : at.here.set.quantities[static_cast<std::size_t>(a.quantity)]) +
+                   a.offset;
         };
         for (const Rational& x : values_[k]) {
             if (compare_numbers(e.op, at_value(*left, x), at_value(*right, x)) != value) continue;

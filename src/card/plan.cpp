@@ -139,7 +139,8 @@ class Planner {
         for (int round = 0; round < 2 && !best; ++round) {
             for (std::size_t k = 0; k < wanted_.size(); ++k) {
                 Wanted& w = wanted_[k];
-                if (w.done || w.given_up || (round == 0 && postponed_.contains(static_cast<std::ptrdiff_t>(k)))) continue;
+                if (w.done || w.given_up || (round == 0 && postponed_.contains(static_cast<std::ptrdiff_t>(k))))
+                    continue;
                 const long cost = search_.cost(w.goal, here_);
                 if (best && cost >= least) continue;
                 best = &w;
@@ -216,6 +217,8 @@ class Planner {
         }
         for (const auto& w : wanted_)
             if (w.done && is_needed(w.goal)) plan_.reached.push_back(w.how);
+        const Settings rest = at_rest(player_.model(), points_.bench.inputs);
+        if (!(here_.set == rest)) plan_.steps.push_back(rest);
     }
 
     const Points& points_;

@@ -18,7 +18,6 @@
 
 namespace lanyard::card {
 
-
 struct DecisionPlan {
     std::vector<Combination> tests;
     std::vector<std::size_t> not_shown;  // conditions

@@ -84,7 +84,8 @@ class Lifter {
     // A comparison, a memory element, or something else that is taken as it is.
     ExprPtr leaf(const ExprPtr& e, SignalId id) {
         if (e->op == Op::band || (e->args.size() == 2 && !has_memory(e->op))) note_comparison(e, id);
-        const bool remembers = e->op == Op::ton || e->op == Op::tof || e->op == Op::tp || e->op == Op::sr || e->op == Op::rs;
+        const bool remembers =
+            e->op == Op::ton || e->op == Op::tof || e->op == Op::tp || e->op == Op::sr || e->op == Op::rs;
         if (!remembers) return e;
         const std::string written = text(e);
         auto out = std::make_shared<Expr>(*e);
@@ -125,7 +126,8 @@ class Lifter {
             c.strict_on = on[0].strict;
             c.strict_off = c.has_band ? off[0].strict : !on[0].strict;
             for (std::size_t k = 0; k < p_.bench.inputs.size(); ++k)
-                if (p_.bench.inputs[k].kind == InputKind::sensor && p_.bench.inputs[k].index == on[0].quantity) c.input = static_cast<int>(k);
+                if (p_.bench.inputs[k].kind == InputKind::sensor && p_.bench.inputs[k].index == on[0].quantity)
+                    c.input = static_cast<int>(k);
         }
         p_.comparisons.push_back(std::move(c));
     }
@@ -140,7 +142,8 @@ class Lifter {
     void find_looks() {
         for (const auto& o : m().outputs) p_.looks.push_back(o.signal);
         for (const auto& l : m().loads) {
-            const bool fed_by_output = l.probe < 0 && l.feeders.size() == 1 && m().signal(l.feeders[0]).kind == SignalKind::output;
+            const bool fed_by_output =
+                l.probe < 0 && l.feeders.size() == 1 && m().signal(l.feeders[0]).kind == SignalKind::output;
             if (!fed_by_output && !l.is_free()) p_.looks.push_back(l.signal);
         }
     }

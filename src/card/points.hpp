@@ -21,16 +21,16 @@ struct Decision {
     std::string role;     // "set of SR", "input of TON"; empty: it is the whole definition
     ExprPtr formula;      // over `conditions`
     std::vector<SignalId> conditions;
-    std::string text;     // as written
+    std::string text;  // as written
 };
 
 struct Comparison {
     SignalId value = -1;
     SignalId owner = -1;
     ExprPtr is;
-    int input = -1;  // in Bench::inputs; -1: not of one sensor alone
-    Rational on, off;  // thresholds; the same ones without memory
-    bool above = false;     // on beyond `on` to the high side
+    int input = -1;      // in Bench::inputs; -1: not of one sensor alone
+    Rational on, off;    // thresholds; the same ones without memory
+    bool above = false;  // on beyond `on` to the high side
     bool strict_on = true, strict_off = true;
     bool has_band = false;
     std::string text;

@@ -9,8 +9,10 @@ namespace {
 constexpr int most_expanded = 60;
 constexpr long by_chance = 5;  // a setting that nothing speaks for comes later
 constexpr std::size_t most_dark = 3, most_revealed = 12;
-constexpr long soon = 5;  // scans: a relay takes some
+constexpr long soon = 5;      // scans: a relay takes some
 constexpr int all_tried = 2;  // so many of them with every setting there is
+
+bool stays_turned(const Goal& goal) { return goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back; }
 
 // Equal texts behave alike.
 std::string text_of_rest(const Rest& rest) {
@@ -23,12 +25,17 @@ std::string text_of_rest(const Rest& rest) {
 }  // namespace
 
 Search::Search(const Points& points, const Player& player)
-    : points_(points), player_(player), values_(values_of(points)), distance_(points, values_), seen_(points.decisions.size()) {}
+    : points_(points),
+      player_(player),
+      values_(values_of(points)),
+      distance_(points, values_),
+      seen_(points.decisions.size()) {}
 
 void Search::note(const Rest& rest) {
     if (!rest.legal || !rest.rests || !rest.is_on(points_.bench.model.powered)) return;
     for (std::size_t d = 0; d < seen_.size(); ++d)
-        if (points_.decisions[d].conditions.size() <= most_conditions) seen_[d].insert(combination_at(points_.decisions[d], rest));
+        if (points_.decisions[d].conditions.size() <= most_conditions)
+            seen_[d].insert(combination_at(points_.decisions[d], rest));
 }
 
 Settings Search::applied(const Settings& set, const Want& want) const {
@@ -86,9 +93,17 @@ std::vector<SignalId> Search::shown_at(const Goal& goal, const Rest& before, con
     return differing(after, player_.play(before, turned_over(after.set, goal, true)));
 }
 
+std::vector<SignalId> Search::shown_later(const Goal& goal, const std::vector<Rest>& rests, std::size_t step,
+                                          std::size_t shown) const {
+    Rest other = player_.play(rests[step], turned_over(rests[step + 1].set, goal, true));
+    for (std::size_t k = step + 1; k <= shown && other.legal; ++k)
+        other = player_.play(other, turned_over(rests[k + 1].set, goal, stays_turned(goal)));
+    return differing(rests[shown + 1], other);
+}
+
 // What a latch or a comparison was made to remember otherwise is brought to light by what is set next.
 std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Rest& after) {
-    const bool stays = goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back;
+    const bool stays = stays_turned(goal);
     struct Twins {
         Rest real, other;
         std::vector<Settings> way;
@@ -100,12 +115,15 @@ std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Re
         if (!here.other.legal || !here.other.rests) continue;
         for (const Want& want : revealing(goal, here.real, here.other)) {
             const Settings set = applied(here.real.set, want);
-            if (set == here.real.set || (stays && want.input == points_.comparisons[static_cast<std::size_t>(goal.item)].input)) continue;
+            if (set == here.real.set ||
+                (stays && want.input == points_.comparisons[static_cast<std::size_t>(goal.item)].input))
+                continue;
             Twins next{player_.play(here.real, set), player_.play(here.other, turned_over(set, goal, stays)), here.way};
             if (!next.real.legal || !next.real.rests || !known.insert(text_of_rest(next.real)).second) continue;
             next.way.push_back(set);
             note(next.real);
-            if (auto looks = differing(next.real, next.other); !looks.empty()) return Way{next.way, 0, std::move(looks)};
+            if (auto looks = differing(next.real, next.other); !looks.empty())
+                return Way{next.way, 0, std::move(looks)};
             open.push_back(std::move(next));
         }
     }
@@ -120,7 +138,7 @@ std::vector<Want> Search::revealing(const Goal& goal, const Rest& real, const Re
     };
     for (const Memory& m : points_.memories)
         if (real.is_on(m.value) != other.is_on(m.value)) try_one(m.value);
-    if (goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back) try_one(goal.point);
+    if (stays_turned(goal)) try_one(goal.point);
     return best.wants;
 }
 

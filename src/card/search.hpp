@@ -27,6 +27,10 @@ class Search {
     long cost(const Goal& goal, const Rest& from) const { return need_of(points_, distance_, goal, from).cost; }
     // Where the step would look otherwise if the goal's point were turned over.
     std::vector<SignalId> shown_at(const Goal& goal, const Rest& before, const Rest& after) const;
+    // The same for a later step, counted in `rests` from the first: what was turned over stays so where a box stands on
+    // a threshold, and was so at the one step only where something remembers it.
+    std::vector<SignalId> shown_later(const Goal& goal, const std::vector<Rest>& rests, std::size_t step,
+                                      std::size_t shown) const;
 
     // Combinations of each decision at which something was found at rest.
     const std::vector<std::set<Combination>>& seen() const { return seen_; }
