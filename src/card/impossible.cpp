@@ -42,9 +42,8 @@ std::vector<ClaimResult> judge_all(Model& m, const std::vector<Claim>& claims, c
 void take_verdict(const Verdict& verdict, Combined& out) {
     if (std::holds_alternative<Refuted>(verdict)) {
         out.is = Possibility::in_passing;
-    } else if (const auto* proved = std::get_if<Proved>(&verdict)) {
+    } else if (std::holds_alternative<Proved>(verdict)) {
         out.is = Possibility::impossible;
-        out.lemmas = proved->certificate ? proved->certificate->lemmas.size() : 0;
     } else if (const auto* open = std::get_if<Undecided>(&verdict)) {
         out.is = Possibility::undecided;
         out.why = open->reason;

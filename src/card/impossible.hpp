@@ -19,7 +19,6 @@ struct Combined {
     Combination matters = 0;
     Possibility is = Possibility::undecided;
     std::string why;
-    std::size_t lemmas = 0;  // of the certificate
 };
 
 struct ProofOptions {

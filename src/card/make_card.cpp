@@ -105,17 +105,28 @@ class Writer {
         }
         if (!r.shows || r.shown != s) return;
         if (r.step != s) step.shows.push_back("from step " + std::to_string(number(r.step)) + ": " + words);
-        for (const SignalId id : played_.shown[g]) {
-            auto at = std::find(looks.begin(), looks.end(), id);
-            if (at == looks.end()) {
-                looks.push_back(id);
-                tests.emplace_back();
-                at = looks.end() - 1;
-            }
-            auto& list = tests[static_cast<std::size_t>(at - looks.begin())];
-            const SignalId owner = owner_of(points_, r.goal);
-            if (std::find(list.begin(), list.end(), owner) == list.end()) list.push_back(owner);
+        const SignalId id = look_for(played_.shown[g], looks, played_.rests[s + 1]);
+        auto at = std::find(looks.begin(), looks.end(), id);
+        if (at == looks.end()) {
+            looks.push_back(id);
+            tests.emplace_back();
+            at = looks.end() - 1;
         }
+        auto& list = tests[static_cast<std::size_t>(at - looks.begin())];
+        const SignalId owner = owner_of(points_, r.goal);
+        if (std::find(list.begin(), list.end(), owner) == list.end()) list.push_back(owner);
+    }
+
+    // One place is enough: where somebody looks anyway, else the first.
+    static SignalId look_for(const std::vector<SignalId>& shown, const std::vector<SignalId>& looks,
+                             const Rest& after) {
+        for (const SignalId id : shown)
+            if (std::any_of(after.changes.begin(), after.changes.end(),
+                            [&](const Change& c) { return c.signal == id; }))
+                return id;
+        for (const SignalId id : shown)
+            if (std::find(looks.begin(), looks.end(), id) != looks.end()) return id;
+        return shown.front();
     }
 
     void count(const Goal& g) {
@@ -252,26 +263,25 @@ class Writer {
     void write_gaps() {
         for (const auto& q : plan_.excluded) out_.gaps.push_back(gap_of(q));
         for (const Reached& r : played_.lost)
-            out_.gaps.push_back({GapKind::not_found, user_.name_of(owner_of(points_, r.goal)),
-                                 goal_words(points_, r.goal), "a way was found with shortened clocks only"});
+            add_gap(GapKind::not_found, r.goal, "a way was found with shortened clocks only");
         for (const Goal& g : plan_.hidden)
-            out_.gaps.push_back({GapKind::hidden, user_.name_of(owner_of(points_, g)), goal_words(points_, g),
-                                 "no setting was found at which it shows at a terminal"});
-        for (const Goal& g : plan_.not_found)
-            out_.gaps.push_back({GapKind::not_found, user_.name_of(owner_of(points_, g)), goal_words(points_, g),
-                                 "no setting was found"});
+            add_gap(GapKind::hidden, g, "no setting was found at which it shows at a terminal");
+        for (const Goal& g : plan_.not_found) add_gap(GapKind::not_found, g, "no setting was found");
         for (const auto& r : played_.confirmed)
             if (!r.shows)
-                out_.gaps.push_back({GapKind::hidden, user_.name_of(owner_of(points_, r.goal)),
-                                     goal_words(points_, r.goal),
-                                     "step " + std::to_string(number(r.step)) +
-                                         " sets it; look into the controller, if it can be looked into"});
+                add_gap(GapKind::hidden, r.goal,
+                        "step " + std::to_string(number(r.step)) +
+                            " sets it; look into the controller, if it can be looked into");
         for (std::size_t d = 0; d < plan_.decisions.size(); ++d)
             if (plan_.decisions[d].too_large)
                 out_.gaps.push_back({GapKind::too_large, decision_name(points_, points_.decisions[d]),
                                      points_.decisions[d].text,
                                      std::to_string(points_.decisions[d].conditions.size()) + " conditions, " +
                                          std::to_string(most_conditions) + " are the most"});
+    }
+
+    void add_gap(GapKind kind, const Goal& goal, const std::string& why) {
+        out_.gaps.push_back({kind, goal_name(points_, goal), goal_words(points_, goal, false), why});
     }
 
     CardGap gap_of(const Combined& q) const {
@@ -283,8 +293,7 @@ class Writer {
                    : q.is == Possibility::in_passing ? GapKind::in_passing
                                                      : GapKind::undecided;
         if (q.is == Possibility::impossible)
-            out.why = "proved: never together, in no run on the bench; certificate checked (" +
-                      std::to_string(q.lemmas) + " lemmas)";
+            out.why = "proved: never together, in no run on the bench; the certificate was checked";
         else if (q.is == Possibility::in_passing)
             out.why = "happens in passing only: no setting was found that holds it";
         else
@@ -301,12 +310,6 @@ class Writer {
     int reading_ = 0;
 };
 
-std::vector<SignalId> watched_ahead(const Points& points) {
-    std::vector<SignalId> all = points.looks;
-    for (const auto& m : points.memories) all.push_back(m.value);
-    return all;
-}
-
 }  // namespace
 
 }  // namespace card
@@ -315,7 +318,7 @@ Card make_card(const Model& model, const card::ProofOptions& options) {
     using namespace card;
     const Points points = points_of(on_the_bench(model));
     const Model ahead = hurried(points.flipped);
-    const Player player(ahead, watched_ahead(points));
+    const Player player(ahead, points.watched());
     const Plan plan = make_plan(points, player, options);
     return Writer(model, points, plan, played(model, points, plan)).write();
 }

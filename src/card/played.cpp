@@ -6,13 +6,6 @@ namespace lanyard::card {
 
 namespace {
 
-std::vector<SignalId> all_watched(const Points& points) {
-    std::vector<SignalId> all = points.looks;
-    for (const auto& m : points.memories) all.push_back(m.value);
-    for (const auto& l : points.bench.model.loads) all.push_back(l.signal);
-    return all;
-}
-
 Settings cut_to(const Settings& set, const Model& m) {
     Settings out = set;
     out.positions.resize(m.switches.size());
@@ -23,7 +16,7 @@ Settings cut_to(const Settings& set, const Model& m) {
 class Confirmation {
  public:
     Confirmation(const Points& points, const Plan& plan)
-        : points_(points), plan_(plan), player_(points.flipped, all_watched(points)), search_(points, player_) {}
+        : points_(points), plan_(plan), player_(points.flipped, points.watched()), search_(points, player_) {}
 
     Played run() {
         out_.rests.push_back(player_.power_up(at_rest(points_.flipped, points_.bench.inputs)));

@@ -29,7 +29,13 @@ Rest Player::power_up(const Settings& set) const {
 
 Rest Player::play(const Rest& from, const Settings& set) const { return go(from.now, &from.signals, set); }
 
-Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set) const {
+Rest Player::play_turned(const Rest& from, const Settings& set, int turned, long at) const {
+    const Turn turn{turned, at};
+    return go(from.now, &from.signals, set, &turn);
+}
+
+Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set,
+                const Turn* turn) const {
     Wish wish(model_);
     for (std::size_t k = 0; k < set.positions.size(); ++k) wish.positions[k] = set.positions[k];
     for (std::size_t k = 0; k < set.quantities.size(); ++k) wish.quantities[k] = set.quantities[k];
@@ -38,6 +44,10 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>
     if (before) out.signals = *before;
     std::string state;
     for (long scan = 0; scan < longest_; ++scan) {
+        if (turn && scan == turn->at) {
+            wish.positions[static_cast<std::size_t>(turn->position)] = true;
+            out.set.positions[static_cast<std::size_t>(turn->position)] = true;
+        }
         Proposal p = world_.propose(*now, wish);
         if (!p.choices) {
             out.legal = false;
@@ -56,7 +66,7 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>
         // Looking at the state costs as much as a scan.
         if (!quiet || (scan > 40 && scan % 10 > 1)) continue;
         std::string text = now->state_text();
-        if (text == state) return out;
+        if (text == state && (!turn || scan > turn->at)) return out;
         state = std::move(text);
     }
     out.rests = false;

@@ -44,10 +44,17 @@ class Player {
 
     Rest power_up(const Settings& set) const;
     Rest play(const Rest& from, const Settings& set) const;
+    // The same with one more switch turned on at that scan, counted from the setting.
+    Rest play_turned(const Rest& from, const Settings& set, int turned, long at) const;
     const Model& model() const { return model_; }
 
  private:
-    Rest go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set) const;
+    struct Turn {
+        int position = -1;
+        long at = 0;
+    };
+    Rest go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set,
+            const Turn* turn = nullptr) const;
 
     const Model& model_;
     World world_;

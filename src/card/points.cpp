@@ -1,6 +1,7 @@
 #include "card/points.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "card/expressions.hpp"
 #include "lang/print.hpp"
@@ -177,6 +178,14 @@ std::string Points::text_of(SignalId id) const {
     if (known != texts.end()) return known->second;
     const std::string& name = bench.model.name_of(id);
     return name.ends_with(".plug") ? name.substr(0, name.size() - 5) : name;
+}
+
+std::vector<SignalId> Points::watched() const {
+    std::set<SignalId> all(looks.begin(), looks.end());
+    for (const auto& d : decisions) all.insert(d.conditions.begin(), d.conditions.end());
+    for (const auto& e : memories) all.insert(e.value);
+    for (const auto& l : bench.model.loads) all.insert(l.signal);
+    return {all.begin(), all.end()};
 }
 
 Points points_of(const Bench& bench) { return Lifter(bench).lift(); }

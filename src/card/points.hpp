@@ -53,6 +53,8 @@ struct Points {
     std::map<SignalId, int> flips;          // outcome or value: its switch in `flipped`
     std::vector<SignalId> looks;            // where somebody can look: outputs and loads
     std::string text_of(SignalId id) const;
+    // Signals whose changes on the way to rest matter.
+    std::vector<SignalId> watched() const;
 };
 
 Points points_of(const Bench& bench);

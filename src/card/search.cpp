@@ -8,8 +8,7 @@ namespace {
 
 constexpr int most_expanded = 60;
 constexpr long by_chance = 5;  // a setting that nothing speaks for comes later
-constexpr std::size_t most_dark = 3, most_revealed = 12;
-constexpr long soon = 5;      // scans: a relay takes some
+constexpr std::size_t most_dark = 4, most_revealed = 12;
 constexpr int all_tried = 2;  // so many of them with every setting there is
 
 bool stays_turned(const Goal& goal) { return goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back; }
@@ -76,26 +75,45 @@ Settings Search::turned_over(const Settings& set, const Goal& goal, bool over) c
     return out;
 }
 
-// A time shows where something changes with it.
-std::vector<SignalId> Search::changed_late(const Goal& goal, const Rest& after) const {
+// What is turned over is this one piece of logic in this one situation: from where the conditions have come to be as
+// they stay. Turned over before, it would have said something else of other combinations on the way.
+Rest Search::twin(const Goal& goal, const Rest& before, const Rest& after) const {
+    long from = 0;
+    if (goal.kind == GoalKind::combination) {
+        const auto& conditions = points_.decisions[static_cast<std::size_t>(goal.item)].conditions;
+        for (const Change& c : after.changes)
+            if (std::find(conditions.begin(), conditions.end(), c.signal) != conditions.end()) from = c.scan;
+    }
+    return player_.play_turned(before, after.set, points_.flips.at(goal.point), from);
+}
+
+// A time shows where something changes when it has run out or later, and would change at another time without it.
+std::vector<SignalId> Search::changed_late(const Goal& goal, const Rest& before, const Rest& after) const {
     const auto late = late_change(points_, goal, after);
     std::vector<SignalId> out;
-    for (const Change& c : after.changes) {
-        if (!late || c.scan < *late || c.scan > *late + soon) continue;
-        const bool look = std::find(points_.looks.begin(), points_.looks.end(), c.signal) != points_.looks.end();
-        if (look && std::find(out.begin(), out.end(), c.signal) == out.end()) out.push_back(c.signal);
+    if (!late) return out;
+    const Rest other = twin(goal, before, after);
+    const auto times = [](const Rest& rest, SignalId id) {
+        std::vector<long> all;
+        for (const Change& c : rest.changes)
+            if (c.signal == id) all.push_back(c.scan);
+        return all;
+    };
+    for (const SignalId id : points_.looks) {
+        const auto real = times(after, id);
+        if (!real.empty() && real.back() >= *late && other.legal && times(other, id) != real) out.push_back(id);
     }
     return out;
 }
 
 std::vector<SignalId> Search::shown_at(const Goal& goal, const Rest& before, const Rest& after) const {
-    if (goal.kind == GoalKind::delay) return changed_late(goal, after);
-    return differing(after, player_.play(before, turned_over(after.set, goal, true)));
+    if (goal.kind == GoalKind::delay) return changed_late(goal, before, after);
+    return differing(after, twin(goal, before, after));
 }
 
 std::vector<SignalId> Search::shown_later(const Goal& goal, const std::vector<Rest>& rests, std::size_t step,
                                           std::size_t shown) const {
-    Rest other = player_.play(rests[step], turned_over(rests[step + 1].set, goal, true));
+    Rest other = twin(goal, rests[step], rests[step + 1]);
     for (std::size_t k = step + 1; k <= shown && other.legal; ++k)
         other = player_.play(other, turned_over(rests[k + 1].set, goal, stays_turned(goal)));
     return differing(rests[shown + 1], other);
@@ -108,7 +126,7 @@ std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Re
         Rest real, other;
         std::vector<Settings> way;
     };
-    std::vector<Twins> open{{after, player_.play(before, turned_over(after.set, goal, true)), {after.set}}};
+    std::vector<Twins> open{{after, twin(goal, before, after), {after.set}}};
     std::set<std::string> known;
     for (std::size_t k = 0; k < open.size() && k < most_revealed; ++k) {
         const Twins here = open[k];
@@ -151,11 +169,12 @@ std::optional<Way> Search::find(const Goal& goal, const Rest& from, bool has_to_
         if (auto way = expand(goal, tree, parent, expanded < all_tried, has_to_show)) return way;
     }
     if (!has_to_show) return std::nullopt;
-    for (const auto& [parent, after] : tree.dark) {
-        const Rest& before = tree.nodes[static_cast<std::size_t>(parent)].rest;
-        auto way = reveal(goal, before, after);
+    std::stable_sort(tree.dark.begin(), tree.dark.end(), [](const Dark& a, const Dark& b) { return a.cost < b.cost; });
+    for (std::size_t k = 0; k < tree.dark.size() && k < most_dark; ++k) {
+        const Dark& dark = tree.dark[k];
+        auto way = reveal(goal, tree.nodes[static_cast<std::size_t>(dark.parent)].rest, dark.after);
         if (!way) continue;
-        const auto to = way_to(tree, parent);
+        const auto to = way_to(tree, dark.parent);
         way->steps.insert(way->steps.begin(), to.begin(), to.end());
         way->brings = to.size();
         return way;
@@ -193,7 +212,7 @@ std::optional<Way> Search::expand(const Goal& goal, Tree& tree, int parent, bool
                 way.steps.push_back(set);
                 return way;
             }
-            if (tree.dark.size() < most_dark) tree.dark.emplace_back(parent, next.rest);
+            tree.dark.push_back({cost(goal, next.rest), parent, next.rest});
         }
         if (!tree.known.insert(text_of_rest(next.rest)).second) continue;
         next.cost = cost(goal, next.rest);

@@ -47,18 +47,25 @@ class Search {
         long cost = 0;
     };
     using Entry = std::pair<long, int>;  // how good, which: earlier ones first
+    // Brought about behind a node, and shows nowhere.
+    struct Dark {
+        long cost = 0;
+        int parent = -1;
+        Rest after;
+    };
     struct Tree {
         std::vector<Node> nodes;
         std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
         std::set<std::string> known;
-        std::vector<std::pair<int, Rest>> dark;  // brought about behind which node, and shows nowhere
+        std::vector<Dark> dark;
     };
     std::optional<Way> expand(const Goal& goal, Tree& tree, int parent, bool everything, bool has_to_show);
     static std::vector<Settings> way_to(const Tree& tree, int node);
     std::optional<Way> reveal(const Goal& goal, const Rest& before, const Rest& after);
     std::vector<Want> revealing(const Goal& goal, const Rest& real, const Rest& other) const;
     std::vector<SignalId> differing(const Rest& a, const Rest& b) const;
-    std::vector<SignalId> changed_late(const Goal& goal, const Rest& after) const;
+    std::vector<SignalId> changed_late(const Goal& goal, const Rest& before, const Rest& after) const;
+    Rest twin(const Goal& goal, const Rest& before, const Rest& after) const;
     Settings turned_over(const Settings& set, const Goal& goal, bool over) const;
 
     const Points& points_;

@@ -65,27 +65,41 @@ std::string conditions_words(const Points& points, const Decision& d, Combinatio
     return out;
 }
 
-std::string goal_words(const Points& points, const Goal& g) {
-    const auto item = static_cast<std::size_t>(g.item);
-    const Model& m = points.bench.model;
+std::string goal_name(const Points& points, const Goal& g) {
+    if (g.kind != GoalKind::combination) return points.bench.model.name_of(owner_of(points, g));
+    return decision_name(points, points.decisions[static_cast<std::size_t>(g.item)]);
+}
+
+namespace {
+
+std::string memory_words(const Points& points, const Goal& g) {
+    const Memory& e = points.memories[static_cast<std::size_t>(g.item)];
+    const std::string name = e.value == e.owner ? "" : e.text + ": ";
+    if (g.kind == GoalKind::holds) return name + "stays on by itself";
+    if (g.kind == GoalKind::resets) return name + "is reset";
+    return name + seconds_words(e.is->value) + " run out";
+}
+
+std::string level_words(const Points& points, const Goal& g) {
+    const Comparison& c = points.comparisons[static_cast<std::size_t>(g.item)];
+    const SignalId sensor = points.bench.inputs[static_cast<std::size_t>(c.input)].of;
+    return c.text + (g.kind == GoalKind::level ? " at " : " back at ") +
+           sim::value_text(points.bench.model, sensor, g.at) + " is " + (g.expected ? "on" : "off");
+}
+
+}  // namespace
+
+std::string goal_words(const Points& points, const Goal& g, bool with_name) {
+    std::string name = with_name ? goal_name(points, g) : "";
     if (g.kind == GoalKind::combination) {
-        const Decision& d = points.decisions[item];
+        const Decision& d = points.decisions[static_cast<std::size_t>(g.item)];
         const TruthTable table(d.formula, d.conditions);
-        return decision_name(points, d) + " " + (table(g.combination) ? "on" : "off") + " with " +
+        return name + (with_name ? " " : "") + (table(g.combination) ? "on" : "off") + " with " +
                conditions_words(points, d, g.combination, ~0U);
     }
-    if (g.kind == GoalKind::level || g.kind == GoalKind::comes_back) {
-        const Comparison& c = points.comparisons[item];
-        const std::string at = sim::value_text(m, points.bench.inputs[static_cast<std::size_t>(c.input)].of, g.at);
-        return m.name_of(c.owner) + ": " + c.text + (g.kind == GoalKind::level ? " at " : " back at ") + at + " is " +
-               (g.expected ? "on" : "off");
-    }
-    const Memory& e = points.memories[item];
-    const std::string& owner = m.name_of(e.owner);
-    const std::string name = e.value == e.owner ? owner : owner + ": " + e.text;
-    if (g.kind == GoalKind::holds) return name + " stays on by itself";
-    if (g.kind == GoalKind::resets) return name + " is reset";
-    return name + ": " + seconds_words(e.is->value) + " run out";
+    if (with_name) name += ": ";
+    return name + (g.kind == GoalKind::level || g.kind == GoalKind::comes_back ? level_words(points, g)
+                                                                               : memory_words(points, g));
 }
 
 SignalId owner_of(const Points& points, const Goal& g) {

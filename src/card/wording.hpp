@@ -13,7 +13,9 @@ std::vector<CardSetting> settings_words(const Points& points, const Settings* be
 std::string decision_name(const Points& points, const Decision& decision);
 // "key on, armed off": those of the conditions that `matters` names.
 std::string conditions_words(const Points& points, const Decision& decision, Combination v, Combination matters);
-std::string goal_words(const Points& points, const Goal& goal);
+// "fired"; and what is shown of it, with the name in front or without.
+std::string goal_name(const Points& points, const Goal& goal);
+std::string goal_words(const Points& points, const Goal& goal, bool with_name = true);
 // In whose definition it stands: a signal of the user's model.
 SignalId owner_of(const Points& points, const Goal& goal);
 std::string terminal_of(const Model& model, SignalId look);

@@ -136,8 +136,8 @@ TEST_CASE("a latch stays on by itself and is reset") {
     "run" : { "on" : "NOT tripped" }
 }
 })");
-    CHECK(shows(card, "tripped stays on by itself"));
-CHECK(shows(card, "tripped is reset"));
+    CHECK(shows(card, "tripped: stays on by itself"));
+CHECK(shows(card, "tripped: is reset"));
 CHECK(card.latches == 2);
 }
 
