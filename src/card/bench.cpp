@@ -16,6 +16,7 @@ class Builder {
 
     Bench build() {
         stop_the_engine();
+        nothing_breaks();
         free_the_world();
         for (std::size_t s = 0; s < user_.switches.size(); ++s) add_hand_switch(s);
         for (std::size_t s = 0; s < user_.sensors.size(); ++s) add_box(s);
@@ -48,6 +49,38 @@ class Builder {
         };
         m().supply.on = still(m().supply.on);
         for (auto& s : m().circuit.sources) s.live = still(s.live);
+    }
+
+    // Without faults all that would wait for one is idle, and what speaks of one speaks of FALSE.
+    void nothing_breaks() {
+        for (const Fault& f : m().faults) {
+            if (f.signal < 0) continue;
+            Logic never;
+            never.signal = f.signal;
+            never.is = truth_expr(false);
+            Signal& s = m().signals[static_cast<std::size_t>(f.signal)];
+            s.kind = SignalKind::logic;
+            s.index = static_cast<int>(m().logic.size());
+            m().logic.push_back(std::move(never));
+            m().order.insert(m().order.begin(), f.signal);
+        }
+        m().faults.clear();
+        for (auto& s : m().switches) clear({&s.stuck_on_by, &s.stuck_off_by, &s.bounced_by});
+        for (auto& s : m().sensors) s.faults.clear();
+        for (auto& l : m().loops) l.opened_by.clear();
+        for (auto& o : m().outputs) clear({&o.stuck_on_by, &o.stuck_off_by});
+        for (auto& r : m().relays) clear({&r.never_pulls_by, &r.welded_by, &r.slow_by});
+        for (auto& w : m().wired_inputs) clear({&w.stuck_on_by, &w.stuck_off_by});
+        for (auto& b : m().circuit.branches) clear({&b.opened_by, &b.closed_by, &b.bounced_by});
+        for (auto& s : m().circuit.sources) clear({&s.excited_by, &s.dead_by});
+        clear({&m().supply.resets_by, &m().supply.dead_by});
+        for (auto& c : m().conditions) {
+            clear({&c.faults, &c.present});
+            c.excluded.clear();
+        }
+    }
+    static void clear(std::initializer_list<std::vector<int>*> lists) {
+        for (auto* list : lists) list->clear();
     }
 
     void free_the_world() {
