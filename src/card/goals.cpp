@@ -57,14 +57,14 @@ Rational step_beside(const Points& points, const Comparison& c) {
 }
 
 // Going up to where it turns on, through it, and back to where it turns off.
-void add_levels(const Points& points, int item, std::vector<Goal>& goals) {
+void add_levels(const Points& points, int item, bool inside, std::vector<Goal>& goals) {
     const Comparison& c = points.comparisons[static_cast<std::size_t>(item)];
     if (c.input < 0) return;
     const BenchInput& in = points.bench.inputs[static_cast<std::size_t>(c.input)];
     const Interval& range = points.bench.model.quantities[static_cast<std::size_t>(in.index)].range;
     const Rational little = step_beside(points, c), forward = c.above ? little : Rational(-little);
     const auto add = [&](GoalKind kind, const Rational& x, bool expected) {
-        if (x < range.lo || range.hi < x) return;
+        if ((range.lo <= x && x <= range.hi) != inside) return;
         Goal g;
         g.kind = kind;
         g.item = item;
@@ -103,7 +103,7 @@ std::vector<std::vector<Rational>> values_of(const Points& points) {
 
 std::vector<Goal> plain_goals(const Points& points) {
     std::vector<Goal> goals;
-    for (std::size_t k = 0; k < points.comparisons.size(); ++k) add_levels(points, static_cast<int>(k), goals);
+    for (std::size_t k = 0; k < points.comparisons.size(); ++k) add_levels(points, static_cast<int>(k), true, goals);
     for (std::size_t k = 0; k < points.memories.size(); ++k) {
         Goal g;
         g.item = static_cast<int>(k);
@@ -121,6 +121,12 @@ std::vector<Goal> plain_goals(const Points& points) {
             goals.push_back(g);
         }
     }
+    return goals;
+}
+
+std::vector<Goal> levels_outside(const Points& points) {
+    std::vector<Goal> goals;
+    for (std::size_t k = 0; k < points.comparisons.size(); ++k) add_levels(points, static_cast<int>(k), false, goals);
     return goals;
 }
 

@@ -29,6 +29,8 @@ struct Goal {
 
 // Goals of thresholds, latches and timers; those of decisions depend on what can be set.
 std::vector<Goal> plain_goals(const Points& points);
+// Levels beside a threshold that the sensor cannot show.
+std::vector<Goal> levels_outside(const Points& points);
 
 // Per input: one round value for each stretch between thresholds, the resting one among them.
 std::vector<std::vector<Rational>> values_of(const Points& points);

@@ -25,6 +25,9 @@ class Writer {
         for (std::size_t s = 0; s < plan_.steps.size(); ++s) write_step(s);
         for (std::size_t d = 0; d < points_.decisions.size(); ++d) write_decision(d);
         write_gaps();
+        if (!played_.rests.front().rests)
+            out_.gaps.push_back(
+                {GapKind::not_found, user_.name, "rest", "in the safe state something goes on changing for ever"});
         out_.readings = static_cast<std::size_t>(reading_);
         out_.interrupted = plan_.interrupted;
         return std::move(out_);
@@ -266,6 +269,11 @@ class Writer {
             add_gap(GapKind::not_found, r.goal, "a way was found with shortened clocks only");
         for (const Goal& g : plan_.hidden)
             add_gap(GapKind::hidden, g, "no setting was found at which it shows at a terminal");
+        for (const Goal& g : levels_outside(points_)) add_gap(GapKind::not_found, g, "the sensor cannot show that");
+        for (const Comparison& c : points_.comparisons)
+            if (c.input < 0)
+                out_.gaps.push_back({GapKind::not_found, user_.name_of(c.owner), c.text,
+                                     "no threshold of one sensor alone: tested as a condition only"});
         for (const Goal& g : plan_.not_found) add_gap(GapKind::not_found, g, "no setting was found");
         for (const auto& r : played_.confirmed)
             if (!r.shows)

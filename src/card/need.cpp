@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "card/expressions.hpp"
 #include "sim/landmarks.hpp"
 
 namespace lanyard::card {
@@ -73,6 +74,7 @@ bool Distance::truth(const Rest& here, const Expr& e) const {
     if (e.op == Op::or_) return count() > 0;
     if (e.op == Op::xor_) return count() % 2 == 1;
     if (e.op == Op::vote) return count() >= e.count;
+    if (e.op == Op::eq || e.op == Op::ne) return (count() == 1) == (e.op == Op::ne);
     return false;
 }
 
@@ -120,13 +122,14 @@ Need Distance::make(const At& at, const Expr& e, bool value) const {
         return out;
     }
     if (e.op == Op::vote) return vote(at, e, value);
+    if (is_structure(e)) return odd(at, e);
     if (e.op == Op::sr || e.op == Op::rs) return make_latch(at, e, value);
     if (e.op == Op::band) return band(at, e, value);
     if (e.op == Op::ton || e.op == Op::tof || e.op == Op::tp || e.op == Op::r_trig || e.op == Op::f_trig ||
-        e.op == Op::ctu || e.op == Op::previous || e.op == Op::xor_) {
+        e.op == Op::ctu || e.op == Op::previous) {
         if (e.args[0]->type.kind != TypeKind::boolean) return far();
         const bool now = truth(at.here, *e.args[0]);
-        Need out = make(at, *e.args[0], e.op == Op::xor_ || e.op == Op::f_trig ? !now : value);
+        Need out = make(at, *e.args[0], e.op == Op::f_trig ? !now : value);
         if (out.cost == 0) {  // it has run out: once more
             out = make(at, *e.args[0], !now);
             out.cost += 1;
@@ -134,6 +137,13 @@ Need Distance::make(const At& at, const Expr& e, bool value) const {
         return out;
     }
     return compared(at, e, value);
+}
+
+// XOR and equality of Booleans: any one operand turns them.
+Need Distance::odd(const At& at, const Expr& e) const {
+    Need out = far();
+    for (const auto& a : e.args) out = nearer(std::move(out), make(at, *a, !truth(at.here, *a)));
+    return out;
 }
 
 Need Distance::vote(const At& at, const Expr& e, bool value) const {

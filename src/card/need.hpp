@@ -43,6 +43,7 @@ class Distance {
     Need make_latch(const At& at, const Expr& e, bool value) const;
     Need compared(const At& at, const Expr& e, bool value) const;
     Need band(const At& at, const Expr& e, bool value) const;
+    Need odd(const At& at, const Expr& e) const;
     Need vote(const At& at, const Expr& e, bool value) const;
     Need show(const At& at, SignalId id) const;
     Need show_through(const At& at, const Expr& e, SignalId id) const;

@@ -25,6 +25,7 @@ class Planner {
 
     Plan run() {
         here_ = player_.power_up(at_rest(player_.model(), points_.bench.inputs));
+        if (!here_.legal) return std::move(plan_);
         explore();
         for (int round = 0; round < 40 && choose_tests(); ++round) {
             reach_all();

@@ -20,6 +20,7 @@ class Confirmation {
 
     Played run() {
         out_.rests.push_back(player_.power_up(at_rest(points_.flipped, points_.bench.inputs)));
+        if (!out_.rests.front().legal) throw InternalError{"bench card: nothing is legal in the safe state"};
         for (const Settings& set : plan_.steps) out_.rests.push_back(player_.play(out_.rests.back(), set));
         for (const Reached& r : plan_.reached) confirm(r);
         return std::move(out_);

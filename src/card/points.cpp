@@ -84,7 +84,8 @@ class Lifter {
 
     // A comparison, a memory element, or something else that is taken as it is.
     ExprPtr leaf(const ExprPtr& e, SignalId id) {
-        if (e->op == Op::band || (e->args.size() == 2 && !has_memory(e->op))) note_comparison(e, id);
+        const bool compares = e->args.size() == 2 && !has_memory(e->op) && e->args[0]->type.kind == TypeKind::number;
+        if (e->op == Op::band || compares) note_comparison(e, id);
         const bool remembers =
             e->op == Op::ton || e->op == Op::tof || e->op == Op::tp || e->op == Op::sr || e->op == Op::rs;
         if (!remembers) return e;

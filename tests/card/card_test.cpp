@@ -30,10 +30,10 @@ bool shows(const Card& card, const std::string& what) {
 
 // One output, made of four switches.
 std::string of_switches(const std::string& on) {
-    return R"({"lanyard": 1, "name": "t", "inputs": {"a": {"switch": "maintained"}, "b": {"switch": "maintained"},
+    return R"json({"lanyard": 1, "name": "t", "inputs": {"a": {"switch": "maintained"}, "b": {"switch": "maintained"},
         "c": {"switch": "maintained"}, "d": {"switch": "maintained"}, "e": {"switch": "maintained"}},
-        "outputs": {"x": {"on": ")" +
-           on + R"(", "terminal": "C1"}, "y": {"on": "a OR b OR c OR d OR e"}}})";
+        "outputs": {"x": {"on": ")json" +
+           on + R"json(", "terminal": "C1"}, "y": {"on": "a OR b OR c OR d OR e"}}})json";
 }
 
 }  // namespace
@@ -57,94 +57,81 @@ TEST_CASE("as few tests as the expression allows, all of them set and shown") {
 
 TEST_CASE("every expected value is what a script of the settings gives") {
     // No engine and an exact sensor: the model on the bench is the model.
-    const Model m = model_of(R"({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
+    const Model m = model_of(R"json({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
         "inputs": {"key": {"switch": "maintained"}, "go": {"switch": "momentary"}, "sense": {"senses": "heat"}},
         "logic": {"hot": "band(sense, on > 100 degC, off < 90 degC)", "run": "RS(go, NOT key OR hot)"},
-        "outputs": {
-    "fan" : {"on" : "hot"}, "pump" : { "on" : "TOF(run, 1 s)" }
-}
-})");
+        "outputs": {"fan": {"on": "hot"}, "pump": {"on": "TOF(run, 1 s)"}}})json");
     const Card card = card_of(m);
-std::string csv = "time,key,go,heat\n";
-std::vector<std::string> now{"off", "off", "0 degC"};
-Rational time = 0;
-std::vector<long> ends;
-for (const auto& s : card.steps) {
-    for (const auto& set : s.set) {
-        const std::size_t column = set.what == "key" ? 0 : set.what == "go" ? 1 : 2;
-        now[column] = set.to == "press and hold" ? "on" : set.to == "let go" ? "off" : set.to;
+    std::string csv = "time,key,go,heat\n";
+    std::vector<std::string> now{"off", "off", "0 degC"};
+    Rational time = 0;
+    std::vector<long> ends;
+    for (const auto& s : card.steps) {
+        for (const auto& set : s.set) {
+            const std::size_t column = set.what == "key" ? 0 : set.what == "go" ? 1 : 2;
+            now[column] = set.to == "press and hold" ? "on" : set.to == "let go" ? "off" : set.to;
+        }
+        csv += exact_text(time) + "," + now[0] + "," + now[1] + "," + now[2] + "\n";
+        time += 3;
+        ends.push_back(scans_up(time, m.scan) - 1);
     }
-    csv += exact_text(time) + "," + now[0] + "," + now[1] + "," + now[2] + "\n";
-    time += 3;
-    ends.push_back(scans_up(time, m.scan) - 1);
-}
-csv += exact_text(time) + ",,,\n";
-const ScriptResult script = read_script(m, "card.csv", csv);
-INFO(render(script.diagnostics, script.source));
-REQUIRE(script.script);
-const ScriptRun run = play_script(m, *script.script, 0);
-std::size_t states = 0;
-for (std::size_t k = 0; k < card.steps.size(); ++k)
-    for (const auto& r : card.steps[k].readings) {
-        if (r.kind != LookKind::state) continue;
-        ++states;
-        const auto& scan = run.scans[static_cast<std::size_t>(ends[k])];
-        INFO("step " << k + 1 << " " << r.where);
-        CHECK(std::get<bool>(scan.signals[static_cast<std::size_t>(r.signal)]) == r.is_on);
-    }
-CHECK(states > 8);
+    csv += exact_text(time) + ",,,\n";
+    const ScriptResult script = read_script(m, "card.csv", csv);
+    INFO(render(script.diagnostics, script.source));
+    REQUIRE(script.script);
+    const ScriptRun run = play_script(m, *script.script, 0);
+    std::size_t states = 0;
+    for (std::size_t k = 0; k < card.steps.size(); ++k)
+        for (const auto& r : card.steps[k].readings) {
+            if (r.kind != LookKind::state) continue;
+            ++states;
+            const auto& scan = run.scans[static_cast<std::size_t>(ends[k])];
+            INFO("step " << k + 1 << " " << r.where);
+            CHECK(std::get<bool>(scan.signals[static_cast<std::size_t>(r.signal)]) == r.is_on);
+        }
+    CHECK(states > 8);
 }
 
 // A little is the sensor's accuracy: that is our own choice (common practice).
 TEST_CASE("thresholds: below, at, above, and the way back to the second one") {
-    const Card card = card_of(R"({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
         "inputs": {"sense": {"senses": "heat", "accuracy": "1 K"}, "key": {"switch": "maintained"}},
-        "outputs": {"fan": {"on": "key AND band(sense, on > 100 degC, off < 90 degC)"}, "lamp": {
-    "on" : "sense >= 50 degC"
-}
-}
-})");
+        "outputs": {"fan": {"on": "key AND band(sense, on > 100 degC, off < 90 degC)"}, "lamp": {"on": "sense >= 50 degC"}}})json");
     const std::string band = "fan: band(sense, on > 100 degC, off < 90 degC)";
-for (const char* what : {" at 99 degC is off", " at 100 degC is off", " at 101 degC is on", " at 91 degC is on",
-                         " at 90 degC is on", " back at 89 degC is off"})
-    CHECK(shows(card, band + what));
-for (const char* what : {" at 49 degC is off", " at 50 degC is on", " at 51 degC is on", " back at 49 degC is off"})
-    CHECK(shows(card, std::string("lamp: sense >= 50 degC") + what));
-CHECK(card.thresholds == 10);
+    for (const char* what : {" at 99 degC is off", " at 100 degC is off", " at 101 degC is on", " at 91 degC is on",
+                             " at 90 degC is on", " back at 89 degC is off"})
+        CHECK(shows(card, band + what));
+    for (const char* what : {" at 49 degC is off", " at 50 degC is on", " at 51 degC is on", " back at 49 degC is off"})
+        CHECK(shows(card, std::string("lamp: sense >= 50 degC") + what));
+    CHECK(card.thresholds == 10);
 }
 
 // IEC 61131-3, TON: PT 500 ms, scan 10 ms, IN from scan 0: Q first at scan 50. With the sample before and the output
 // behind, up to two scans more.
 TEST_CASE("a delay is what a stopwatch shows, scans included") {
-    const Card card = card_of(R"({"lanyard": 1, "name": "t", "scan": "10 ms", "inputs": {"key": {"switch": "maintained"}},
-        "outputs": {"late": {"on": "TON(key, 500 ms)"}, "long": {
-    "on" : "TOF(key, 2.005 s)"
-}
-}
-})");
+    const Card card =
+        card_of(R"json({"lanyard": 1, "name": "t", "scan": "10 ms", "inputs": {"key": {"switch": "maintained"}},
+        "outputs": {"late": {"on": "TON(key, 500 ms)"}, "long": {"on": "TOF(key, 2.005 s)"}}})json");
     std::vector<std::string> times;
-for (const auto& s : card.steps)
-    for (const auto& r : s.readings)
-        if (r.kind == LookKind::stopwatch) times.push_back(r.where + " " + r.expected);
-CHECK(times == std::vector<std::string>{"late goes on after 0.5 .. 0.52 s", "long goes off after 2.01 .. 2.03 s"});
-CHECK(card.delays == 2);
+    for (const auto& s : card.steps)
+        for (const auto& r : s.readings)
+            if (r.kind == LookKind::stopwatch) times.push_back(r.where + " " + r.expected);
+    CHECK(times == std::vector<std::string>{"late goes on after 0.5 .. 0.52 s", "long goes off after 2.01 .. 2.03 s"});
+    CHECK(card.delays == 2);
 }
 
 TEST_CASE("a latch stays on by itself and is reset") {
-    const Card card = card_of(R"({"lanyard": 1, "name": "t", "inputs": {"trip": {"switch": "momentary"},
-        "reset": {"switch": "momentary"}}, "logic": {"tripped": "SR(trip, reset)"}, "outputs": {
-    "run" : { "on" : "NOT tripped" }
-}
-})");
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"trip": {"switch": "momentary"},
+        "reset": {"switch": "momentary"}}, "logic": {"tripped": "SR(trip, reset)"}, "outputs": {"run": {"on": "NOT tripped"}}})json");
     CHECK(shows(card, "tripped: stays on by itself"));
-CHECK(shows(card, "tripped: is reset"));
-CHECK(card.latches == 2);
+    CHECK(shows(card, "tripped: is reset"));
+    CHECK(card.latches == 2);
 }
 
 TEST_CASE("a combination that thresholds exclude is proved impossible, with a certificate") {
-    const Card card = card_of(R"({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
         "inputs": {"revs": {"senses": "speed"}, "key": {"switch": "maintained"}},
-        "outputs": {"x": {"on": "(revs > 500 rpm AND revs < 30 rpm) OR key"}}})");
+        "outputs": {"x": {"on": "(revs > 500 rpm AND revs < 30 rpm) OR key"}}})json");
     const CardDecision& d = decision(card, "x");
     CHECK(d.not_shown == std::vector<std::string>{"revs > 500 rpm", "revs < 30 rpm"});
     REQUIRE_FALSE(card.gaps.empty());
@@ -157,30 +144,27 @@ TEST_CASE("a combination that thresholds exclude is proved impossible, with a ce
 
 TEST_CASE("what only passes is said to pass, and not called impossible") {
     // `key` and the pulse that it starts: the pulse is over before anything is at rest.
-    const Card card = card_of(R"({"lanyard": 1, "name": "t", "inputs": {"key": {"switch": "maintained"},
-        "arm": {"switch": "maintained"}}, "outputs": {"prime": {"on": "arm AND TP(key, 3 s)"
-}
-}
-})");
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"key": {"switch": "maintained"},
+        "arm": {"switch": "maintained"}}, "outputs": {"prime": {"on": "arm AND TP(key, 3 s)"}}})json");
     REQUIRE_FALSE(card.gaps.empty());
-for (const auto& g : card.gaps) CHECK(g.kind == GapKind::in_passing);
+    for (const auto& g : card.gaps) CHECK(g.kind == GapKind::in_passing);
 }
 
 TEST_CASE("without work for the provers what was not found is undecided") {
     card::ProofOptions none;
     none.work_limit = 1;
-    const Model m = model_of(R"({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
+    const Model m = model_of(R"json({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
         "inputs": {"revs": {"senses": "speed"}, "key": {"switch": "maintained"}},
-        "outputs": {"x": {"on": "(revs > 500 rpm AND revs < 30 rpm) OR key"}}})");
+        "outputs": {"x": {"on": "(revs > 500 rpm AND revs < 30 rpm) OR key"}}})json");
     const Card card = make_card(m, none);
     REQUIRE_FALSE(card.gaps.empty());
     for (const auto& g : card.gaps) CHECK(g.kind == GapKind::undecided);
 }
 
 TEST_CASE("a wire that is read back is pulled off and fed") {
-    const Card card = card_of(R"({"lanyard": 1, "name": "t", "inputs": {"key": {"switch": "maintained"},
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"key": {"switch": "maintained"},
         "loop": {"reads_back": "permit", "terminal": "B6"}},
-        "outputs": {"permit": {"on": "key"}, "spark": {"on": "loop AND key"}}})");
+        "outputs": {"permit": {"on": "key"}, "spark": {"on": "loop AND key"}}})json");
     CHECK(decision(card, "spark").tests.size() == 3);
     CHECK(card.gaps.empty());
     bool off = false, fed = false;
@@ -195,8 +179,8 @@ TEST_CASE("a wire that is read back is pulled off and fed") {
 
 TEST_CASE("it begins and ends at rest, and says how to be safe") {
     const Card card =
-        card_of(R"({"lanyard": 1, "name": "t", "inputs": {"master": {"switch": "maintained", "rests": "on"},
-        "key": {"switch": "maintained"}}, "supply": "master", "outputs": {"pump": {"on": "key"}, "fan": {"on": "NOT key"}}})");
+        card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"master": {"switch": "maintained", "rests": "on"},
+        "key": {"switch": "maintained"}}, "supply": "master", "outputs": {"pump": {"on": "key"}, "fan": {"on": "NOT key"}}})json");
     CHECK(card.stop == "master off");
     CHECK(card.on_at_rest == std::vector<std::string>{"fan"});
     std::map<std::string, std::string> now;
@@ -208,9 +192,9 @@ TEST_CASE("it begins and ends at rest, and says how to be safe") {
 }
 
 TEST_CASE("cautions stand where something gets power") {
-    const Card card = card_of(R"({"lanyard": 1, "name": "t", "inputs": {"go": {"switch": "momentary"}},
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"go": {"switch": "momentary"}},
         "outputs": {"crank": {"on": "go", "feeds": "starter"}, "spark": {"on": "go", "feeds": "coils"}},
-        "engine": {"fires_with": ["coils"], "cranks_with": "starter"}})");
+        "engine": {"fires_with": ["coils"], "cranks_with": "starter"}})json");
     REQUIRE_FALSE(card.steps.empty());
     CHECK(card.steps[0].cautions == std::vector<std::string>{"starter turns the engine unless it is disconnected",
                                                              "fuel and spark: coils live",

@@ -9,17 +9,12 @@ using namespace lanyard::test;
 
 namespace {
 
-const char* const car = R"({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
+const char* const car = R"json({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
     "inputs": {"key": {"switch": "maintained", "terminal": "A1"}, "arm": {"switch": "maintained"},
         "sense": {"senses": "heat", "accuracy": "1 K"}},
     "outputs": {"pump": {"on": "key AND arm", "terminal": "C1"}, "fan": {"on": "sense > 90 degC"},
-        "late": {"on": "TON(key, 2 s)"
-}
-}
-, "claims" : {
-    "no pump without key" : {"always" : "pump -> key"}, "fan cools" : { "always" : "heat > 95 degC -> fan" }
-}
-})";
+        "late": {"on": "TON(key, 2 s)"}},
+    "claims": {"no pump without key": {"always": "pump -> key"}, "fan cools": {"always": "heat > 95 degC -> fan"}}})json";
 
 // The card with every expected value written in; `instead` for one item.
 std::string filled(const Model& m, const Card& card, int item = 0, const std::string& instead = "") {
