@@ -4,6 +4,7 @@
 
 #include "card/played.hpp"
 #include "card/wording.hpp"
+#include "lang/print.hpp"
 #include "sim/words.hpp"
 
 namespace lanyard {
@@ -91,7 +92,7 @@ class Writer {
             if (at == looks.end() && !changes) continue;
             const auto tested =
                 at == looks.end() ? std::vector<SignalId>() : tests[static_cast<std::size_t>(at - looks.begin())];
-            add_readings(step, id, after.signals[k], after, tested, either(s));
+            add_readings(step, id, after.signals[k], after, tested, either(s, id));
         }
         out_.steps.push_back(std::move(step));
     }
@@ -138,11 +139,13 @@ class Writer {
         if (g.kind == GoalKind::holds || g.kind == GoalKind::resets) ++out_.latches;
     }
 
-    // The box stands exactly on a threshold of a sensor that is not exact.
-    std::string either(std::size_t s) const {
+    // The box stands exactly on a threshold of a sensor that is not exact, and the look shows which side it is.
+    std::string either(std::size_t s, SignalId look) const {
         for (std::size_t g = 0; g < played_.confirmed.size(); ++g) {
             const Reached& r = played_.confirmed[g];
-            if (r.step != s || (r.goal.kind != GoalKind::level && r.goal.kind != GoalKind::comes_back)) continue;
+            if (r.shown != s || (r.goal.kind != GoalKind::level && r.goal.kind != GoalKind::comes_back)) continue;
+            const auto& shown = played_.shown[g];
+            if (std::find(shown.begin(), shown.end(), look) == shown.end()) continue;
             const Comparison& c = points_.comparisons[static_cast<std::size_t>(r.goal.item)];
             const SignalId sensor = points_.bench.inputs[static_cast<std::size_t>(c.input)].of;
             const Rational& accuracy = user_.sensors[static_cast<std::size_t>(user_.signal(sensor).index)].accuracy;
@@ -165,6 +168,7 @@ class Writer {
         r.number = ++reading_;
         r.expected = sim::value_text(m_, id, value);
         if (const auto* x = std::get_if<Rational>(&value)) {
+            r.expected = print_value(*x, sim::unit_of(m_, id), m_.signal(id).type.difference, 1);
             r.kind = LookKind::number;
             r.low = r.high = *x;
         } else {
@@ -181,6 +185,9 @@ class Writer {
         for (const Change& c : after.changes)
             if (c.signal == state.signal) last = &c;
         if (!last || last->scan * m_.scan < worth_a_watch) return;
+        // One hand, one watch: what changes together with another is seen anyway.
+        for (const CardReading& other : step.readings)
+            if (other.kind == LookKind::stopwatch && abs(other.low - last->scan * m_.scan) < worth_a_watch) return;
         CardReading r = state;
         r.number = ++reading_;
         r.kind = LookKind::stopwatch;

@@ -89,7 +89,10 @@ std::vector<std::string> card_preparations(const Card& card) {
         "Put a box or a potentiometer in place of each sensor. \"plug off\" means: pull the plug of that wire off at "
         "the "
         "controller; \"fed by hand\": give that terminal there what it waits for. After each setting wait until "
-        "everything has come to rest. Whatever looks wrong: stop, write it down, do not go on."};
+        "everything has come to rest. Where a box stands on a threshold and the other side shows, write that down and "
+        "turn "
+        "the box a little to the expected side before the next step. Whatever looks wrong: stop, write it down, do not "
+        "go on."};
     out.push_back("Safe state, before the first and after the last step: " + settings_text(card.rest) + ".");
     out.push_back(card.on_at_rest.empty()
                       ? "Nothing has power there; every trip is reset."

@@ -79,12 +79,15 @@ class FilledReader {
     }
 
     bool read_head(const CsvRecord& head) {
+        bool all = true;
         for (std::size_t k = 0; k < head.size(); ++k) {
             const std::string name = lower_trimmed(head[k].text);
-            if (columns_.contains(name)) error(head[k].place, "there is more than one column `" + name + "`", "", "");
+            if (columns_.contains(name)) {
+                error(head[k].place, "there is more than one column `" + one_line(name) + "`", "", "");
+                all = false;
+            }
             columns_.emplace(name, k);
         }
-        bool all = true;
         for (const char* needed : {"model", "item", "where", "expected", "reading"}) {
             if (columns_.contains(needed)) continue;
             all = false;
@@ -95,7 +98,7 @@ class FilledReader {
                              : "leave the first line as lanyard card wrote it");
             if (semicolons) break;
         }
-        return all && !out_.diagnostics.has_errors();
+        return all;
     }
 
     const CsvField* cell(const CsvRecord& line, const std::string& column) const {

@@ -108,7 +108,7 @@ TEST_CASE("what is wrong with a card is told with line and column, all of it") {
           "card.csv:3:1: error: this line belongs to another model: `abc`", "`maybe` is no reading of item ",
           "on or off", "stands here once more", "line 4 has it too",
           "card.csv:6:1: error: this line has 2 fields, the first line has 5",
-          "card.csv:7:18: error: something stands behind the closing quote", "item 2 is not as the card has it"}) {
+          "card.csv:7:19: error: something stands behind the closing quote", "item 2 is not as the card has it"}) {
         INFO(text);
         CHECK(text.find(part) != std::string::npos);
     }
