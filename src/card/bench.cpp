@@ -20,9 +20,10 @@ class Builder {
         free_the_world();
         for (std::size_t s = 0; s < user_.switches.size(); ++s) add_hand_switch(s);
         for (std::size_t s = 0; s < user_.sensors.size(); ++s) add_box(s);
+        for (std::size_t q = 0; q < user_.quantities.size(); ++q) add_direct_box(q);
         for (const auto& l : user_.loops) add_plug(l.signal);
         for (const auto& w : user_.wired_inputs) add_plug(w.signal);
-        read_the_plugs();
+        read_what_is_there();
         return std::move(b_);
     }
 
@@ -153,6 +154,31 @@ class Builder {
         b_.inputs.push_back(in);
     }
 
+    // A quantity that the logic reads without a sensor of its own: as if it had an exact one.
+    void add_direct_box(std::size_t q) {
+        const SignalId id = user_.quantities[q].signal;
+        bool is_read = false;
+        for (const SignalId d : m().order)
+            visit(definition(m(), d),
+                  [&](const Expr& x) { is_read = is_read || (x.op == Op::signal && x.signal == id); });
+        if (!is_read) return;
+        const Interval range = user_.quantities[q].range;
+        BenchInput in;
+        in.kind = InputKind::sensor;
+        in.index = static_cast<int>(m().quantities.size());
+        in.of = id;
+        in.rests_at = resting(q, range);
+        in.step = little(user_, id, range, 0);
+        Quantity shown;
+        const Signal& s = user_.signal(id);
+        shown.signal = add_signal(m(), s.name + ".box", SignalKind::quantity, s.type, in.index);
+        m().signals.back().unit = s.unit;
+        shown.range = range;
+        m().quantities.push_back(std::move(shown));
+        b_.inputs.push_back(in);
+        instead_[id] = m().quantities.back().signal;
+    }
+
     // Its accuracy, else a two-hundredth of its range.
     static Rational little(const Model& model, SignalId id, const Interval& range, const Rational& accuracy) {
         if (sgn(accuracy) > 0) return accuracy;
@@ -175,23 +201,23 @@ class Builder {
         const SignalId here =
             add_logic(m(), name + ".plug", boolean_expr(Op::or_, {through, signal_expr(m(), seen(on))}), false);
         m().order.insert(m().order.begin(), here);
-        plugs_[wire] = here;
+        instead_[wire] = here;
     }
     SignalId seen(int index) { return m().switches[static_cast<std::size_t>(index)].seen; }
 
-    void read_the_plugs() {
+    void read_what_is_there() {
         for (const SignalId id : m().order) {
             if (id >= static_cast<SignalId>(user_.signals.size())) continue;
             define(m(), id, replaced(definition(m(), id), [&](const Expr& x) -> ExprPtr {
-                       const auto plug = x.op == Op::signal ? plugs_.find(x.signal) : plugs_.end();
-                       return plug == plugs_.end() ? nullptr : signal_expr(m(), plug->second);
+                       const auto other = x.op == Op::signal ? instead_.find(x.signal) : instead_.end();
+                       return other == instead_.end() ? nullptr : signal_expr(m(), other->second);
                    }));
         }
     }
 
     const Model& user_;
     Bench b_;
-    std::map<SignalId, SignalId> plugs_;
+    std::map<SignalId, SignalId> instead_;  // what the logic reads in place of a signal
 };
 
 }  // namespace

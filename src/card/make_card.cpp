@@ -148,6 +148,7 @@ class Writer {
             if (std::find(shown.begin(), shown.end(), look) == shown.end()) continue;
             const Comparison& c = points_.comparisons[static_cast<std::size_t>(r.goal.item)];
             const SignalId sensor = points_.bench.inputs[static_cast<std::size_t>(c.input)].of;
+            if (user_.signal(sensor).kind != SignalKind::reading) continue;
             const Rational& accuracy = user_.sensors[static_cast<std::size_t>(user_.signal(sensor).index)].accuracy;
             if ((r.goal.at != c.on && r.goal.at != c.off) || sgn(accuracy) == 0) continue;
             return "on the threshold: the other may show within the accuracy of " + user_.name_of(sensor) + ", " +

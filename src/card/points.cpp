@@ -178,7 +178,9 @@ std::string Points::text_of(SignalId id) const {
     const auto known = texts.find(id);
     if (known != texts.end()) return known->second;
     const std::string& name = bench.model.name_of(id);
-    return name.ends_with(".plug") ? name.substr(0, name.size() - 5) : name;
+    for (const std::string end : {".plug", ".box"})
+        if (name.ends_with(end)) return name.substr(0, name.size() - end.size());
+    return name;
 }
 
 std::vector<SignalId> Points::watched() const {

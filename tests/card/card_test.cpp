@@ -211,3 +211,12 @@ TEST_CASE("cautions stand where something gets power") {
                                                              "what hangs on crank, spark may start, move or get hot"});
     CHECK(card.steps.back().cautions.empty());
 }
+
+TEST_CASE("a quantity that the logic reads without a sensor is set like one, whatever the engine does") {
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"key": {"switch": "maintained"}},
+        "outputs": {"crank": {"on": "key AND engine_speed < 400 rpm", "feeds": "starter"}},
+        "engine": {"cranks_with": "starter"}})json");
+    CHECK(card.gaps.empty());
+    CHECK(decision(card, "crank").tests.size() == 3);
+    CHECK(shows(card, "crank: engine_speed < 400 rpm at 400 rpm is off"));
+}
