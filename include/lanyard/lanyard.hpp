@@ -312,6 +312,36 @@ struct NeedsOfProofs {
 // Which assumptions the claims that are proved cannot do without. Throws InternalError.
 NeedsOfProofs needs(const Model& model, const NeedsOptions& options);
 
+// ---------------------------------------------------------------------------------------------------------------
+// Bench card
+
+struct CardOptions {
+    unsigned jobs = 0;
+    std::optional<double> time_s;       // for one round of questions to the provers
+    std::optional<std::uint64_t> work;  // work units for each combination that is asked about
+    std::optional<std::uint64_t> memory_mb;
+};
+
+struct CardReport {
+    std::string heading;
+    std::string text, csv, html;         // whole texts
+    Outcome outcome = Outcome::nothing;  // undecided: something is neither shown nor proved impossible
+    bool interrupted = false;
+};
+
+// What to set and to see on the bench. Throws InternalError.
+CardReport bench_card(const Model& model, const CardOptions& options);
+
+// A card that was filled in, as CSV.
+struct CardCheck {
+    std::string text;
+    std::size_t read = 0, wrong = 0, missing = 0;  // readings; those that disagree; those that were not filled in
+    Outcome outcome = Outcome::nothing;            // failed: a reading disagrees; undecided: one is missing
+    bool interrupted = false;
+};
+std::variant<CardCheck, Rejected> check_card(const Model& model, const std::filesystem::path& filled,
+                                             const CardOptions& options);
+
 // Ends a running check() soon: what is decided stays decided, the rest is undecided. May be called from a signal
 // handler and from any thread. Stays in force until clear_interrupt().
 void request_interrupt() noexcept;

@@ -186,6 +186,7 @@ Exit run_command_line(const CommandLine& line) {
     const std::string& name = line.command->name;
     if (name == "check") return check_command(line);
     if (name == "case") return case_command(line);
+    if (name == "card") return card_command(line);
     if (name == "claims") return claims_command(line);
     if (name == "faults") return faults_command(line);
     if (name == "findings") return findings_command(line);

@@ -18,6 +18,7 @@ namespace lanyard::cli {
 Exit run_command_line(const CommandLine& line);
 
 Exit check_command(const CommandLine& line);
+Exit card_command(const CommandLine& line);
 Exit case_command(const CommandLine& line);
 Exit claims_command(const CommandLine& line);
 Exit findings_command(const CommandLine& line);

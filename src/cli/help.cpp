@@ -33,6 +33,7 @@ constexpr TopicRow topics[] = {
     {"evidence", "what --evidence writes and how to check it"},
     {"outputs", "JUnit, SARIF, CSV, VCD and graphs, for other programs"},
     {"case", "the argument in goals and evidence, and a record to be signed"},
+    {"card", "tests for the bench, and the card that was filled in"},
     {"report", "the folder of a report: one page to be handed on, and the same for other programs"},
     {"mutants", "what of the logic no claim holds fast"},
     {"needs", "which assumptions a proof cannot do without"},

@@ -190,6 +190,41 @@ CommandRow report_row() {
     return row;
 }
 
+CommandRow card_row() {
+    CommandRow row;
+    row.name = "card";
+    row.meaning = "Show what to set and to see on the bench, or read the card that was filled in.";
+    row.more =
+        "The tests by which somebody sees that a car is wired and programmed as its model says: each condition of each "
+        "decision acting alone, each threshold, each delay, each reset, with every expected value from the interpreter "
+        "(lanyard help card).";
+    row.options = {
+        model_row(),
+        {"--format",
+         Takes::choice,
+         "FORMAT",
+         {"text", "csv", "html"},
+         false,
+         false,
+         "How to write the card; the default is text. csv is to be filled in, html to be printed."},
+        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+        {"--check",
+         Takes::file,
+         "FILLED.csv",
+         {},
+         false,
+         false,
+         "Read a card of this model that was filled in: which readings disagree, and which claims then no longer "
+         "stand."},
+        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
+        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
+        {"--work", Takes::count, "N", {}, false, false, "As for check; for each combination that is asked about."},
+        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+    };
+    row.examples = {"lanyard card car.json --format csv --out card.csv", "lanyard card car.json --check card.csv"};
+    return row;
+}
+
 CommandRow graph_row() {
     CommandRow row;
     row.name = "graph";
@@ -455,10 +490,10 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{check_row(),    case_row(),   claims_row(), faults_row(),
-                                              findings_row(), graph_row(),  report_row(), mutants_row(),
-                                              needs_row(),    run_row(),    why_row(),    rules_row(),
-                                              schema_row(),   export_row(), help_row(),   completion_row()};
+    static const std::vector<CommandRow> rows{
+        check_row(), case_row(),   card_row(),    claims_row(), faults_row(),    findings_row(),
+        graph_row(), report_row(), mutants_row(), needs_row(),  run_row(),       why_row(),
+        rules_row(), schema_row(), export_row(),  help_row(),   completion_row()};
     return rows;
 }
 

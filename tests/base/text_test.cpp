@@ -30,3 +30,26 @@ TEST_CASE("a record of comma-separated values") {
     CHECK(csv_line({"a", "", "b c"}) == "a,,b c\r\n");
     CHECK(csv_line({"a,b", "say \"no\"", "two\nlines"}) == "\"a,b\",\"say \"\"no\"\"\",\"two\nlines\"\r\n");
 }
+
+// Source: OWASP, "CSV Injection" (signs and apostrophe; from memory).
+TEST_CASE("nothing of a model becomes a formula in a spreadsheet; numbers stay numbers") {
+    CHECK(csv_line({"=1+1", "+a", "-a", "@a", "\ta"}) == "'=1+1,'+a,'-a,'@a,'\ta\r\n");
+    CHECK(csv_line({"-5", "-0.5", "- 5", "a=b"}) == "-5,-0.5,'- 5,a=b\r\n");
+    CHECK(csv_line({"=\"a\",b"}) == "\"'=\"\"a\"\",b\"\r\n");
+}
+
+// Source: RFC 4180, section 2.
+TEST_CASE("records are read as they were written") {
+    const std::vector<std::string> fields{"a", "", "b,c", "d \"e\"", "f\ng", "=h", "'", "'i"};
+    Diagnostics out;
+    const SourceText source("t.csv", csv_line({"x"}) + "\r\n" + csv_line(fields) + "last,line");
+    const auto records = read_csv(source, out);
+    CHECK(out.list().empty());
+    REQUIRE(records.size() == 3);
+    std::vector<std::string> back;
+    for (const auto& f : records[1]) back.push_back(f.text);
+    CHECK(back == fields);
+    CHECK(records[1][2].place.line == 3);
+    CHECK(records[1][2].place.column == 4);
+    CHECK(records[2][1].text == "line");
+}

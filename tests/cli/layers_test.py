@@ -19,9 +19,10 @@ ALLOWED = {
     "prove": ["certify"],
     "explain": ["prove"],
     "fault": ["prove"],
+    "card": ["prove"],
     "report": ["claims", "circuit", "sim"],
     "page": ["report"],
-    "api": ["explain", "fault", "page"],
+    "api": ["explain", "fault", "card", "page"],
     "cli": [],
 }
 

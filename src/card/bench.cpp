@@ -1,0 +1,244 @@
+#include "card/bench.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "card/expressions.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard::card {
+
+namespace {
+
+class Builder {
+ public:
+    explicit Builder(const Model& model) : user_(model) { b_.model = model; }
+
+    Bench build() {
+        stop_the_engine();
+        nothing_breaks();
+        free_the_world();
+        for (std::size_t s = 0; s < user_.switches.size(); ++s) add_hand_switch(s);
+        for (std::size_t s = 0; s < user_.sensors.size(); ++s) add_box(s);
+        for (std::size_t q = 0; q < user_.quantities.size(); ++q) add_direct_box(q);
+        for (const auto& l : user_.loops) add_plug(l.signal);
+        for (const auto& w : user_.wired_inputs) add_plug(w.signal);
+        read_what_is_there();
+        return std::move(b_);
+    }
+
+ private:
+    Model& m() { return b_.model; }
+
+    void stop_the_engine() {
+        m().engine.reset();
+        m().claims.clear();
+        m().rules.clear();
+        m().packs.clear();
+        m().conditions.resize(2);
+        if (m().mode < 0) return;
+        const SignalId mode = m().mode;
+        m().mode = -1;
+        const auto still = [&](const ExprPtr& e) {
+            return replaced(e, [&](const Expr& x) -> ExprPtr {
+                if ((x.op != Op::signal && x.op != Op::last) || x.signal != mode) return nullptr;
+                auto stopped = std::make_shared<Expr>();
+                stopped->op = Op::mode;
+                stopped->type = Type::of_mode();
+                return stopped;
+            });
+        };
+        m().supply.on = still(m().supply.on);
+        for (auto& s : m().circuit.sources) s.live = still(s.live);
+    }
+
+    // Without faults all that would wait for one is idle, and what speaks of one speaks of FALSE.
+    void nothing_breaks() {
+        for (const Fault& f : m().faults) {
+            if (f.signal < 0) continue;
+            Logic never;
+            never.signal = f.signal;
+            never.is = truth_expr(false);
+            Signal& s = m().signals[static_cast<std::size_t>(f.signal)];
+            s.kind = SignalKind::logic;
+            s.index = static_cast<int>(m().logic.size());
+            m().logic.push_back(std::move(never));
+            m().order.insert(m().order.begin(), f.signal);
+        }
+        m().faults.clear();
+        for (auto& s : m().switches) clear({&s.stuck_on_by, &s.stuck_off_by, &s.bounced_by});
+        for (auto& s : m().sensors) s.faults.clear();
+        for (auto& l : m().loops) l.opened_by.clear();
+        for (auto& o : m().outputs) clear({&o.stuck_on_by, &o.stuck_off_by});
+        for (auto& r : m().relays) clear({&r.never_pulls_by, &r.welded_by, &r.slow_by});
+        for (auto& w : m().wired_inputs) clear({&w.stuck_on_by, &w.stuck_off_by});
+        for (auto& b : m().circuit.branches) clear({&b.opened_by, &b.closed_by, &b.bounced_by});
+        for (auto& s : m().circuit.sources) clear({&s.excited_by, &s.dead_by});
+        clear({&m().supply.resets_by, &m().supply.dead_by});
+        for (auto& c : m().conditions) {
+            clear({&c.faults, &c.present});
+            c.excluded.clear();
+        }
+    }
+    static void clear(std::initializer_list<std::vector<int>*> lists) {
+        for (auto* list : lists) list->clear();
+    }
+
+    void free_the_world() {
+        for (auto& q : m().quantities) {
+            q.healthy = {};
+            q.lines.clear();
+        }
+        if (user_.engine && user_.engine->speed >= 0)
+            m().quantities[static_cast<std::size_t>(user_.engine->speed)].range = {0, 0};
+        for (std::size_t q = 0; q < user_.quantities.size(); ++q) add_quantity(q);
+        for (auto& s : m().switches) s.may_be_missed = false;
+    }
+
+    // 0 on the gauge, or what is nearest to it with a healthy engine that stands still.
+    Rational resting(std::size_t q, const Interval& range) const {
+        const Quantity& quantity = user_.quantities[q];
+        const auto& band = quantity.healthy[static_cast<std::size_t>(Mode::stopped)];
+        const Interval& where = band ? band->within : range;
+        const Signal& s = user_.signal(quantity.signal);
+        const Rational zero = to_si(0, sim::unit_of(user_, quantity.signal), s.type.difference);
+        return std::clamp(zero, where.lo, where.hi);
+    }
+
+    // Of the world itself nothing but what the wiring and the supply feel is set.
+    void add_quantity(std::size_t q) {
+        const Interval& range = m().quantities[q].range;
+        bool felt = m().circuit.voltage == static_cast<int>(q);
+        const auto look = [&](const ExprPtr& e) {
+            if (e) visit(e, [&](const Expr& x) { felt = felt || x.signal == user_.quantities[q].signal; });
+        };
+        look(m().supply.on);
+        for (const auto& s : m().circuit.sources) look(s.live);
+        if (!felt || range.lo == range.hi) return;
+        BenchInput in;
+        in.kind = InputKind::quantity;
+        in.index = static_cast<int>(q);
+        in.of = user_.quantities[q].signal;
+        in.rests_at = resting(q, range);
+        in.step = little(user_, in.of, range, 0);
+        b_.inputs.push_back(in);
+    }
+
+    void add_hand_switch(std::size_t s) {
+        BenchInput in;
+        in.index = static_cast<int>(s);
+        in.of = user_.switches[s].position;
+        in.rests_on = user_.switches[s].rests_on;
+        b_.inputs.push_back(in);
+    }
+
+    void add_box(std::size_t k) {
+        Sensor& sensor = m().sensors[k];
+        const auto old = static_cast<std::size_t>(sensor.quantity);
+        BenchInput in;
+        in.kind = InputKind::sensor;
+        in.index = static_cast<int>(m().quantities.size());
+        in.of = sensor.signal;
+        Quantity shown;
+        const Signal& reading = user_.signal(sensor.signal);
+        shown.signal = add_signal(m(), reading.name + ".box", SignalKind::quantity, reading.type, in.index);
+        m().signals.back().unit = reading.unit;
+        const Interval range = user_.quantities[old].range;
+        in.rests_at = resting(old, range);
+        in.step = little(user_, in.of, range, sensor.accuracy);
+        shown.range = {range.lo - sensor.accuracy, range.hi + sensor.accuracy};
+        m().quantities.push_back(std::move(shown));
+        sensor.quantity = in.index;
+        sensor.accuracy = 0;
+        sensor.delay = 0;
+        b_.inputs.push_back(in);
+    }
+
+    // A quantity that the logic reads without a sensor of its own: as if it had an exact one.
+    void add_direct_box(std::size_t q) {
+        const SignalId id = user_.quantities[q].signal;
+        bool is_read = false;
+        for (const SignalId d : m().order)
+            visit(definition(m(), d),
+                  [&](const Expr& x) { is_read = is_read || (x.op == Op::signal && x.signal == id); });
+        if (!is_read) return;
+        const Interval range = user_.quantities[q].range;
+        BenchInput in;
+        in.kind = InputKind::sensor;
+        in.index = static_cast<int>(m().quantities.size());
+        in.of = id;
+        in.rests_at = resting(q, range);
+        in.step = little(user_, id, range, 0);
+        Quantity shown;
+        const Signal& s = user_.signal(id);
+        shown.signal = add_signal(m(), s.name + ".box", SignalKind::quantity, s.type, in.index);
+        m().signals.back().unit = s.unit;
+        shown.range = range;
+        m().quantities.push_back(std::move(shown));
+        b_.inputs.push_back(in);
+        instead_[id] = m().quantities.back().signal;
+    }
+
+    // Its accuracy, else a two-hundredth of its range.
+    static Rational little(const Model& model, SignalId id, const Interval& range, const Rational& accuracy) {
+        if (sgn(accuracy) > 0) return accuracy;
+        const Rational about = (range.hi - range.lo) / 200;
+        const Unit unit = sim::unit_of(model, id);
+        const Rational digits = about / unit.factor;
+        Rational power = 1;
+        while (power > digits) power /= 10;
+        while (power * 10 <= digits) power *= 10;
+        return power * unit.factor;
+    }
+
+    void add_plug(SignalId wire) {
+        const std::string name = user_.name_of(wire);
+        const int off = add_switch(m(), name + ".unplugged"), on = add_switch(m(), name + ".fed");
+        b_.inputs.push_back({InputKind::unplugged, off, wire, false, 0, 0});
+        b_.inputs.push_back({InputKind::fed, on, wire, false, 0, 0});
+        const ExprPtr plugged = boolean_expr(Op::not_, {signal_expr(m(), seen(off))});
+        const ExprPtr through = boolean_expr(Op::and_, {signal_expr(m(), wire), plugged});
+        const SignalId here =
+            add_logic(m(), name + ".plug", boolean_expr(Op::or_, {through, signal_expr(m(), seen(on))}), false);
+        m().order.insert(m().order.begin(), here);
+        instead_[wire] = here;
+    }
+    SignalId seen(int index) { return m().switches[static_cast<std::size_t>(index)].seen; }
+
+    void read_what_is_there() {
+        for (const SignalId id : m().order) {
+            if (id >= static_cast<SignalId>(user_.signals.size())) continue;
+            define(m(), id, replaced(definition(m(), id), [&](const Expr& x) -> ExprPtr {
+                       const auto other = x.op == Op::signal ? instead_.find(x.signal) : instead_.end();
+                       return other == instead_.end() ? nullptr : signal_expr(m(), other->second);
+                   }));
+        }
+    }
+
+    const Model& user_;
+    Bench b_;
+    std::map<SignalId, SignalId> instead_;  // what the logic reads in place of a signal
+};
+
+}  // namespace
+
+Bench on_the_bench(const Model& model) { return Builder(model).build(); }
+
+Rational round_number(const Model& model, SignalId id, const Rational& lo, const Rational& hi) {
+    if (hi <= lo) return lo;
+    const Unit unit = sim::unit_of(model, id);
+    const bool difference = model.signal(id).type.difference;
+    const Rational quarter = (hi - lo) / 4;
+    const Rational from = from_si(lo + quarter, unit, difference), to = from_si(hi - quarter, unit, difference);
+    Rational step = 1;
+    while (step < to - from) step *= 10;
+    for (int tries = 0; tries < 200; ++tries, step /= 10)
+        for (const int part : {1, 2}) {
+            const Rational grain = step / part;
+            const Rational x = ceil_of(from / grain) * grain;
+            if (x <= to) return to_si(x, unit, difference);
+        }
+    return (lo + hi) / 2;
+}
+
+}  // namespace lanyard::card

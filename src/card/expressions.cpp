@@ -1,0 +1,122 @@
+#include "card/expressions.hpp"
+
+#include <algorithm>
+
+namespace lanyard::card {
+
+ExprPtr signal_expr(const Model& model, SignalId id) {
+    auto e = std::make_shared<Expr>();
+    e->op = Op::signal;
+    e->signal = id;
+    e->type = model.signal(id).type;
+    return e;
+}
+
+ExprPtr boolean_expr(Op op, std::vector<ExprPtr> args) {
+    auto e = std::make_shared<Expr>();
+    e->op = op;
+    e->type = Type::boolean();
+    e->args = std::move(args);
+    return e;
+}
+
+ExprPtr truth_expr(bool flag) {
+    auto e = std::make_shared<Expr>();
+    e->flag = flag;
+    return e;
+}
+
+ExprPtr replaced(const ExprPtr& e, const std::function<ExprPtr(const Expr&)>& f) {
+    if (!e) return e;
+    if (ExprPtr other = f(*e)) return other;
+    std::vector<ExprPtr> args;
+    bool same = true;
+    for (const auto& a : e->args) {
+        args.push_back(replaced(a, f));
+        same = same && args.back() == a;
+    }
+    if (same) return e;
+    auto out = std::make_shared<Expr>(*e);
+    out->args = std::move(args);
+    return out;
+}
+
+bool is_structure(const Expr& e) {
+    switch (e.op) {
+        case Op::not_:
+        case Op::and_:
+        case Op::or_:
+        case Op::xor_:
+        case Op::implies:
+        case Op::vote:
+        case Op::truth:
+            return true;
+        case Op::eq:
+        case Op::ne:
+            return e.args.front()->type.kind == TypeKind::boolean;
+        case Op::number:
+        case Op::mode:
+        case Op::signal:
+        case Op::last:
+        case Op::lt:
+        case Op::le:
+        case Op::gt:
+        case Op::ge:
+        case Op::add:
+        case Op::sub:
+        case Op::mul:
+        case Op::div:
+        case Op::neg:
+        case Op::table:
+        case Op::ton:
+        case Op::tof:
+        case Op::tp:
+        case Op::sr:
+        case Op::rs:
+        case Op::r_trig:
+        case Op::f_trig:
+        case Op::ctu:
+        case Op::band:
+        case Op::rate:
+        case Op::previous:
+            return false;
+    }
+    return false;
+}
+
+SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, int index) {
+    Signal s;
+    s.name = name;
+    s.kind = kind;
+    s.type = type;
+    s.index = index;
+    model.signals.push_back(std::move(s));
+    return static_cast<SignalId>(model.signals.size()) - 1;
+}
+
+int add_switch(Model& model, const std::string& name) {
+    const int index = static_cast<int>(model.switches.size());
+    Switch s;
+    s.position = add_signal(model, name, SignalKind::position, Type::boolean(), index);
+    s.seen = add_signal(model, name + ".seen", SignalKind::seen, Type::boolean(), index);
+    model.switches.push_back(std::move(s));
+    return index;
+}
+
+SignalId add_logic(Model& model, const std::string& name, ExprPtr is, bool retained) {
+    const int index = static_cast<int>(model.logic.size());
+    Logic l;
+    l.signal = add_signal(model, name, SignalKind::logic, is->type, index);
+    l.is = std::move(is);
+    l.retained = retained;
+    model.logic.push_back(std::move(l));
+    return model.logic.back().signal;
+}
+
+void define(Model& model, SignalId id, ExprPtr is) {
+    const Signal& s = model.signal(id);
+    const auto index = static_cast<std::size_t>(s.index);
+    (s.kind == SignalKind::output ? model.outputs[index].on : model.logic[index].is) = std::move(is);
+}
+
+}  // namespace lanyard::card

@@ -1,0 +1,35 @@
+// Combinations that no setting was found for, asked of the provers: the claim "never this combination" about the model
+// as it stands on the bench goes the way of every claim, with a certificate that is checked.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "card/points.hpp"
+#include "prove/driver.hpp"
+
+namespace lanyard::card {
+
+enum class Possibility { impossible, in_passing, undecided };
+
+struct Combined {
+    int decision = -1;
+    Combination combination = 0;
+    // Which of the conditions are enough for the answer; of impossible ones as few as were found.
+    Combination matters = 0;
+    Possibility is = Possibility::undecided;
+    std::string why;
+};
+
+struct ProofOptions {
+    std::uint64_t work_limit = 20'000'000;
+    unsigned jobs = 1;
+    std::optional<double> time_s;
+    std::optional<std::uint64_t> memory_mb;
+    std::function<bool()> interrupted;
+};
+
+// Fills in the answers.
+void ask_provers(const Points& points, std::vector<Combined>& questions, const ProofOptions& options);
+
+}  // namespace lanyard::card

@@ -1,0 +1,181 @@
+#include "card/player.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "card/expressions.hpp"
+#include "sim/landmarks.hpp"
+
+namespace lanyard::card {
+
+namespace {
+
+// Longer than the longest chain of clocks is waited for nothing.
+long patience(const Model& m) {
+    long all = 200;
+    for (const long t : sim::clock_times(m)) all += 2 * t;
+    return all;
+}
+
+}  // namespace
+
+Player::Player(const Model& model, std::vector<SignalId> watched)
+    : model_(model), world_(model, 0, -1), watched_(std::move(watched)), longest_(patience(model)) {}
+
+Rest Player::power_up(const Settings& set) const {
+    return go(std::make_shared<Interpreter>(model_, 0, -1), nullptr, set);
+}
+
+Rest Player::play(const Rest& from, const Settings& set) const { return go(from.now, &from.signals, set); }
+
+Rest Player::play_turned(const Rest& from, const Settings& set, int turned, long at) const {
+    const Turn turn{turned, at};
+    return go(from.now, &from.signals, set, &turn);
+}
+
+namespace {
+
+// One setting being played. While nothing changes the choices of the scan before are taken again, many scans at once;
+// where that breaks a rule (a relay has to move, a controller is up) those scans are played anew and somebody chooses.
+class Playing {
+ public:
+    Playing(const World& world, const std::vector<SignalId>& watched, Wish wish, Rest& out)
+        : world_(world), watched_(watched), wish_(std::move(wish)), out_(out) {}
+
+    // The next scan; false: nothing legal follows.
+    bool choose() {
+        Proposal p = world_.propose(*out_.now, wish_);
+        if (!p.choices) return false;
+        choices_ = std::move(p.choices);
+        out_.now = std::move(p.after);
+        take(p.scan);
+        return true;
+    }
+
+    // Up to `most` scans like the one before, until something changes.
+    void go_on(long most) {
+        auto ahead = std::make_shared<Interpreter>(*out_.now);
+        for (long n = 0; n < most; ++n) {
+            Scan scan = ahead->step(*choices_);
+            if (!scan.broken_rule.empty()) {
+                ahead = std::make_shared<Interpreter>(*out_.now);
+                for (long k = 0; k < n; ++k) ahead->step(*choices_);
+                stuck_ = true;
+                break;
+            }
+            take(scan);
+            if (!quiet_) break;
+        }
+        out_.now = std::move(ahead);
+    }
+
+    // One scan more changes nothing that matters. That scan is not taken in.
+    bool rests() const {
+        Interpreter later(*out_.now);
+        const Scan scan = later.step(*choices_);
+        return scan.broken_rule.empty() && scan.signals == out_.signals && later.state_text() == out_.now->state_text();
+    }
+
+    bool may_go_on() const { return quiet_ && !stuck_; }
+    bool quiet() const { return quiet_; }
+    long scan() const { return scan_; }
+    void turn(int position) {
+        wish_.positions[static_cast<std::size_t>(position)] = true;
+        out_.set.positions[static_cast<std::size_t>(position)] = true;
+        stuck_ = true;
+    }
+
+ private:
+    void take(Scan& scan) {
+        for (const SignalId id : watched_) {
+            const auto k = static_cast<std::size_t>(id);
+            if (!out_.signals.empty() && scan.signals[k] != out_.signals[k])
+                out_.changes.push_back({scan_, id, scan.signals[k]});
+        }
+        quiet_ = scan_ > 0 && scan.signals == out_.signals;
+        if (!quiet_) out_.scans = scan_;
+        out_.signals = std::move(scan.signals);
+        stuck_ = false;
+        ++scan_;
+    }
+
+    const World& world_;
+    const std::vector<SignalId>& watched_;
+    Wish wish_;
+    Rest& out_;
+    std::optional<Choices> choices_;
+    long scan_ = 0;  // the next one
+    bool quiet_ = false, stuck_ = false;
+};
+
+}  // namespace
+
+Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set,
+                const Turn* turn) const {
+    constexpr long at_once = 40;
+    Wish wish(model_);
+    for (std::size_t k = 0; k < set.positions.size(); ++k) wish.positions[k] = set.positions[k];
+    for (std::size_t k = 0; k < set.quantities.size(); ++k) wish.quantities[k] = set.quantities[k];
+    Rest out;
+    out.set = set;
+    out.now = std::move(now);
+    if (before) out.signals = *before;
+    Playing playing(world_, watched_, std::move(wish), out);
+    bool looked = false;  // at this quiet stretch, and it was no rest
+    while (playing.scan() < longest_) {
+        const long left = turn && playing.scan() <= turn->at ? turn->at - playing.scan() : at_once;
+        if (left == 0 && turn) playing.turn(turn->position);
+        if (playing.may_go_on() && left > 0 && looked) {
+            playing.go_on(std::min(left, at_once));
+        } else if (!playing.choose()) {
+            out.legal = false;
+            return out;
+        }
+        if (!playing.quiet()) {
+            looked = false;
+            continue;
+        }
+        // At rest one scan more changes nothing that matters.
+        const bool turned = !turn || playing.scan() > turn->at + 1;
+        if (turned && playing.rests()) return out;
+        looked = true;
+    }
+    out.rests = false;
+    return out;
+}
+
+Settings at_rest(const Model& m, const std::vector<BenchInput>& inputs) {
+    Settings out;
+    for (const auto& s : m.switches) out.positions.push_back(s.rests_on);
+    for (const auto& q : m.quantities) out.quantities.push_back(std::clamp(Rational(0), q.range.lo, q.range.hi));
+    for (const auto& in : inputs)
+        if (in.is_number()) out.quantities[static_cast<std::size_t>(in.index)] = in.rests_at;
+    return out;
+}
+
+Model hurried(const Model& m) {
+    std::set<Rational> times;
+    const auto is_clock = [](const Expr& e) { return e.op == Op::ton || e.op == Op::tof || e.op == Op::tp; };
+    for (const SignalId id : m.order)
+        visit(definition(m, id), [&](const Expr& e) {
+            if (is_clock(e)) times.insert(e.value);
+        });
+    std::map<Rational, Rational> shorter;
+    long rank = 2;
+    for (const auto& t : times) shorter[t] = std::min(t, Rational(rank++ * m.scan));
+    Model out = m;
+    for (const SignalId id : m.order) {
+        const std::function<ExprPtr(const Expr&)> shorten = [&](const Expr& e) -> ExprPtr {
+            if (!is_clock(e)) return nullptr;
+            auto made = std::make_shared<Expr>(e);
+            made->value = shorter.at(e.value);
+            for (auto& a : made->args) a = replaced(a, shorten);
+            return made;
+        };
+        define(out, id, replaced(definition(m, id), shorten));
+    }
+    return out;
+}
+
+}  // namespace lanyard::card

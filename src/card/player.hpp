@@ -1,0 +1,71 @@
+// Settings of the bench, played until everything has come to rest: the interpreter says what follows. People are slow,
+// so a step of the card begins where nothing changes by itself any more.
+#pragma once
+
+#include <memory>
+#include <utility>
+#include <vector>
+
+#include "card/points.hpp"
+#include "sim/interpreter.hpp"
+#include "sim/world.hpp"
+
+namespace lanyard::card {
+
+// Where everything is set.
+struct Settings {
+    std::vector<bool> positions;       // per switch of the model
+    std::vector<Rational> quantities;  // per quantity
+    friend bool operator==(const Settings&, const Settings&) = default;
+};
+
+struct Change {
+    long scan = 0;  // counted from the setting
+    SignalId signal = -1;
+    Value to;
+};
+
+// How a setting ended.
+struct Rest {
+    Settings set;
+    std::shared_ptr<const Interpreter> now;
+    std::vector<Value> signals;
+    std::vector<Change> changes;  // of watched signals, on the way
+    long scans = 0;               // after which nothing changed any more
+    bool legal = true;
+    bool rests = true;  // false: it goes on changing
+    bool is_on(SignalId id) const { return std::get<bool>(signals[static_cast<std::size_t>(id)]); }
+};
+
+class Player {
+ public:
+    // `watched`: signals whose changes are told.
+    Player(const Model& model, std::vector<SignalId> watched);
+
+    Rest power_up(const Settings& set) const;
+    Rest play(const Rest& from, const Settings& set) const;
+    // The same with one more switch turned on at that scan, counted from the setting.
+    Rest play_turned(const Rest& from, const Settings& set, int turned, long at) const;
+    const Model& model() const { return model_; }
+
+ private:
+    struct Turn {
+        int position = -1;
+        long at = 0;
+    };
+    Rest go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set,
+            const Turn* turn = nullptr) const;
+
+    const Model& model_;
+    World world_;
+    std::vector<SignalId> watched_;
+    long longest_;
+};
+
+// Everything where the card begins and ends.
+Settings at_rest(const Model& model, const std::vector<BenchInput>& inputs);
+
+// The model with all clocks that a controller runs made short, in the same order: for looking ahead only.
+Model hurried(const Model& model);
+
+}  // namespace lanyard::card

@@ -1,0 +1,62 @@
+// The logic taken apart into what the card tests: decisions with their conditions, comparisons, elements with memory.
+// Each of these gets a name of its own; what the model does stays the same, because a named expression is evaluated in
+// the scan in which it is used.
+//
+// A second model has a hidden switch beside each of them that turns its value over. What then differs at a terminal is
+// where the value shows: a fault of just that piece of logic would be seen there.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "card/bench.hpp"
+#include "card/formula.hpp"
+
+namespace lanyard::card {
+
+struct Decision {
+    SignalId outcome = -1;
+    SignalId owner = -1;  // of the user's model: in whose definition it stands
+    std::string role;     // "set of SR", "input of TON"; empty: it is the whole definition
+    ExprPtr formula;      // over `conditions`
+    std::vector<SignalId> conditions;
+    std::string text;  // as written
+};
+
+struct Comparison {
+    SignalId value = -1;
+    SignalId owner = -1;
+    ExprPtr is;
+    int input = -1;      // in Bench::inputs; -1: not of one sensor alone
+    Rational on, off;    // thresholds; the same ones without memory
+    bool above = false;  // on beyond `on` to the high side
+    bool strict_on = true, strict_off = true;
+    bool has_band = false;
+    std::string text;
+};
+
+struct Memory {
+    SignalId value = -1;
+    SignalId owner = -1;
+    ExprPtr is;  // its inputs are signals
+    std::string text;
+};
+
+struct Points {
+    Bench bench;    // the model with all of these named
+    Model flipped;  // and with the switches beside them
+    std::vector<Decision> decisions;
+    std::vector<Comparison> comparisons;
+    std::vector<Memory> memories;
+    std::map<SignalId, std::string> texts;  // what stands behind a name that is not the user's
+    std::map<SignalId, int> flips;          // outcome or value: its switch in `flipped`
+    std::vector<SignalId> looks;            // where somebody can look: outputs and loads
+    std::string text_of(SignalId id) const;
+    // Signals whose changes on the way to rest matter.
+    std::vector<SignalId> watched() const;
+};
+
+Points points_of(const Bench& bench);
+
+}  // namespace lanyard::card

@@ -1,0 +1,57 @@
+// lanyard card: what to set and to see on the bench; and with --check, what a filled-in card says.
+#include <iostream>
+
+#include "cli/commands.hpp"
+#include "cli/interrupt.hpp"
+#include "cli/terminal.hpp"
+
+namespace lanyard::cli {
+
+namespace {
+
+Exit check_filled_card(const CommandLine& line, const api::Model& model, const std::string& filled,
+                       const api::CardOptions& options) {
+    std::variant<api::CardCheck, api::Rejected> checked;
+    {
+        InterruptWatch watch;
+        checked = api::check_card(model, filled, options);
+    }
+    if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);
+    const auto& check = std::get<api::CardCheck>(checked);
+    if (check.interrupted) return Exit::interrupted;
+    if (const Exit exit = deliver(line, harmless(model.heading()) + "\n\n" + check.text); exit != Exit::all_proved)
+        return exit;
+    return exit_of(check.outcome, false);
+}
+
+}  // namespace
+
+Exit card_command(const CommandLine& line) {
+    auto loaded = load_or_complain(line);
+    if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
+    const auto& model = std::get<api::Model>(loaded);
+    api::CardOptions options;
+    if (auto error = check_targets(line)) return complain(*error);
+    if (auto error = read_limits(line, options)) return complain(*error);
+    if (const auto filled = line.text("--check")) {
+        if (line.has("--format"))
+            return complain(
+                UsageError{"--check and --format do not go together", "--check reads a card, it writes none"});
+        return check_filled_card(line, model, *filled, options);
+    }
+    api::CardReport card;
+    {
+        InterruptWatch watch;
+        card = api::bench_card(model, options);
+    }
+    if (card.interrupted) {
+        std::cerr << "lanyard: interrupted, so no card was written\n";
+        return Exit::interrupted;
+    }
+    const std::string format = line.text("--format").value_or("text");
+    const std::string& text = format == "csv" ? card.csv : format == "html" ? card.html : card.text;
+    if (const Exit exit = deliver(line, text); exit != Exit::all_proved) return exit;
+    return exit_of(card.outcome, false);
+}
+
+}  // namespace lanyard::cli

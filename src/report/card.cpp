@@ -1,0 +1,156 @@
+#include "report/card.hpp"
+
+#include "base/csv.hpp"
+#include "report/layout.hpp"
+#include "report/words.hpp"
+
+namespace lanyard {
+
+using report::counted;
+using report::labelled;
+using report::one_line;
+
+namespace {
+
+constexpr std::size_t label_width = 10;
+
+std::string with_terminal(const std::string& terminal, const std::string& name) {
+    return one_line(terminal.empty() ? name : terminal + " " + name);
+}
+
+std::string settings_text(const std::vector<CardSetting>& settings) {
+    std::string out;
+    for (const auto& s : settings)
+        out += (out.empty() ? "" : "; ") + with_terminal(s.terminal, s.what) + ": " + one_line(s.to);
+    return out;
+}
+
+std::string reading_text(const CardReading& r) {
+    const std::string number = std::to_string(r.number);
+    std::string out = "    " + std::string(number.size() < 4 ? 4 - number.size() : 0, ' ') + number + "  [ ] ______  " +
+                      report::padded(with_terminal(r.terminal, r.where), 24) + "  " + r.expected;
+    if (!r.remark.empty()) out += "  (" + one_line(r.remark) + ")";
+    return out + "\n";
+}
+
+std::string step_text(const CardStep& step) {
+    std::string out = "\nStep " + std::to_string(step.number) + "\n";
+    for (const auto& c : step.cautions) out += labelled("  caution", label_width, one_line(c));
+    out += labelled("  set", label_width, settings_text(step.set));
+    if (!step.wait.empty()) out += labelled("  wait", label_width, step.wait);
+    for (const auto& r : step.readings) out += reading_text(r);
+    for (std::size_t k = 0; k < step.shows.size(); ++k)
+        out += labelled(k ? "" : "  shows", label_width, one_line(step.shows[k]));
+    return out;
+}
+
+std::string decision_text(const CardDecision& d) {
+    std::string out = "  " + one_line(d.name) + "\n" + labelled("", 6, one_line(d.text));
+    std::string steps;
+    for (const auto& t : d.tests)
+        steps += (steps.empty() ? "" : ", ") + std::to_string(t.step) + (t.outcome ? " on" : " off") +
+                 (t.shown ? "" : " (hidden)");
+    std::string line = counted(static_cast<long>(d.tests.size()), "test") + " of " +
+                       counted(static_cast<long>(d.conditions), "condition") +
+                       (d.least ? ", the least is " + std::to_string(d.least) : "") +
+                       (d.known_least ? "" : " or fewer") + "; steps " + steps;
+    out += labelled("", 6, line);
+    for (const auto& c : d.not_shown) out += labelled("", 6, "not shown to act alone: " + one_line(c));
+    return out;
+}
+
+}  // namespace
+
+std::string gap_word(GapKind kind) {
+    switch (kind) {
+        case GapKind::impossible:
+            return "impossible";
+        case GapKind::in_passing:
+            return "in passing";
+        case GapKind::undecided:
+            return "undecided";
+        case GapKind::hidden:
+            return "hidden";
+        case GapKind::not_found:
+            return "not found";
+        case GapKind::too_large:
+            return "too large";
+    }
+    return "";
+}
+
+std::vector<std::string> card_preparations(const Card& card) {
+    std::vector<std::string> out{
+        "For people who know the car and its hazards, two of them. The engine never runs in these tests: what it tells "
+        "the controller is shown by boxes in place of its sensors.",
+        "Before the first step: the car on stands, gear out, nobody near belts and fans. Disconnect the starter's main "
+        "cable, take the fuel pump's fuse out and relieve the fuel pressure, unplug coils and injectors, and put test "
+        "lamps in their places. Coils that stay connected give high voltage.",
+        "Put a box or a potentiometer in place of each sensor. \"plug off\" means: pull the plug of that wire off at "
+        "the "
+        "controller; \"fed by hand\": give that terminal there what it waits for. After each setting wait until "
+        "everything has come to rest. Where a box stands on a threshold and the other side shows, write that down and "
+        "turn "
+        "the box a little to the expected side before the next step. Whatever looks wrong: stop, write it down, do not "
+        "go on."};
+    out.push_back("Safe state, before the first and after the last step: " + settings_text(card.rest) + ".");
+    out.push_back(card.on_at_rest.empty()
+                      ? "Nothing has power there; every trip is reset."
+                      : "Power there have: " + report::joined(card.on_at_rest, ", ") + ". Every trip is reset.");
+    out.push_back(card.stop.empty()
+                      ? "No single switch takes the power from everything: have the battery's clamp at hand."
+                      : "To be safe at any time: " + card.stop + " takes the power from everything named here.");
+    return out;
+}
+
+std::string card_summary(const Card& card) {
+    std::size_t tests = 0;
+    for (const auto& d : card.decisions) tests += d.tests.size();
+    return counted(static_cast<long>(card.steps.size()), "step") + ", " +
+           counted(static_cast<long>(card.readings), "reading") + ": " + counted(static_cast<long>(tests), "test") +
+           " of " + counted(static_cast<long>(card.decisions.size()), "decision") + ", " +
+           counted(static_cast<long>(card.thresholds), "threshold value") + ", " +
+           counted(static_cast<long>(card.delays), "delay") + ", " +
+           counted(static_cast<long>(card.latches), "latch test") + ", " +
+           counted(static_cast<long>(card.gaps.size()), "gap");
+}
+
+std::string card_text(const Model& model, const Card& card, const Versions& versions) {
+    std::string out = "Bench card: " + heading(model, versions) + "\n\n" + card_summary(card) + "\n\n";
+    for (const auto& p : card_preparations(card)) out += labelled("  - ", 4, one_line(p));
+    for (const auto& s : card.steps) out += step_text(s);
+    out += "\nDecisions (each condition acting alone, MC/DC in its masking form)\n";
+    for (const auto& d : card.decisions) out += decision_text(d);
+    if (!card.gaps.empty()) out += "\nNot shown by this card\n";
+    for (const auto& g : card.gaps)
+        out +=
+            labelled("  " + gap_word(g.kind), 14, one_line(g.of) + ": " + one_line(g.what) + " - " + one_line(g.why));
+    return out;
+}
+
+const std::vector<std::string>& card_columns() {
+    static const std::vector<std::string> columns{"model", "item",     "step",     "set",     "wait",  "caution",
+                                                  "where", "terminal", "expected", "reading", "remark"};
+    return columns;
+}
+
+std::string card_csv(const Model& model, const Card& card) {
+    std::string out = csv_line(card_columns());
+    const std::string mark = card_mark(model);
+    for (const auto& s : card.steps) {
+        const std::string step = std::to_string(s.number), cautions = one_line(report::joined(s.cautions, "; "));
+        if (s.readings.empty())
+            out += csv_line({mark, "", step, settings_text(s.set), s.wait, cautions, "", "", "", "", ""});
+        for (const auto& r : s.readings) {
+            const bool first = &r == &s.readings.front();
+            out += csv_line({mark, std::to_string(r.number), step, first ? settings_text(s.set) : "",
+                             first ? s.wait : "", first ? cautions : "", one_line(r.where), one_line(r.terminal),
+                             r.expected, "", one_line(r.remark)});
+        }
+    }
+    return out;
+}
+
+std::string card_mark(const Model& model) { return model.sha256.substr(0, 12); }
+
+}  // namespace lanyard

@@ -1,0 +1,27 @@
+// The bench card as text and as a table to be filled in.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "claims/card.hpp"
+#include "report/header.hpp"
+
+namespace lanyard {
+
+std::string card_text(const Model& model, const Card& card, const Versions& versions);
+
+// RFC 4180. One line a reading; the column `reading` is empty.
+std::string card_csv(const Model& model, const Card& card);
+// What stands in its first column, so that nobody takes it for the card of another model.
+std::string card_mark(const Model& model);
+// The columns of it, in order.
+const std::vector<std::string>& card_columns();
+
+// "impossible", "in passing" ...
+std::string gap_word(GapKind kind);
+// What is said before the first step, a paragraph each.
+std::vector<std::string> card_preparations(const Card& card);
+std::string card_summary(const Card& card);
+
+}  // namespace lanyard
