@@ -4,6 +4,7 @@
 #include "api/impl.hpp"
 #include "base/file.hpp"
 #include "base/suggest.hpp"
+#include "report/terminal.hpp"
 #include "report/words.hpp"
 #include "sim/run_file.hpp"
 #include "sim/script.hpp"
@@ -33,9 +34,15 @@ int claim_index(const lanyard::Model& m, const std::string& id) {
     return -1;
 }
 
+// What the run was made under. The example of a recoverable claim follows its playbook, a run into a dead end follows
+// no driver.
 void follow(Asked& asked, int claim) {
-    asked.claim = claim;
-    asked.condition = asked.model->claims[static_cast<std::size_t>(claim)].condition;
+    const int condition = asked.model->claims[static_cast<std::size_t>(claim)].condition;
+    for (const auto& [under, with] : {std::pair(condition, claim), std::pair(condition, -1), std::pair(0, -1)}) {
+        asked.condition = under;
+        asked.claim = with;
+        if (replay(*asked.model, asked.run, under, with).legal) return;
+    }
 }
 
 std::variant<Asked, Rejected> from_file(const Model& model, const WhyOptions& options) {
@@ -78,12 +85,9 @@ std::variant<Asked, Rejected> from_claim(const Model& model, const WhyOptions& o
     else if (const auto* proved = std::get_if<Proved>(&verdict))
         out.run = proved->example;
     if (out.run.segments.empty())
-        return refuse("there is no run of the claim \"" + *options.claim + "\": it is " +
-                          verdict_word(static_cast<Verdict>(verdict.index())),
+        return refuse("there is no run of the claim \"" + *options.claim + "\": it is " + verdict_name(verdict),
                       "give one with --run");
     follow(out, claim_index(*out.model, *options.claim));
-    // An example of a recoverable claim follows its playbook, a run into a dead end follows no driver.
-    if (!replay(*out.model, out.run, out.condition, out.claim).legal) out.claim = -1;
     return out;
 }
 

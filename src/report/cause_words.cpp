@@ -12,6 +12,9 @@ namespace {
 
 using EventKind = InputEvent::Kind;
 
+// A quantity that moved on a line is played scan by scan: that would make a file of megabytes.
+constexpr std::size_t most_segments = 60;
+
 Choices choices_of(const Run& run, long scan) {
     for (const auto& s : run.segments) {
         if (scan < s.scans) return choices_at(s, scan);
@@ -150,7 +153,9 @@ Json causes_json(const Model& m, const Run& run, const Causes& causes) {
             if (const SignalId id = signal_of(m, p.event); id >= 0) part["signal"] = m.name_of(id);
             parts.push_back(part);
         }
-        list.push_back({{"parts", parts}, {"otherwise", run_to_json(m, c.otherwise)}});
+        Json one = {{"parts", parts}};
+        if (c.otherwise.segments.size() <= most_segments) one["otherwise"] = run_to_json(m, c.otherwise);
+        list.push_back(one);
     }
     return {{"list", list}, {"complete", causes.complete}};
 }
