@@ -96,7 +96,22 @@ printf '\n'
 head -n 1 "$results/faults.csv"
 grep -F "$kill" "$results/faults.csv"
 
-echo
+cat <<'TEXT'
+
+What to set and to see on the bench, to know that the repaired car is wired and set up as its model says. The whole
+card, to be printed and filled in, is build/demo/card.html; it begins so:
+TEXT
+printf '\n$ lanyard card demo/car-repaired.json\n\n'
+mkdir -p build/demo
+for form in text html; do
+    code=0
+    "$lanyard" card demo/car-repaired.json --format $form --out "build/demo/card.$form" || code=$?
+    if ((code != 0)); then
+        echo "UNEXPECTED: exit code $code instead of 0"
+        wrong=1
+    fi
+done
+awk '/^Step 6$/ { exit } { print }' build/demo/card.text
 if ((wrong)); then
     echo "Something is not as expected: see UNEXPECTED above."
     exit 1
@@ -108,6 +123,9 @@ Where to look next:
   diff demo/car.json demo/car-repaired.json                 what the repair changed
   build/release/lanyard claims demo/car.json                what the words of the claims stand for
   build/release/lanyard check demo/car-repaired.json        what its proofs rest on
+  build/release/lanyard report demo/car.json --out report   all of it as a page to hand on: see report/report.html
+  build/release/lanyard why demo/car.json fuel_pump --claim "starts after waiting for the lamps"   what holds it off
+  build/release/lanyard mutants demo/car-repaired.json      which mistakes in the logic no claim would notice
   build/release/lanyard rules circuit-cars                  what a rule pack demands
   build/release/lanyard help verdicts                       what each verdict promises
   build/release/lanyard check demo/car.json --evidence out  what stands behind them: see out/README.txt
