@@ -1,6 +1,7 @@
 #include "report/why.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "report/explainer.hpp"
 #include "report/layout.hpp"
@@ -12,13 +13,33 @@ namespace {
 
 constexpr std::size_t why_column = 14;
 
-void ends_of(const std::vector<Reason>& chain, long scan, std::vector<FirstOut>& out) {
-    for (const auto& r : chain) {
+// Of what holds together the last to come about made the difference. Where logic is left - on a way of power, among the
+// loads of an engine - the walk has not looked for it.
+void keep_latest(std::vector<Reason>& list) {
+    long latest = -1;
+    for (const auto& r : list) latest = std::max(latest, r.scan);
+    std::erase_if(list, [latest](const Reason& r) { return r.scan >= 0 && r.scan < latest; });
+    for (auto& r : list) keep_latest(r.because);
+}
+
+// What is explained is no end, nor where it is only named again.
+void collect_explained(const std::vector<Reason>& list, std::set<std::string>& out) {
+    for (const auto& r : list) {
+        if (!r.because.empty()) out.insert(r.text);
+        collect_explained(r.because, out);
+    }
+}
+
+void ends_of(const std::vector<Reason>& list, long scan, const std::set<std::string>& explained,
+             std::vector<FirstOut>& out) {
+    const bool dated = std::any_of(list.begin(), list.end(), [](const Reason& r) { return r.scan >= 0; });
+    for (const auto& r : list) {
         const long here = r.scan < 0 ? scan : r.scan;
         const FirstOut end{here, r.text};
         if (!r.because.empty())
-            ends_of(r.because, here, out);
-        else if (std::find(out.begin(), out.end(), end) == out.end())
+            ends_of(r.because, here, explained, out);
+        else if ((r.scan >= 0 || !dated) && !explained.contains(r.text) &&
+                 std::find(out.begin(), out.end(), end) == out.end())
             out.push_back(end);
     }
 }
@@ -64,7 +85,13 @@ Why why(const Film& film, SignalId signal, const std::string& name) {
     if (out.since == 0) return out;
     out.change = {Explainer(film, out.scan, true).signal(signal, out.scan)};
     if (out.change.front().because.empty()) return out;
-    ends_of(out.change, out.since, out.first);
+    keep_latest(out.change);
+    std::set<std::string> explained;
+    collect_explained(out.change, explained);
+    ends_of(out.change, out.since, explained, out.first);
+    // What takes the controller's power and a load's at once is told of the load alone.
+    const std::string dead = state_words(m, m.powered, Value(false));
+    if (out.first.size() > 1) std::erase_if(out.first, [&dead](const FirstOut& f) { return f.text.starts_with(dead); });
     std::stable_sort(out.first.begin(), out.first.end(),
                      [](const FirstOut& a, const FirstOut& b) { return a.scan < b.scan; });
     return out;

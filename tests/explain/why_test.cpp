@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "base/file.hpp"
 #include "report/run_files.hpp"
 #include "sim/run_file.hpp"
 #include "sim/trace.hpp"
@@ -84,6 +85,21 @@ TEST_CASE("of an OR that goes off, the last to go is what did it") {
     const report::Why w = asked(played, "lamp", 290);
     CHECK(w.first == std::vector<FirstOut>{{200, "spare off at 2.00 s"}});
     CHECK(asked(played, "lamp", 150).state == "lamp on");
+}
+
+TEST_CASE("on a way of power the last contact to move is what did it") {
+    const auto text = read_file(std::string(REFUTED_CASES) + "/alternator-backfeed.json", 1U << 20U);
+    REQUIRE(text);
+    const ScriptedRun played = scripted(explained_model(*text), R"({"changes": [{"at": "0 s", "set": {"master": "on"}},
+      {"at": "1 s", "set": {"key": "on"}}, {"at": "2 s", "set": {"master": "off"}}], "until": "3 s"})");
+    const report::Why on = asked(played, "injectors", 150);
+    CHECK(on.state == "injectors powered");
+    REQUIRE(on.first.size() == 1);
+    CHECK(on.first[0].text.find("key on") == 0);
+    const report::Why off = asked(played, "injectors", 290);
+    CHECK(off.state == "injectors unpowered");
+    REQUIRE(off.first.size() == 1);
+    CHECK(off.first[0] == FirstOut{200, "master off at 2.00 s"});
 }
 
 TEST_CASE("two in one scan: both stand at the front") {
