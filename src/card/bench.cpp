@@ -185,6 +185,7 @@ class Builder {
         const Rational about = (range.hi - range.lo) / 200;
         const Unit unit = sim::unit_of(model, id);
         const Rational digits = about / unit.factor;
+        if (sgn(digits) == 0) return unit.factor;  // it never moves
         Rational power = 1;
         while (power > digits) power /= 10;
         while (power * 10 <= digits) power *= 10;

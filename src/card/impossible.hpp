@@ -22,7 +22,7 @@ struct Combined {
 };
 
 struct ProofOptions {
-    std::uint64_t work_limit = 20'000'000;
+    std::uint64_t work_limit = 5'000'000;
     unsigned jobs = 1;
     std::optional<double> time_s;
     std::optional<std::uint64_t> memory_mb;

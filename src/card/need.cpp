@@ -11,6 +11,7 @@ namespace lanyard::card {
 namespace {
 
 constexpr int deepest = 30;
+constexpr long guess_steps = 20'000;  // of one guess: where much hangs on much, it knows less
 constexpr long blackout = 20;
 
 Need far() { return {out_of_reach, {}}; }
@@ -52,12 +53,19 @@ Distance::Distance(const Points& points, const std::vector<std::vector<Rational>
     }
 }
 
-Need Distance::to(const Rest& here, SignalId signal, bool value) const { return make_signal({here}, signal, value); }
+Need Distance::to(const Rest& here, SignalId signal, bool value) const {
+    steps_ = 0;
+    return make_signal({here}, signal, value);
+}
 
-Need Distance::to_show(const Rest& here, SignalId signal) const { return show({here}, signal); }
+Need Distance::to_show(const Rest& here, SignalId signal) const {
+    steps_ = 0;
+    return show({here}, signal);
+}
 
 Need Distance::to_power(const Rest& here) const {
     if (here.is_on(m_.powered)) return {};
+    steps_ = 0;
     Need out = m_.supply.on ? make({here}, *m_.supply.on, true) : pull({here}, m_.powered, true);
     out.cost += blackout;  // without power nothing looks as it should, and nothing else is worth a guess
     return out;
@@ -80,7 +88,7 @@ bool Distance::truth(const Rest& here, const Expr& e) const {
 
 Need Distance::make_signal(const At& at, SignalId id, bool value) const {
     if (at.here.is_on(id) == value) return {};
-    if (at.depth > deepest) return far();
+    if (at.depth > deepest || ++steps_ > guess_steps) return far();
     const At below{at.here, at.depth + 1};
     const Signal& s = m_.signal(id);
     const auto k = static_cast<std::size_t>(s.index);
@@ -198,7 +206,7 @@ bool Distance::mentions(const Expr& e, SignalId id) const {
 Need Distance::show(const At& at, SignalId id) const {
     if (std::find(points_.looks.begin(), points_.looks.end(), id) != points_.looks.end()) return {};
     const auto readers = readers_.find(id);
-    if (at.depth > deepest || readers == readers_.end()) return far();
+    if (at.depth > deepest || readers == readers_.end() || ++steps_ > guess_steps) return far();
     Need best = far();
     for (const SignalId r : readers->second) {
         const Signal& s = m_.signal(r);

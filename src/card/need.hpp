@@ -54,6 +54,7 @@ class Distance {
 
     const Points& points_;
     const Model& m_;
+    mutable long steps_ = 0;  // of the present guess
     const std::vector<std::vector<Rational>>& values_;
     std::map<SignalId, std::vector<SignalId>> readers_;
     std::map<SignalId, int> input_of_;  // seen, position, reading: number in Bench::inputs

@@ -6,6 +6,8 @@ namespace lanyard::card {
 
 namespace {
 
+constexpr std::size_t most_questions = 60;
+
 struct Wanted {
     Goal goal;
     Reached how = {};
@@ -192,7 +194,16 @@ class Planner {
             }
         }
         if (questions.empty()) return;
-        ask_provers(points_, questions, options_);
+        // Each answer may cost as much as a claim; what is not asked is undecided.
+        std::vector<Combined> late;
+        while (questions.size() + plan_.excluded.size() > most_questions && !questions.empty()) {
+            late.push_back(questions.back());
+            late.back().matters = ~0U;
+            late.back().why = "too many combinations to be asked about";
+            questions.pop_back();
+        }
+        if (!questions.empty()) ask_provers(points_, questions, options_);
+        plan_.excluded.insert(plan_.excluded.end(), late.begin(), late.end());
         plan_.excluded.insert(plan_.excluded.end(), questions.begin(), questions.end());
     }
 

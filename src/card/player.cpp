@@ -122,6 +122,7 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>
     out.now = std::move(now);
     if (before) out.signals = *before;
     Playing playing(world_, watched_, std::move(wish), out);
+    long counted = 0;
     bool looked = false;  // at this quiet stretch, and it was no rest
     while (playing.scan() < longest_) {
         const long left = turn && playing.scan() <= turn->at ? turn->at - playing.scan() : at_once;
@@ -132,6 +133,8 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>
             out.legal = false;
             return out;
         }
+        scans_played_ += playing.scan() - counted;
+        counted = playing.scan();
         if (!playing.quiet()) {
             looked = false;
             continue;

@@ -47,6 +47,8 @@ class Player {
     // The same with one more switch turned on at that scan, counted from the setting.
     Rest play_turned(const Rest& from, const Settings& set, int turned, long at) const;
     const Model& model() const { return model_; }
+    // All that it has played so far.
+    long scans_played() const { return scans_played_; }
 
  private:
     struct Turn {
@@ -60,6 +62,7 @@ class Player {
     World world_;
     std::vector<SignalId> watched_;
     long longest_;
+    mutable long scans_played_ = 0;
 };
 
 // Everything where the card begins and ends.

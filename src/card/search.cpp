@@ -7,7 +7,7 @@ namespace lanyard::card {
 namespace {
 
 constexpr int most_expanded = 60;
-constexpr long most_played = 300'000;
+constexpr long most_scans = 800'000;
 constexpr long by_chance = 5;  // a setting that nothing speaks for comes later
 constexpr std::size_t most_dark = 4, most_revealed = 12;
 constexpr int all_tried = 2;  // so many of them with every setting there is
@@ -70,10 +70,7 @@ std::vector<SignalId> Search::differing(const Rest& a, const Rest& b) const {
     return out;
 }
 
-Rest Search::play(const Rest& from, const Settings& set) {
-    ++played_;
-    return player_.play(from, set);
-}
+bool Search::is_spent() const { return player_.scans_played() > most_scans; }
 
 Settings Search::turned_over(const Settings& set, const Goal& goal, bool over) const {
     Settings out = set;
@@ -134,7 +131,7 @@ std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Re
     };
     std::vector<Twins> open{{after, twin(goal, before, after), {after.set}}};
     std::set<std::string> known;
-    for (std::size_t k = 0; k < open.size() && k < most_revealed; ++k) {
+    for (std::size_t k = 0; k < open.size() && k < most_revealed && !is_spent(); ++k) {
         const Twins here = open[k];
         if (!here.other.legal || !here.other.rests) continue;
         for (const Want& want : revealing(goal, here.real, here.other)) {
@@ -142,7 +139,7 @@ std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Re
             if (set == here.real.set ||
                 (stays && want.input == points_.comparisons[static_cast<std::size_t>(goal.item)].input))
                 continue;
-            Twins next{play(here.real, set), player_.play(here.other, turned_over(set, goal, stays)), here.way};
+            Twins next{player_.play(here.real, set), player_.play(here.other, turned_over(set, goal, stays)), here.way};
             if (!next.real.legal || !next.real.rests || !known.insert(text_of_rest(next.real)).second) continue;
             next.way.push_back(set);
             note(next.real);
@@ -169,14 +166,14 @@ std::vector<Want> Search::revealing(const Goal& goal, const Rest& real, const Re
 std::optional<Way> Search::find(const Goal& goal, const Rest& from, bool has_to_show) {
     Tree tree{{{from, -1, 0, cost(goal, from)}}, {}, {text_of_rest(from)}, {}};
     tree.open.emplace(0, 0);
-    for (int expanded = 0; !tree.open.empty() && expanded < most_expanded && played_ < most_played; ++expanded) {
+    for (int expanded = 0; !tree.open.empty() && expanded < most_expanded && !is_spent(); ++expanded) {
         const int parent = tree.open.top().second;
         tree.open.pop();
         if (auto way = expand(goal, tree, parent, expanded < all_tried, has_to_show)) return way;
     }
     if (!has_to_show) return std::nullopt;
     std::stable_sort(tree.dark.begin(), tree.dark.end(), [](const Dark& a, const Dark& b) { return a.cost < b.cost; });
-    for (std::size_t k = 0; k < tree.dark.size() && k < most_dark && played_ < most_played; ++k) {
+    for (std::size_t k = 0; k < tree.dark.size() && k < most_dark && !is_spent(); ++k) {
         const Dark& dark = tree.dark[k];
         auto way = reveal(goal, tree.nodes[static_cast<std::size_t>(dark.parent)].rest, dark.after);
         if (!way) continue;
@@ -207,7 +204,7 @@ std::optional<Way> Search::expand(const Goal& goal, Tree& tree, int parent, bool
         const Settings set = applied(here.set, wants[w]);
         if (set == here.set || std::find(tried.begin(), tried.end(), set) != tried.end()) continue;
         tried.push_back(set);
-        Node next{play(here, set), parent, depth, 0};
+        Node next{player_.play(here, set), parent, depth, 0};
         if (!next.rest.legal || !next.rest.rests) continue;
         note(next.rest);
         if (brings(points_, goal, here, next.rest)) {

@@ -1,6 +1,6 @@
 // The way from where the bench stands to a step that shows something: best first, by what helps most, each setting
 // played by the interpreter. It finds a way or says nothing; that there is none is a question for the provers. After a
-// fixed number of settings it finds nothing any more.
+// fixed number of scans it finds nothing any more.
 #pragma once
 
 #include <map>
@@ -69,11 +69,10 @@ class Search {
     Rest twin(const Goal& goal, const Rest& before, const Rest& after) const;
     Settings turned_over(const Settings& set, const Goal& goal, bool over) const;
 
-    Rest play(const Rest& from, const Settings& set);
+    bool is_spent() const;
 
     const Points& points_;
     const Player& player_;
-    long played_ = 0;
     std::vector<std::vector<Rational>> values_;
     Distance distance_;
     std::vector<std::set<Combination>> seen_;

@@ -13,7 +13,8 @@ const std::vector<ExitRow>& exit_table() {
          "The command line is wrong, a file cannot be read or written, or the model makes no claim. The message says "
          "which, with a hint."},
         {Exit::rejected, 2, "model rejected",
-         "The model, the script or the filled-in card has errors. Every one of them is shown with its place; nothing was judged."},
+         "The model, the script or the filled-in card has errors. Every one of them is shown with its place; nothing "
+         "was judged."},
         {Exit::internal, 3, "internal error",
          "lanyard caught itself at a contradiction or ran out of memory. No verdict of this run is to be believed. The "
          "message names a file to send along with a report."},
