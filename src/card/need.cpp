@@ -11,7 +11,7 @@ namespace lanyard::card {
 namespace {
 
 constexpr int deepest = 30;
-constexpr long guess_steps = 20'000;  // of one guess: where much hangs on much, it knows less
+constexpr long guess_steps = 2'000;  // of one guess: where much hangs on much, it knows less
 constexpr long blackout = 20;
 
 Need far() { return {out_of_reach, {}}; }

@@ -30,7 +30,8 @@ std::size_t terminal_width(int descriptor);  // 80 where it is unknown
 // Columns that a text takes: characters, not bytes.
 std::size_t width_of(std::string_view text);
 std::string padded(const std::string& text, std::size_t width);
-// The text without control characters and marks of writing direction, so that no name in a file can play with the terminal.
+// The text without control characters and marks of writing direction, so that no name in a file can play with the
+// terminal.
 std::string harmless(std::string_view text);
 // Cuts to so many columns, never inside a character.
 std::string cut_to(const std::string& text, std::size_t width);
