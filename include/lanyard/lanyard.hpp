@@ -273,13 +273,13 @@ struct FaultsReport {
 FaultsReport faults(const Model& model, const FaultOptions& options);
 
 // ---------------------------------------------------------------------------------------------------------------
-// Mutants
+// What claims that are proved are worth, and what their proofs rest on
 
-struct MutantsOptions {
+struct StudyOptions {
     std::vector<std::string> claims;  // as in CheckOptions
     unsigned jobs = 0;
     std::optional<double> time_s;
-    std::optional<std::uint64_t> work;  // for each question about a mutant
+    std::optional<std::uint64_t> work;  // for each question about a mutant, or without an assumption
     std::optional<std::uint64_t> memory_mb;
     std::function<void(const Progress&)> on_progress;
 };
@@ -295,12 +295,8 @@ struct MutantsReport {
 };
 
 // Which small changes of the logic no claim would notice. Throws InternalError.
-MutantsReport mutants(const Model& model, const MutantsOptions& options);
+MutantsReport mutants(const Model& model, const StudyOptions& options);
 
-// ---------------------------------------------------------------------------------------------------------------
-// What proofs need
-
-using NeedsOptions = MutantsOptions;
 struct NeedsOfProofs {
     std::string heading;
     std::string text;  // complete lines: per claim, what it cannot spare and what it holds without
@@ -310,7 +306,7 @@ struct NeedsOfProofs {
 };
 
 // Which assumptions the claims that are proved cannot do without. Throws InternalError.
-NeedsOfProofs needs(const Model& model, const NeedsOptions& options);
+NeedsOfProofs needs(const Model& model, const StudyOptions& options);
 
 // ---------------------------------------------------------------------------------------------------------------
 // Bench card

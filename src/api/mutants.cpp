@@ -6,7 +6,7 @@
 
 namespace lanyard::api {
 
-MutantsReport mutants(const Model& model, const MutantsOptions& options) {
+MutantsReport mutants(const Model& model, const StudyOptions& options) {
     const lanyard::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     MutationOptions asked;

@@ -8,7 +8,7 @@
 
 namespace lanyard::api {
 
-NeedsOfProofs needs(const Model& model, const NeedsOptions& options) {
+NeedsOfProofs needs(const Model& model, const StudyOptions& options) {
     const lanyard::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     DriverOptions driver = driver_options(options, infos);

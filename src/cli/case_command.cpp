@@ -4,7 +4,6 @@
 #include <iostream>
 
 #include "cli/commands.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/terminal.hpp"
 
@@ -21,13 +20,7 @@ Exit case_command(const CommandLine& line) {
     if (auto folder = line.text("--evidence")) options.evidence = *folder;
 
     ProgressLine progress(is_terminal(STDERR_FILENO));
-    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
-    api::CheckReport report;
-    {
-        InterruptWatch watch;
-        report = api::check(model, options);
-    }
-    progress.stop();
+    const auto report = watched(progress, options, [&] { return api::check(model, options); });
     if (!report.evidence_error.empty())
         return complain(UsageError{report.evidence_error, "the evidence is not complete"});
     const std::string text = harmless(report.heading) + "\n\n" + report.safety_case.text + "\n" + report.closing + "\n";

@@ -7,7 +7,6 @@
 #include <lanyard/tables.hpp>
 
 #include "cli/commands.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/show.hpp"
 
@@ -116,14 +115,7 @@ Exit check_command(const CommandLine& line) {
     ProgressLine progress(is_terminal(STDERR_FILENO));
     progress.print(harmless(model.heading()) + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
-    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
-
-    api::CheckReport report;
-    {
-        InterruptWatch watch;
-        report = api::check(model, options);
-    }
-    progress.stop();
+    auto report = watched(progress, options, [&] { return api::check(model, options); });
     for (api::ClaimReport& claim : report.claims)
         if (options.evidence && !claim.evidence.empty()) claim.evidence = (*options.evidence / claim.evidence).string();
     std::cout << text.after_lines(report) << std::flush;

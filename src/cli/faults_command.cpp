@@ -4,7 +4,6 @@
 #include <iostream>
 
 #include "cli/commands.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/show.hpp"
 #include "cli/terminal.hpp"
@@ -90,13 +89,7 @@ Exit faults_command(const CommandLine& line) {
     if (auto error = read_limits(line, options)) return complain(*error);
 
     ProgressLine progress(is_terminal(STDERR_FILENO));
-    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
-    api::FaultsReport report;
-    {
-        InterruptWatch watch;
-        report = api::faults(model, options);
-    }
-    progress.stop();
+    const auto report = watched(progress, options, [&] { return api::faults(model, options); });
     std::string text = harmless(report.heading) + "\n\n";
     std::size_t width = 0;
     for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());

@@ -4,8 +4,25 @@ namespace lanyard::cli {
 
 namespace {
 
-OptionRow model_row() {
-    return {"MODEL", Takes::file, "MODEL", {}, true, false, "The model file (lanyard help format)."};
+OptionRow option(const char* name, Takes takes, const char* value, const char* meaning) {
+    return {name, takes, value, {}, false, false, meaning};
+}
+OptionRow required(const char* name, Takes takes, const char* value, const char* meaning) {
+    return {name, takes, value, {}, true, false, meaning};
+}
+OptionRow repeatable(const char* name, Takes takes, const char* value, const char* meaning) {
+    return {name, takes, value, {}, false, true, meaning};
+}
+OptionRow flag(const char* name, const char* meaning) { return option(name, Takes::nothing, "", meaning); }
+
+OptionRow model_row() { return required("MODEL", Takes::file, "MODEL", "The model file (lanyard help format)."); }
+
+// The limits of check, of a command that is not check.
+void add_limits(CommandRow& row, const char* work = "As for check.", const char* units = "N") {
+    row.options.push_back(option("--jobs", Takes::count, "N", "As for check."));
+    row.options.push_back(option("--time", Takes::seconds, "S", "As for check."));
+    row.options.push_back(option("--work", Takes::count, units, work));
+    row.options.push_back(option("--memory", Takes::count, "MB", "As for check."));
 }
 
 CommandRow check_row() {
@@ -17,103 +34,40 @@ CommandRow check_row() {
         "refutation. Times are shown on a terminal only, so that the text of two checks can be compared.";
     row.options = {
         model_row(),
-        {"--claim",
-         Takes::text,
-         "ID",
-         {},
-         false,
-         true,
-         "Judge this claim only. May be given more than once; without it all claims are judged."},
-        {"--rules",
-         Takes::text,
-         "PACK",
-         {},
-         false,
-         true,
-         "Judge the rules of this pack too: one of lanyard's own, a folder that holds a pack.json, or several with "
-         "commas between them (lanyard help rules)."},
-        {"--rules-only", Takes::nothing, "", {}, false, false, "With --rules: leave the model's own claims out."},
-        {"--examples",
-         Takes::nothing,
-         "",
-         {},
-         false,
-         false,
-         "Tell for each claim that holds a run in which it demands something, and is met."},
-        {"--counterexamples",
-         Takes::count,
-         "N",
-         {},
-         false,
-         false,
-         "Look for up to N runs that break a claim, each for reasons of its own; without it 1 (lanyard help why)."},
-        {"--json",
-         Takes::file,
-         "FILE",
-         {},
-         false,
-         false,
-         "Write the results as JSON too (lanyard schema result). Not written when the check was interrupted."},
-        {"--junit",
-         Takes::file,
-         "FILE",
-         {},
-         false,
-         false,
-         "Write the verdicts as a JUnit report too (lanyard help outputs)."},
-        {"--sarif",
-         Takes::file,
-         "FILE",
-         {},
-         false,
-         false,
-         "Write what does not hold, with its place and its story, and what was seen in the wiring as SARIF 2.1.0 too."},
-        {"--csv", Takes::file, "FILE", {}, false, false, "Write the verdicts as a table too, one line a claim."},
-        {"--vcd",
-         Takes::folder,
-         "DIR",
-         {},
-         false,
-         false,
-         "Write the run of each refutation as a value change dump into this folder, with a view for a waveform "
-         "viewer."},
-        {"--evidence",
-         Takes::folder,
-         "DIR",
-         {},
-         false,
-         false,
-         "Write what stands behind each verdict into one folder a claim (lanyard help evidence)."},
-        {"--engine",
-         Takes::text,
-         "NAME",
-         {},
-         false,
-         false,
-         "Search with this engine only; the default is all of them (lanyard help limits lists them)."},
-        {"--jobs",
-         Takes::count,
-         "N",
-         {},
-         false,
-         false,
-         "Threads to use; the default is one for each processor. Verdicts and texts do not depend on it."},
-        {"--time",
-         Takes::seconds,
-         "S",
-         {},
-         false,
-         false,
-         "Stop after S seconds. What is not decided then is undecided. Depends on the machine: prefer --work where "
-         "results are compared."},
-        {"--work",
-         Takes::count,
-         "N",
-         {},
-         false,
-         false,
-         "Spend at most N units of work on each claim. Ends at the same point on every machine."},
-        {"--memory", Takes::count, "MB", {}, false, false, "Use at most so many megabytes."},
+        repeatable("--claim", Takes::text, "ID",
+                   "Judge this claim only. May be given more than once; without it all claims are judged."),
+        repeatable(
+            "--rules", Takes::text, "PACK",
+            "Judge the rules of this pack too: one of lanyard's own, a folder that holds a pack.json, or several with "
+            "commas between them (lanyard help rules)."),
+        flag("--rules-only", "With --rules: leave the model's own claims out."),
+        flag("--examples", "Tell for each claim that holds a run in which it demands something, and is met."),
+        option(
+            "--counterexamples", Takes::count, "N",
+            "Look for up to N runs that break a claim, each for reasons of its own; without it 1 (lanyard help why)."),
+        option("--json", Takes::file, "FILE",
+               "Write the results as JSON too (lanyard schema result). Not written when the check was interrupted."),
+        option("--junit", Takes::file, "FILE", "Write the verdicts as a JUnit report too (lanyard help outputs)."),
+        option("--sarif", Takes::file, "FILE",
+               "Write what does not hold, with its place and its story, and what was seen in the wiring as SARIF 2.1.0 "
+               "too."),
+        option("--csv", Takes::file, "FILE", "Write the verdicts as a table too, one line a claim."),
+        option("--vcd", Takes::folder, "DIR",
+               "Write the run of each refutation as a value change dump into this folder, with a view for a waveform "
+               "viewer."),
+        option("--evidence", Takes::folder, "DIR",
+               "Write what stands behind each verdict into one folder a claim (lanyard help evidence)."),
+        option("--engine", Takes::text, "NAME",
+               "Search with this engine only; the default is all of them (lanyard help limits lists them)."),
+        option("--jobs", Takes::count, "N",
+               "Threads to use; the default is one for each processor. Verdicts and texts do not depend on it."),
+        option(
+            "--time", Takes::seconds, "S",
+            "Stop after S seconds. What is not decided then is undecided. Depends on the machine: prefer --work where "
+            "results are compared."),
+        option("--work", Takes::count, "N",
+               "Spend at most N units of work on each claim. Ends at the same point on every machine."),
+        option("--memory", Takes::count, "MB", "Use at most so many megabytes."),
         {"--color",
          Takes::choice,
          "WHEN",
@@ -140,22 +94,15 @@ CommandRow case_row() {
         "assumed and why it may be. What is refuted, undecided or not judged is shown as such (lanyard help case).";
     row.options = {
         model_row(),
-        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
-        {"--dot", Takes::file, "FILE", {}, false, false, "Write the argument as a graph for Graphviz too."},
-        {"--record",
-         Takes::file,
-         "FILE",
-         {},
-         false,
-         false,
-         "Write a record of the check to be printed and signed too: what was checked, what was not, what to inspect."},
-        {"--evidence", Takes::folder, "DIR", {}, false, false, "As for check."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check."},
-        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
-        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
-        {"--work", Takes::count, "N", {}, false, false, "As for check."},
-        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+        option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
+        option("--dot", Takes::file, "FILE", "Write the argument as a graph for Graphviz too."),
+        option("--record", Takes::file, "FILE",
+               "Write a record of the check to be printed and signed too: what was checked, what was not, what to "
+               "inspect."),
+        option("--evidence", Takes::folder, "DIR", "As for check."),
+        repeatable("--rules", Takes::text, "PACK", "As for check."),
     };
+    add_limits(row);
     row.examples = {"lanyard case car.json",
                     "lanyard case car.json --rules circuit-cars --dot case.dot --record sign.txt"};
     return row;
@@ -170,21 +117,12 @@ CommandRow report_row() {
         "on, what to measure, the safety case. Beside it the same for other programs (lanyard help report).";
     row.options = {
         model_row(),
-        {"--out", Takes::folder, "DIR", {}, true, false, "The folder to write into; made if it is not there."},
-        {"--faults",
-         Takes::nothing,
-         "",
-         {},
-         false,
-         false,
-         "Ask which single faults break which claims too, as lanyard faults does. Takes a while."},
-        {"--evidence", Takes::folder, "DIR", {}, false, false, "As for check."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check."},
-        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
-        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
-        {"--work", Takes::count, "N", {}, false, false, "As for check."},
-        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+        required("--out", Takes::folder, "DIR", "The folder to write into; made if it is not there."),
+        flag("--faults", "Ask which single faults break which claims too, as lanyard faults does. Takes a while."),
+        option("--evidence", Takes::folder, "DIR", "As for check."),
+        repeatable("--rules", Takes::text, "PACK", "As for check."),
     };
+    add_limits(row);
     row.examples = {"lanyard report car.json --out car-report",
                     "lanyard report car.json --out car-report --rules circuit-cars --faults"};
     return row;
@@ -207,20 +145,12 @@ CommandRow card_row() {
          false,
          false,
          "How to write the card; the default is text. csv is to be filled in, html to be printed."},
-        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
-        {"--check",
-         Takes::file,
-         "FILLED.csv",
-         {},
-         false,
-         false,
-         "Read a card of this model that was filled in: which readings disagree, and which claims then no longer "
-         "stand."},
-        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
-        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
-        {"--work", Takes::count, "N", {}, false, false, "As for check; for each combination that is asked about."},
-        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+        option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
+        option("--check", Takes::file, "FILLED.csv",
+               "Read a card of this model that was filled in: which readings disagree, and which claims then no longer "
+               "stand."),
     };
+    add_limits(row, "As for check; for each combination that is asked about.");
     row.examples = {"lanyard card car.json --format csv --out card.csv", "lanyard card car.json --check card.csv"};
     return row;
 }
@@ -232,9 +162,9 @@ CommandRow graph_row() {
     row.more = "Nothing is judged. A dashed line is read a scan later; the wiring is one node.";
     row.options = {
         model_row(),
-        {"--claim", Takes::text, "ID", {}, false, false, "Only what can have a say in this claim."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
-        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+        option("--claim", Takes::text, "ID", "Only what can have a say in this claim."),
+        repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
+        option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
     row.examples = {"lanyard graph car.json --out car.dot"};
     return row;
@@ -249,8 +179,8 @@ CommandRow claims_row() {
         "in a word of the trade (lanyard help words) is written out. Nothing is judged.";
     row.options = {
         model_row(),
-        {"--claim", Takes::text, "ID", {}, false, true, "Show this claim only. May be given more than once."},
-        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+        repeatable("--claim", Takes::text, "ID", "Show this claim only. May be given more than once."),
+        option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
     row.examples = {"lanyard claims car.json", "lanyard claims car.json --claim \"oil cut\""};
     return row;
@@ -262,42 +192,21 @@ CommandRow faults_row() {
     row.meaning = "Show which broken wires, welded relays and other faults break which claims.";
     row.more =
         "For each claim that holds without a fault: the faults that break it alone and, with --order, the smallest "
-        "sets "
-        "that break it together; and whether it is proved that there are no others. A fault may begin at any scan, "
+        "sets that break it together; and whether it is proved that there are no others. A fault may begin at any "
+        "scan, "
         "and then stays (lanyard help faults lists the kinds).";
     row.options = {
         model_row(),
-        {"--claim", Takes::text, "ID", {}, false, true, "Ask about this claim only. May be given more than once."},
-        {"--order",
-         Takes::count,
-         "N",
-         {},
-         false,
-         false,
-         "Look for sets of up to so many faults, 1 to 6; without it 1."},
-        {"--from-the-start",
-         Takes::nothing,
-         "",
-         {},
-         false,
-         false,
-         "Faults are there from the first scan on or never, instead of beginning at any scan."},
-        {"--stories", Takes::nothing, "", {}, false, false, "Tell a run for each set."},
-        {"--json",
-         Takes::file,
-         "FILE",
-         {},
-         false,
-         false,
-         "Write everything as JSON too, runs and certificates included."},
-        {"--csv", Takes::file, "FILE", {}, false, false, "Write a table of failure modes, one line a fault."},
-        {"--mef", Takes::file, "FILE", {}, false, false, "Write the one claim's sets as an Open-PSA fault tree."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: ask about the rules of this pack too."},
-        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
-        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
-        {"--work", Takes::count, "UNITS", {}, false, false, "As for check, for each question."},
-        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+        repeatable("--claim", Takes::text, "ID", "Ask about this claim only. May be given more than once."),
+        option("--order", Takes::count, "N", "Look for sets of up to so many faults, 1 to 6; without it 1."),
+        flag("--from-the-start", "Faults are there from the first scan on or never, instead of beginning at any scan."),
+        flag("--stories", "Tell a run for each set."),
+        option("--json", Takes::file, "FILE", "Write everything as JSON too, runs and certificates included."),
+        option("--csv", Takes::file, "FILE", "Write a table of failure modes, one line a fault."),
+        option("--mef", Takes::file, "FILE", "Write the one claim's sets as an Open-PSA fault tree."),
+        repeatable("--rules", Takes::text, "PACK", "As for check: ask about the rules of this pack too."),
     };
+    add_limits(row, "As for check, for each question.", "UNITS");
     row.examples = {"lanyard faults car.json", "lanyard faults car.json --order 2 --claim \"oil cut\" --stories"};
     return row;
 }
@@ -311,8 +220,8 @@ CommandRow findings_row() {
         "(lanyard help findings). check shows the same behind the verdicts. Nothing is judged.";
     row.options = {
         model_row(),
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules count."},
-        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+        repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules count."),
+        option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
     row.examples = {"lanyard findings car.json"};
     return row;
@@ -327,14 +236,11 @@ CommandRow mutants_row() {
         "judges the proved claims of each. What survives is a weakness of the claims (lanyard help mutants).";
     row.options = {
         model_row(),
-        {"--claim", Takes::text, "ID", {}, false, true, "Let this claim judge only. May be given more than once."},
-        {"--json", Takes::file, "FILE", {}, false, false, "Write every mutant and its fate as JSON too."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
-        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
-        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
-        {"--work", Takes::count, "N", {}, false, false, "Units of work for each question about a mutant."},
-        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+        repeatable("--claim", Takes::text, "ID", "Let this claim judge only. May be given more than once."),
+        option("--json", Takes::file, "FILE", "Write every mutant and its fate as JSON too."),
+        repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
     };
+    add_limits(row, "Units of work for each question about a mutant.");
     row.examples = {"lanyard mutants car.json", "lanyard mutants car.json --claim \"oil cut\" --work 1000000"};
     return row;
 }
@@ -348,14 +254,11 @@ CommandRow needs_row() {
         "judges the proved claims again: what it cannot spare, and what it would hold without (lanyard help needs).";
     row.options = {
         model_row(),
-        {"--claim", Takes::text, "ID", {}, false, true, "Ask about this claim only. May be given more than once."},
-        {"--json", Takes::file, "FILE", {}, false, false, "Write the same as JSON too."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
-        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
-        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
-        {"--work", Takes::count, "N", {}, false, false, "Units of work for each question."},
-        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+        repeatable("--claim", Takes::text, "ID", "Ask about this claim only. May be given more than once."),
+        option("--json", Takes::file, "FILE", "Write the same as JSON too."),
+        repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
     };
+    add_limits(row, "Units of work for each question.");
     row.examples = {"lanyard needs car.json --claim \"oil cut\""};
     return row;
 }
@@ -367,7 +270,7 @@ CommandRow run_row() {
     row.more = "Shows what the logic does with what you feed it: no proof, no search, just the model at work.";
     row.options = {
         model_row(),
-        {"--script", Takes::file, "FILE", {}, true, false, "What changes when (lanyard help script)."},
+        required("--script", Takes::file, "FILE", "What changes when (lanyard help script)."),
         {"--format",
          Takes::choice,
          "FORMAT",
@@ -375,7 +278,7 @@ CommandRow run_row() {
          false,
          false,
          "How to print the signals that changed; the default is table. vcd is for waveform viewers."},
-        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+        option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
     row.examples = {"lanyard run car.json --script start.csv",
                     "lanyard run car.json --script start.json --format vcd --out start.vcd"};
@@ -391,29 +294,16 @@ CommandRow why_row() {
         "so, each link with its time: what was first out stands at the end (lanyard help why).";
     row.options = {
         model_row(),
-        {"SIGNAL", Takes::text, "SIGNAL", {}, true, false, "What is asked about: a load, an output, a relay, engine."},
-        {"--at", Takes::text, "TIME", {}, false, false, "The moment, such as \"2.3 s\"; without it, the run's end."},
-        {"--run",
-         Takes::file,
-         "RUN",
-         {},
-         false,
-         false,
-         "The run: a script as for lanyard run, run.json of an evidence folder, or what check --json writes."},
-        {"--claim",
-         Takes::text,
-         "ID",
-         {},
-         false,
-         false,
-         "The run of this claim: of the file's, or without --run the claim is judged for it."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
-        {"--json", Takes::file, "FILE", {}, false, false, "Write the same as JSON too."},
-        {"--jobs", Takes::count, "N", {}, false, false, "As for check."},
-        {"--time", Takes::seconds, "S", {}, false, false, "As for check."},
-        {"--work", Takes::count, "N", {}, false, false, "As for check."},
-        {"--memory", Takes::count, "MB", {}, false, false, "As for check."},
+        required("SIGNAL", Takes::text, "SIGNAL", "What is asked about: a load, an output, a relay, engine."),
+        option("--at", Takes::text, "TIME", "The moment, such as \"2.3 s\"; without it, the run's end."),
+        option("--run", Takes::file, "RUN",
+               "The run: a script as for lanyard run, run.json of an evidence folder, or what check --json writes."),
+        option("--claim", Takes::text, "ID",
+               "The run of this claim: of the file's, or without --run the claim is judged for it."),
+        repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
+        option("--json", Takes::file, "FILE", "Write the same as JSON too."),
     };
+    add_limits(row);
     row.examples = {"lanyard why car.json injectors --run start.csv --at 2.3s",
                     "lanyard why car.json injectors --claim \"it starts\""};
     return row;
@@ -443,10 +333,10 @@ CommandRow export_row() {
     row.more = "horn: Horn clauses in SMT-LIB 2.6. The answer unsat says that the bad state can be reached.";
     row.options = {
         model_row(),
-        {"--claim", Takes::text, "ID", {}, true, false, "The claim."},
-        {"--rules", Takes::text, "PACK", {}, false, true, "As for check: the claims of this rule pack's rules too."},
+        required("--claim", Takes::text, "ID", "The claim."),
+        repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
         {"--export", Takes::choice, "FORM", {"horn"}, false, false, "In which form; the default is horn."},
-        {"--out", Takes::file, "FILE", {}, false, false, "Write to this file instead of the terminal."},
+        option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
     row.examples = {"lanyard export car.json --claim \"oil cut\" --export horn --out oil-cut.smt2"};
     return row;
@@ -458,13 +348,8 @@ CommandRow rules_row() {
     row.meaning = "List the rule packs, or explain the rules of one.";
     row.more =
         "A rule pack holds what somebody demands of vehicles. check --rules judges a model by it (lanyard help rules).";
-    row.options = {{"PACK",
-                    Takes::text,
-                    "PACK",
-                    {},
-                    false,
-                    false,
-                    "One of the packs, or a folder that holds a pack.json; without it, the list."}};
+    row.options = {option("PACK", Takes::text, "PACK",
+                          "One of the packs, or a folder that holds a pack.json; without it, the list.")};
     row.examples = {"lanyard rules", "lanyard rules small-boats"};
     return row;
 }
@@ -473,7 +358,7 @@ CommandRow help_row() {
     CommandRow row;
     row.name = "help";
     row.meaning = "Explain a command or a topic.";
-    row.options = {{"TOPIC", Takes::topic, "TOPIC", {}, false, false, "A command or a topic; without it, the list."}};
+    row.options = {option("TOPIC", Takes::topic, "TOPIC", "A command or a topic; without it, the list.")};
     row.examples = {"lanyard help meaning"};
     return row;
 }

@@ -9,6 +9,8 @@
 
 #include <lanyard/lanyard.hpp>
 
+#include "cli/interrupt.hpp"
+
 namespace lanyard::cli {
 
 // What the line says; apart from the drawing, so that it can be tested.
@@ -39,5 +41,17 @@ class ProgressLine {
     std::chrono::steady_clock::time_point begin_ = std::chrono::steady_clock::now();
     std::thread thread_;
 };
+
+// Asks; meanwhile the line tells how far that is, and Ctrl-C ends it in good order.
+template <class Options, class Ask>
+auto watched(ProgressLine& progress, Options& options, const Ask& ask) {
+    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
+    auto report = [&] {
+        const InterruptWatch watch;
+        return ask();
+    }();
+    progress.stop();
+    return report;
+}
 
 }  // namespace lanyard::cli

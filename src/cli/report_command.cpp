@@ -5,7 +5,6 @@
 #include <iostream>
 
 #include "cli/commands.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/show.hpp"
 #include "cli/terminal.hpp"
@@ -67,13 +66,7 @@ Exit report_command(const CommandLine& line) {
     ProgressLine progress(is_terminal(STDERR_FILENO));
     progress.print(harmless(model.heading()) + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
-    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
-    api::CheckReport report;
-    {
-        InterruptWatch watch;
-        report = api::check(model, options);
-    }
-    progress.stop();
+    const auto report = watched(progress, options, [&] { return api::check(model, options); });
     std::cout << "\n" << text.summary(report) << report.closing << "\n" << std::flush;
     if (!report.evidence_error.empty())
         return complain(UsageError{report.evidence_error, "the evidence is not complete"});

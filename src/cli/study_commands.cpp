@@ -1,39 +1,50 @@
-// lanyard needs: which assumptions a proof cannot do without.
+// lanyard mutants, lanyard needs: what the claims that are proved are worth, and what their proofs rest on.
 #include <unistd.h>
 
 #include <iostream>
 
 #include "cli/commands.hpp"
-#include "cli/interrupt.hpp"
 #include "cli/progress.hpp"
 #include "cli/show.hpp"
 #include "cli/terminal.hpp"
 
 namespace lanyard::cli {
 
-Exit needs_command(const CommandLine& line) {
+namespace {
+
+// Shows what was found; the report, or how the command ends without one.
+template <class Report>
+std::variant<Report, Exit> study(const CommandLine& line, Report (*ask)(const api::Model&, const api::StudyOptions&)) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
-    api::NeedsOptions options;
+    api::StudyOptions options;
     options.claims = line.texts("--claim");
     for (const std::string& id : options.claims)
         if (auto error = check_claim_id(model, id)) return complain(*error);
     if (auto error = check_targets(line)) return complain(*error);
     if (auto error = read_limits(line, options)) return complain(*error);
     ProgressLine progress(is_terminal(STDERR_FILENO));
-    options.on_progress = [&](const api::Progress& now) { progress.update(now); };
-    api::NeedsOfProofs report;
-    {
-        InterruptWatch watch;
-        report = api::needs(model, options);
-    }
-    progress.stop();
+    const Report report = watched(progress, options, [&] { return ask(model, options); });
     std::cout << harmless(report.heading) << "\n\n" << indented(report.text, "") << "\n" << report.closing << "\n";
     if (report.interrupted) return Exit::interrupted;
     if (const auto file = line.text("--json"))
         if (auto error = write_targets({{*file, report.json}})) return complain(*error);
-    return Exit::all_proved;
+    return report;
+}
+
+}  // namespace
+
+Exit mutants_command(const CommandLine& line) {
+    const auto found = study(line, api::mutants);
+    if (const Exit* exit = std::get_if<Exit>(&found)) return *exit;
+    return std::get<api::MutantsReport>(found).judged ? Exit::all_proved : Exit::usage;
+}
+
+Exit needs_command(const CommandLine& line) {
+    const auto found = study(line, api::needs);
+    const Exit* exit = std::get_if<Exit>(&found);
+    return exit ? *exit : Exit::all_proved;
 }
 
 }  // namespace lanyard::cli
