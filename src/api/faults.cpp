@@ -85,7 +85,7 @@ AnalysedFaults analyse(const Model& model, const FaultOptions& options) {
     // Runs of sets were made with all of the faults in use.
     AnalysedFaults out{m, {}, done.interrupted};
     for (const int f : analysis.faults) use_fault(out.used, f);
-    out.tables.effects = effects_of(m, analysis.faults, done.claims);
+    out.tables.effects = effects_of(m, done.groups, done.claims);
     out.tables.claims = std::move(done.claims);
     for (const auto& c : out.tables.claims) out.tables.likelihoods.push_back(likelihood_of(out.used, c));
     return out;

@@ -67,8 +67,8 @@ std::map<int, std::vector<std::size_t>> answers(const Model& m, const std::vecto
 
 }  // namespace
 
-std::vector<std::vector<int>> alike(const Model& model, const std::vector<int>& faults) {
-    std::vector<std::vector<int>> groups;
+FaultGroups alike(const Model& model, const std::vector<int>& faults) {
+    FaultGroups groups;
     std::vector<int> comparable;
     for (const int f : faults)
         if (is_of_the_wiring_alone(model.faults[slot(f)])) comparable.push_back(f);

@@ -17,7 +17,9 @@
 
 namespace lanyard {
 
+using FaultGroups = std::vector<std::vector<int>>;
+
 // Splits the faults into such groups, each rising, in the order of their first ones.
-std::vector<std::vector<int>> alike(const Model& model, const std::vector<int>& faults);
+FaultGroups alike(const Model& model, const std::vector<int>& faults);
 
 }  // namespace lanyard

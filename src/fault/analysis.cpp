@@ -23,7 +23,7 @@ bool has_faults(const Model& m, const Claim& c) {
     return names(c.condition) || names(c.reached_under);
 }
 
-ClaimFaults analyse(const Model& m, int claim, const FaultOptions& o, const JudgeOptions& judging) {
+ClaimFaults analyse(const Model& m, int claim, const CutOptions& cut, const JudgeOptions& judging) {
     ClaimFaults out;
     out.claim = claim;
     const Claim& c = m.claims[static_cast<std::size_t>(claim)];
@@ -34,7 +34,6 @@ ClaimFaults analyse(const Model& m, int claim, const FaultOptions& o, const Judg
     const ClaimResult sound = judge(m, claim, judging);
     out.not_judged = why_not(sound.verdict);
     if (!out.not_judged.empty()) return out;
-    const CutOptions cut{o.order, o.faults, o.from_the_start};
     const Run& example = std::get<Proved>(sound.verdict).example;
     out = std::holds_alternative<Possible>(c.body) ? find_blocking_sets(m, claim, example, cut, judging)
                                                    : find_cut_sets(m, claim, cut, judging);
@@ -48,12 +47,14 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     const auto& claims = options.driver.claims;
     FaultAnalysis out;
     out.claims.resize(claims.size());
+    out.groups = alike(model, options.faults);
+    const CutOptions cut{options.order, options.faults, options.from_the_start, out.groups};
     PoolTasks tasks;
     tasks.count = claims.size();
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
         ClaimFaults& slot = out.claims[i];
         try {
-            slot = analyse(model, claims[i], options, o);
+            slot = analyse(model, claims[i], cut, o);
         } catch (const InternalError&) {
             if (!o.stopped()) throw;  // what an interrupted solver says counts for nothing
             slot.not_judged = "stopped before it was decided";

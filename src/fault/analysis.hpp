@@ -19,6 +19,7 @@ struct FaultOptions {
 
 struct FaultAnalysis {
     std::vector<ClaimFaults> claims;  // in the order of options.driver.claims
+    FaultGroups groups;               // of faults that are alike
     bool interrupted = false;
 };
 

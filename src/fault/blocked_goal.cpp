@@ -13,33 +13,13 @@
 #include "fault/blocked_goal.hpp"
 
 #include <algorithm>
-#include <memory>
 
-#include "fault/alike.hpp"
+#include "fault/play_again.hpp"
 #include "prove/judge.hpp"
-#include "sim/world.hpp"
 
 namespace lanyard {
 
 namespace {
-
-// Whether the run, played with what the model's condition says is there, still gets to the goal.
-bool still_reaches(const Model& m, int claim, const Run& example) {
-    const int condition = m.claims[static_cast<std::size_t>(claim)].condition;
-    const World world(m, condition, claim);
-    auto now = std::make_unique<Interpreter>(m, condition, claim);
-    bool reached = false;
-    each_scan(example, [&](const Choices& c) {
-        Choices with = c;
-        with.wiring.resize(m.circuit.probes.size());
-        Proposal p = world.propose(*now, Wish(m, with));
-        if (!p.choices) return false;
-        reached = p.scan.goal;
-        now = std::move(p.after);
-        return !reached;
-    });
-    return reached;
-}
 
 class BlockingSets {
  public:
@@ -66,7 +46,7 @@ class BlockingSets {
  private:
     // Of those that are alike one is judged for all.
     void one_by_one(OrderReport& report) {
-        for (const auto& group : alike(model_, options_.faults)) {
+        for (const auto& group : options_.groups) {
             if (group.size() > 1) out_.alike.push_back(group);
             const std::size_t known = out_.sets.size();
             judge_set({group.front()}, report);
@@ -98,7 +78,7 @@ class BlockingSets {
     void judge_set(const std::vector<int>& set, OrderReport& report) {
         if (judge_.stopped()) return leave_open(report, "stopped before it was decided");
         const Model m = with_faults(model_, out_.claim, {set, 0, false, true});
-        if (still_reaches(m, out_.claim, example_)) return;
+        if (comes_again_to(&Scan::goal, m, out_.claim, example_)) return;
         const ClaimResult r = judge(m, out_.claim, judge_);
         if (const auto* blocked = std::get_if<Refuted>(&r.verdict)) {
             out_.sets.push_back({set, std::nullopt, blocked->certificate, 0});

@@ -17,7 +17,6 @@
 #include <algorithm>
 #include <map>
 
-#include "fault/alike.hpp"
 #include "fault/break_search.hpp"
 #include "fault/undone.hpp"
 #include "prove/judge.hpp"
@@ -37,10 +36,10 @@ class CutSearch {
         : model_(m), options_(o), judge_(j) {
         out_.claim = claim;
         if (!is_searchable()) return;
-        for (auto& group : alike(m, o.faults)) {
+        for (const auto& group : o.groups) {
             first_ones_.push_back(group.front());
             if (group.size() > 1) out_.alike.push_back(group);
-            like_.emplace(group.front(), std::move(group));
+            like_.emplace(group.front(), group);
         }
     }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "claims/faults.hpp"
+#include "fault/alike.hpp"
 #include "fault/with_faults.hpp"
 #include "prove/ask.hpp"
 
@@ -11,6 +12,7 @@ struct CutOptions {
     int order = 1;            // sets of at most so many faults
     std::vector<int> faults;  // that are asked about; rising
     bool from_the_start = false;
+    FaultGroups groups;  // of them, those that are alike together
 };
 
 // The claim is taken to hold without faults. Throws InternalError.

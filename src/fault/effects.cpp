@@ -1,19 +1,17 @@
 // What it decides: nothing; it looks. Each run of the sound car is played once more with the fault there from the first
 // scan on: the same switches, quantities and engine, as nearly as the world lets them. Where a load differs at some
-// scan, the fault has an effect that somebody can see in that situation. Of faults that no probe can tell apart
-// (fault/alike.hpp) one is played for all.
+// scan, the fault has an effect that somebody can see in that situation. Of faults that no probe can tell apart one is
+// played for all.
 //
 // When it gives up: a fault that differs in none of the runs may still differ in others, so that is called "not seen"
 // and never "harmless".
 #include "fault/effects.hpp"
 
 #include <algorithm>
-#include <memory>
 #include <set>
 
-#include "fault/alike.hpp"
+#include "fault/play_again.hpp"
 #include "model/faults.hpp"
-#include "sim/world.hpp"
 
 namespace lanyard {
 
@@ -64,15 +62,10 @@ class Comparison {
         : with_(sound), condition_(under_any_with(with_, fault)), world_(with_, condition_, -1) {}
 
     void play(const Played& sound, Difference& out) const {
-        auto now = std::make_unique<Interpreter>(with_, condition_, -1);
         std::size_t n = 0;
-        each_scan(sound.run, [&](const Choices& c) {
-            Choices wish = c;
-            wish.wiring.resize(with_.circuit.probes.size());
-            Proposal p = world_.propose(*now, Wish(with_, wish));
-            if (n == sound.loads.size() || !p.choices) return false;
-            compare(sound.loads[n++], loads_of(with_, p.scan), out);
-            now = std::move(p.after);
+        play_again(with_, world_, condition_, -1, sound.run, [&](const Scan& s) {
+            if (n == sound.loads.size()) return false;
+            compare(sound.loads[n++], loads_of(with_, s), out);
             return true;
         });
     }
@@ -95,15 +88,14 @@ bool is_use(const Model& m, const ClaimFaults& c) {
 
 }  // namespace
 
-std::vector<Effect> effects_of(const Model& model, const std::vector<int>& faults,
-                               const std::vector<ClaimFaults>& claims) {
+std::vector<Effect> effects_of(const Model& model, const FaultGroups& groups, const std::vector<ClaimFaults>& claims) {
     std::vector<Played> use, bench;
     for (const auto& c : claims)
         if (c.example) (is_use(model, c) ? use : bench).push_back(played(model, *c.example));
     for (unsigned seed = 1; seed <= random_runs; ++seed)
         bench.push_back(played(model, random_run(model, 0, -1, seed, random_scans)));
     std::vector<Effect> out;
-    for (const auto& group : alike(model, faults)) {
+    for (const auto& group : groups) {
         const Comparison comparison(model, group.front());
         Difference seen;
         for (const auto& r : use) comparison.play(r, seen);

@@ -5,13 +5,13 @@
 #include <vector>
 
 #include "claims/faults.hpp"
+#include "fault/alike.hpp"
 #include "model/model.hpp"
 
 namespace lanyard {
 
 // Plays the examples of the claims, and random runs, with each fault there from the start and without it.
-// `faults`: rising.
-std::vector<Effect> effects_of(const Model& model, const std::vector<int>& faults,
-                               const std::vector<ClaimFaults>& claims);
+// `groups`: of faults that are alike.
+std::vector<Effect> effects_of(const Model& model, const FaultGroups& groups, const std::vector<ClaimFaults>& claims);
 
 }  // namespace lanyard

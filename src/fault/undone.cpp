@@ -12,32 +12,14 @@
 #include "fault/undone.hpp"
 
 #include <algorithm>
-#include <memory>
 
+#include "fault/play_again.hpp"
 #include "fault/with_faults.hpp"
 #include "prove/judge.hpp"
-#include "sim/world.hpp"
 
 namespace lanyard {
 
 namespace {
-
-bool breaks_again(const Model& m, int claim, const Run& run) {
-    const int condition = m.claims[static_cast<std::size_t>(claim)].condition;
-    const World world(m, condition, claim);
-    auto now = std::make_unique<Interpreter>(m, condition, claim);
-    bool violated = false;
-    each_scan(run, [&](const Choices& c) {
-        Choices with = c;
-        with.wiring.resize(m.circuit.probes.size());
-        Proposal p = world.propose(*now, Wish(m, with));
-        if (!p.choices) return false;
-        violated = p.scan.violated;
-        now = std::move(p.after);
-        return !violated;
-    });
-    return violated;
-}
 
 enum class Further { as_bad, undoes, open };
 
@@ -49,7 +31,7 @@ Further with_further(const Model& model, int claim, const CutSet& set, int fault
     std::sort(staying.begin(), staying.end());
     Model m = with_faults(model, claim, {staying, 0, false, true});
     if (!others.empty()) m = with_faults(m, claim, {others, static_cast<int>(others.size()), true});
-    if (breaks_again(m, claim, *set.run)) return Further::as_bad;
+    if (comes_again_to(&Scan::violated, m, claim, *set.run)) return Further::as_bad;
     const ClaimResult r = judge(m, claim, judging);
     if (std::holds_alternative<Refuted>(r.verdict)) return Further::as_bad;
     return std::holds_alternative<Undecided>(r.verdict) ? Further::open : Further::undoes;

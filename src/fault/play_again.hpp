@@ -1,0 +1,17 @@
+// A run of the sound car once more, with what the condition says is there, as nearly as the world lets it.
+#pragma once
+
+#include <functional>
+
+#include "sim/world.hpp"
+
+namespace lanyard {
+
+// `seen` is told of each scan until it answers false. Ends early where no legal scan is found.
+void play_again(const Model& model, const World& world, int condition, int claim, const Run& run,
+                const std::function<bool(const Scan&)>& seen);
+
+// Under the claim's condition: whether it so comes to a scan that shows this, &Scan::goal or &Scan::violated.
+bool comes_again_to(bool Scan::*what, const Model& model, int claim, const Run& run);
+
+}  // namespace lanyard
