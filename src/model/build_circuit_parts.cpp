@@ -171,7 +171,6 @@ struct PartReader {
         b.model.switches.push_back(std::move(s));
         const long count = poles();
         const std::string contact = object.word("contact", "make");
-        b.model.switches[static_cast<std::size_t>(index)].changes_over = contact == "change-over";
         for (long i = 1; i <= count; ++i) pole(index, count == 1 ? e.name : end(std::to_string(i)), contact);
     }
 

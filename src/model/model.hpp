@@ -86,7 +86,6 @@ struct Switch {
     bool normally_closed = false;    // the controller sees NOT position
     bool may_be_missed = false;      // in the scan after a change the old position may still be seen
     bool seen_by_controller = true;  // else it is a part of the wiring only
-    bool changes_over = false;       // wiring: break before make
     int passage_probe = -1;          // wiring: found between both positions; -1: it has no change-over contact
     std::vector<int> stuck_on_by, stuck_off_by, bounced_by;  // faults of the contact that the controller sees
     std::string terminal;

@@ -92,8 +92,8 @@ class Wiring {
     void finish_sources();
     void finish_inputs();
     void finish_drives();
-    void finish_relays();
-    void finish_switches();
+    bool changes_over(BranchKind kind, int index) const;
+    void finish_contacts();
     void name_nodes();
     void warn();
     void warn_of_splices();

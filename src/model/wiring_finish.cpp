@@ -115,24 +115,23 @@ void Wiring::finish_drives() {
 }
 
 // Only a contact with both halves can be found between them.
-void Wiring::finish_relays() {
-    for (const auto& r : relays_) {
-        bool makes = false, breaks = false;
-        for (const auto& branch : b_.model.circuit.branches) {
-            if (branch.kind != BranchKind::contact || branch.index != r.index) continue;
-            (branch.makes ? makes : breaks) = true;
-        }
-        if (makes && breaks)
-            b_.model.relays[static_cast<std::size_t>(r.index)].flight_probe = probe(ProbeKind::flight, r.index);
+bool Wiring::changes_over(BranchKind kind, int index) const {
+    bool makes = false, breaks = false;
+    for (const auto& branch : b_.model.circuit.branches) {
+        if (branch.kind != kind || branch.index != index) continue;
+        (branch.makes ? makes : breaks) = true;
     }
+    return makes && breaks;
 }
 
-void Wiring::finish_switches() {
-    for (const auto& branch : b_.model.circuit.branches) {
-        if (branch.kind != BranchKind::pole || branch.makes) continue;
-        Switch& s = b_.model.switches[static_cast<std::size_t>(branch.index)];
-        if (s.changes_over && s.passage_probe < 0) s.passage_probe = probe(ProbeKind::passage, branch.index);
-    }
+void Wiring::finish_contacts() {
+    Model& m = b_.model;
+    for (const auto& r : relays_)
+        if (changes_over(BranchKind::contact, r.index))
+            m.relays[static_cast<std::size_t>(r.index)].flight_probe = probe(ProbeKind::flight, r.index);
+    for (int s = 0; s < static_cast<int>(m.switches.size()); ++s)
+        if (changes_over(BranchKind::pole, s))
+            m.switches[static_cast<std::size_t>(s)].passage_probe = probe(ProbeKind::passage, s);
 }
 
 // Claims may speak of nodes: by the names of ends, and by the bare name of a part that is a node.
@@ -216,8 +215,7 @@ void Wiring::finish(Place circuit, const std::string& pointer) {
     finish_sources();
     finish_inputs();
     finish_drives();
-    finish_relays();
-    finish_switches();
+    finish_contacts();
     for (auto& b : std::exchange(b_.model.circuit.branches, {})) b_.model.circuit.add(std::move(b));
     name_nodes();
     check_voltages();
