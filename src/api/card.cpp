@@ -1,8 +1,6 @@
 // The bench card, and what became of it.
 #include "report/card.hpp"
 
-#include <thread>
-
 #include "api/impl.hpp"
 #include "base/file.hpp"
 #include "card/make_card.hpp"
@@ -16,12 +14,8 @@ namespace {
 constexpr std::size_t largest_card = std::size_t{8} << 20U;
 
 Card card_of(const Model& model, const CardOptions& options) {
-    card::ProofOptions proofs;
-    if (options.work) proofs.work_limit = *options.work;
-    proofs.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
-    proofs.time_s = options.time_s;
-    proofs.memory_mb = options.memory_mb;
-    proofs.interrupted = interrupt_requested;
+    DriverOptions proofs = limits_of(options);
+    proofs.work_limit = options.work.value_or(card::work_of_question);
     try {
         return make_card(model.impl().model, proofs);
     } catch (const lanyard::InternalError& e) {

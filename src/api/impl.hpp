@@ -22,20 +22,27 @@ struct Model::Impl {
 Versions versions();
 bool interrupt_requested();
 
-// What check() and faults() tell the driver alike. `options` and `infos` have to outlive the answer.
+// How far everything that judges may go. `options` has to outlive the answer.
 template <class Options>
-DriverOptions driver_options(const Options& options, const std::vector<ClaimInfo>& infos) {
+DriverOptions limits_of(const Options& options) {
     DriverOptions driver;
-    for (std::size_t i = 0; i < infos.size(); ++i) {
-        const auto& wanted = options.claims;
-        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
-            driver.claims.push_back(static_cast<int>(i));
-    }
     if (options.work) driver.work_limit = *options.work;
     driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
     driver.time_s = options.time_s;
     driver.memory_mb = options.memory_mb;
     driver.interrupted = interrupt_requested;
+    return driver;
+}
+
+// The same, with the claims that are wanted. `infos` has to outlive the answer too.
+template <class Options>
+DriverOptions driver_options(const Options& options, const std::vector<ClaimInfo>& infos) {
+    DriverOptions driver = limits_of(options);
+    for (std::size_t i = 0; i < infos.size(); ++i) {
+        const auto& wanted = options.claims;
+        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
+            driver.claims.push_back(static_cast<int>(i));
+    }
     driver.on_start = [&options, &infos, total = driver.claims.size()](std::size_t decided, int claim) {
         if (options.on_progress) options.on_progress({decided, total, infos[static_cast<std::size_t>(claim)].id, ""});
     };

@@ -27,15 +27,10 @@ Claim never(const Model& m, const Decision& d, Combination v, Combination matter
     return c;
 }
 
-std::vector<ClaimResult> judge_all(Model& m, const std::vector<Claim>& claims, const ProofOptions& o) {
+std::vector<ClaimResult> judge_all(Model& m, const std::vector<Claim>& claims, DriverOptions driver) {
     m.claims = claims;
-    DriverOptions driver;
+    driver.claims.clear();
     for (std::size_t k = 0; k < claims.size(); ++k) driver.claims.push_back(static_cast<int>(k));
-    driver.work_limit = o.work_limit;
-    driver.jobs = o.jobs;
-    driver.time_s = o.time_s;
-    driver.memory_mb = o.memory_mb;
-    driver.interrupted = o.interrupted;
     return check_claims(m, driver).results;
 }
 
@@ -53,7 +48,7 @@ void take_verdict(const Verdict& verdict, Combined& out) {
 }
 
 // Two of the conditions are often enough: the same thresholds, a latch and what resets it.
-void find_pairs(Model& m, const Points& points, Combined& q, const ProofOptions& o) {
+void find_pairs(Model& m, const Points& points, Combined& q, const DriverOptions& limits) {
     const Decision& d = points.decisions[static_cast<std::size_t>(q.decision)];
     std::vector<Claim> claims;
     std::vector<Combination> pairs;
@@ -62,8 +57,8 @@ void find_pairs(Model& m, const Points& points, Combined& q, const ProofOptions&
             pairs.push_back((1U << a) | (1U << b));
             claims.push_back(never(m, d, q.combination, pairs.back()));
         }
-    ProofOptions quick = o;
-    quick.work_limit = std::min<std::uint64_t>(o.work_limit, 2'000'000);
+    DriverOptions quick = limits;
+    quick.work_limit = std::min<std::uint64_t>(limits.work_limit, 2'000'000);
     const auto results = judge_all(m, claims, quick);
     for (std::size_t k = 0; k < results.size(); ++k) {
         Combined smaller = q;
@@ -77,7 +72,7 @@ void find_pairs(Model& m, const Points& points, Combined& q, const ProofOptions&
 
 }  // namespace
 
-void ask_provers(const Points& points, std::vector<Combined>& questions, const ProofOptions& options) {
+void ask_provers(const Points& points, std::vector<Combined>& questions, const DriverOptions& limits) {
     Model m = points.bench.model;
     std::vector<Claim> claims;
     for (auto& q : questions) {
@@ -85,11 +80,11 @@ void ask_provers(const Points& points, std::vector<Combined>& questions, const P
         q.matters = (1U << d.conditions.size()) - 1;
         claims.push_back(never(m, d, q.combination, q.matters));
     }
-    const auto results = judge_all(m, claims, options);
+    const auto results = judge_all(m, claims, limits);
     for (std::size_t k = 0; k < questions.size(); ++k) {
         take_verdict(results[k].verdict, questions[k]);
         if (questions[k].is == Possibility::impossible && std::popcount(questions[k].matters) > 2)
-            find_pairs(m, points, questions[k], options);
+            find_pairs(m, points, questions[k], limits);
     }
 }
 

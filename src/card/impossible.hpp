@@ -21,15 +21,9 @@ struct Combined {
     std::string why;
 };
 
-struct ProofOptions {
-    std::uint64_t work_limit = 5'000'000;
-    unsigned jobs = 1;
-    std::optional<double> time_s;
-    std::optional<std::uint64_t> memory_mb;
-    std::function<bool()> interrupted;
-};
+inline constexpr std::uint64_t work_of_question = 5'000'000;  // unless somebody wants another limit
 
-// Fills in the answers.
-void ask_provers(const Points& points, std::vector<Combined>& questions, const ProofOptions& options);
+// Fills in the answers. Which claims the limits speak of does not matter.
+void ask_provers(const Points& points, std::vector<Combined>& questions, const DriverOptions& limits);
 
 }  // namespace lanyard::card

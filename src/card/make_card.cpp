@@ -330,7 +330,7 @@ class Writer {
 
 }  // namespace card
 
-Card make_card(const Model& model, const card::ProofOptions& options) {
+Card make_card(const Model& model, const DriverOptions& options) {
     using namespace card;
     const Points points = points_of(on_the_bench(model));
     const Model ahead = hurried(points.flipped);

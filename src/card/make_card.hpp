@@ -9,6 +9,6 @@
 namespace lanyard {
 
 // Throws InternalError.
-Card make_card(const Model& model, const card::ProofOptions& options);
+Card make_card(const Model& model, const DriverOptions& options);
 
 }  // namespace lanyard

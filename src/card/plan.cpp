@@ -18,7 +18,7 @@ struct Wanted {
 
 class Planner {
  public:
-    Planner(const Points& points, const Player& player, const ProofOptions& options)
+    Planner(const Points& points, const Player& player, const DriverOptions& options)
         : points_(points), search_(points, player), player_(player), options_(options) {
         for (const Goal& g : plain_goals(points)) wanted_.push_back({g});
         plan_.decisions.resize(points.decisions.size());
@@ -236,7 +236,7 @@ class Planner {
     const Points& points_;
     Search search_;
     const Player& player_;
-    const ProofOptions& options_;
+    const DriverOptions& options_;
     Plan plan_;
     Rest here_;
     std::vector<Wanted> wanted_;
@@ -249,7 +249,7 @@ class Planner {
 
 }  // namespace
 
-Plan make_plan(const Points& points, const Player& player, const ProofOptions& options) {
+Plan make_plan(const Points& points, const Player& player, const DriverOptions& options) {
     return Planner(points, player, options).run();
 }
 

@@ -44,6 +44,6 @@ struct Plan {
     bool interrupted = false;
 };
 
-Plan make_plan(const Points& points, const Player& player, const ProofOptions& options);
+Plan make_plan(const Points& points, const Player& player, const DriverOptions& options);
 
 }  // namespace lanyard::card

@@ -16,7 +16,12 @@ inline Model model_of(const std::string& text) {
     return std::move(*read.model);
 }
 
-inline Card card_of(const Model& model) { return make_card(model, card::ProofOptions()); }
+inline DriverOptions usual_limits() {
+    DriverOptions limits;
+    limits.work_limit = card::work_of_question;
+    return limits;
+}
+inline Card card_of(const Model& model) { return make_card(model, usual_limits()); }
 inline Card card_of(const std::string& text) { return card_of(model_of(text)); }
 
 }  // namespace lanyard::test

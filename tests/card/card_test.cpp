@@ -161,7 +161,7 @@ TEST_CASE("what only passes is said to pass, and not called impossible") {
 }
 
 TEST_CASE("without work for the provers what was not found is undecided") {
-    card::ProofOptions none;
+    DriverOptions none = usual_limits();
     none.work_limit = 1;
     const Model m = model_of(R"json({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
         "inputs": {"revs": {"senses": "speed"}, "key": {"switch": "maintained"}},
