@@ -173,6 +173,9 @@ struct CheckOptions {
     bool examples = false;         // stories of proofs tell their example, so that one sees what right looks like
     unsigned counterexamples = 1;  // runs of each refuted claim, each with causes of its own; may be fewer
     std::optional<std::filesystem::path> evidence;  // a folder; one folder a claim is written into it
+    // A file in which answers are kept from one check to the next, for the same model and version; made if it is not
+    // there. What stands in it is checked anew instead of searched for, and does not change the results.
+    std::optional<std::filesystem::path> keep;
     Outputs outputs;
     // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.
     std::function<void(const ClaimReport&)> on_claim;
@@ -198,12 +201,14 @@ struct CheckReport {
     std::string heading;              // Model::heading()
     std::vector<ClaimReport> claims;  // in the order of the file
     Outcome outcome = Outcome::nothing;
-    bool interrupted = false;    // some claims are undecided because request_interrupt() was called
-    std::string evidence_error;  // why evidence could not be written; empty if all was well
-    std::string closing;         // the last line of every report: a pointer to what a verdict is no promise of
-    std::string rules;           // Model::rules_text()
-    std::string findings;        // Model::findings_text()
-    std::string json;            // whole text as described by schema(SchemaOf::result), with a line end
+    bool interrupted = false;               // some claims are undecided because request_interrupt() was called
+    std::string evidence_error;             // why evidence could not be written; empty if all was well
+    std::optional<Rejected> keep_rejected;  // CheckOptions::keep is no such file: nothing was judged
+    std::string keep_error;                 // why it could not be written
+    std::string closing;   // the last line of every report: a pointer to what a verdict is no promise of
+    std::string rules;     // Model::rules_text()
+    std::string findings;  // Model::findings_text()
+    std::string json;      // whole text as described by schema(SchemaOf::result), with a line end
     // What CheckOptions::outputs asked for; otherwise empty. Whole texts, the same bytes each time.
     std::string junit;
     std::string sarif;  // places are relative to the current folder
@@ -448,7 +453,7 @@ std::variant<std::string, Rejected> export_horn(const Model& model, const std::s
 // What feeds what, for Graphviz: all of the model, or (with an id of Model::claims()) what has a say in a claim.
 std::variant<std::string, Rejected> signal_graph(const Model& model, const std::string& claim = "");
 
-enum class SchemaOf { model, result, rules };
+enum class SchemaOf { model, result, rules, faults, why, mutants, needs };
 std::string schema(SchemaOf which);  // JSON Schema, with a line end
 
 // Writes a file whole or not at all. Returns what went wrong; empty on success.

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include <lanyard/lanyard.hpp>
+
 namespace lanyard::api {
 
 // A key of an object of the model file.
@@ -90,6 +92,14 @@ struct EngineRow {
     std::string meaning;  // what it does and when it gives up
 };
 std::vector<EngineRow> engine_table();
+
+// Files that have a JSON Schema.
+struct SchemaRow {
+    std::string name;  // "result"
+    SchemaOf of;
+    std::string meaning;  // which file
+};
+std::vector<SchemaRow> schema_table();
 
 // Limits on size, depth and count.
 struct LimitRow {

@@ -6,6 +6,7 @@
 
 #include "api/evidence.hpp"
 #include "api/impl.hpp"
+#include "api/kept.hpp"
 #include "api/outputs.hpp"
 #include "base/file.hpp"
 #include "explain/causes.hpp"
@@ -65,10 +66,16 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
     return undecided ? Outcome::undecided : Outcome::all_proved;
 }
 
-ClaimResult explained(const lanyard::Model& m, ClaimResult r) {
+void explain(const lanyard::Model& m, ClaimResult& r) {
     const auto* refuted = std::get_if<Refuted>(&r.verdict);
     if (refuted != nullptr && refuted->run && !refuted->certificate) r.causes = causes_of(m, *refuted->run, r.claim);
-    return r;
+}
+
+std::vector<EvidenceMark> in_order(const std::vector<std::optional<EvidenceMark>>& marks) {
+    std::vector<EvidenceMark> out;
+    for (const auto& mark : marks)
+        if (mark) out.push_back(*mark);
+    return out;
 }
 
 // A run in which a claim that holds demands something; what gets to a goal is told anyhow.
@@ -147,9 +154,26 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     out.closing = safety_line();
     out.rules = model.rules_text();
     out.findings = model.findings_text();
+    std::unique_ptr<Kept> kept;
+    if (options.keep) {
+        auto opened = Kept::open(*options.keep, m);
+        if (auto* rejected = std::get_if<Rejected>(&opened)) {
+            out.keep_rejected = std::move(*rejected);
+            return out;
+        }
+        kept = std::move(std::get<std::unique_ptr<Kept>>(opened));
+        driver.known = kept.get();
+    }
+    std::vector<std::optional<EvidenceMark>> marks(infos.size());
+    const bool wants_marks = options.outputs.safety_case || options.outputs.page;
+    driver.on_judged = [&](ClaimResult& r) {
+        explain(m, r);
+        if (wants_marks && !std::holds_alternative<Undecided>(r.verdict))
+            marks[static_cast<std::size_t>(r.claim)] = evidence_mark(m, r);
+    };
     std::vector<ClaimResult> results;
-    driver.on_result = [&](const ClaimResult& found) {
-        const ClaimResult& r = results.emplace_back(explained(m, found));
+    driver.on_result = [&](const ClaimResult& r) {
+        results.push_back(r);
         ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
         if (options.evidence && out.evidence_error.empty()) {
             out.evidence_error = write_evidence(m, r, *options.evidence);
@@ -162,6 +186,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     try {
         if (options.evidence) out.evidence_error = write_recheck(m, *options.evidence);
         out.interrupted = check_claims(m, driver).interrupted;
+        if (kept) out.keep_error = kept->write();
         if (options.counterexamples > 1 && !out.interrupted) {
             out.interrupted = add_others(m, driver, options.counterexamples - 1, results);
             for (std::size_t k = 0; k < results.size(); ++k)
@@ -169,7 +194,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         }
         out.json = results_json(m, results, versions());
         const auto faults = analysed(model, options, out);
-        add_outputs(out, m, results, options.outputs, faults ? &*faults : nullptr);
+        add_outputs(out, m, results, in_order(marks), options.outputs, faults ? &*faults : nullptr);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

@@ -1,4 +1,6 @@
 // Scripts, exports, schemas.
+#include <lanyard/tables.hpp>
+
 #include "api/impl.hpp"
 #include "base/file.hpp"
 #include "base/suggest.hpp"
@@ -6,6 +8,7 @@
 #include "model/read.hpp"
 #include "prove/horn.hpp"
 #include "report/json.hpp"
+#include "report/study_schemas.hpp"
 #include "sim/script.hpp"
 #include "sim/trace.hpp"
 
@@ -57,15 +60,36 @@ std::variant<std::string, Rejected> export_horn(const Model& model, const std::s
     return Rejected{"error: there is no claim '" + claim + "'\n", false};
 }
 
+namespace {
+
+struct Schema {
+    SchemaRow row;
+    std::string (*text)();
+};
+const std::vector<Schema>& schemas() {
+    static const std::vector<Schema> table = {
+        {{"model", SchemaOf::model, "the file that check reads"}, model_schema},
+        {{"result", SchemaOf::result, "what check --json writes"}, result_schema},
+        {{"rules", SchemaOf::rules, "pack.json of a rule pack"}, pack_schema},
+        {{"faults", SchemaOf::faults, "what faults --json writes"}, faults_schema},
+        {{"why", SchemaOf::why, "what why --json writes"}, why_schema},
+        {{"mutants", SchemaOf::mutants, "what mutants --json writes"}, mutants_schema},
+        {{"needs", SchemaOf::needs, "what needs --json writes"}, needs_schema},
+    };
+    return table;
+}
+
+}  // namespace
+
+std::vector<SchemaRow> schema_table() {
+    std::vector<SchemaRow> out;
+    for (const auto& s : schemas()) out.push_back(s.row);
+    return out;
+}
+
 std::string schema(SchemaOf which) {
-    switch (which) {
-        case SchemaOf::model:
-            return model_schema();
-        case SchemaOf::result:
-            return result_schema();
-        case SchemaOf::rules:
-            return pack_schema();
-    }
+    for (const auto& s : schemas())
+        if (s.row.of == which) return s.text();
     return "";
 }
 

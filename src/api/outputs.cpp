@@ -34,13 +34,6 @@ void add_waves(CheckReport& report, const lanyard::Model& m, const ClaimResult& 
     report.waves.emplace_back(name + ".gtkw", run_view(m, *run, r.claim, versions(), name + ".vcd"));
 }
 
-std::vector<EvidenceMark> marks_of(const lanyard::Model& m, const std::vector<ClaimResult>& results) {
-    std::vector<EvidenceMark> marks;
-    for (const auto& r : results)
-        if (!std::holds_alternative<lanyard::Undecided>(r.verdict)) marks.push_back(evidence_mark(m, r));
-    return marks;
-}
-
 SafetyCaseTexts case_texts(const lanyard::Model& m, const std::vector<ClaimResult>& results,
                            const std::vector<EvidenceMark>& marks) {
     const SafetyCase argument = safety_case(m, results, marks, versions());
@@ -51,14 +44,12 @@ SafetyCaseTexts case_texts(const lanyard::Model& m, const std::vector<ClaimResul
 }  // namespace
 
 void add_outputs(CheckReport& report, const lanyard::Model& m, const std::vector<ClaimResult>& results,
-                 const Outputs& wanted, const AnalysedFaults* faults) {
+                 const std::vector<EvidenceMark>& marks, const Outputs& wanted, const AnalysedFaults* faults) {
     if (wanted.junit) report.junit = junit_xml(m, results, versions());
     if (wanted.sarif) report.sarif = sarif_json(m, results, versions(), relative_path(m.source.name()));
     if (wanted.csv) report.csv = verdicts_csv(m, results);
     if (wanted.waves)
         for (const auto& r : results) add_waves(report, m, r);
-    if (!wanted.safety_case && !wanted.page) return;
-    const std::vector<EvidenceMark> marks = marks_of(m, results);
     if (wanted.safety_case) report.safety_case = case_texts(m, results, marks);
     if (!wanted.page) return;
     std::optional<PageFaults> tables;

@@ -2,7 +2,9 @@
 // Why it is sound: it need not be; the result goes through the same obligations as every certificate.
 // How: every lemma, rule, definition and next-state equation gets a switch; the core of the `safe` query names the
 // lemmas that exclude the target; each of those must follow from lemmas before the step, whose core names more; until
-// closed.
+// closed. A core need not be minimal; where that is wanted, each name is tried without it afterwards (deletion, the
+// plainest way to an irreducible unsatisfiable core: J. Marques-Silva, "Minimal Unsatisfiability: Models, Algorithms
+// and Applications", ISMVL 2010, from memory).
 #include "certify/minimise.hpp"
 
 #include <algorithm>
@@ -15,8 +17,8 @@ namespace {
 
 class Minimiser {
  public:
-    Minimiser(const Question& q, const Certificate& c, std::uint64_t budget)
-        : question_(q), given_(c), budget_(budget), system_(system_of(ctx_, q, true)) {}
+    Minimiser(const Question& q, const Certificate& c, std::uint64_t budget, bool one_by_one)
+        : question_(q), given_(c), budget_(budget), one_by_one_(one_by_one), system_(system_of(ctx_, q, true)) {}
 
     Certificate run() {
         const auto lemmas = parse_lemmas(system_, given_.lemmas);
@@ -134,7 +136,28 @@ class Minimiser {
         guard_rules(step, now, on_step);
         guard_next(step, now, then, on_step);
         step.add(!all_of(after));
-        return collect(step, on_step);
+        if (!collect(step, on_step)) return false;
+        if (one_by_one_) spare({{&safe, on}, {&step, on_step}});
+        return true;
+    }
+
+    struct Asked {
+        Solver* solver;
+        std::vector<z3::expr> on;
+    };
+    // Takes one name after the other away, wherever it stands, as long as all questions stay without an answer.
+    void spare(const std::vector<Asked>& questions) {
+        for (const std::string& label : std::vector<std::string>(used_.begin(), used_.end())) {
+            std::set<std::string> fewer = used_;
+            fewer.erase(label);
+            const bool enough = std::all_of(questions.begin(), questions.end(), [&](const Asked& q) {
+                std::vector<z3::expr> left;
+                for (const auto& e : q.on)
+                    if (fewer.contains(labels_.at(e.id()))) left.push_back(e);
+                return q.solver->check(left, budget_) == Answer::unsatisfiable;
+            });
+            if (enough) used_ = std::move(fewer);
+        }
     }
     // Twice: the core of a core is smaller.
     bool collect(Solver& s, std::vector<z3::expr> on) {
@@ -166,6 +189,7 @@ class Minimiser {
     const Question& question_;
     const Certificate& given_;
     std::uint64_t budget_;
+    bool one_by_one_;
     z3::context ctx_;
     System system_;
     std::vector<z3::expr> lemmas_;
@@ -178,11 +202,15 @@ class Minimiser {
 }  // namespace
 
 Certificate minimise(const Question& q, const Certificate& c, std::uint64_t budget) {
-    Certificate out = Minimiser(q, c, budget).run();
+    Certificate out = Minimiser(q, c, budget, false).run();
 #ifdef LANYARD_PLANT_LIES
     distort_lemmas(out.lemmas);
 #endif
     return out;
+}
+
+Certificate pared_down(const Question& q, const Certificate& c, std::uint64_t budget) {
+    return Minimiser(q, c, budget, true).run();
 }
 
 }  // namespace lanyard

@@ -10,4 +10,8 @@ namespace lanyard {
 // solver gives up, it is the given one.
 Certificate minimise(const Question& q, const Certificate& c, std::uint64_t budget);
 
+// The same, and of the assumptions and elements that it names none can be taken out with these lemmas (but for what the
+// solver gives up on). Costs a check for each of them.
+Certificate pared_down(const Question& q, const Certificate& c, std::uint64_t budget);
+
 }  // namespace lanyard

@@ -24,16 +24,28 @@ struct Assumption {
     int part = -1;
 };
 
-enum class Need { needed, spare, unknown };
+enum class Need {
+    needed,     // in every set that suffices
+    by_itself,  // can be taken away by itself, but not together with what is `spare`
+    spare,      // all of these can be taken away at once
+    unknown,    // undecided within the limit of work; it stays
+};
 
 struct JudgedAssumption {
     Assumption assumption;
     Need need = Need::unknown;
 };
 
+// Logic or an output that the proof at hand needs.
+struct UsedElement {
+    std::string name;
+    bool by_every_proof = false;  // without it - it might be anything - the claim is refuted
+};
+
 struct ClaimNeeds {
-    ClaimResult result;
+    ClaimResult result;                         // a proof's certificate names no more than it needs
     std::vector<JudgedAssumption> assumptions;  // of a claim that is proved
+    std::vector<UsedElement> elements;          // of a claim with a certificate of its own
 };
 
 }  // namespace lanyard

@@ -18,11 +18,14 @@ Exit case_command(const CommandLine& line) {
     if (auto error = check_targets(line)) return complain(*error);
     if (auto error = read_limits(line, options)) return complain(*error);
     if (auto folder = line.text("--evidence")) options.evidence = *folder;
+    if (auto file = line.text("--keep")) options.keep = *file;
 
     ProgressLine progress(is_terminal(STDERR_FILENO));
     const auto report = watched(progress, options, [&] { return api::check(model, options); });
+    if (report.keep_rejected) return complain(*report.keep_rejected);
     if (!report.evidence_error.empty())
         return complain(UsageError{report.evidence_error, "the evidence is not complete"});
+    if (!report.keep_error.empty()) return complain(UsageError{report.keep_error, "nothing was written"});
     const std::string text = harmless(report.heading) + "\n\n" + report.safety_case.text + "\n" + report.closing + "\n";
     if (report.interrupted) {  // half an argument is shown, but it is not passed on
         std::cout << text;

@@ -66,6 +66,7 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
         options.counterexamples = static_cast<unsigned>(*count);
     }
     if (auto folder = line.text("--evidence")) options.evidence = *folder;
+    if (auto file = line.text("--keep")) options.keep = *file;
     options.outputs.junit = line.has("--junit");
     options.outputs.sarif = line.has("--sarif");
     options.outputs.csv = line.has("--csv");
@@ -76,6 +77,7 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
 // What was asked for beside the text. Half a check is not passed on to other programs.
 std::optional<UsageError> write_results(const CommandLine& line, const api::CheckReport& report) {
     if (!report.evidence_error.empty()) return UsageError{report.evidence_error, "the evidence is not complete"};
+    if (!report.keep_error.empty()) return UsageError{report.keep_error, "what stands above holds, but was not kept"};
     std::vector<std::pair<std::string, std::string>> files;
     const auto add = [&](const char* option, const std::string& text) {
         if (const auto file = line.text(option)) files.emplace_back(*file, text);
@@ -116,6 +118,7 @@ Exit check_command(const CommandLine& line) {
     progress.print(harmless(model.heading()) + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
     auto report = watched(progress, options, [&] { return api::check(model, options); });
+    if (report.keep_rejected) return complain(*report.keep_rejected);
     for (api::ClaimReport& claim : report.claims)
         if (options.evidence && !claim.evidence.empty()) claim.evidence = (*options.evidence / claim.evidence).string();
     std::cout << text.after_lines(report) << std::flush;

@@ -4,6 +4,8 @@
 #include <iostream>
 #include <sstream>
 
+#include <lanyard/tables.hpp>
+
 #include "cli/completion.hpp"
 #include "cli/help.hpp"
 #include "cli/show.hpp"
@@ -134,9 +136,8 @@ Exit run_command(const CommandLine& line) {
 
 Exit schema_command(const CommandLine& line) {
     const std::string which = line.text("WHICH").value_or("");
-    std::cout << api::schema(which == "model"   ? api::SchemaOf::model
-                             : which == "rules" ? api::SchemaOf::rules
-                                                : api::SchemaOf::result);
+    for (const api::SchemaRow& row : api::schema_table())
+        if (row.name == which) std::cout << api::schema(row.of);
     return Exit::all_proved;
 }
 

@@ -1,5 +1,7 @@
 #include "cli/options.hpp"
 
+#include <lanyard/tables.hpp>
+
 namespace lanyard::cli {
 
 namespace {
@@ -57,6 +59,9 @@ CommandRow check_row() {
                "viewer."),
         option("--evidence", Takes::folder, "DIR",
                "Write what stands behind each verdict into one folder a claim (lanyard help evidence)."),
+        option("--keep", Takes::file, "FILE",
+               "Keep what is found in this file, and look there first: what was found before, of the same model by the "
+               "same version, is checked anew instead of searched for (lanyard help limits)."),
         option("--engine", Takes::text, "NAME",
                "Search with this engine only; the default is all of them (lanyard help limits lists them)."),
         option("--jobs", Takes::count, "N",
@@ -100,6 +105,7 @@ CommandRow case_row() {
                "Write a record of the check to be printed and signed too: what was checked, what was not, what to "
                "inspect."),
         option("--evidence", Takes::folder, "DIR", "As for check."),
+        option("--keep", Takes::file, "FILE", "As for check."),
         repeatable("--rules", Takes::text, "PACK", "As for check."),
     };
     add_limits(row);
@@ -120,6 +126,7 @@ CommandRow report_row() {
         required("--out", Takes::folder, "DIR", "The folder to write into; made if it is not there."),
         flag("--faults", "Ask which single faults break which claims too, as lanyard faults does. Takes a while."),
         option("--evidence", Takes::folder, "DIR", "As for check."),
+        option("--keep", Takes::file, "FILE", "As for check."),
         repeatable("--rules", Takes::text, "PACK", "As for check."),
     };
     add_limits(row);
@@ -312,16 +319,15 @@ CommandRow why_row() {
 CommandRow schema_row() {
     CommandRow row;
     row.name = "schema";
-    row.meaning = "Print the JSON Schema of the model file, of the results or of a rule pack.";
+    row.meaning = "Print the JSON Schema of the model file, of a rule pack or of results.";
     row.more = "An editor that is given the schema completes keys and marks mistakes while you write.";
-    row.options = {{"WHICH",
-                    Takes::choice,
-                    "WHICH",
-                    {"model", "result", "rules"},
-                    true,
-                    false,
-                    "model: the file that check reads. result: the file that --json writes. rules: pack.json of "
-                    "a rule pack."}};
+    std::vector<std::string> names;
+    std::string meaning;
+    for (const api::SchemaRow& schema : api::schema_table()) {
+        names.push_back(schema.name);
+        meaning += (meaning.empty() ? "" : " ") + schema.name + ": " + schema.meaning + ".";
+    }
+    row.options = {{"WHICH", Takes::choice, "WHICH", names, true, false, meaning}};
     row.examples = {"lanyard schema model > lanyard.schema.json"};
     return row;
 }

@@ -4,8 +4,8 @@
 #include <set>
 
 #include "base/slot.hpp"
-#include "certify/obligations.hpp"
 #include "claims/cone.hpp"
+#include "explain/again.hpp"
 #include "explain/mutants.hpp"
 #include "explain/near.hpp"
 #include "prove/pool.hpp"
@@ -144,28 +144,6 @@ class Mutation {
         search(out, changed, left, o);
     }
 
-    // The proof of the model itself, checked of the mutant: most changes that survive leave the invariant one.
-    static bool proves_still(const Model& changed, const Judging& j, const JudgeOptions& o) {
-        if (!j.certificate || o.stopped()) return false;
-        Question q;
-        q.model = &changed;
-        q.claim = j.claim;
-        q.condition = changed.claims[slot(j.claim)].condition;
-        q.leaps = j.certificate->leaps;
-        q.wide = j.certificate->wide;
-        q.tangents = j.certificate->tangents;
-        try {
-            Timing unused;
-            if (q.leaps) settle_leaps(q, o, unused);
-            if (q.leaps != j.certificate->leaps) return false;
-            return check_obligations(obligations(q, *j.certificate), o.work_limit).check == Check::holds;
-        } catch (const Unsupported&) {
-        } catch (const z3::exception&) {  // it speaks of a state that the mutant has not got
-        } catch (const InternalError&) {
-        }
-        return false;  // the search will say
-    }
-
     // Claims that no run broke, and whether it is known of the mutant that they demand something.
     struct Left {
         const Judging* judging;
@@ -174,7 +152,8 @@ class Mutation {
 
     void search(JudgedMutant& out, const Model& changed, const std::vector<Left>& left, const JudgeOptions& o) const {
         for (const auto& [j, demands] : left) {
-            if (demands && proves_still(changed, *j, o)) continue;
+            // Most changes that survive leave the model's own invariant one.
+            if (demands && j->certificate && proves_still(changed, j->claim, *j->certificate, o)) continue;
             const Verdict verdict = verdict_of(changed, j->claim, o);
             if (std::holds_alternative<Undecided>(verdict)) out.open.push_back(j->claim);
             if (!std::holds_alternative<Refuted>(verdict) && !std::holds_alternative<Vacuous>(verdict)) continue;
@@ -186,16 +165,6 @@ class Mutation {
         }
         if (!out.open.empty()) return;
         out.fate = is_equivalent(out.mutant, o) ? MutantFate::equivalent : MutantFate::survived;
-    }
-
-    // What a solver says that was stopped counts for nothing.
-    static Verdict verdict_of(const Model& m, int claim, const JudgeOptions& o) {
-        try {
-            if (!o.stopped()) return judge(m, claim, o).verdict;
-        } catch (const InternalError&) {
-            if (!o.stopped()) throw;
-        }
-        return Undecided{"stopped", 0};
     }
 
     bool is_equivalent(const Mutant& mutant, const JudgeOptions& o) const {

@@ -1,8 +1,15 @@
 #include "explain/needs.hpp"
 
+#include <algorithm>
+#include <functional>
+
 #include "base/slot.hpp"
+#include "certify/minimise.hpp"
 #include "claims/cone.hpp"
+#include "explain/again.hpp"
+#include "explain/mutants.hpp"
 #include "prove/pool.hpp"
+#include "sim/interpreter.hpp"
 
 namespace lanyard {
 
@@ -67,8 +74,16 @@ std::vector<Assumption> assumptions_of(const Model& m, int claim) {
     return out;
 }
 
-Model without(const Model& m, int claim, const Assumption& a) {
-    Model out = m;
+namespace {
+
+// What stands behind in a list first, so that the places of the others stay; the healthy engine last, as "except" is
+// part of it.
+bool goes_first(const Assumption& a, const Assumption& b) {
+    const bool a_last = a.kind == AssumedKind::healthy, b_last = b.kind == AssumedKind::healthy;
+    return a_last != b_last ? b_last : a.part > b.part;
+}
+
+void take_away(Model& out, int claim, const Assumption& a) {
     const auto k = slot(a.index);
     switch (a.kind) {
         case AssumedKind::healthy:
@@ -101,54 +116,125 @@ Model without(const Model& m, int claim, const Assumption& a) {
             out.relays[k].drops_out = as_long_again(out.relays[k].drops_out);
             break;
     }
+}
+
+}  // namespace
+
+Model without(const Model& m, int claim, std::vector<Assumption> all) {
+    Model out = m;
+    std::stable_sort(all.begin(), all.end(), goes_first);
+    for (const auto& a : all) take_away(out, claim, a);
     return out;
 }
 
 namespace {
 
-Need need_of(const Model& m, int claim, const Assumption& a, const JudgeOptions& o) {
-    try {
-        if (o.stopped()) return Need::unknown;
-        const Verdict verdict = judge(without(m, claim, a), claim, o).verdict;
-        if (std::holds_alternative<Proved>(verdict)) return Need::spare;
-        if (!std::holds_alternative<Undecided>(verdict)) return Need::needed;
-    } catch (const InternalError&) {
-        // What a solver says that was stopped counts for nothing.
-        if (!o.stopped()) throw;
+// What is asked of one proof.
+class Proof {
+ public:
+    Proof(const Model& m, ClaimNeeds& out) : m_(m), out_(out) {}
+
+    // The certificate with what it cannot do without; the names that are asked about come from it.
+    void pare_down() {
+        auto& proved = std::get<Proved>(out_.result.verdict);
+        for (const auto& a : assumptions_of(m_, claim())) out_.assumptions.push_back({a, Need::unknown});
+        if (!proved.certificate || proved.playbook) return;
+        Question q = question_of(m_, claim(), *proved.certificate);
+        proved.certificate = pared_down(q, *proved.certificate, check_budget);
+        for (const auto& name : proved.certificate->elements) out_.elements.push_back({name, false});
     }
-    return Need::unknown;
-}
+
+    std::size_t questions() const { return out_.assumptions.size() + out_.elements.size(); }
+
+    // Each by itself.
+    void ask(std::size_t i, const JudgeOptions& o) {
+        if (i < out_.assumptions.size())
+            out_.assumptions[i].need = need_of(without(m_, claim(), {out_.assumptions[i].assumption}), o);
+        else
+            ask_element(out_.elements[i - out_.assumptions.size()], o);
+    }
+
+    // All that can be spared by itself: at once, or else one after the other as long as the claim is proved.
+    void ask_together(const JudgeOptions& o) {
+        std::vector<Assumption> away;
+        for (const auto& a : out_.assumptions)
+            if (a.need == Need::spare) away.push_back(a.assumption);
+        if (away.size() < 2 || need_of(without(m_, claim(), away), o) == Need::spare) return;
+        away.clear();
+        for (auto& a : out_.assumptions) {
+            if (a.need != Need::spare) continue;
+            away.push_back(a.assumption);
+            if (away.size() == 1) continue;
+            const Need together = need_of(without(m_, claim(), away), o);
+            if (together == Need::spare) continue;
+            away.pop_back();
+            a.need = together == Need::needed ? Need::by_itself : Need::unknown;
+        }
+    }
+
+ private:
+    const Model& m_;
+    ClaimNeeds& out_;
+
+    int claim() const { return out_.result.claim; }
+
+    // The proof at hand may do for the changed model, with the example that it owes; else the search says.
+    Need need_of(const Model& changed, const JudgeOptions& o) const {
+        const auto& proved = std::get<Proved>(out_.result.verdict);
+        if (proved.certificate && !proved.playbook && demands_still(changed, proved.example) &&
+            proves_still(changed, claim(), *proved.certificate, o))
+            return Need::spare;
+        const Verdict verdict = verdict_of(changed, claim(), o);
+        if (std::holds_alternative<Proved>(verdict)) return Need::spare;
+        return std::holds_alternative<Undecided>(verdict) ? Need::unknown : Need::needed;
+    }
+    bool demands_still(const Model& changed, const Run& example) const {
+        const Replay played = replay(changed, example, claim_of(changed, claim()).condition, claim());
+        return played.legal && played.demanded;
+    }
+
+    // Stuck is one of the things that an element does that may do anything. Only a refutation says something.
+    void ask_element(UsedElement& element, JudgeOptions o) const {
+        o.engine = "bounded";
+        for (const auto& mutant : mutants_of(m_)) {
+            const bool stuck = mutant.kind == MutantKind::stuck_on || mutant.kind == MutantKind::stuck_off;
+            if (!stuck || m_.name_of(mutant.signal) != element.name) continue;
+            if (std::holds_alternative<Refuted>(verdict_of(mutated(m_, mutant), claim(), o)))
+                element.by_every_proof = true;
+            if (element.by_every_proof) return;
+        }
+    }
+};
 
 }  // namespace
 
 NeedsReport needs_of(const Model& m, const DriverOptions& options, std::uint64_t work) {
     DriverReport base = check_claims(m, options);
     NeedsReport out{{}, base.interrupted};
-    struct Task {
-        std::size_t claim, assumption;
-    };
-    std::vector<Task> all;
-    for (auto& r : base.results) {
-        ClaimNeeds c;
-        if (std::holds_alternative<Proved>(r.verdict))
-            for (const auto& a : assumptions_of(m, r.claim)) {
-                all.push_back({out.claims.size(), c.assumptions.size()});
-                c.assumptions.push_back({a, Need::unknown});
-            }
-        c.result = std::move(r);
-        out.claims.push_back(std::move(c));
-    }
-    if (out.interrupted) return out;
-    PoolTasks tasks;
-    tasks.count = all.size();
-    tasks.work = [&](std::size_t i, const JudgeOptions& o) {
-        ClaimNeeds& c = out.claims[all[i].claim];
-        JudgedAssumption& j = c.assumptions[all[i].assumption];
-        j.need = need_of(m, c.result.claim, j.assumption, o);
-    };
+    for (auto& r : base.results) out.claims.push_back({std::move(r), {}, {}});
+    std::vector<Proof> proofs;
+    for (auto& c : out.claims)
+        if (std::holds_alternative<Proved>(c.result.verdict)) proofs.emplace_back(m, c);
     PoolOptions pool = pool_options(options);
     pool.judge.work_limit = work;
-    out.interrupted = run_pool(tasks, pool);
+    pool.judge.any_run = true;
+    const auto each = [&](std::size_t count, const std::function<void(std::size_t, const JudgeOptions&)>& f) {
+        if (out.interrupted) return;
+        PoolTasks tasks;
+        tasks.count = count;
+        tasks.work = f;
+        out.interrupted = run_pool(tasks, pool);
+    };
+    each(proofs.size(), [&](std::size_t i, const JudgeOptions&) { proofs[i].pare_down(); });
+    struct Task {
+        Proof* proof;
+        std::size_t question;
+    };
+    std::vector<Task> all;
+    for (auto& proof : proofs)
+        for (std::size_t k = 0; k < proof.questions(); ++k) all.push_back({&proof, k});
+    each(all.size(), [&](std::size_t i, const JudgeOptions& o) { all[i].proof->ask(all[i].question, o); });
+    each(proofs.size(), [&](std::size_t i, const JudgeOptions& o) { proofs[i].ask_together(o); });
     return out;
 }
 

@@ -2,12 +2,19 @@
 //
 // What it decides. A certificate says what one proof used; another proof might use less. So each assumption that can
 // have a say - the condition's parts, what is healthy of a quantity, how fast it moves, the errors and delays of
-// sensors, the times of relays - is taken away from the model by itself and the claim is judged again. Proved: it would
-// hold without. Refuted or vacuous: every proof needs it, it is in every set of assumptions that suffices.
+// sensors, the times of relays - is taken away from the model by itself and the claim is judged again. Refuted or
+// vacuous: every proof needs it, it is in every set of assumptions that suffices. Proved: it can be spared. Then all
+// that can be spared is taken away at once; where that is too much, one after the other, as long as the claim is
+// proved. What is left is a set that suffices and of which none can be spared. (Deletion, as for unsatisfiable cores:
+// certify/minimise.cpp. There may be other such sets; what is in all of them is exactly what cannot be spared by
+// itself, as fewer assumptions have more runs.)
+//
+// Of logic and outputs the least set for the proof at hand is named, and of each whether it stuck on or off breaks the
+// claim: then no proof does without it. That it does not break it, stuck, says nothing.
 //
 // Why it is sound. Taking an assumption away only adds runs, and both answers are checked verdicts about the model with
-// these runs. Assumptions are taken away one at a time: that two can be spared each does not say that both can. What is
-// no yes or no is widened: a delay to twice as long. Gives up at the limit of work: unknown.
+// these runs. What is no yes or no is widened: a delay to twice as long. Gives up at the limit of work: unknown, and
+// stays in the set.
 //
 // Assumptions that no proof needs are what is called vacuity of an environment; see Chockler, Kupferman & Vardi in
 // mutation.hpp, of which this is the other half: there the logic is changed, here the world.
@@ -28,6 +35,6 @@ NeedsReport needs_of(const Model& model, const DriverOptions& options, std::uint
 
 // Those that can have a say in the claim.
 std::vector<Assumption> assumptions_of(const Model& model, int claim);
-Model without(const Model& model, int claim, const Assumption& assumption);
+Model without(const Model& model, int claim, std::vector<Assumption> assumptions);
 
 }  // namespace lanyard

@@ -286,7 +286,9 @@ std::vector<ExprPtr> expressions_of(const Claim& claim);
 struct Model {
     std::string name;
     SourceText source;
-    std::string sha256;
+    std::string sha256;  // of the file
+    std::string
+        made_into;  // how it differs from what the file says, so that it is not taken for it; empty: it does not
     Rational scan;  // s
 
     std::vector<Signal> signals;

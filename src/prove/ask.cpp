@@ -15,6 +15,7 @@
 #include "encode/leap.hpp"
 #include "prove/canonical.hpp"
 #include "prove/coarse.hpp"
+#include "prove/known.hpp"
 #include "sim/interpreter.hpp"
 
 namespace lanyard {
@@ -55,6 +56,23 @@ class Asker {
  public:
     Asker(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
         : question_(q), options_(o), timing_(t), engine_(engine) {}
+
+    // Somebody else's answer, checked as if a prover had said it; nothing if it does not pass.
+    std::optional<Answered> again(const Answered& a) {
+        try {
+            if (const auto* hit = std::get_if<Hit>(&a)) {
+                const Watch watch(timing_.replaying);
+                if (!replayed(hit->run).empty()) return std::nullopt;
+            } else if (const auto* none = std::get_if<NoHit>(&a)) {
+                const Watch watch(timing_.rechecking);
+                if (check_obligations(obligations(question_, none->certificate), check_budget).check != Check::holds)
+                    return std::nullopt;
+            }
+            return a;
+        } catch (const z3::exception&) {  // it speaks of something else
+            return std::nullopt;
+        }
+    }
 
     Answered run() {
         start();
@@ -218,7 +236,17 @@ class Asker {
 }  // namespace
 
 Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine) {
-    return Asker(q, options, timing, engine).run();
+    if (options.known == nullptr) return Asker(q, options, timing, engine).run();
+    const std::string key = key_of(q, options);
+    if (const auto known = options.known->look_up(key, *q.model)) {
+        if (auto again = Asker(q, options, timing, engine).again(known->answer)) {
+            engine = known->engine;
+            return std::move(*again);
+        }
+    }
+    Answered found = Asker(q, options, timing, engine).run();
+    if (!options.stopped()) options.known->keep(key, *q.model, {found, engine});
+    return found;
 }
 
 namespace {

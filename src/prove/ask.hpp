@@ -8,12 +8,15 @@
 
 namespace lanyard {
 
+class KnownAnswers;  // known.hpp
+
 struct JudgeOptions {
     std::string engine;  // only this one; empty: all
     // Z3 resource units that the search for one answer may cost; decides alike on every machine.
     std::uint64_t work_limit = 400'000'000;
     std::uint64_t first_budget = 50'000;  // of each prover in the first round
     bool any_run = false;                 // the run of a hit is not for show
+    KnownAnswers* known = nullptr;        // looked at first, and told what is found
     const StopFlag* stop = nullptr;       // time, memory, Ctrl-C
     // Told what is at work, so that it can be interrupted; null when nothing is.
     std::function<void(Interruptible*)> running;

@@ -18,7 +18,10 @@ class Driver {
     DriverReport run() {
         PoolTasks tasks;
         tasks.count = results_.size();
-        tasks.work = [this](std::size_t i, const JudgeOptions& o) { results_[i] = judge_one(options_.claims[i], o); };
+        tasks.work = [this](std::size_t i, const JudgeOptions& o) {
+            results_[i] = judge_one(options_.claims[i], o);
+            if (options_.on_judged) options_.on_judged(results_[i]);
+        };
         tasks.on_start = [this](std::size_t done, std::size_t i) {
             if (options_.on_start) options_.on_start(done, options_.claims[i]);
         };
@@ -26,7 +29,9 @@ class Driver {
             if (options_.on_result) options_.on_result(results_[i]);
         };
         DriverReport out;
-        out.interrupted = run_pool(tasks, pool_options(options_));
+        PoolOptions pool = pool_options(options_);
+        pool.judge.known = options_.known;
+        out.interrupted = run_pool(tasks, pool);
         out.results = std::move(results_);
         return out;
     }

@@ -14,10 +14,12 @@ struct DriverOptions {
     std::vector<int> claims;  // indices in Model::claims
     std::string engine;
     std::uint64_t work_limit = JudgeOptions{}.work_limit;
+    KnownAnswers* known = nullptr;  // of check_claims alone: who asks about changed models has no use for them
     unsigned jobs = 1;
     std::optional<double> time_s;
     std::optional<std::uint64_t> memory_mb;
     std::function<bool()> interrupted;                             // asked now and then
+    std::function<void(ClaimResult&)> on_judged;                   // in the thread that judged it; several at once
     std::function<void(const ClaimResult&)> on_result;             // in the order of `claims`; never two at once
     std::function<void(std::size_t decided, int claim)> on_start;  // a claim is begun; never two at once
 };

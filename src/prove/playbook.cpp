@@ -136,6 +136,17 @@ void name_steps(const Model& m, const Recoverable& goal, std::vector<Phase>& ste
 
 }  // namespace
 
+std::string text_of(const std::vector<Phase>& book) {
+    std::string text;
+    for (const auto& step : book) {
+        for (const bool on : step.positions) text += on ? '1' : '0';
+        text += ' ' + step.limit.get_str() + (step.nobody_cranks ? " quiet" : "");
+        for (const auto& [q, v] : step.world) text += ' ' + std::to_string(q) + '=' + v.get_str();
+        text += '\n';
+    }
+    return text;
+}
+
 std::shared_ptr<const Model> with_playbook(const Model& m, int claim, std::vector<Phase> steps) {
     const Claim& of = m.claims[static_cast<std::size_t>(claim)];
     const Recoverable& goal = goal_of(m, claim);
@@ -155,6 +166,7 @@ std::shared_ptr<const Model> with_playbook(const Model& m, int claim, std::vecto
     p.any_time = true;
     for (const bool may : goal.may_move) p.untouched.push_back(!may);
     auto out = std::make_shared<Model>(m);
+    out->made_into = "playbook of claim " + std::to_string(claim) + '\n' + text_of(p.phases);
     Claim c = of;
     c.id = of.id + ": playbook";
     c.body = std::move(p);

@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <optional>
+#include <string>
 
 #include "claims/run.hpp"
 #include "model/model.hpp"
@@ -17,6 +18,9 @@ struct PlaybookStyle {
 
 // The steps of the part of a run that follows its first `scans` scans, which is obeyed under `claim` of the model.
 std::vector<Phase> steps_of(const Model& model, int claim, const Run& run, long scans, const PlaybookStyle& style);
+
+// Of two playbooks the same only if they are the same.
+std::string text_of(const std::vector<Phase>& playbook);
 
 // The model with one more claim at its end: from every state that is reachable under the recoverable claim's first
 // condition, these steps lead to its goal, under its second condition. Nothing if they take longer than the claim

@@ -180,16 +180,6 @@ class Recovery {
                              0};
     }
 
-    static std::string text_of(const Book& book) {
-        std::string text;
-        for (const auto& step : book) {
-            for (const bool on : step.positions) text += on ? '1' : '0';
-            text += ' ' + step.limit.get_str() + (step.nobody_cranks ? " quiet" : "");
-            for (const auto& [q, v] : step.world) text += ' ' + std::to_string(q) + '=' + v.get_str();
-            text += '\n';
-        }
-        return text;
-    }
     // One behind the other; where one of them holds the other, that one.
     static Book joined(Book a, const Book& b) {
         const std::string first = text_of(a), second = text_of(b);

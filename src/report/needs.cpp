@@ -24,6 +24,8 @@ const char* need_word(Need need) {
     switch (need) {
         case Need::needed:
             return "needed";
+        case Need::by_itself:
+            return "by itself";
         case Need::spare:
             return "spare";
         case Need::unknown:
@@ -36,6 +38,13 @@ std::vector<std::string> words_of(const Model& m, const ClaimNeeds& c, Need need
     std::vector<std::string> out;
     for (const auto& a : c.assumptions)
         if (a.need == need) out.push_back(assumption_words(m, c.result.claim, a.assumption));
+    return out;
+}
+
+std::vector<std::string> elements_of(const ClaimNeeds& c, bool by_every_proof) {
+    std::vector<std::string> out;
+    for (const auto& e : c.elements)
+        if (e.by_every_proof == by_every_proof) out.push_back(e.name);
     return out;
 }
 
@@ -91,10 +100,12 @@ std::string needs_text(const Model& m, const std::vector<ClaimNeeds>& claims) {
         out += (out.empty() ? "" : "\n") + story_heading(m, c.result) + '\n';
         const Certificate* certificate = certificate_of(c.result.verdict);
         if (!std::holds_alternative<Proved>(c.result.verdict)) continue;
-        if (certificate != nullptr) add_words(out, "proof uses", certificate->elements);
+        add_words(out, "every proof", elements_of(c, true));
+        add_words(out, "this proof", elements_of(c, false));
         if (certificate != nullptr) add_words(out, "not used", certificate->unused_elements);
         add_words(out, "cannot spare", words_of(m, c, Need::needed));
         add_words(out, "holds without", words_of(m, c, Need::spare));
+        add_words(out, "by itself", words_of(m, c, Need::by_itself));
         add_words(out, "not known", words_of(m, c, Need::unknown));
         if (c.assumptions.empty()) add_words(out, "cannot spare", {"no assumption of this kind has a say in it"});
     }
@@ -107,10 +118,11 @@ std::string needs_json(const Model& m, const std::vector<ClaimNeeds>& claims, co
     out["claims"] = Json::array();
     for (const auto& c : claims) {
         Json one = {{"id", claim_at(m, c.result.claim).id}, {"verdict", verdict_name(c.result.verdict)}};
-        if (const Certificate* certificate = certificate_of(c.result.verdict)) {
-            one["elements"] = certificate->elements;
+        one["elements"] = Json::array();
+        for (const auto& e : c.elements)
+            one["elements"].push_back({{"name", e.name}, {"needed_by_every_proof", e.by_every_proof}});
+        if (const Certificate* certificate = certificate_of(c.result.verdict))
             one["unused_elements"] = certificate->unused_elements;
-        }
         one["assumptions"] = Json::array();
         for (const auto& a : c.assumptions)
             one["assumptions"].push_back(

@@ -52,11 +52,19 @@ class RunReader {
         if (single && !wanted_.empty() && claim_id() != wanted_)
             return error("run-form", *tree, "this is a run of the claim \"" + claim_id() + "\"",
                          "--claim asks for \"" + wanted_ + "\"");
-        Run found = segments(*run);
-        if (!out_.diagnostics.has_errors()) out_.run = std::move(found);
+        keep(segments(*run));
+    }
+
+    void read_alone() {
+        const auto tree = json::parse(out_.source, json::Limits{}, out_.diagnostics);
+        if (tree) keep(segments(*tree));
     }
 
  private:
+    void keep(Run found) {
+        if (!out_.diagnostics.has_errors()) out_.run = std::move(found);
+    }
+
     void error(const std::string& code, const json::Value& v, const std::string& what, const std::string& why = "",
                const std::string& hint = "") {
         add(code, Severity::error, v.offset, v.length, what, why, hint);
@@ -254,6 +262,13 @@ RunFile read_run(const Model& model, const std::string& shown_name, const std::s
     RunReader(model, claim, out).read();
     out.diagnostics.sort_by_place();
     return out;
+}
+
+std::optional<Run> read_segments(const Model& model, const std::string& text) {
+    RunFile out;
+    out.source = SourceText("run", text);
+    RunReader(model, "", out).read_alone();
+    return std::move(out.run);
 }
 
 }  // namespace lanyard

@@ -61,12 +61,13 @@ TEST_CASE("what is wrong with a command line is said with a hint") {
           "lanyard: --json is given 2 times\n  lanyard check --help shows what it takes\n");
     CHECK(bad({"check", "car.json", "--color", "alway"}) ==
           "lanyard: --color cannot be \"alway\"\n  did you mean always?\n");
-    CHECK(bad({"schema", "everything"}) ==
-          "lanyard: WHICH cannot be \"everything\"\n  it is one of: model, result, rules\n");
+    CHECK(
+        bad({"schema", "everything"}) ==
+        "lanyard: WHICH cannot be \"everything\"\n  it is one of: model, result, rules, faults, why, mutants, needs\n");
     CHECK(bad({"run", "car.json"}) ==
           "lanyard: --script is missing\n  lanyard run MODEL --script FILE [--format FORMAT] [--out FILE]\n");
     CHECK(bad({"schema", "model", "result"}) ==
-          "lanyard: \"result\" is one word too many\n  lanyard schema model|result|rules\n");
+          "lanyard: \"result\" is one word too many\n  lanyard schema model|result|rules|faults|why|mutants|needs\n");
 }
 
 TEST_CASE("numbers are numbers") {

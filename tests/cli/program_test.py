@@ -111,6 +111,35 @@ class Program(unittest.TestCase):
         for file in files:
             self.assertEqual((self.path / "a" / file).read_bytes(), (self.path / "b" / file).read_bytes(), file)
 
+    def test_what_was_found_is_kept(self):
+        def check(*words, code=10):
+            return self.run_program("check", "pump.json", "--json", "r.json", *words, code=code)
+
+        results = []
+        for words in ((), ("--keep", "found.json"), ("--keep", "found.json"), ("--keep", "found.json", "--jobs", "1")):
+            text = check(*words).stdout
+            results.append((text, (self.path / "r.json").read_bytes()))
+        self.assertEqual(results[1:], [results[0]] * 3)
+        kept = (self.path / "found.json").read_text(encoding="utf-8")
+        self.run_program("case", "pump.json", "--keep", "found.json", code=10)
+        self.assertEqual((self.path / "found.json").read_text(encoding="utf-8"), kept)
+        # Of another state of the model: begun anew, as nothing of it can be asked for.
+        self.write("other.json", {**PUMP, "name": "Another"})
+        self.run_program("check", "other.json", "--keep", "found.json", code=10)
+        self.assertNotEqual((self.path / "found.json").read_text(encoding="utf-8"), kept)
+        # What is no such file, or was changed, is refused and left alone.
+        for name, text, said in [
+            ("changed.json", kept.replace("true", "false", 1), r"changed\.json:\d+:\d+: error: this file was changed since"),
+            ("half.json", kept[: len(kept) // 2], r"half\.json:\d+:\d+: error: .*\[json-syntax\]"),
+            ("pump.json", None, r"pump\.json:1:1: error: --keep did not write this file .*\[kept-form\]"),
+        ]:
+            if text is not None:
+                self.write(name, text)
+            before = (self.path / name).read_bytes()
+            done = check("--keep", name, code=2)
+            self.assertRegex(done.stderr, said)
+            self.assertEqual((self.path / name).read_bytes(), before)
+
     def test_usage(self):
         self.assertIn("did you mean", self.run_program("check", "pump.json", "--claim", "pump folows", code=1).stderr)
         self.run_program(code=1)
@@ -140,17 +169,41 @@ class Program(unittest.TestCase):
         self.run_program("check", "pump.json", "--json", "folder", code=1)
 
     def test_schemas_are_json(self):
-        for which in ("model", "result", "rules"):
+        for which in ("model", "result", "rules", "faults", "why", "mutants", "needs"):
             self.assertIn("properties", json.loads(self.run_program("schema", which).stdout))
 
-    def test_the_result_obeys_its_schema(self):
+    def test_results_obey_their_schemas(self):
         try:
             import jsonschema
         except ImportError:
             self.skipTest("python3-jsonschema is not installed")
-        self.run_program("check", "pump.json", "--json", "out.json", code=10)
-        schema = json.loads(self.run_program("schema", "result").stdout)
-        jsonschema.validate(json.loads((self.path / "out.json").read_text(encoding="utf-8")), schema)
+        sensed = {
+            **PUMP,
+            "inputs": {**PUMP["inputs"], "oil": {"senses": "oil_pressure", "accuracy": "0.5 psi"}},
+            "logic": {"low": "oil < 15 psi"},
+            "outputs": {"pump": "key OR hand", "warn": "low"},
+            "claims": {**PUMP["claims"], "warns": {"always": "oil_pressure < 14 psi -> warn", "under": "any"}},
+        }
+        self.write("sensed.json", sensed)
+        for which, code, words in [
+            ("result", 10, ("check", "pump.json")),
+            ("result", 10, ("check", "sensed.json", "--counterexamples", "2")),
+            ("faults", None, ("faults", "sensed.json")),
+            ("why", 0, ("why", "pump.json", "pump", "--claim", "pump off with the key")),
+            ("mutants", 0, ("mutants", "sensed.json")),
+            ("needs", 0, ("needs", "sensed.json")),
+        ]:
+            done = subprocess.run(
+                [LANYARD, *words, "--json", "out.json"], cwd=self.path, capture_output=True, timeout=120, check=False
+            )
+            if code is not None:
+                self.assertEqual(done.returncode, code, done.stderr)
+            schema = json.loads(self.run_program("schema", which).stdout)
+            jsonschema.Draft7Validator.check_schema(schema)
+            written = json.loads((self.path / "out.json").read_text(encoding="utf-8"))
+            jsonschema.validate(written, schema)
+            with self.assertRaises(jsonschema.ValidationError):
+                jsonschema.validate({**written, "nothing": 1}, schema)
 
     def test_claims(self):
         words = {"never on together": {"never_both": ["pump", "hand"], "under": "NOT key"}}

@@ -13,14 +13,19 @@ using namespace lanyard::test;
 
 namespace {
 
-// "needed: accuracy of oil", in order
-std::vector<std::string> needed_by(const Model& m, const std::string& claim, unsigned jobs = 1) {
-    static constexpr const char* words[] = {"needed: ", "spare: ", "unknown: "};
+ClaimNeeds found_for(const Model& m, const std::string& claim, unsigned jobs = 1) {
     DriverOptions o;
     o.claims = {claim_called(m, claim)};
     o.jobs = jobs;
-    const ClaimNeeds found = needs_of(m, o, 4'000'000).claims[0];
+    ClaimNeeds found = needs_of(m, o, 4'000'000).claims[0];
     CHECK(std::holds_alternative<Proved>(found.result.verdict));
+    return found;
+}
+
+// "needed: accuracy of oil", in order
+std::vector<std::string> needed_by(const Model& m, const std::string& claim, unsigned jobs = 1) {
+    static constexpr const char* words[] = {"needed: ", "by itself: ", "spare: ", "unknown: "};
+    const ClaimNeeds found = found_for(m, claim, jobs);
     std::vector<std::string> out;
     for (const auto& a : found.assumptions)
         out.push_back(words[static_cast<std::size_t>(a.need)] + assumption_words(m, found.result.claim, a.assumption));
@@ -61,6 +66,33 @@ TEST_CASE("a condition's parts, one by one") {
     CHECK(std::count(fan.begin(), fan.end(), "needed: coolant_temperature within 10 .. 102 degC") == 1);
     CHECK(std::count(fan.begin(), fan.end(), "needed: accuracy of water") == 1);
     CHECK(needed_by(m, "fan when hot") == List{"needed: accuracy of water"});
+}
+
+TEST_CASE("two of a kind can be spared one at a time") {
+    const Model m = explained_model(R"json({"lanyard": 1, "name": "m",
+      "inputs": {"one": {"senses": "oil_pressure", "accuracy": "0.5 psi"},
+                 "two": {"senses": "oil_pressure", "accuracy": "0.5 psi"},
+                 "water": {"senses": "coolant_temperature", "accuracy": "1 degC"}},
+      "outputs": {"run": "one > 15 psi AND two > 15 psi AND water < 120 degC"},
+      "claims": {"cut": {"whenever": "oil_pressure < 14 psi", "then": "NOT run", "within": "80 ms"}}})json");
+    CHECK(needed_by(m, "cut") ==
+          List{"spare: accuracy of one", "by itself: accuracy of two", "spare: accuracy of water"});
+    CHECK(needed_by(m, "cut", 2) == needed_by(m, "cut"));
+}
+
+TEST_CASE("logic that every proof needs, and logic that this one happens to use") {
+    const Model m = explained_model(R"json({"lanyard": 1, "name": "m",
+      "inputs": {"key": "maintained", "a": "maintained", "b": "maintained"},
+      "logic": {"x": "key AND a", "y": "key AND b", "z": "a OR b"},
+      "outputs": {"run": "x AND y AND z"},
+      "claims": {"key off": {"always": "NOT key -> NOT run"}}})json");
+    const ClaimNeeds found = found_for(m, "key off");
+    std::vector<std::string> by_every, by_this;
+    for (const auto& e : found.elements) (e.by_every_proof ? by_every : by_this).push_back(e.name);
+    CHECK(by_every == List{"run"});
+    // x or y, but not both: none is left that could be taken out.
+    REQUIRE(by_this.size() == 1);
+    CHECK((by_this[0] == "x" || by_this[0] == "y"));
 }
 
 TEST_CASE("what is possible is not asked") {

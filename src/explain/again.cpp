@@ -1,0 +1,43 @@
+#include "explain/again.hpp"
+
+#include "base/slot.hpp"
+#include "prove/judge.hpp"
+
+namespace lanyard {
+
+Question question_of(const Model& m, int claim, const Certificate& certificate) {
+    Question q;
+    q.model = &m;
+    q.claim = claim;
+    q.condition = m.claims[slot(claim)].condition;
+    q.leaps = certificate.leaps;
+    q.wide = certificate.wide;
+    q.tangents = certificate.tangents;
+    return q;
+}
+
+bool proves_still(const Model& changed, int claim, const Certificate& certificate, const JudgeOptions& o) {
+    if (o.stopped()) return false;
+    Question q = question_of(changed, claim, certificate);
+    try {
+        Timing unused;
+        if (q.leaps) settle_leaps(q, o, unused);
+        if (q.leaps != certificate.leaps) return false;
+        return check_obligations(obligations(q, certificate), o.work_limit).check == Check::holds;
+    } catch (const Unsupported&) {
+    } catch (const z3::exception&) {  // it speaks of a state that the changed model has not got
+    } catch (const InternalError&) {
+    }
+    return false;
+}
+
+Verdict verdict_of(const Model& m, int claim, const JudgeOptions& o) {
+    try {
+        if (!o.stopped()) return judge(m, claim, o).verdict;
+    } catch (const InternalError&) {
+        if (!o.stopped()) throw;
+    }
+    return Undecided{"stopped before it was decided", 0};
+}
+
+}  // namespace lanyard

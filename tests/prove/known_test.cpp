@@ -1,0 +1,157 @@
+// Answers that were found before are believed no more than those of a search.
+#include "prove/known.hpp"
+
+#include <catch2/catch.hpp>
+#include <functional>
+#include <map>
+#include <mutex>
+
+#include "model/read.hpp"
+#include "prove/driver.hpp"
+
+using namespace lanyard;
+
+namespace {
+
+// What a check was told, and what it tells the next one: that, or a lie.
+class Memory : public KnownAnswers {
+ public:
+    using Lie = std::function<Answered(const Answered&)>;
+    explicit Memory(Lie lie = nullptr) : lie_(std::move(lie)) {}
+
+    std::optional<KnownAnswer> look_up(const std::string& key, const Model&) override {
+        const std::scoped_lock lock(mutex_);
+        const auto at = answers_.find(key);
+        if (at == answers_.end()) return std::nullopt;
+        ++found;
+        return lie_ ? KnownAnswer{lie_(at->second.answer), at->second.engine} : at->second;
+    }
+    void keep(const std::string& key, const Model&, const KnownAnswer& answer) override {
+        const std::scoped_lock lock(mutex_);
+        ++kept;
+        answers_.insert_or_assign(key, answer);
+    }
+
+    int found = 0, kept = 0;
+
+ private:
+    Lie lie_;
+    std::mutex mutex_;
+    std::map<std::string, KnownAnswer> answers_;
+};
+
+Model model() {
+    auto read = read_model("m.json", R"json({"lanyard": 1, "name": "m",
+      "inputs": {"key": "maintained", "hand": "maintained", "reset": "momentary", "oil": {"senses": "oil_pressure"}},
+      "logic": {"tripped": "RS(oil < 15 psi, reset)"},
+      "outputs": {"pump": "key OR hand", "run": "key AND oil > 15 psi AND NOT tripped"},
+      "claims": {
+        "follows": {"always": "key -> pump"},
+        "alone": {"always": "NOT key -> NOT pump"},
+        "never both": {"always": "key AND NOT key -> pump"},
+        "cut": {"whenever": "oil_pressure < 14 psi", "then": "NOT run", "within": "60 ms"},
+        "comes back": {"recoverable": "run", "may_move": ["key", "reset"], "under": "healthy"}}})json");
+    REQUIRE(read.model);
+    return std::move(*read.model);
+}
+
+std::vector<ClaimResult> judged(const Model& m, KnownAnswers* known) {
+    DriverOptions o;
+    for (std::size_t k = 0; k < m.claims.size(); ++k) o.claims.push_back(static_cast<int>(k));
+    o.known = known;
+    o.jobs = 2;
+    return check_claims(m, o).results;
+}
+
+void same_verdicts(const std::vector<ClaimResult>& a, const std::vector<ClaimResult>& b) {
+    REQUIRE(a.size() == b.size());
+    for (std::size_t k = 0; k < a.size(); ++k) {
+        CAPTURE(k);
+        CHECK(a[k].verdict.index() == b[k].verdict.index());
+        CHECK(a[k].engine == b[k].engine);
+        const Certificate* first = certificate_of(a[k].verdict);
+        const Certificate* second = certificate_of(b[k].verdict);
+        REQUIRE((first == nullptr) == (second == nullptr));
+        if (first != nullptr && !second->lemmas.empty() && second->lemmas[0] != "true")  // a proof may need none
+            CHECK(first->lemmas == second->lemmas);
+        const Run* run = run_against(a[k].verdict);
+        if (run != nullptr) CHECK(run->scans() == run_against(b[k].verdict)->scans());
+    }
+}
+
+}  // namespace
+
+TEST_CASE("what was found once is not searched for again") {
+    const Model m = model();
+    const auto plain = judged(m, nullptr);
+    CHECK(std::holds_alternative<Proved>(plain[0].verdict));
+    CHECK(std::holds_alternative<Refuted>(plain[1].verdict));
+    CHECK(std::holds_alternative<Vacuous>(plain[2].verdict));
+    CHECK(std::holds_alternative<Proved>(plain[3].verdict));
+    Memory memory;
+    same_verdicts(plain, judged(m, &memory));
+    const int told = memory.kept;
+    CHECK(told >= 9);  // two questions for each but the refuted one
+    memory.found = memory.kept = 0;
+    same_verdicts(plain, judged(m, &memory));
+    CHECK(memory.kept == 0);
+    CHECK(memory.found >= told);
+}
+
+TEST_CASE("lies are found out") {
+    const Model m = model();
+    const auto plain = judged(m, nullptr);
+    const auto certificate = [](const char* lemma) {
+        return [lemma](const Answered&) { return Answered{NoHit{{{lemma}, 1, {}, false, true, {}, {}, {}}}}; };
+    };
+    const auto run = [](std::size_t quantities, long scans) {
+        return [=](const Answered&) {
+            Run none;
+            none.segments.resize(1);
+            none.segments[0].scans = scans;
+            none.segments[0].first.quantities.resize(quantities);
+            none.segments[0].first.readings.resize(1);
+            none.segments[0].first.positions.resize(3);
+            none.segments[0].first.missed.resize(3);
+            return Answered{Hit{none}};
+        };
+    };
+    for (const Memory::Lie& lie : {Memory::Lie(certificate("true")), Memory::Lie(certificate("false")),
+                                   Memory::Lie(certificate("(= nothing 1)")), Memory::Lie(certificate("(")),
+                                   Memory::Lie(run(1, 1)), Memory::Lie(run(1, 500))}) {
+        Memory memory(lie);
+        judged(m, &memory);
+        same_verdicts(plain, judged(m, &memory));
+        CHECK(memory.found > 0);
+    }
+}
+
+TEST_CASE("a question's key tells questions apart") {
+    const Model m = model();
+    Question q;
+    q.model = &m;
+    q.claim = 0;
+    const std::string first = key_of(q, {});
+    const auto differs = [&](const std::function<void(Question&, JudgeOptions&)>& change) {
+        Question other = q;
+        JudgeOptions options;
+        change(other, options);
+        return key_of(other, options) != first;
+    };
+    CHECK_FALSE(differs([](Question&, JudgeOptions&) {}));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.claim = 1; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.condition = 1; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.target = Target::demand; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.leaps = false; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.wide = true; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.extra = "true"; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.start = {"1"}; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.before.segments.resize(1); }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.tangents = {{"p", 1, 2}}; }));
+    CHECK(differs([](Question&, JudgeOptions& o) { o.engine = "bounded"; }));
+    CHECK(differs([](Question&, JudgeOptions& o) { o.work_limit = 1; }));
+    CHECK(differs([](Question&, JudgeOptions& o) { o.any_run = true; }));
+    Model other = m;
+    other.made_into = "another";
+    CHECK(differs([&](Question& x, JudgeOptions&) { x.model = &other; }));
+}
