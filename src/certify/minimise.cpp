@@ -170,6 +170,7 @@ class Minimiser {
     }
 
     void sort_labels(Certificate& out) const {
+        out.unused_elements.clear();
         std::set<std::string> elements, assumptions;
         for (const auto& label : used_) {
             if (label.empty() || label == "=" || label == "leap") continue;

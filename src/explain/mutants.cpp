@@ -111,18 +111,18 @@ class Maker {
         add(MutantKind::doubled, e, longer, around);
     }
 
-    // A twentieth of the range of what the constant is compared with; of anything else a tenth of the constant.
-    Rational step(const Expr& beside, const Rational& value) const {
-        if (beside.op == Op::signal || beside.op == Op::last) {
-            const Signal& s = m_.signal(beside.signal);
-            int quantity = -1;
-            if (s.kind == SignalKind::quantity) quantity = s.index;
-            if (s.kind == SignalKind::reading) quantity = m_.sensors[slot(s.index)].quantity;
-            if (quantity >= 0) {
-                const Interval& range = m_.quantities[slot(quantity)].range;
-                return (range.hi - range.lo) / 20;
-            }
-        }
+    // Of the quantity that a constant is compared with; null where it is something else.
+    const Interval* range_of(const Expr& beside) const {
+        if (beside.op != Op::signal && beside.op != Op::last) return nullptr;
+        const Signal& s = m_.signal(beside.signal);
+        if (s.kind == SignalKind::quantity) return &m_.quantities[slot(s.index)].range;
+        if (s.kind == SignalKind::reading) return &m_.quantities[slot(m_.sensors[slot(s.index)].quantity)].range;
+        return nullptr;
+    }
+
+    // A twentieth of the range; of anything else a tenth of the constant.
+    static Rational step(const Interval* range, const Rational& value) {
+        if (range != nullptr) return (range->hi - range->lo) / 20;
         return value == 0 ? Rational(1) : Rational(abs(value) / 10);
     }
 
@@ -130,10 +130,13 @@ class Maker {
         for (std::size_t k = 0; k < e->args.size(); ++k) {
             const ExprPtr& c = e->args[k];
             if (c->op != Op::number) continue;
-            const Rational by = step(*e->args[1 - k], c->value);
+            const Interval* range = range_of(*e->args[1 - k]);
+            const Rational by = step(range, c->value);
             for (const int way : {-1, 1}) {
                 auto moved = copy_of(c);
                 moved->value = c->value + by * way;
+                // Nobody writes a threshold that is never passed; being stuck is a mutant of its own.
+                if (range != nullptr && (moved->value < range->lo || moved->value > range->hi)) continue;
                 moved->written.clear();
                 auto comparison = copy_of(e);
                 comparison->args[k] = moved;

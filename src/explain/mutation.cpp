@@ -90,6 +90,7 @@ class Mutation {
             tasks.on_start = [this](std::size_t done, std::size_t) { options_.on_mutant(done, out_.mutants.size()); };
         PoolOptions pool = pool_options(options_.driver);
         pool.judge.work_limit = options_.work;
+        pool.judge.any_run = true;  // nobody is shown it
         out_.interrupted = run_pool(tasks, pool);
         return std::move(out_);
     }

@@ -193,9 +193,11 @@ class Proof {
         return played.legal && played.demanded;
     }
 
-    // Stuck is one of the things that an element does that may do anything. Only a refutation says something.
+    // Stuck is one of the things that an element does that may do anything. Only a refutation says something, and
+    // nearly all of them are short.
     void ask_element(UsedElement& element, JudgeOptions o) const {
         o.engine = "bounded";
+        o.work_limit /= 2;
         for (const auto& mutant : mutants_of(m_)) {
             const bool stuck = mutant.kind == MutantKind::stuck_on || mutant.kind == MutantKind::stuck_off;
             if (!stuck || m_.name_of(mutant.signal) != element.name) continue;
@@ -217,7 +219,7 @@ NeedsReport needs_of(const Model& m, const DriverOptions& options, std::uint64_t
         if (std::holds_alternative<Proved>(c.result.verdict)) proofs.emplace_back(m, c);
     PoolOptions pool = pool_options(options);
     pool.judge.work_limit = work;
-    pool.judge.any_run = true;
+    pool.judge.any_run = true;  // nobody is shown it
     const auto each = [&](std::size_t count, const std::function<void(std::size_t, const JudgeOptions&)>& f) {
         if (out.interrupted) return;
         PoolTasks tasks;
