@@ -46,8 +46,18 @@ story_of() { awk -v title="$1: " 'index($0, title) == 1 { on = 1; print; next } 
 
 packs=good-practice,circuit-cars
 
-judge 10 demo/car.expect.json car
+mkdir -p build/demo
+found=build/demo/car.found
+rm -f "$found"
+judge 10 demo/car.expect.json car --keep "$found"
 cat "$report"
+printf '\n$ lanyard report demo/car.json --out build/demo/report --keep %s\n' "$found"
+code=0
+build/release/lanyard report demo/car.json --out build/demo/report --keep "$found" | tail -n 2 || code=$?
+if ((code != 10)); then
+    echo "UNEXPECTED: exit code $code instead of 10"
+    wrong=1
+fi
 judge 0 demo/car-repaired.expect.json car-repaired
 verdicts
 
@@ -102,7 +112,6 @@ What to set and to see on the bench, to know that the repaired car is wired and 
 card, to be printed and filled in, is build/demo/card.html; it begins so:
 TEXT
 printf '\n$ lanyard card demo/car-repaired.json\n\n'
-mkdir -p build/demo
 for form in text html; do
     code=0
     "$lanyard" card demo/car-repaired.json --format $form --out "build/demo/card.$form" || code=$?
@@ -123,7 +132,7 @@ Where to look next:
   diff demo/car.json demo/car-repaired.json                 what the repair changed
   build/release/lanyard claims demo/car.json                what the words of the claims stand for
   build/release/lanyard check demo/car-repaired.json        what its proofs rest on
-  build/release/lanyard report demo/car.json --out report   all of it as a page to hand on: see report/report.html
+  build/demo/report/report.html                             all of it as a page to hand on
   build/release/lanyard why demo/car.json fuel_pump --claim "starts after waiting for the lamps"   what holds it off
   build/release/lanyard mutants demo/car-repaired.json      which mistakes in the logic no claim would notice
   build/release/lanyard rules circuit-cars                  what a rule pack demands

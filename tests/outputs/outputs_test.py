@@ -48,9 +48,9 @@ def check(lanyard, model, folder, *options):
     folder.mkdir()
     shutil.copy(model, folder / model.name)
     run(lanyard, "check", model.name, "--junit", "v.xml", "--sarif", "v.sarif", "--csv", "v.csv", "--json", "v.json",
-        "--vcd", "runs", *options, cwd=folder, check=(0, 10, 20))
+        "--vcd", "runs", "--keep", "found.json", *options, cwd=folder, check=(0, 10, 20))
     run(lanyard, "case", model.name, "--out", "case.txt", "--dot", "case.dot", "--record", "record.txt", "--evidence",
-        "evidence", *options, cwd=folder, check=(0, 10, 20))
+        "evidence", "--keep", "found.json", *options, cwd=folder, check=(0, 10, 20))
     graph = [o for o in options if "--work" not in options]
     run(lanyard, "graph", model.name, *graph, "--out", "model.dot", cwd=folder, check=(0,))
     return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
