@@ -161,6 +161,7 @@ struct Outputs {
     bool safety_case = false;
     bool page = false;
     bool page_faults = false;  // the page has a table of single faults too, which takes a search of its own
+    bool card = false;         // the bench card too, as bench_card() makes it; the page tells of it
 };
 
 struct CheckOptions {
@@ -197,6 +198,14 @@ struct SafetyCaseTexts {
     std::string record;  // what was checked, what was not, by which version, what to inspect by hand
 };
 
+// What to set and to see on the bench: see bench_card().
+struct CardReport {
+    std::string heading;
+    std::string text, csv, html;         // whole texts
+    Outcome outcome = Outcome::nothing;  // undecided: something is neither shown nor proved impossible
+    bool interrupted = false;
+};
+
 struct CheckReport {
     std::string heading;              // Model::heading()
     std::vector<ClaimReport> claims;  // in the order of the file
@@ -215,7 +224,8 @@ struct CheckReport {
     std::string csv;
     std::vector<std::pair<std::string, std::string>> waves;  // names of files; VCD and view of each run against a claim
     SafetyCaseTexts safety_case;
-    std::string page;  // HTML, one file that needs no other
+    std::string page;                // HTML, one file that needs no other
+    std::optional<CardReport> card;  // its outcome is no part of the report's
 };
 
 // Does not change the model. Throws InternalError when a check of its own work fails.
@@ -321,13 +331,6 @@ struct CardOptions {
     std::optional<double> time_s;       // for one round of questions to the provers
     std::optional<std::uint64_t> work;  // work units for each combination that is asked about
     std::optional<std::uint64_t> memory_mb;
-};
-
-struct CardReport {
-    std::string heading;
-    std::string text, csv, html;         // whole texts
-    Outcome outcome = Outcome::nothing;  // undecided: something is neither shown nor proved impossible
-    bool interrupted = false;
 };
 
 // What to set and to see on the bench. Throws InternalError.

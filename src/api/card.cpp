@@ -1,10 +1,10 @@
 // The bench card, and what became of it.
-#include "report/card.hpp"
+#include "api/card.hpp"
 
-#include "api/impl.hpp"
 #include "base/file.hpp"
 #include "card/make_card.hpp"
 #include "page/card_page.hpp"
+#include "report/card.hpp"
 #include "report/filled_card.hpp"
 
 namespace lanyard::api {
@@ -12,6 +12,15 @@ namespace lanyard::api {
 namespace {
 
 constexpr std::size_t largest_card = std::size_t{8} << 20U;
+
+Outcome card_outcome(const Card& card) {
+    const bool open = std::any_of(card.gaps.begin(), card.gaps.end(), [](const CardGap& g) {
+        return g.kind == GapKind::undecided || g.kind == GapKind::not_found || g.kind == GapKind::too_large;
+    });
+    return open ? Outcome::undecided : Outcome::all_proved;
+}
+
+}  // namespace
 
 Card card_of(const Model& model, const CardOptions& options) {
     DriverOptions proofs = limits_of(options);
@@ -23,18 +32,8 @@ Card card_of(const Model& model, const CardOptions& options) {
     }
 }
 
-Outcome card_outcome(const Card& card) {
-    const bool open = std::any_of(card.gaps.begin(), card.gaps.end(), [](const CardGap& g) {
-        return g.kind == GapKind::undecided || g.kind == GapKind::not_found || g.kind == GapKind::too_large;
-    });
-    return open ? Outcome::undecided : Outcome::all_proved;
-}
-
-}  // namespace
-
-CardReport bench_card(const Model& model, const CardOptions& options) {
+CardReport card_report(const Model& model, const Card& card) {
     const lanyard::Model& m = model.impl().model;
-    const Card card = card_of(model, options);
     CardReport out;
     out.heading = model.heading();
     out.text = card_text(m, card, versions());
@@ -43,6 +42,10 @@ CardReport bench_card(const Model& model, const CardOptions& options) {
     out.outcome = card_outcome(card);
     out.interrupted = card.interrupted;
     return out;
+}
+
+CardReport bench_card(const Model& model, const CardOptions& options) {
+    return card_report(model, card_of(model, options));
 }
 
 std::variant<CardCheck, Rejected> check_card(const Model& model, const std::filesystem::path& filled,

@@ -1,9 +1,12 @@
 // Checking: the driver's results as plain values, and the files that somebody asked for.
 #include <algorithm>
 #include <atomic>
+#include <chrono>
+#include <future>
 #include <mutex>
 #include <thread>
 
+#include "api/card.hpp"
 #include "api/evidence.hpp"
 #include "api/impl.hpp"
 #include "api/kept.hpp"
@@ -116,6 +119,30 @@ std::optional<AnalysedFaults> analysed(const Model& model, const CheckOptions& o
     return done;
 }
 
+// Beside the judging, or with one thread behind it, in what is left of the time.
+std::future<Card> card_beside(const Model& model, const CheckOptions& options) {
+    const auto start = std::chrono::steady_clock::now();
+    const auto make = [&model, &options, start] {
+        CardOptions asked;
+        asked.jobs = options.jobs;
+        asked.work = options.work;
+        asked.memory_mb = options.memory_mb;
+        const double passed = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+        if (options.time_s) asked.time_s = std::max(0.0, *options.time_s - passed);
+        return card_of(model, asked);
+    };
+    return std::async(options.jobs == 1 ? std::launch::deferred : std::launch::async, make);
+}
+
+std::optional<Card> finished(std::future<Card>& beside, const CheckOptions& options, CheckReport& out) {
+    if (!beside.valid() || out.interrupted) return std::nullopt;
+    const std::size_t decided = out.claims.size();
+    if (options.on_progress) options.on_progress({decided, decided, "", "making the bench card"});
+    Card card = beside.get();
+    out.interrupted = card.interrupted;
+    return card;
+}
+
 }  // namespace
 
 void report_internal(const Model& model, const std::string& what) {
@@ -172,6 +199,8 @@ CheckReport check(const Model& model, const CheckOptions& options) {
             marks[static_cast<std::size_t>(r.claim)] = evidence_mark(m, r);
     };
     std::vector<ClaimResult> results;
+    std::future<Card> beside;
+    if (options.outputs.card) beside = card_beside(model, options);
     driver.on_result = [&](const ClaimResult& r) {
         results.push_back(r);
         ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
@@ -194,7 +223,10 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         }
         out.json = results_json(m, results, versions());
         const auto faults = analysed(model, options, out);
-        add_outputs(out, m, results, in_order(marks), options.outputs, faults ? &*faults : nullptr);
+        const auto card = finished(beside, options, out);
+        if (card) out.card = card_report(model, *card);
+        add_outputs(out, m, results, in_order(marks), options.outputs,
+                    {faults ? &*faults : nullptr, card ? &*card : nullptr});
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

@@ -44,7 +44,7 @@ SafetyCaseTexts case_texts(const lanyard::Model& m, const std::vector<ClaimResul
 }  // namespace
 
 void add_outputs(CheckReport& report, const lanyard::Model& m, const std::vector<ClaimResult>& results,
-                 const std::vector<EvidenceMark>& marks, const Outputs& wanted, const AnalysedFaults* faults) {
+                 const std::vector<EvidenceMark>& marks, const Outputs& wanted, const Beside& beside) {
     if (wanted.junit) report.junit = junit_xml(m, results, versions());
     if (wanted.sarif) report.sarif = sarif_json(m, results, versions(), relative_path(m.source.name()));
     if (wanted.csv) report.csv = verdicts_csv(m, results);
@@ -53,8 +53,8 @@ void add_outputs(CheckReport& report, const lanyard::Model& m, const std::vector
     if (wanted.safety_case) report.safety_case = case_texts(m, results, marks);
     if (!wanted.page) return;
     std::optional<PageFaults> tables;
-    if (faults != nullptr) tables.emplace(PageFaults{faults->used, faults->tables});
-    report.page = report_page({m, results, marks, versions(), tables ? &*tables : nullptr});
+    if (beside.faults != nullptr) tables.emplace(PageFaults{beside.faults->used, beside.faults->tables});
+    report.page = report_page({m, results, marks, versions(), tables ? &*tables : nullptr, beside.card});
 }
 
 std::variant<std::string, Rejected> signal_graph(const Model& model, const std::string& claim) {

@@ -1,11 +1,10 @@
-// What the card is to show, and whether a step shows it.
+// What the card is to show.
 #pragma once
 
 #include <string>
 #include <vector>
 
-#include "card/need.hpp"
-#include "card/player.hpp"
+#include "card/points.hpp"
 
 namespace lanyard::card {
 
@@ -15,8 +14,13 @@ enum class GoalKind {
     comes_back,   // the same, coming from the other side
     holds,        // a latch stays on by itself
     resets,       // a latch goes off
+    forgets,      // a latch is off after the controller was without power
+    keeps,        // a latch is on after the controller was without power
     delay,        // a timer's time runs out
 };
+bool is_of_latch(GoalKind kind);
+// What lasts shorter than this is not worth a stopwatch.
+inline const Rational worth_a_watch(1, 5);
 
 struct Goal {
     GoalKind kind = GoalKind::combination;
@@ -25,6 +29,7 @@ struct Goal {
     Rational at;            // levels: what the box shows
     bool expected = false;  // levels: what the comparison then says
     SignalId point = -1;    // what is turned over to see where it shows
+    bool passing = false;   // combinations: there on the way to rest, until something runs out
 };
 
 // Goals of thresholds, latches and timers; those of decisions depend on what can be set.
@@ -34,12 +39,5 @@ std::vector<Goal> levels_outside(const Points& points);
 
 // Per input: one round value for each stretch between thresholds, the resting one among them.
 std::vector<std::vector<Rational>> values_of(const Points& points);
-
-// The step from one rest to the next brings the goal about (whether or not it shows).
-bool brings(const Points& points, const Goal& goal, const Rest& before, const Rest& after);
-// Delays: the scan at which the timer's output changes by time alone.
-std::optional<long> late_change(const Points& points, const Goal& goal, const Rest& after);
-Need need_of(const Points& points, const Distance& distance, const Goal& goal, const Rest& here);
-Combination combination_at(const Decision& decision, const Rest& rest);
 
 }  // namespace lanyard::card

@@ -21,8 +21,6 @@ struct Combined {
     std::string why;
 };
 
-inline constexpr std::uint64_t work_of_question = 5'000'000;  // unless somebody wants another limit
-
 // Fills in the answers. Which claims the limits speak of does not matter.
 void ask_provers(const Points& points, std::vector<Combined>& questions, const DriverOptions& limits);
 

@@ -3,7 +3,7 @@
 // both do not agree, no card is given.
 #pragma once
 
-#include "card/impossible.hpp"
+#include "card/limits.hpp"
 #include "claims/card.hpp"
 
 namespace lanyard {

@@ -71,6 +71,11 @@ Need Distance::to_power(const Rest& here) const {
     return out;
 }
 
+Need Distance::to_lose_power(const Rest& here) const {
+    steps_ = 0;
+    return m_.supply.on ? make({here}, *m_.supply.on, false) : pull({here}, m_.powered, false);
+}
+
 bool Distance::truth(const Rest& here, const Expr& e) const {
     const auto count = [&] {
         return std::count_if(e.args.begin(), e.args.end(), [&](const auto& a) { return truth(here, *a); });

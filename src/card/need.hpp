@@ -32,6 +32,7 @@ class Distance {
     Need to(const Rest& here, SignalId signal, bool value) const;
     Need to_show(const Rest& here, SignalId signal) const;
     Need to_power(const Rest& here) const;
+    Need to_lose_power(const Rest& here) const;
 
  private:
     struct At {

@@ -18,8 +18,8 @@ struct Wanted {
 
 class Planner {
  public:
-    Planner(const Points& points, const Player& player, const DriverOptions& options)
-        : points_(points), search_(points, player), player_(player), options_(options) {
+    Planner(const Points& points, const Player& player, const Limits& limits)
+        : points_(points), search_(points, player, limits.scans()), player_(player), limits_(limits) {
         for (const Goal& g : plain_goals(points)) wanted_.push_back({g});
         plan_.decisions.resize(points.decisions.size());
         status_.resize(points.decisions.size());
@@ -28,12 +28,15 @@ class Planner {
     Plan run() {
         here_ = player_.power_up(at_rest(player_.model(), points_.bench.inputs));
         if (!here_.legal) return std::move(plan_);
-        explore();
+        rests_.push_back(here_);
+        plan_.never_rests = !explore() && !player_.is_stopped();
+        if (plan_.never_rests) return std::move(plan_);
         for (int round = 0; round < 40 && choose_tests(); ++round) {
             reach_all();
-            if (interrupted()) break;
             settle_failures();
+            if (is_cut()) break;
         }
+        if (is_cut()) keep_what_was_found();
         finish();
         return std::move(plan_);
     }
@@ -41,18 +44,21 @@ class Planner {
  private:
     enum class Status { open, hidden, excluded };
 
-    bool interrupted() {
-        plan_.interrupted = plan_.interrupted || (options_.interrupted && options_.interrupted());
-        return plan_.interrupted;
+    bool is_cut() const { return search_.is_spent() || player_.is_stopped(); }
+    std::string cut_by() const {
+        return player_.is_stopped() ? limits_.outside() : search_.is_spent() ? "the work allowed was spent" : "";
     }
 
-    // What a few settings from rest bring about.
-    void explore() {
+    // What a single setting brings about. False: nothing comes to rest.
+    bool explore() {
         search_.note(here_);
+        bool rests = here_.rests;
         for (const Want& first : search_.all_wants(here_)) {
             const Rest a = player_.play(here_, search_.applied(here_.set, first));
             search_.note(a);
+            rests = rests || (a.legal && a.rests);
         }
+        return rests;
     }
 
     bool is_excluded(int decision, Combination v) const {
@@ -119,11 +125,11 @@ class Planner {
 
     void reach_all() {
         while (Wanted* next = nearest()) {
-            if (interrupted()) return;
+            if (is_cut()) return;
             if (const auto way = search_.find(next->goal, here_, true)) {
                 const auto number = static_cast<std::size_t>(next - wanted_.data());
                 const std::size_t first = plan_.steps.size();
-                take(*way);
+                if (!take(*way)) return;
                 Wanted& w = wanted_[number];
                 if (!w.done) w.how = {w.goal, first + way->brings, plan_.steps.size() - 1, true};
                 w.done = true;
@@ -153,9 +159,11 @@ class Planner {
         return best;
     }
 
-    void take(const Way& way) {
+    // False: it was stopped on the way.
+    bool take(const Way& way) {
         for (const Settings& set : way.steps) {
             const Rest after = player_.play(here_, set);
+            if (player_.is_stopped()) return false;
             search_.note(after);
             for (auto& w : wanted_) {
                 if (w.done || !brings(points_, w.goal, here_, after)) continue;
@@ -164,47 +172,95 @@ class Planner {
             }
             here_ = after;
             plan_.steps.push_back(set);
+            rests_.push_back(after);
         }
+        return true;
     }
 
-    // What was not found: shown nowhere, impossible, or only in passing.
+    // What was not found: shown nowhere, impossible, or only in passing. After the end of all limits: all that is open.
     void settle_failures() {
         std::vector<Combined> questions;
         for (std::size_t k = 0; k < wanted_.size(); ++k) {
-            if (wanted_[k].done || !wanted_[k].given_up || settled_.contains(k)) continue;
-            const Goal goal = wanted_[k].goal;
+            if (wanted_[k].done || !(wanted_[k].given_up || is_cut()) || settled_.contains(k)) continue;
             settled_.insert(k);
-            const bool is_seen = goal.kind == GoalKind::combination &&
-                                 search_.seen()[static_cast<std::size_t>(goal.item)].contains(goal.combination);
-            const auto way = search_.find(goal, here_, false);
-            if (way) {
-                hidden_.push_back(goal);
-                if (goal.kind == GoalKind::combination)
-                    status_[static_cast<std::size_t>(goal.item)][goal.combination] = Status::hidden;
-            } else if (goal.kind != GoalKind::combination) {
-                plan_.not_found.push_back(goal);
-            } else if (is_seen) {
-                status_[static_cast<std::size_t>(goal.item)][goal.combination] = Status::hidden;
-                hidden_.push_back(goal);
-            } else {
-                Combined q;
-                q.decision = goal.item;
-                q.combination = goal.combination;
-                questions.push_back(q);
-            }
+            if (show_in_passing(wanted_[k])) continue;
+            if (auto open = settle(wanted_[k].goal)) questions.push_back(*open);
         }
-        if (questions.empty()) return;
-        // Each answer may cost as much as a claim; what is not asked is undecided.
+        ask(std::move(questions));
+    }
+
+    // A combination that is there only while something runs shows by how long that takes.
+    bool show_in_passing(Wanted& w) {
+        if (w.goal.kind != GoalKind::combination) return false;
+        Goal goal = w.goal;
+        if (search_.seen()[static_cast<std::size_t>(goal.item)].contains(goal.combination)) return false;
+        goal.passing = true;
+        for (std::size_t s = 0; s < plan_.steps.size() && !w.done; ++s) {
+            w.done = brings(points_, goal, rests_[s], rests_[s + 1]) &&
+                     !search_.shown_at(goal, rests_[s], rests_[s + 1]).empty();
+            if (w.done) w.how = {goal, s, s, true};
+        }
+        if (w.done) return true;
+        const auto way = search_.find(goal, here_, true);
+        if (!way || way->brings + 1 != way->steps.size() || !take(*way)) return false;
+        w.how = {goal, plan_.steps.size() - 1, plan_.steps.size() - 1, true};
+        w.done = true;
+        return true;
+    }
+
+    // A combination that the provers are to be asked about.
+    std::optional<Combined> settle(const Goal& goal) {
+        const bool is_combination = goal.kind == GoalKind::combination;
+        const auto item = static_cast<std::size_t>(goal.item);
+        const bool is_seen = is_combination && search_.seen()[item].contains(goal.combination);
+        if (is_seen && is_cut()) {
+            plan_.not_found.push_back({goal, cut_by()});
+            return std::nullopt;
+        }
+        if (is_seen || search_.find(goal, here_, false)) {
+            hidden_.push_back(goal);
+            if (is_combination) status_[item][goal.combination] = Status::hidden;
+            return std::nullopt;
+        }
+        if (!is_combination) {
+            plan_.not_found.push_back({goal, cut_by()});
+            return std::nullopt;
+        }
+        Combined q;
+        q.decision = goal.item;
+        q.combination = goal.combination;
+        q.matters = ~0U;
+        return q;
+    }
+
+    // Each answer may cost as much as a claim; what is not asked is undecided.
+    void ask(std::vector<Combined> questions) {
         std::vector<Combined> late;
         while (questions.size() + plan_.excluded.size() > most_questions && !questions.empty()) {
             late.push_back(questions.back());
-            late.back().matters = ~0U;
             late.back().why = "too many combinations to be asked about";
             questions.pop_back();
         }
-        if (!questions.empty()) ask_provers(points_, questions, options_);
+        if (!questions.empty() && !player_.is_stopped())
+            ask_provers(points_, questions, limits_.provers_up_to(part_of_search));
+        if (player_.is_stopped())
+            for (auto& q : questions)
+                if (q.is == Possibility::undecided) q.why = limits_.outside();
         plan_.excluded.insert(plan_.excluded.end(), late.begin(), late.end());
         plan_.excluded.insert(plan_.excluded.end(), questions.begin(), questions.end());
+    }
+
+    // The best that can be made of combinations that were set; which conditions then are not shown to act alone.
+    void keep_what_was_found() {
+        for (std::size_t d = 0; d < points_.decisions.size(); ++d) {
+            if (plan_.decisions[d].too_large) continue;
+            const int decision = static_cast<int>(d);
+            const TruthTable table(points_.decisions[d].formula, points_.decisions[d].conditions);
+            const auto found = [&](Combination v) { return done(decision, v); };
+            const TestSet set = smallest_tests(table, found, found);
+            plan_.decisions[d].tests = set.tests;
+            plan_.decisions[d].not_shown = set.not_shown;
+        }
     }
 
     bool is_needed(const Goal& g) const {
@@ -217,28 +273,42 @@ class Planner {
     // controller sees them.
     void finish() {
         for (const Goal& g : hidden_) {
-            if (interrupted()) return;
-            if (!is_needed(g)) continue;
-            const auto way = g.kind == GoalKind::combination ? search_.find(g, here_, false) : std::nullopt;
-            if (!way) {
-                plan_.hidden.push_back(g);
-                continue;
-            }
-            take(*way);
-            plan_.reached.push_back({g, plan_.steps.size() - 1, plan_.steps.size() - 1, false});
+            const bool helps = is_needed(g) && g.kind == GoalKind::combination;
+            const auto way = helps ? search_.find(g, here_, false) : std::nullopt;
+            if (way && take(*way))
+                plan_.reached.push_back({g, plan_.steps.size() - 1, plan_.steps.size() - 1, false});
+            else if (is_needed(g) || is_cut())
+                plan_.hidden.push_back({g, cut_by()});
         }
         for (const auto& w : wanted_)
             if (w.done && is_needed(w.goal)) plan_.reached.push_back(w.how);
-        const Settings rest = at_rest(player_.model(), points_.bench.inputs);
-        if (!(here_.set == rest)) plan_.steps.push_back(rest);
+        end_in_safe_state();
     }
+
+    // Behind the last step that shows something. What outlives a loss of power is reset first.
+    void end_in_safe_state() {
+        std::size_t used = 0;
+        for (const Reached& r : plan_.reached) used = std::max(used, r.shown + 1);
+        plan_.steps.resize(used);
+        here_ = rests_[used];
+        for (const Goal& g : plain_goals(points_)) {
+            if (g.kind != GoalKind::resets || !points_.memories[item_of(g)].retained) continue;
+            const Memory& m = points_.memories[item_of(g)];
+            if (!here_.is_on(m.value) && !waits_for_power(m, here_)) continue;
+            if (const auto way = search_.find(g, here_, false)) take(*way);
+        }
+        const Settings rest = at_rest(player_.model(), points_.bench.inputs);
+        if (!plan_.steps.empty() && !(plan_.steps.back() == rest)) plan_.steps.push_back(rest);
+    }
+    static std::size_t item_of(const Goal& g) { return static_cast<std::size_t>(g.item); }
 
     const Points& points_;
     Search search_;
     const Player& player_;
-    const DriverOptions& options_;
+    const Limits& limits_;
     Plan plan_;
     Rest here_;
+    std::vector<Rest> rests_;  // before the first step, and after each
     std::vector<Wanted> wanted_;
     std::set<std::ptrdiff_t> postponed_;
     std::set<std::size_t> settled_;
@@ -249,8 +319,8 @@ class Planner {
 
 }  // namespace
 
-Plan make_plan(const Points& points, const Player& player, const DriverOptions& options) {
-    return Planner(points, player, options).run();
+Plan make_plan(const Points& points, const Player& player, const Limits& limits) {
+    return Planner(points, player, limits).run();
 }
 
 }  // namespace lanyard::card

@@ -6,6 +6,9 @@
 //
 // Which combinations a decision needs is worked out again when one of them was not found: a combination that the
 // provers exclude, that does not last, or that shows nowhere is replaced by others where that can be done.
+//
+// When it gives up: at the limits (limits.hpp). What is not settled then is listed with the limit as its reason; steps
+// that were found are kept.
 #pragma once
 
 #include <map>
@@ -14,6 +17,7 @@
 #include <vector>
 
 #include "card/impossible.hpp"
+#include "card/limits.hpp"
 #include "card/search.hpp"
 
 namespace lanyard::card {
@@ -34,16 +38,24 @@ struct Reached {
     bool shows = false;     // false: at no terminal
 };
 
+struct NotFound {
+    Goal goal;
+    std::string why;
+};
+
 struct Plan {
     std::vector<Settings> steps;
     std::vector<DecisionPlan> decisions;
     std::vector<Reached> reached;
-    std::vector<Goal> hidden;     // can be brought about, but shows nowhere and was left out
-    std::vector<Goal> not_found;  // thresholds, latches, timers
+    std::vector<NotFound> hidden;     // can be brought about, but shows nowhere and was left out
+    std::vector<NotFound> not_found;  // thresholds, latches, timers; combinations at a limit
     std::vector<Combined> excluded;
-    bool interrupted = false;
+    bool never_rests = false;  // neither as it stands nor after any single setting: nothing was searched for
 };
 
-Plan make_plan(const Points& points, const Player& player, const DriverOptions& options);
+// The search takes up to this part of the time; what is left is for playing it.
+inline constexpr double part_of_search = 0.7;
+
+Plan make_plan(const Points& points, const Player& player, const Limits& limits);
 
 }  // namespace lanyard::card

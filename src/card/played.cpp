@@ -1,6 +1,7 @@
 #include "card/played.hpp"
 
 #include <algorithm>
+#include <limits>
 
 namespace lanyard::card {
 
@@ -13,65 +14,124 @@ Settings cut_to(const Settings& set, const Model& m) {
     return out;
 }
 
+// The same steps on the model with its hidden switches and on the untouched one.
 class Confirmation {
  public:
-    Confirmation(const Points& points, const Plan& plan)
-        : points_(points), plan_(plan), player_(points.flipped, points.watched()), search_(points, player_) {}
+    Confirmation(const Model& plain, const Points& points, const Plan& plan, const StopFlag& stop)
+        : points_(points),
+          plan_(plan),
+          stop_(stop),
+          player_(points.flipped, points.watched(), stop),
+          patient_(points.flipped, points.watched(), never_),
+          plain_player_(plain, points.looks, stop),
+          plain_patient_(plain, points.looks, never_),
+          search_(points, player_, std::numeric_limits<long>::max()) {}
 
-    Played run() {
-        out_.rests.push_back(player_.power_up(at_rest(points_.flipped, points_.bench.inputs)));
-        if (!out_.rests.front().legal) throw InternalError{"bench card: nothing is legal in the safe state"};
-        for (const Settings& set : plan_.steps) out_.rests.push_back(player_.play(out_.rests.back(), set));
-        for (const Reached& r : plan_.reached) confirm(r);
+    Played run(const std::string& outside) {
+        begin();
+        found_.resize(plan_.reached.size());
+        std::size_t s = 0;
+        for (; s < plan_.steps.size() && take(plan_.steps[s]); ++s)
+            for (std::size_t r = 0; r < found_.size(); ++r)
+                if (plan_.reached[r].shown == s) found_[r] = confirm(plan_.reached[r]);
+        if (s < plan_.steps.size()) end_early();
+        for (std::size_t r = 0; r < found_.size(); ++r) collect(r, s, outside);
         return std::move(out_);
     }
 
  private:
-    void confirm(const Reached& r) {
-        const Rest &before = out_.rests[r.step], &after = out_.rests[r.step + 1];
-        const bool brought = brings(points_, r.goal, before, after);
-        const auto looks = brought && r.shows ? shown(r) : std::vector<SignalId>();
-        if (!brought || (r.shows && looks.empty())) {
-            out_.lost.push_back(r);
-            return;
-        }
-        out_.confirmed.push_back(r);
-        out_.shown.push_back(looks);
+    struct Found {
+        bool brought = false;
+        std::vector<SignalId> looks;
+        std::string why_not;
+    };
+
+    void begin() {
+        const Settings rest = at_rest(points_.flipped, points_.bench.inputs);
+        out_.rests.push_back(patient_.power_up(rest));
+        if (!out_.rests.front().legal) throw InternalError{"bench card: nothing is legal in the safe state"};
+        plain_ = plain_patient_.power_up(cut_to(rest, plain_patient_.model()));
+        compare();
     }
 
-    std::vector<SignalId> shown(const Reached& r) const {
-        if (r.step == r.shown) return search_.shown_at(r.goal, out_.rests[r.step], out_.rests[r.step + 1]);
-        return search_.shown_later(r.goal, out_.rests, r.step, r.shown);
+    // False: there was no time for it.
+    bool take(const Settings& set) {
+        Rest next = player_.play(out_.rests.back(), set);
+        Rest plain = plain_player_.play(plain_, cut_to(set, plain_player_.model()));
+        if (stop_.raised()) return false;
+        out_.rests.push_back(std::move(next));
+        plain_ = std::move(plain);
+        compare();
+        return true;
+    }
+
+    void end_early() {
+        const Settings rest = at_rest(points_.flipped, points_.bench.inputs);
+        if (out_.rests.back().set == rest) return;
+        out_.rests.push_back(patient_.play(out_.rests.back(), rest));
+        plain_ = plain_patient_.play(plain_, cut_to(rest, plain_patient_.model()));
+        compare();
+    }
+
+    void compare() const {
+        const Rest& now = out_.rests.back();
+        for (const SignalId id : points_.looks) {
+            const auto s = static_cast<std::size_t>(id);
+            if (plain_.legal && plain_.rests == now.rests && plain_.signals[s] == now.signals[s]) continue;
+            throw InternalError{"bench card, step " + std::to_string(out_.rests.size() - 1) + ": " +
+                                points_.flipped.name_of(id) + " is expected otherwise than the interpreter has it"};
+        }
+    }
+
+    Found confirm(const Reached& r) const {
+        const Rest &before = out_.rests[r.step], &after = out_.rests[r.step + 1];
+        Found out;
+        out.why_not = "a way was found with shortened clocks only";
+        if (!brings(points_, r.goal, before, after)) return out;
+        if (r.goal.passing && !lasts(r.goal, before, after)) {
+            out.why_not = "it is over too soon for a stopwatch";
+            return out;
+        }
+        if (r.shows)
+            out.looks = r.step == r.shown ? search_.shown_at(r.goal, before, after)
+                                          : search_.shown_later(r.goal, out_.rests, r.step, r.shown);
+        out.brought = !r.shows || !out.looks.empty();
+        return out;
+    }
+
+    bool lasts(const Goal& goal, const Rest& before, const Rest& after) const {
+        const auto p = passage(points_, goal, before, after);
+        return p && (p->to - p->from) * points_.bench.model.scan >= worth_a_watch;
+    }
+
+    void collect(std::size_t r, std::size_t played, const std::string& outside) {
+        const Reached& reached = plan_.reached[r];
+        if (found_[r].brought) {
+            out_.confirmed.push_back(reached);
+            out_.shown.push_back(found_[r].looks);
+        } else {
+            const bool in_time = reached.shown < played && !stop_.raised();
+            out_.lost.push_back({reached, in_time ? found_[r].why_not : outside});
+        }
     }
 
     const Points& points_;
     const Plan& plan_;
-    Player player_;
-    Search search_;
+    const StopFlag& stop_;
+    const StopFlag never_{};
+    const Player player_, patient_, plain_player_, plain_patient_;
+    const Search search_;
+    std::vector<Found> found_;
+    Rest plain_;
     Played out_;
 };
 
-// The same steps on the untouched model.
-void compare_with(const Model& plain, const Points& points, const Plan& plan, const std::vector<Rest>& rests) {
-    const Player player(plain, points.looks);
-    Rest now = player.power_up(cut_to(rests.front().set, plain));
-    for (std::size_t k = 0; k < rests.size(); ++k) {
-        if (k > 0) now = player.play(now, cut_to(plan.steps[k - 1], plain));
-        for (const SignalId id : points.looks) {
-            const auto s = static_cast<std::size_t>(id);
-            if (now.legal && now.rests == rests[k].rests && now.signals[s] == rests[k].signals[s]) continue;
-            throw InternalError{"bench card, step " + std::to_string(k) + ": " + plain.name_of(id) +
-                                " is expected otherwise than the interpreter has it"};
-        }
-    }
-}
-
 }  // namespace
 
-Played played(const Model& user, const Points& points, const Plan& plan) {
-    Played out = Confirmation(points, plan).run();
-    compare_with(on_the_bench(user).model, points, plan, out.rests);
-    return out;
+Played played(const Model& user, const Points& points, const Plan& plan, const StopFlag& stop,
+              const std::string& outside) {
+    const Bench plain = on_the_bench(user);
+    return Confirmation(plain.model, points, plan, stop).run(outside);
 }
 
 }  // namespace lanyard::card

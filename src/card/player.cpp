@@ -20,18 +20,18 @@ long patience(const Model& m) {
 
 }  // namespace
 
-Player::Player(const Model& model, std::vector<SignalId> watched)
-    : model_(model), world_(model, 0, -1), watched_(std::move(watched)), longest_(patience(model)) {}
+Player::Player(const Model& model, std::vector<SignalId> watched, const StopFlag& stop)
+    : model_(model), world_(model, 0, -1), watched_(std::move(watched)), stop_(stop), longest_(patience(model)) {}
 
 Rest Player::power_up(const Settings& set) const {
     return go(std::make_shared<Interpreter>(model_, 0, -1), nullptr, set);
 }
 
-Rest Player::play(const Rest& from, const Settings& set) const { return go(from.now, &from.signals, set); }
+Rest Player::play(const Rest& from, const Settings& set) const { return go(from.now, &from, set); }
 
-Rest Player::play_turned(const Rest& from, const Settings& set, int turned, long at) const {
-    const Turn turn{turned, at};
-    return go(from.now, &from.signals, set, &turn);
+Rest Player::play_turned(const Rest& from, const Settings& set, int turned, long at, long until) const {
+    const Turn turn{turned, at, until};
+    return go(from.now, &from, set, &turn);
 }
 
 namespace {
@@ -80,9 +80,9 @@ class Playing {
     bool may_go_on() const { return quiet_ && !stuck_; }
     bool quiet() const { return quiet_; }
     long scan() const { return scan_; }
-    void turn(int position) {
-        wish_.positions[static_cast<std::size_t>(position)] = true;
-        out_.set.positions[static_cast<std::size_t>(position)] = true;
+    void turn(int position, bool on) {
+        wish_.positions[static_cast<std::size_t>(position)] = on;
+        out_.set.positions[static_cast<std::size_t>(position)] = on;
         stuck_ = true;
     }
 
@@ -111,7 +111,13 @@ class Playing {
 
 }  // namespace
 
-Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set,
+void Player::remember_power(const Rest* before, Rest& out) const {
+    if (!before || out.is_on(model_.powered)) return;
+    out.lost_with =
+        before->is_on(model_.powered) ? std::make_shared<const std::vector<Value>>(before->signals) : before->lost_with;
+}
+
+Rest Player::go(std::shared_ptr<const Interpreter> now, const Rest* before, const Settings& set,
                 const Turn* turn) const {
     constexpr long at_once = 40;
     Wish wish(model_);
@@ -120,15 +126,18 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>
     Rest out;
     out.set = set;
     out.now = std::move(now);
-    if (before) out.signals = *before;
+    if (before) out.signals = before->signals;
     Playing playing(world_, watched_, std::move(wish), out);
     long counted = 0;
     bool looked = false;  // at this quiet stretch, and it was no rest
-    while (playing.scan() < longest_) {
-        const long left = turn && playing.scan() <= turn->at ? turn->at - playing.scan() : at_once;
-        if (left == 0 && turn) playing.turn(turn->position);
+    while (playing.scan() < longest_ && !is_stopped()) {
+        long left = at_once;
+        if (turn)
+            for (const long at : {turn->at, turn->until})
+                if (at >= playing.scan()) left = std::min(left, at - playing.scan());
+        if (left == 0) playing.turn(turn->position, playing.scan() == turn->at);
         if (playing.may_go_on() && left > 0 && looked) {
-            playing.go_on(std::min(left, at_once));
+            playing.go_on(left);
         } else if (!playing.choose()) {
             out.legal = false;
             return out;
@@ -140,8 +149,11 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const std::vector<Value>
             continue;
         }
         // At rest one scan more changes nothing that matters.
-        const bool turned = !turn || playing.scan() > turn->at + 1;
-        if (turned && playing.rests()) return out;
+        const bool turned = !turn || playing.scan() > std::max(turn->at, turn->until) + 1;
+        if (turned && playing.rests()) {
+            remember_power(before, out);
+            return out;
+        }
         looked = true;
     }
     out.rests = false;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "card/points.hpp"
+#include "encode/solver.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/world.hpp"
 
@@ -32,6 +33,8 @@ struct Rest {
     std::vector<Value> signals;
     std::vector<Change> changes;  // of watched signals, on the way
     long scans = 0;               // after which nothing changed any more
+    // Without power: the signals at the last rest with power.
+    std::shared_ptr<const std::vector<Value>> lost_with;
     bool legal = true;
     bool rests = true;  // false: it goes on changing
     bool is_on(SignalId id) const { return std::get<bool>(signals[static_cast<std::size_t>(id)]); }
@@ -39,13 +42,15 @@ struct Rest {
 
 class Player {
  public:
-    // `watched`: signals whose changes are told.
-    Player(const Model& model, std::vector<SignalId> watched);
+    // `watched`: signals whose changes are told. Once `stop` is raised nothing comes to rest any more.
+    Player(const Model& model, std::vector<SignalId> watched, const StopFlag& stop);
 
     Rest power_up(const Settings& set) const;
     Rest play(const Rest& from, const Settings& set) const;
-    // The same with one more switch turned on at that scan, counted from the setting.
-    Rest play_turned(const Rest& from, const Settings& set, int turned, long at) const;
+    // The same with one more switch turned on for those scans, counted from the setting.
+    Rest play_turned(const Rest& from, const Settings& set, int turned, long at, long until = for_ever) const;
+    static constexpr long for_ever = -1;
+    bool is_stopped() const { return stop_.raised(); }
     const Model& model() const { return model_; }
     // All that it has played so far.
     long scans_played() const { return scans_played_; }
@@ -53,14 +58,16 @@ class Player {
  private:
     struct Turn {
         int position = -1;
-        long at = 0;
+        long at = 0, until = for_ever;
     };
-    Rest go(std::shared_ptr<const Interpreter> now, const std::vector<Value>* before, const Settings& set,
+    Rest go(std::shared_ptr<const Interpreter> now, const Rest* before, const Settings& set,
             const Turn* turn = nullptr) const;
+    void remember_power(const Rest* before, Rest& out) const;
 
     const Model& model_;
     World world_;
     std::vector<SignalId> watched_;
+    const StopFlag& stop_;
     long longest_;
     mutable long scans_played_ = 0;
 };

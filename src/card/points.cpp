@@ -92,7 +92,7 @@ class Lifter {
         const std::string written = text(e);
         auto out = std::make_shared<Expr>(*e);
         for (std::size_t k = 0; k < out->args.size(); ++k) out->args[k] = input(e->args[k], role_of(e->op, k));
-        p_.memories.push_back({id, owner_, out, written});
+        p_.memories.push_back({id, owner_, out, retained_, written});
         return out;
     }
 
@@ -186,7 +186,11 @@ std::string Points::text_of(SignalId id) const {
 std::vector<SignalId> Points::watched() const {
     std::set<SignalId> all(looks.begin(), looks.end());
     for (const auto& d : decisions) all.insert(d.conditions.begin(), d.conditions.end());
-    for (const auto& e : memories) all.insert(e.value);
+    for (const auto& e : memories) {
+        all.insert(e.value);
+        for (const auto& input : e.is->args)
+            if (input->op == Op::signal) all.insert(input->signal);
+    }
     for (const auto& l : bench.model.loads) all.insert(l.signal);
     return {all.begin(), all.end()};
 }

@@ -39,7 +39,8 @@ struct Comparison {
 struct Memory {
     SignalId value = -1;
     SignalId owner = -1;
-    ExprPtr is;  // its inputs are signals
+    ExprPtr is;             // its inputs are signals
+    bool retained = false;  // over a loss of power
     std::string text;
 };
 

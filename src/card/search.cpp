@@ -7,16 +7,18 @@ namespace lanyard::card {
 namespace {
 
 constexpr int most_expanded = 60;
-constexpr long most_scans = 800'000;
 constexpr long by_chance = 5;  // a setting that nothing speaks for comes later
 constexpr std::size_t most_dark = 4, most_revealed = 12;
 constexpr int all_tried = 2;  // so many of them with every setting there is
 
 bool stays_turned(const Goal& goal) { return goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back; }
 
-// Equal texts behave alike.
-std::string text_of_rest(const Rest& rest) {
+// Equal texts behave alike, and have lost the same with the power.
+std::string text_of_rest(const Points& points, const Rest& rest) {
     std::string text = rest.now->state_text();
+    if (rest.lost_with)
+        for (const Memory& m : points.memories)
+            text += std::get<bool>((*rest.lost_with)[static_cast<std::size_t>(m.value)]) ? 'l' : '-';
     for (const bool on : rest.set.positions) text += on ? '1' : '0';
     for (const auto& x : rest.set.quantities) text += ' ' + x.get_str();
     return text;
@@ -24,9 +26,10 @@ std::string text_of_rest(const Rest& rest) {
 
 }  // namespace
 
-Search::Search(const Points& points, const Player& player)
+Search::Search(const Points& points, const Player& player, long scans)
     : points_(points),
       player_(player),
+      scans_(scans),
       values_(values_of(points)),
       distance_(points, values_),
       seen_(points.decisions.size()) {}
@@ -70,8 +73,6 @@ std::vector<SignalId> Search::differing(const Rest& a, const Rest& b) const {
     return out;
 }
 
-bool Search::is_spent() const { return player_.scans_played() > most_scans; }
-
 Settings Search::turned_over(const Settings& set, const Goal& goal, bool over) const {
     Settings out = set;
     out.positions[static_cast<std::size_t>(points_.flips.at(goal.point))] = over;
@@ -82,6 +83,8 @@ Settings Search::turned_over(const Settings& set, const Goal& goal, bool over) c
 // they stay. Turned over before, it would have said something else of other combinations on the way.
 Rest Search::twin(const Goal& goal, const Rest& before, const Rest& after) const {
     long from = 0;
+    const auto passes = goal.passing ? passage(points_, goal, before, after) : std::nullopt;
+    if (passes) return player_.play_turned(before, after.set, points_.flips.at(goal.point), passes->from, passes->to);
     if (goal.kind == GoalKind::combination) {
         const auto& conditions = points_.decisions[static_cast<std::size_t>(goal.item)].conditions;
         for (const Change& c : after.changes)
@@ -109,7 +112,31 @@ std::vector<SignalId> Search::changed_late(const Goal& goal, const Rest& before,
     return out;
 }
 
+// What is there in passing shows where something would be otherwise meanwhile, and is either as long as that on or off
+// in sight or never changes at all.
+std::vector<SignalId> Search::differing_meanwhile(const Goal& goal, const Rest& before, const Rest& after) const {
+    const auto passes = passage(points_, goal, before, after);
+    std::vector<SignalId> out;
+    if (!passes) return out;
+    const Rest other = twin(goal, before, after);
+    const auto meanwhile = [&](const Rest& rest, SignalId id) {
+        Value value = before.signals[static_cast<std::size_t>(id)];
+        for (const Change& c : rest.changes)
+            if (c.signal == id && c.scan < passes->to) value = c.to;
+        return value;
+    };
+    for (const SignalId id : points_.looks) {
+        long last = -1;
+        for (const Change& c : after.changes)
+            if (c.signal == id) last = c.scan;
+        const bool in_sight = last < 0 || last >= passes->to;
+        if (in_sight && other.legal && meanwhile(other, id) != meanwhile(after, id)) out.push_back(id);
+    }
+    return out;
+}
+
 std::vector<SignalId> Search::shown_at(const Goal& goal, const Rest& before, const Rest& after) const {
+    if (goal.passing) return differing_meanwhile(goal, before, after);
     if (goal.kind == GoalKind::delay) return changed_late(goal, before, after);
     return differing(after, twin(goal, before, after));
 }
@@ -131,7 +158,7 @@ std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Re
     };
     std::vector<Twins> open{{after, twin(goal, before, after), {after.set}}};
     std::set<std::string> known;
-    for (std::size_t k = 0; k < open.size() && k < most_revealed && !is_spent(); ++k) {
+    for (std::size_t k = 0; k < open.size() && k < most_revealed && !is_over(); ++k) {
         const Twins here = open[k];
         if (!here.other.legal || !here.other.rests) continue;
         for (const Want& want : revealing(goal, here.real, here.other)) {
@@ -140,7 +167,8 @@ std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Re
                 (stays && want.input == points_.comparisons[static_cast<std::size_t>(goal.item)].input))
                 continue;
             Twins next{player_.play(here.real, set), player_.play(here.other, turned_over(set, goal, stays)), here.way};
-            if (!next.real.legal || !next.real.rests || !known.insert(text_of_rest(next.real)).second) continue;
+            if (!next.real.legal || !next.real.rests || !known.insert(text_of_rest(points_, next.real)).second)
+                continue;
             next.way.push_back(set);
             note(next.real);
             if (auto looks = differing(next.real, next.other); !looks.empty())
@@ -164,16 +192,16 @@ std::vector<Want> Search::revealing(const Goal& goal, const Rest& real, const Re
 }
 
 std::optional<Way> Search::find(const Goal& goal, const Rest& from, bool has_to_show) {
-    Tree tree{{{from, -1, 0, cost(goal, from)}}, {}, {text_of_rest(from)}, {}};
+    Tree tree{{{from, -1, 0, cost(goal, from)}}, {}, {text_of_rest(points_, from)}, {}};
     tree.open.emplace(0, 0);
-    for (int expanded = 0; !tree.open.empty() && expanded < most_expanded && !is_spent(); ++expanded) {
+    for (int expanded = 0; !tree.open.empty() && expanded < most_expanded && !is_over(); ++expanded) {
         const int parent = tree.open.top().second;
         tree.open.pop();
         if (auto way = expand(goal, tree, parent, expanded < all_tried, has_to_show)) return way;
     }
-    if (!has_to_show) return std::nullopt;
+    if (!has_to_show || goal.passing) return std::nullopt;
     std::stable_sort(tree.dark.begin(), tree.dark.end(), [](const Dark& a, const Dark& b) { return a.cost < b.cost; });
-    for (std::size_t k = 0; k < tree.dark.size() && k < most_dark && !is_spent(); ++k) {
+    for (std::size_t k = 0; k < tree.dark.size() && k < most_dark && !is_over(); ++k) {
         const Dark& dark = tree.dark[k];
         auto way = reveal(goal, tree.nodes[static_cast<std::size_t>(dark.parent)].rest, dark.after);
         if (!way) continue;
@@ -200,7 +228,7 @@ std::optional<Way> Search::expand(const Goal& goal, Tree& tree, int parent, bool
     if (everything || wants.empty())
         for (const Want& w : all_wants(here)) wants.push_back(w);
     std::vector<Settings> tried;
-    for (std::size_t w = 0; w < wants.size(); ++w) {
+    for (std::size_t w = 0; w < wants.size() && !is_over(); ++w) {
         const Settings set = applied(here.set, wants[w]);
         if (set == here.set || std::find(tried.begin(), tried.end(), set) != tried.end()) continue;
         tried.push_back(set);
@@ -217,7 +245,7 @@ std::optional<Way> Search::expand(const Goal& goal, Tree& tree, int parent, bool
             }
             tree.dark.push_back({cost(goal, next.rest), parent, next.rest});
         }
-        if (!tree.known.insert(text_of_rest(next.rest)).second) continue;
+        if (!tree.known.insert(text_of_rest(points_, next.rest)).second) continue;
         next.cost = cost(goal, next.rest);
         if (next.cost >= out_of_reach) continue;
         tree.open.emplace(depth + 2 * next.cost + (w < helpful ? 0 : by_chance), static_cast<int>(tree.nodes.size()));

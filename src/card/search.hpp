@@ -1,6 +1,6 @@
 // The way from where the bench stands to a step that shows something: best first, by what helps most, each setting
-// played by the interpreter. It finds a way or says nothing; that there is none is a question for the provers. After a
-// fixed number of scans it finds nothing any more.
+// played by the interpreter. It finds a way or says nothing; that there is none is a question for the provers. When the
+// scans that it may play are spent it finds nothing any more.
 #pragma once
 
 #include <map>
@@ -9,7 +9,8 @@
 #include <set>
 #include <string>
 
-#include "card/goals.hpp"
+#include "card/brings.hpp"
+#include "card/need_of_goal.hpp"
 
 namespace lanyard::card {
 
@@ -21,7 +22,8 @@ struct Way {
 
 class Search {
  public:
-    Search(const Points& points, const Player& player);
+    // `scans`: so many may the player have played.
+    Search(const Points& points, const Player& player, long scans);
 
     // Nothing: no way was found.
     std::optional<Way> find(const Goal& goal, const Rest& from, bool has_to_show);
@@ -33,6 +35,7 @@ class Search {
     std::vector<SignalId> shown_later(const Goal& goal, const std::vector<Rest>& rests, std::size_t step,
                                       std::size_t shown) const;
 
+    bool is_spent() const { return player_.scans_played() > scans_; }
     // Combinations of each decision at which something was found at rest.
     const std::vector<std::set<Combination>>& seen() const { return seen_; }
     // Settings of one thing that make sense anywhere.
@@ -66,13 +69,15 @@ class Search {
     std::vector<Want> revealing(const Goal& goal, const Rest& real, const Rest& other) const;
     std::vector<SignalId> differing(const Rest& a, const Rest& b) const;
     std::vector<SignalId> changed_late(const Goal& goal, const Rest& before, const Rest& after) const;
+    std::vector<SignalId> differing_meanwhile(const Goal& goal, const Rest& before, const Rest& after) const;
     Rest twin(const Goal& goal, const Rest& before, const Rest& after) const;
     Settings turned_over(const Settings& set, const Goal& goal, bool over) const;
 
-    bool is_spent() const;
+    bool is_over() const { return is_spent() || player_.is_stopped(); }
 
     const Points& points_;
     const Player& player_;
+    long scans_;
     std::vector<std::vector<Rational>> values_;
     Distance distance_;
     std::vector<std::set<Combination>> seen_;

@@ -51,6 +51,20 @@ std::vector<CardSetting> settings_words(const Points& points, const Settings* be
     return out;
 }
 
+std::vector<CardSetting> held_words(const Points& points, const Settings& before, const Settings& set) {
+    std::vector<CardSetting> out;
+    for (const auto& in : points.bench.inputs) {
+        const auto k = static_cast<std::size_t>(in.index);
+        if (in.is_number() || !before.positions[k] || !set.positions[k] || in.rests_on) continue;
+        const bool is_switch = in.kind == InputKind::hand_switch;
+        if (is_switch && !points.bench.model.switches[k].momentary) continue;
+        CardSetting words = setting_words(points, in, set);
+        if (is_switch) words.to = "held";
+        out.push_back(words);
+    }
+    return out;
+}
+
 std::string decision_name(const Points& points, const Decision& d) {
     const std::string& owner = points.bench.model.name_of(d.owner);
     return d.role.empty() ? owner : owner + ", " + d.role;
@@ -77,6 +91,8 @@ std::string memory_words(const Points& points, const Goal& g) {
     const std::string name = e.value == e.owner ? "" : e.text + ": ";
     if (g.kind == GoalKind::holds) return name + "stays on by itself";
     if (g.kind == GoalKind::resets) return name + "is reset";
+    if (g.kind == GoalKind::forgets) return name + "is off after the power was away";
+    if (g.kind == GoalKind::keeps) return name + "stays on while the power is away";
     return name + seconds_words(e.is->value) + " run out";
 }
 
@@ -95,7 +111,7 @@ std::string goal_words(const Points& points, const Goal& g, bool with_name) {
         const Decision& d = points.decisions[static_cast<std::size_t>(g.item)];
         const TruthTable table(d.formula, d.conditions);
         return name + (with_name ? " " : "") + (table(g.combination) ? "on" : "off") + " with " +
-               conditions_words(points, d, g.combination, ~0U);
+               conditions_words(points, d, g.combination, ~0U) + (g.passing ? ", in passing" : "");
     }
     if (with_name) name += ": ";
     return name + (g.kind == GoalKind::level || g.kind == GoalKind::comes_back ? level_words(points, g)

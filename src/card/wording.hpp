@@ -10,6 +10,8 @@ CardSetting setting_words(const Points& points, const BenchInput& input, const S
 // What differs between two settings; everything that is named by `before` = null.
 std::vector<CardSetting> settings_words(const Points& points, const Settings* before, const Settings& set);
 
+// What somebody has to hold, or has pulled off or fed, in both.
+std::vector<CardSetting> held_words(const Points& points, const Settings& before, const Settings& set);
 std::string decision_name(const Points& points, const Decision& decision);
 // "key on, armed off": those of the conditions that `matters` names.
 std::string conditions_words(const Points& points, const Decision& decision, Combination v, Combination matters);

@@ -38,7 +38,8 @@ struct CardReading {
 struct CardStep {
     int number = 0;
     std::vector<CardSetting> set;
-    std::string wait;  // "4.02 s, until starter goes off"; empty: nothing to wait for
+    std::vector<CardSetting> held;  // from earlier steps: buttons, plugs that are off, terminals that are fed
+    std::string wait;               // "4.02 s, until starter goes off"; empty: nothing to wait for
     std::vector<std::string> cautions;
     std::vector<CardReading> readings;
     std::vector<std::string> shows;  // "crank, set of RS: start AND standing = on by start on"
@@ -49,7 +50,8 @@ struct CardTest {
     std::string conditions;  // "key on, armed on, killed off, tripped off"
     bool outcome = false;
     int step = 0;
-    int shown = 0;  // the step at which it shows; 0: at no terminal
+    int shown = 0;         // the step at which it shows; 0: at no terminal
+    bool passing = false;  // it is there only until something runs out, and shows by that time
 };
 
 struct CardDecision {
@@ -84,6 +86,7 @@ struct Card {
     std::vector<std::string> on_at_rest;  // what has power then
     std::string stop;                     // "breaker off": takes the power from all; empty: none alone does
     std::vector<CardStep> steps;
+    std::string why_empty;  // why there is no step
     std::vector<CardDecision> decisions;
     std::vector<CardGap> gaps;
     std::size_t thresholds = 0, delays = 0, latches = 0;  // values, times, and things about latches that are shown

@@ -120,7 +120,8 @@ CommandRow report_row() {
     row.meaning = "Judge a model and write a report of it to be handed on.";
     row.more =
         "Writes report.html, one file that needs no network: verdicts, runs to be played, the wiring, what proofs rest "
-        "on, what to measure, the safety case. Beside it the same for other programs (lanyard help report).";
+        "on, what to measure, the safety case. Beside it the bench card, and the same for other programs (lanyard help "
+        "report).";
     row.options = {
         model_row(),
         required("--out", Takes::folder, "DIR", "The folder to write into; made if it is not there."),

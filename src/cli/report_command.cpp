@@ -24,7 +24,8 @@ std::variant<api::CheckOptions, UsageError> report_options(const CommandLine& li
                        .waves = true,
                        .safety_case = true,
                        .page = true,
-                       .page_faults = line.has("--faults")};
+                       .page_faults = line.has("--faults"),
+                       .card = true};
     if (auto error = check_targets(line)) return *error;
     if (auto error = read_limits(line, options)) return *error;
     if (auto folder = line.text("--evidence")) options.evidence = *folder;
@@ -49,6 +50,11 @@ std::optional<UsageError> write_folder(const std::filesystem::path& folder, cons
     add(folder / "case.txt", report.safety_case.text);
     add(folder / "case.dot", report.safety_case.dot);
     add(folder / "record.txt", report.safety_case.record);
+    if (report.card) {
+        add(folder / "card.html", report.card->html);
+        add(folder / "card.csv", report.card->csv);
+        add(folder / "card.txt", report.card->text);
+    }
     for (const auto& [name, text] : report.waves) add(runs / name, text);
     return write_targets(files);
 }

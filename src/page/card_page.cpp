@@ -31,6 +31,12 @@ std::string set_cell(const CardStep& step) {
     std::string out;
     for (const auto& c : step.cautions) out += tag("p class=\"caution\"", tag("b", "Caution: ") + text(c));
     out += settings_markup(step.set);
+    if (!step.held.empty()) {
+        std::string still;
+        for (const auto& s : step.held)
+            still += (still.empty() ? "still " : ", ") + with_pin(s.terminal, s.what) + ": " + text(s.to);
+        out += tag("span class=\"says\"", still);
+    }
     if (!step.wait.empty()) out += tag("span class=\"says\"", "wait " + text(step.wait));
     for (const auto& s : step.shows) out += tag("span class=\"says\"", text(s));
     return out;
@@ -68,9 +74,7 @@ std::string decisions_markup(const Card& card) {
     t.head = {"Decision", "Tests", "Least", "Steps"};
     for (const auto& d : card.decisions) {
         std::string steps;
-        for (const auto& test : d.tests)
-            steps += (steps.empty() ? "" : ", ") + std::to_string(test.step) + (test.outcome ? " on" : " off") +
-                     (test.shown ? "" : " (hidden)");
+        for (const auto& test : d.tests) steps += (steps.empty() ? "" : ", ") + card_test_words(test);
         std::string what = name(d.name) + tag("span class=\"says\"", text(d.text));
         for (const auto& c : d.not_shown) what += tag("span class=\"says\"", "not shown to act alone: " + text(c));
         t.rows.push_back({what, std::to_string(d.tests.size()),
@@ -101,9 +105,10 @@ std::string card_page(const Model& model, const Card& card, const Versions& vers
                                          tag("p class=\"hash\"", text(heading(model, versions))) +
                                          tag("p", text(card_summary(card)))) +
                        "\n";
-    std::string main = section("before", "Before you begin", preparations_markup(card)) +
-                       section("steps", "Steps", steps_markup(card)) +
-                       section("decisions", "What the steps show", decisions_markup(card));
+    std::string main = card.steps.empty() ? tag("p", text(why_no_card(card))) + "\n"
+                                          : section("before", "Before you begin", preparations_markup(card)) +
+                                                section("steps", "Steps", steps_markup(card)) +
+                                                section("decisions", "What the steps show", decisions_markup(card));
     if (!card.gaps.empty()) main += section("gaps", "What they do not show", gaps_markup(card));
     return document(title, body + tag("main", "\n" + main) + "\n");
 }

@@ -5,6 +5,7 @@
 #include "page/markup.hpp"
 #include "page/opening.hpp"
 #include "report/assumed.hpp"
+#include "report/card.hpp"
 #include "report/claim_words.hpp"
 #include "report/rules.hpp"
 #include "report/words.hpp"
@@ -109,6 +110,21 @@ std::string assumptions(const Model& m) {
                "Verdicts hold for these numbers. \"Common practice\" was measured on no car, a line of the file by "
                "whoever wrote it: measure them, and check again with what you find.") +
            table(t);
+}
+
+// The card is a file of its own, to be printed and to be taken to the car; the page is whole without it.
+std::string bench(const PageInput& in) {
+    if (in.card == nullptr) return "";
+    const std::string why = paragraph(
+        "Verdicts are about the model. Whether the car is wired and programmed as the model says is seen on the car "
+        "alone.");
+    if (in.card->steps.empty()) return why + paragraph(why_no_card(*in.card));
+    const auto link = [](const std::string& file) { return tag("a href=\"" + file + "\"", file); };
+    return why +
+           tag("p", "What to set and what to see then stands in files beside this one: " + link("card.html") +
+                        " to be printed, " + link("card.csv") + " to be filled in, " + link("card.txt") + ".") +
+           "\n" + paragraph(card_summary(*in.card) + ".") + paragraph("What was filled in is read back with") +
+           tag("pre", tag("code", text("lanyard card " + report::file_name(in.model) + " --check card.csv"))) + "\n";
 }
 
 std::string rules(const Model& m) {

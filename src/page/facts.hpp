@@ -10,6 +10,7 @@ namespace lanyard::page {
 std::string faults(const PageInput& input);
 std::string findings(const Model& model);
 std::string assumptions(const Model& model);
+std::string bench(const PageInput& input);
 std::string rules(const Model& model);
 std::string recheck(const PageInput& input);
 

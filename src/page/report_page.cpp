@@ -35,6 +35,7 @@ std::vector<Part> parts_of(const PageInput& in) {
         {"faults", "When something breaks", faults(in)},
         {"wiring", "Seen in the wiring", findings(in.model)},
         {"assumed", "What is assumed, to be measured on the car", assumptions(in.model)},
+        {"bench", "Is the car as modelled: the bench card", bench(in)},
         {"rules", "Rules, and what is to be inspected by hand", rules(in.model)},
         {"case", "Safety case", safety_case_drawing(argument)},
         {"recheck", "How to check this again", recheck(in)},

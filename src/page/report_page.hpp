@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "claims/card.hpp"
 #include "report/faults.hpp"
 #include "report/safety_case.hpp"
 
@@ -22,6 +23,7 @@ struct PageInput {
     const std::vector<EvidenceMark>& evidence;
     const Versions& versions;
     const PageFaults* faults = nullptr;
+    const Card* card = nullptr;  // stands in card.html beside the page
 };
 
 std::string report_page(const PageInput& input);

@@ -1,6 +1,7 @@
 #include "report/card.hpp"
 
 #include "base/csv.hpp"
+#include "base/file.hpp"
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
@@ -25,6 +26,10 @@ std::string settings_text(const std::vector<CardSetting>& settings) {
     return out;
 }
 
+std::string set_cell(const CardStep& step) {
+    return settings_text(step.set) + (step.held.empty() ? "" : " (still " + settings_text(step.held) + ")");
+}
+
 std::string reading_text(const CardReading& r) {
     const std::string number = std::to_string(r.number);
     std::string out = "    " + std::string(number.size() < 4 ? 4 - number.size() : 0, ' ') + number + "  [ ] ______  " +
@@ -37,6 +42,7 @@ std::string step_text(const CardStep& step) {
     std::string out = "\nStep " + std::to_string(step.number) + "\n";
     for (const auto& c : step.cautions) out += labelled("  caution", label_width, one_line(c));
     out += labelled("  set", label_width, settings_text(step.set));
+    if (!step.held.empty()) out += labelled("  still", label_width, settings_text(step.held));
     if (!step.wait.empty()) out += labelled("  wait", label_width, step.wait);
     for (const auto& r : step.readings) out += reading_text(r);
     for (std::size_t k = 0; k < step.shows.size(); ++k)
@@ -47,9 +53,7 @@ std::string step_text(const CardStep& step) {
 std::string decision_text(const CardDecision& d) {
     std::string out = "  " + one_line(d.name) + "\n" + labelled("", 6, one_line(d.text));
     std::string steps;
-    for (const auto& t : d.tests)
-        steps += (steps.empty() ? "" : ", ") + std::to_string(t.step) + (t.outcome ? " on" : " off") +
-                 (t.shown ? "" : " (hidden)");
+    for (const auto& t : d.tests) steps += (steps.empty() ? "" : ", ") + card_test_words(t);
     std::string line = counted(static_cast<long>(d.tests.size()), "test") + " of " +
                        counted(static_cast<long>(d.conditions), "condition") +
                        (d.least ? ", the least is " + std::to_string(d.least) : "") +
@@ -103,6 +107,13 @@ std::vector<std::string> card_preparations(const Card& card) {
     return out;
 }
 
+std::string card_test_words(const CardTest& t) {
+    return std::to_string(t.step) + (t.outcome ? " on" : " off") + (t.shown ? "" : " (hidden)") +
+           (t.passing ? " (in passing)" : "");
+}
+
+std::string why_no_card(const Card& card) { return "There is no card for the bench: " + card.why_empty + "."; }
+
 std::string card_summary(const Card& card) {
     std::size_t tests = 0;
     for (const auto& d : card.decisions) tests += d.tests.size();
@@ -117,9 +128,11 @@ std::string card_summary(const Card& card) {
 
 std::string card_text(const Model& model, const Card& card, const Versions& versions) {
     std::string out = "Bench card: " + heading(model, versions) + "\n\n" + card_summary(card) + "\n\n";
-    for (const auto& p : card_preparations(card)) out += labelled("  - ", 4, one_line(p));
+    if (card.steps.empty()) out += why_no_card(card) + "\n";
+    if (!card.steps.empty())
+        for (const auto& p : card_preparations(card)) out += labelled("  - ", 4, one_line(p));
     for (const auto& s : card.steps) out += step_text(s);
-    out += "\nDecisions (each condition acting alone, MC/DC in its masking form)\n";
+    if (!card.decisions.empty()) out += "\nDecisions (each condition acting alone, MC/DC in its masking form)\n";
     for (const auto& d : card.decisions) out += decision_text(d);
     if (!card.gaps.empty()) out += "\nNot shown by this card\n";
     for (const auto& g : card.gaps)
@@ -136,21 +149,27 @@ const std::vector<std::string>& card_columns() {
 
 std::string card_csv(const Model& model, const Card& card) {
     std::string out = csv_line(card_columns());
-    const std::string mark = card_mark(model);
+    const std::string mark = card_mark(model, card).text();
     for (const auto& s : card.steps) {
         const std::string step = std::to_string(s.number), cautions = one_line(report::joined(s.cautions, "; "));
-        if (s.readings.empty())
-            out += csv_line({mark, "", step, settings_text(s.set), s.wait, cautions, "", "", "", "", ""});
+        if (s.readings.empty()) out += csv_line({mark, "", step, set_cell(s), s.wait, cautions, "", "", "", "", ""});
         for (const auto& r : s.readings) {
             const bool first = &r == &s.readings.front();
-            out += csv_line({mark, std::to_string(r.number), step, first ? settings_text(s.set) : "",
-                             first ? s.wait : "", first ? cautions : "", one_line(r.where), one_line(r.terminal),
-                             r.expected, "", one_line(r.remark)});
+            out += csv_line({mark, std::to_string(r.number), step, first ? set_cell(s) : "", first ? s.wait : "",
+                             first ? cautions : "", one_line(r.where), one_line(r.terminal), r.expected, "",
+                             one_line(r.remark)});
         }
     }
     return out;
 }
 
-std::string card_mark(const Model& model) { return model.sha256.substr(0, 12); }
+CardMark card_mark(const Model& model, const Card& card) {
+    std::string all;
+    for (const auto& s : card.steps) {
+        all += settings_text(s.set) + "\n";
+        for (const auto& r : s.readings) all += r.where + "\t" + r.expected + "\n";
+    }
+    return {model.sha256.substr(0, 12), sha256_hex(all).substr(0, 6)};
+}
 
 }  // namespace lanyard

@@ -48,7 +48,8 @@ std::optional<Rational> number_in(std::string text, const std::string& unit) {
 
 class FilledReader {
  public:
-    FilledReader(const Model& m, const Card& card, const SourceText& source) : m_(m), source_(source) {
+    FilledReader(const Model& m, const Card& card, const SourceText& source)
+        : m_(m), source_(source), mark_(card_mark(m, card)) {
         for (const auto& s : card.steps)
             for (const auto& r : s.readings) {
                 known_[std::to_string(r.number)] = {&r, &s};
@@ -118,12 +119,7 @@ class FilledReader {
         const std::string number = lower_trimmed(item.text);
         if (number.empty()) return;  // a step at which nothing is read
         const CsvField& model = *cell(line, "model");
-        if (lower_trimmed(model.text) != card_mark(m_)) {
-            error(model.place, "this line belongs to another model: `" + one_line(model.text) + "`",
-                  "the model given has SHA-256 " + card_mark(m_) + "...",
-                  "use the card that was made of this very file");
-            return;
-        }
+        if (!is_of_this_card(model)) return;
         const auto known = known_.find(number);
         if (known == known_.end()) {
             error(item.place, "the card has no item `" + one_line(item.text) + "`",
@@ -138,6 +134,19 @@ class FilledReader {
         }
         if (!is_unchanged(line, *known->second.reading)) return;
         take(known->second, *cell(line, "reading"));
+    }
+
+    bool is_of_this_card(const CsvField& model) {
+        const std::string found = lower_trimmed(model.text);
+        if (found == mark_.text()) return true;
+        if (found.starts_with(mark_.model + "-"))
+            error(model.place, "this line belongs to another card of this model: `" + one_line(model.text) + "`",
+                  "the card made now is " + mark_.text() + "; other limits or another version of lanyard make another",
+                  "give --work as it was given for the card; --time cuts differently each time");
+        else
+            error(model.place, "this line belongs to another model: `" + one_line(model.text) + "`",
+                  "the model given has SHA-256 " + mark_.model + "...", "use the card that was made of this very file");
+        return false;
     }
 
     bool is_unchanged(const CsvRecord& line, const CardReading& r) {
@@ -209,6 +218,7 @@ class FilledReader {
 
     const Model& m_;
     const SourceText& source_;
+    const CardMark mark_;
     FilledCard out_;
     std::map<std::string, std::size_t> columns_;
     std::map<std::string, Known> known_;

@@ -135,6 +135,32 @@ TEST_CASE("a latch stays on by itself and is reset") {
     CHECK(card.latches == 2);
 }
 
+// What a loss of power does to memory: IEC 61131-3, RETAIN and cold restart; here help meaning, section 7.
+TEST_CASE("a retained latch stays set while the power is away, any other is reset by it") {
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"breaker": {"switch": "maintained"},
+        "low": {"switch": "momentary"}, "reset": {"switch": "momentary"}}, "supply": "breaker",
+        "logic": {"told": "SR(low, FALSE)", "kept": {"is": "SR(low, reset)", "retained": true}},
+        "outputs": {"pump": {"on": "NOT told"}, "lamp": {"on": "kept"}}})json");
+    CHECK(shows(card, "told: stays on by itself"));
+    CHECK(shows(card, "told: is off after the power was away"));
+    CHECK_FALSE(shows(card, "told: is reset"));
+    CHECK(shows(card, "kept: is reset"));
+    CHECK(shows(card, "kept: stays on while the power is away"));
+    CHECK(card.gaps.empty());
+    // The breaker off and on again, and nothing else between.
+    for (std::size_t k = 1; k < card.steps.size(); ++k)
+        for (const auto& what : card.steps[k].shows) {
+            if (what.find("the power") == std::string::npos) continue;
+            REQUIRE(card.steps[k].set.size() == 1);
+            REQUIRE(card.steps[k - 1].set.size() == 1);
+            CHECK(card.steps[k - 1].set[0].what + " " + card.steps[k - 1].set[0].to == "breaker off");
+            CHECK(card.steps[k].set[0].what + " " + card.steps[k].set[0].to == "breaker on");
+            const bool lamp = what.starts_with("kept");
+            for (const auto& r : card.steps[k].readings)
+                if (r.where == (lamp ? "lamp" : "pump")) CHECK(r.is_on);
+        }
+}
+
 TEST_CASE("a combination that thresholds exclude is proved impossible, with a certificate") {
     const Card card = card_of(R"json({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
         "inputs": {"revs": {"senses": "speed"}, "key": {"switch": "maintained"}},
@@ -152,23 +178,80 @@ TEST_CASE("a combination that thresholds exclude is proved impossible, with a ce
     CHECK(gaps_of(card, GapKind::in_passing).empty());
 }
 
-TEST_CASE("what only passes is said to pass, and not called impossible") {
-    // `key` and the pulse that it starts: the pulse is over before anything is at rest.
+// IEC 61131-3, TP: Q is on for PT from the rising edge of IN.
+TEST_CASE("what is there only while a pulse runs is shown by the stopwatch that shows its length") {
     const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"key": {"switch": "maintained"},
-        "arm": {"switch": "maintained"}}, "outputs": {"prime": {"on": "arm AND TP(key, 3 s)"}}})json");
+        "arm": {"switch": "maintained"}}, "outputs": {"prime": {"on": "arm AND TP(key, 3 s)", "terminal": "C1"}}})json");
+    CHECK(card.gaps.empty());
+    const CardDecision& d = decision(card, "prime");
+    CHECK(d.tests.size() == 3);
+    CHECK(d.not_shown.empty());
+    bool timed = false, dark = false;
+    for (const auto& t : d.tests) {
+        CHECK(t.passing == (t.conditions.find("TP(key, 3 s) on") != std::string::npos));
+        for (const auto& r : card.steps[static_cast<std::size_t>(t.step - 1)].readings) {
+            timed = timed || (t.passing && t.outcome && r.expected == "goes off after 3 .. 3.02 s");
+            dark = dark ||
+                   (t.passing && !t.outcome && r.expected == "off" && r.remark == "all the while, from the setting on");
+        }
+    }
+    CHECK(timed);
+    CHECK(dark);
+}
+
+TEST_CASE("what only passes too soon for a stopwatch is said to pass, and not called impossible") {
+    const Card card = card_of(R"json({"lanyard": 1, "name": "t", "inputs": {"key": {"switch": "maintained"},
+        "arm": {"switch": "maintained"}}, "outputs": {"prime": {"on": "arm AND TP(key, 50 ms)"}}})json");
     REQUIRE_FALSE(card.gaps.empty());
     for (const auto& g : card.gaps) CHECK(g.kind == GapKind::in_passing);
 }
 
 TEST_CASE("without work for the provers what was not found is undecided") {
     DriverOptions none = usual_limits();
-    none.work_limit = 1;
+    none.work_limit = 20'000;  // enough to search
     const Model m = model_of(R"json({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
         "inputs": {"revs": {"senses": "speed"}, "key": {"switch": "maintained"}},
         "outputs": {"x": {"on": "(revs > 500 rpm AND revs < 30 rpm) OR key"}}})json");
     const Card card = make_card(m, none);
     CHECK_FALSE(gaps_of(card, GapKind::undecided).empty());
     CHECK(gaps_of(card, GapKind::impossible).empty());
+}
+
+TEST_CASE("what the limits cut off is said to be open, with the limit as its reason") {
+    const Model m = model_of(of_switches("a AND b AND c AND d AND e"));
+    for (const std::uint64_t work : {1, 100, 300}) {
+        DriverOptions little = usual_limits();
+        little.work_limit = work;
+        const Card card = make_card(m, little);
+        INFO("work " << work);
+        std::size_t tests = 0;
+        for (const auto& d : card.decisions) tests += d.tests.size();
+        // Six of each of both outputs.
+        const auto open = gaps_of(card, GapKind::not_found), unknown = gaps_of(card, GapKind::undecided);
+        CHECK(tests + open.size() + unknown.size() >= 12);
+        REQUIRE_FALSE(open.empty());
+        for (const auto& g : open) CHECK(g.why == "the work allowed was spent");
+        CHECK(card_text(m, make_card(m, little), {}) == card_text(m, card, {}));
+    }
+}
+
+TEST_CASE("a model of which nothing can be set or seen has no card, and it is said why") {
+    const std::string head = R"json({"lanyard": 1, "name": "t", )json";
+    const std::string go = R"json("inputs": {"go": {"switch": "momentary"}}, )json";
+    const auto why = [&](const std::string& rest) {
+        const Card card = card_of(head + rest);
+        CHECK(card.steps.empty());
+        REQUIRE(card.gaps.size() == 1);
+        CHECK(card.gaps[0].kind == GapKind::not_found);
+        CHECK(card.gaps[0].why == card.why_empty);
+        return card.why_empty;
+    };
+    CHECK(why(R"json("logic": {"b": "NOT previous(b)"}, "outputs": {"x": {"on": "b"}}})json") ==
+          "nothing in this model can be set");
+    CHECK(why(go + R"json("logic": {"x": "NOT go"}})json") ==
+          "there is nothing to look at: the model has no output and no load");
+    CHECK(why(go + R"json("logic": {"b": "NOT previous(b)"}, "outputs": {"x": {"on": "b AND go"}}})json") ==
+          "something goes on changing for ever, whichever single thing is set");
 }
 
 TEST_CASE("a wire that is read back is pulled off and fed") {

@@ -6,6 +6,8 @@ The bench card from outside:
   same      the same bytes with one thread and with two
   size      the cards of the demo cars are short enough to be used, and no reading is expected twice in a step
   page      the HTML is well-formed (xmllint), names of a hostile model stay text, its policy names style and script
+  limits    --time ends the whole making of a card, --work ends it at the same point; models that nothing can be shown of
+            have no card, at once
   filled    a card that agrees, one with a wrong reading, one with missing ones, one of another model: texts and exits
 """
 
@@ -17,6 +19,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import time
 import xml.etree.ElementTree as ET
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
@@ -88,6 +91,25 @@ def check_page(lanyard, folder):
             expect(table.find("caption") is not None, f"{model.name}: a table without a caption")
 
 
+def check_limits(lanyard):
+    model = ROOT / "demo" / "wired-car-repaired.json"
+    began = time.monotonic()
+    done = run(lanyard, model, "--time", "1", "--format", "text")
+    took = time.monotonic() - began
+    expect(done.returncode == 20 and b"the time was up" in done.stdout, f"--time 1: {done.returncode}")
+    expect(took < 10, f"--time 1 took {took:.1f} s")  # the machine may have other things to do
+    short = run(lanyard, model, "--work", "20000", "--format", "text")
+    expect(short.returncode == 20 and b"the work allowed was spent" in short.stdout, f"--work: {short.returncode}")
+    expect(run(lanyard, model, "--work", "20000", "--jobs", "1").stdout == short.stdout, "--work: another card")
+    for name, why in (("undecided/binary-counter", "nothing in this model can be set"),
+                      ("undecided/three-blinkers", "nothing in this model can be set"),
+                      ("proved/fischer-20-below-30", "there is nothing to look at")):
+        began = time.monotonic()
+        done = run(lanyard, ROOT / "tests" / "cases" / f"{name}.json")
+        expect(done.returncode == 20 and f"no card for the bench: {why}" in done.stdout.decode(), f"{name}: {done}")
+        expect(time.monotonic() - began < 10, f"{name}: it took long to find nothing")
+
+
 def check_filled(lanyard, folder, model, rows):
     def check(rows, text=None):
         path = folder / "filled.csv"
@@ -123,6 +145,7 @@ def main():
     lanyard = sys.argv[1]
     model, rows = check_golden(lanyard)
     check_size(lanyard)
+    check_limits(lanyard)
     with tempfile.TemporaryDirectory() as name:
         check_page(lanyard, pathlib.Path(name))
         check_filled(lanyard, pathlib.Path(name), model, rows)

@@ -23,8 +23,8 @@ std::string filled(const Model& m, const Card& card, int item = 0, const std::st
         for (const auto& r : s.readings) {
             std::string found = r.kind == LookKind::stopwatch ? rounded_text(r.low + Rational(1, 10), 3) : r.expected;
             if (r.number == item) found = instead;
-            out += csv_line({card_mark(m), std::to_string(r.number), std::to_string(s.number), "", "", "", r.where,
-                             r.terminal, r.expected, found, r.remark});
+            out += csv_line({card_mark(m, card).text(), std::to_string(r.number), std::to_string(s.number), "", "", "",
+                             r.where, r.terminal, r.expected, found, r.remark});
         }
     return out;
 }
@@ -93,7 +93,7 @@ TEST_CASE("exactly at a threshold of a sensor with an accuracy both sides agree"
 TEST_CASE("what is wrong with a card is told with line and column, all of it") {
     const Model m = model_of(car);
     const Card card = card_of(m);
-    const std::string mark = card_mark(m);
+    const std::string mark = card_mark(m, card).text();
     const CardReading& r = card.steps[0].readings[0];
     const std::string number = std::to_string(r.number);
     const SourceText source("card.csv", "model,item,where,expected,reading\r\n" + mark + ",999,pump,on,on\r\n" +
@@ -104,14 +104,27 @@ TEST_CASE("what is wrong with a card is told with line and column, all of it") {
     const FilledCard f = read_filled_card(m, card, source);
     const std::string text = render(f.diagnostics, source);
     for (const char* part :
-         {"card.csv:2:14: error: the card has no item `999` [card-form]",
+         {"card.csv:2:21: error: the card has no item `999` [card-form]",
           "card.csv:3:1: error: this line belongs to another model: `abc`", "`maybe` is no reading of item ",
           "on or off", "stands here once more", "line 4 has it too",
           "card.csv:6:1: error: this line has 2 fields, the first line has 5",
-          "card.csv:7:19: error: something stands behind the closing quote", "item 2 is not as the card has it"}) {
+          "card.csv:7:26: error: something stands behind the closing quote", "item 2 is not as the card has it"}) {
         INFO(text);
         CHECK(text.find(part) != std::string::npos);
     }
+}
+
+TEST_CASE("a card of the same model that was made within other limits is another card") {
+    const Model m = model_of(car);
+    DriverOptions none = usual_limits();
+    none.work_limit = 300;
+    const Card card = card_of(m), shorter = make_card(m, none);
+    const FilledCard f = read(m, card, filled(m, shorter, 0));
+    REQUIRE(shorter.readings > 0);
+    CHECK(f.diagnostics.list().size() == shorter.readings);
+    CHECK(f.read == 0);
+    const SourceText source("card.csv", filled(m, shorter));
+    CHECK(render(f.diagnostics, source).find("another card of this model") != std::string::npos);
 }
 
 TEST_CASE("files that are no card") {

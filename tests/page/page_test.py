@@ -3,7 +3,9 @@
 The report of each model, read back without a browser:
 
   form       xmllint (Debian: libxml2-utils) and Python's XML reader take it as XML; no identifier stands twice, and
-             every reference inside of the page has its target
+             every reference has its target in the page or in the folder beside it
+  card       the bench card beside it is that of `lanyard card`, and the page leads to it; of a model with nothing to set
+             it is said that there is none
   closed     nothing in it asks for another resource: no source, no address, no url()
   policy     the hashes of its content security policy (https://www.w3.org/TR/CSP3/) are those of its one style and its
              one script; nothing else could run: no handler, no style attribute
@@ -16,6 +18,7 @@ The report of each model, read back without a browser:
 import base64
 import hashlib
 import json
+import os
 import pathlib
 import re
 import shutil
@@ -56,7 +59,8 @@ def check_form(name, page, path):
         for key in ("aria-labelledby", "for"):
             expect(e.get(key) is None or e.get(key) in ids, f"{name}: {key} {e.get(key)} leads nowhere")
         href = e.get("href")
-        expect(href is None or href[0] == "#" and href[1:] in ids, f"{name}: {href} leads nowhere")
+        expect(href is None or (href[1:] in ids if href[0] == "#" else href in os.listdir(path.parent)),
+               f"{name}: {href} leads nowhere")
 
 
 def check_closed(name, page, text):
@@ -113,6 +117,26 @@ def check_verdicts(name, page, folder):
     expect(told["model"]["sha256"] in words(page), f"{name}: the hash of the model is not told")
 
 
+def check_card(lanyard, name, model, page, folder):
+    for form in ("text", "csv", "html"):
+        done = subprocess.run([lanyard, "card", model, "--format", form], capture_output=True, timeout=300)
+        file = folder / ("card." + {"text": "txt"}.get(form, form))
+        expect(done.returncode in (0, 20) and done.stdout == file.read_bytes(), f"{name}: another {file.name}")
+    told = words(page.find(".//section[@id='bench']"))
+    links = {e.get("href") for e in page.iter("a") if e.get("href")[0] != "#"}
+    empty = name == "nothing-to-set"
+    expect(links == (set() if empty else {"card.html", "card.csv", "card.txt"}), f"{name}: links {links}")
+    expect(("There is no card for the bench" in told) == empty, f"{name}: of the card is told: {told}")
+
+
+def small_model(folder):
+    model = {"lanyard": 1, "name": "nothing to set", "outputs": {"lamp": {"on": "TRUE"}},
+             "claims": {"lit": {"always": "lamp"}, "dark": {"always": "NOT lamp"}}}
+    path = pathlib.Path(folder) / "nothing-to-set.json"
+    path.write_text(json.dumps(model), encoding="utf-8")
+    return str(path)
+
+
 def large_model(folder):
     """Texts as long as a model may have them, 100000 bytes, of characters that mean something somewhere."""
     long = ("<b>&\"'\u202e\U0001F527 " + "w " * 50000)[:99980]
@@ -127,7 +151,7 @@ def large_model(folder):
 def main():
     lanyard, *models = sys.argv[1:]
     with tempfile.TemporaryDirectory() as scratch:
-        models.append(large_model(scratch))
+        models += [large_model(scratch), small_model(scratch)]
         for model in models:
             name = pathlib.Path(model).stem
             folder = pathlib.Path(scratch) / name
@@ -140,6 +164,7 @@ def main():
             check_policy(name, page)
             check_access(name, page)
             check_verdicts(name, page, folder)
+            check_card(lanyard, name, model, page, folder)
             if name.startswith("magneto"):
                 drawn = [words(e) for e in page.iter("svg") if e.get("class") == "scheme"]
                 expect(any("mag" in d and "sparks" in d for d in drawn), f"{name}: the magneto is not drawn")

@@ -1,0 +1,101 @@
+#include "card/need_of_goal.hpp"
+
+#include "card/brings.hpp"
+
+namespace lanyard::card {
+
+namespace {
+
+class GoalNeed {
+ public:
+    GoalNeed(const Points& points, const Distance& distance, const Goal& goal, const Rest& here)
+        : points_(points), distance_(distance), goal_(goal), here_(here), item_(static_cast<std::size_t>(goal.item)) {}
+
+    Need need() {
+        need_ = distance_.to_power(here_);
+        if (need_.cost > 0) {
+            if (is_over_loss() && waits_for_power(points_.memories[item_], here_)) need_.cost = 1;
+            return need_;
+        }
+        if (goal_.kind == GoalKind::combination) {
+            combination();
+            return need_;
+        }
+        need_.add(distance_.to_show(here_, goal_.point));
+        if (goal_.kind == GoalKind::level || goal_.kind == GoalKind::comes_back)
+            level();
+        else if (goal_.kind == GoalKind::delay)
+            delay();
+        else
+            latch();
+        return need_;
+    }
+
+ private:
+    bool is_over_loss() const { return goal_.kind == GoalKind::keeps || goal_.kind == GoalKind::forgets; }
+    void to(SignalId id, bool value) { need_.add(distance_.to(here_, id, value)); }
+    void input(const Expr& e, bool value) {
+        if (e.op == Op::signal) to(e.signal, value);
+    }
+
+    void combination() {
+        const Decision& d = points_.decisions[item_];
+        for (std::size_t c = 0; c < d.conditions.size(); ++c) to(d.conditions[c], (goal_.combination >> c & 1U) != 0);
+        need_.add(distance_.to_show(here_, d.outcome));
+    }
+
+    void level() {
+        const Comparison& c = points_.comparisons[item_];
+        const auto q = static_cast<std::size_t>(points_.bench.inputs[static_cast<std::size_t>(c.input)].index);
+        const bool as_expected = here_.is_on(c.value) == goal_.expected;
+        if (goal_.kind == GoalKind::comes_back && as_expected) {
+            to(c.value, !goal_.expected);
+            need_.cost += 1;
+            return;
+        }
+        if (c.has_band && !as_expected && goal_.kind == GoalKind::level && goal_.at != (goal_.expected ? c.on : c.off))
+            to(c.value, goal_.expected);
+        if (here_.set.quantities[q] != goal_.at) need_.add({1, {{c.input, false, goal_.at}}});
+    }
+
+    void delay() {
+        const Memory& m = points_.memories[item_];
+        const Expr& first = *m.is->args[0];
+        const bool late = goes_late_to(m), start = m.is->op != Op::tof;
+        if (here_.is_on(m.value) == (m.is->op == Op::tp ? true : late)) to(m.value, !here_.is_on(m.value));
+        if (need_.cost > 0) need_.cost += 1;
+        const bool again = value_at(here_, first) == start;
+        input(first, start != again);
+        if (again) need_.cost += 1;
+    }
+
+    // On, then left alone; and then reset, or the power away and back.
+    void latch() {
+        const Memory& m = points_.memories[item_];
+        if (!here_.is_on(m.value)) {
+            to(m.value, true);
+            need_.cost += 1;
+            return;
+        }
+        input(*m.is->args[0], false);
+        input(*m.is->args[1], goal_.kind == GoalKind::resets);
+        if (!is_over_loss()) return;
+        if (need_.cost == 0) need_.add(distance_.to_lose_power(here_));
+        if (goal_.kind == GoalKind::forgets) need_.cost += 2;  // it has to be set anew then, for what is shown next
+    }
+
+    const Points& points_;
+    const Distance& distance_;
+    const Goal& goal_;
+    const Rest& here_;
+    const std::size_t item_;
+    Need need_;
+};
+
+}  // namespace
+
+Need need_of(const Points& points, const Distance& distance, const Goal& goal, const Rest& here) {
+    return GoalNeed(points, distance, goal, here).need();
+}
+
+}  // namespace lanyard::card
