@@ -15,6 +15,7 @@ class Maker {
 
     Card make() {
         if (points_.bench.inputs.empty()) return empty_card(user_, points_, "nothing in this model can be set");
+        if (!points_.has_logic()) return empty_card(user_, points_, "the model has no logic that could be shown");
         if (points_.looks.empty())
             return empty_card(user_, points_, "there is nothing to look at: the model has no output and no load");
         Card out;

@@ -53,6 +53,7 @@ struct Points {
     std::map<SignalId, std::string> texts;  // what stands behind a name that is not the user's
     std::map<SignalId, int> flips;          // outcome or value: its switch in `flipped`
     std::vector<SignalId> looks;            // where somebody can look: outputs and loads
+    bool has_logic() const { return !decisions.empty() || !comparisons.empty() || !memories.empty(); }
     std::string text_of(SignalId id) const;
     // Signals whose changes on the way to rest matter.
     std::vector<SignalId> watched() const;

@@ -113,8 +113,7 @@ Card write_card(const Model& user, const Points& points, const Plan& plan, const
 Card empty_card(const Model& user, const Points& points, const std::string& why) {
     Card out;
     out.why_empty = why;
-    if (!points.decisions.empty() || !points.comparisons.empty() || !points.memories.empty())
-        out.gaps.push_back({GapKind::not_found, user.name, "all of its logic", why});
+    if (points.has_logic()) out.gaps.push_back({GapKind::not_found, user.name, "all of its logic", why});
     return out;
 }
 

@@ -224,11 +224,9 @@ TEST_CASE("what the limits cut off is said to be open, with the limit as its rea
         little.work_limit = work;
         const Card card = make_card(m, little);
         INFO("work " << work);
-        std::size_t tests = 0;
-        for (const auto& d : card.decisions) tests += d.tests.size();
-        // Six of each of both outputs.
-        const auto open = gaps_of(card, GapKind::not_found), unknown = gaps_of(card, GapKind::undecided);
-        CHECK(tests + open.size() + unknown.size() >= 12);
+        // Six tests of each of both outputs; of less not every condition is shown.
+        for (const auto& d : card.decisions) CHECK((d.tests.size() >= 6 || !d.not_shown.empty()));
+        const auto open = gaps_of(card, GapKind::not_found);
         REQUIRE_FALSE(open.empty());
         for (const auto& g : open) CHECK(g.why == "the work allowed was spent");
         CHECK(card_text(m, make_card(m, little), {}) == card_text(m, card, {}));
