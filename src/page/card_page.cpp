@@ -37,7 +37,7 @@ std::string set_cell(const CardStep& step) {
             still += (still.empty() ? "still " : ", ") + with_pin(s.terminal, s.what) + ": " + text(s.to);
         out += tag("span class=\"says\"", still);
     }
-    if (!step.wait.empty()) out += tag("span class=\"says\"", "wait " + text(step.wait));
+    if (!step.wait.empty()) out += tag("span class=\"says\"", tag("strong", "wait " + text(step.wait)));
     for (const auto& s : step.shows) out += tag("span class=\"says\"", text(s));
     return out;
 }
