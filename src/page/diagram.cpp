@@ -4,7 +4,9 @@
 #include <map>
 
 #include "base/slot.hpp"
+#include "circuit/words.hpp"
 #include "page/thresholds.hpp"
+#include "report/cause_marks.hpp"
 #include "report/words.hpp"
 #include "sim/trace.hpp"
 #include "sim/words.hpp"
@@ -13,6 +15,7 @@ namespace lanyard::page {
 
 namespace {
 
+using report::CauseMark;
 using report::Film;
 using report::Frame;
 
@@ -25,11 +28,13 @@ class Drawer {
         : film_(film), m_(film.model()), cone_(cone), causes_(causes) {
         for (const auto& c : all_columns(m_)) names_[c.signal] = c.name;
         if (film.claim() != nullptr) claimed_ = named_in_claim(*film.claim());
+        if (film.causes() != nullptr) marks_ = report::cause_marks(m_, film.run(), *film.causes());
     }
 
     Diagram draw() {
         moments();
         for (std::size_t f = 0; f < m_.faults.size(); ++f) fault(static_cast<int>(f));
+        for (std::size_t p = 0; p < m_.circuit.probes.size(); ++p) answer(static_cast<int>(p));
         for (const SignalId id : chosen()) track(id);
         return std::move(out_);
     }
@@ -41,6 +46,8 @@ class Drawer {
     const std::set<SignalId>& causes_;
     std::set<SignalId> claimed_;
     std::map<SignalId, std::string> names_;
+    std::vector<CauseMark> marks_;
+    std::map<SignalId, std::vector<const CauseMark*>> marked_;  // by the signal in whose row they are
     Diagram out_;
 
     void moments() {
@@ -66,17 +73,36 @@ class Drawer {
         return k + 1 < out_.moments.size() ? out_.moments[k + 1].scan - 1 : out_.moments[k].scan;
     }
 
+    // The row of a signal that a mark belongs to, whatever else is drawn; -1: it has a row of its own.
+    SignalId row_of(const CauseMark& mark) const {
+        if (mark.event.kind == InputEvent::Kind::fault) return -1;
+        const SignalId id = report::row_of(m_, mark.event);
+        if (names_.contains(id)) return id;
+        return mark.event.kind == InputEvent::Kind::missed ? m_.switches[slot(mark.event.index)].position : -1;
+    }
+    void star(Track& t, const CauseMark& mark) const {
+        for (std::size_t k = 0; k < out_.moments.size(); ++k)
+            if (out_.moments[k].scan == mark.scan) t.stars.push_back({k, mark.sentence});
+        t.is_cause = t.is_cause || !t.stars.empty();
+    }
+    bool star_all(Track& t, InputEvent::Kind kind, int index) const {
+        for (const auto& mark : marks_)
+            if (mark.event.kind == kind && mark.event.index == index) star(t, mark);
+        return !t.stars.empty();
+    }
+
     // 0: matters most; -1: not at all. What never changes comes last, even if the verdict hangs on it.
     int rank(SignalId id, bool is_told) const {
         const SignalKind kind = m_.signal(id).kind;
         const bool is_cause = causes_.contains(id);
-        if (claimed_.contains(id)) return 0;
-        if (is_cause && is_told) return 1;
-        if (is_cause) return 4;
+        if (marked_.contains(id)) return 0;
+        if (claimed_.contains(id)) return 1;
+        if (is_cause && is_told) return 2;
+        if (is_cause) return 5;
         if (!is_told) return -1;
-        if (kind == SignalKind::position || kind == SignalKind::mode || kind == SignalKind::fault) return 2;
-        if (kind == SignalKind::quantity) return is_constant(id) ? -1 : 3;
-        return causes_.empty() ? 5 : -1;
+        if (kind == SignalKind::position || kind == SignalKind::mode || kind == SignalKind::fault) return 3;
+        if (kind == SignalKind::quantity) return is_constant(id) ? -1 : 4;
+        return causes_.empty() ? 6 : -1;
     }
 
     // Where readers look for it: hands and world, what the controller sees of them, logic, what is driven, the engine.
@@ -112,18 +138,20 @@ class Drawer {
     std::vector<SignalId> chosen() {
         std::set<SignalId> told(causes_);
         told.insert(claimed_.begin(), claimed_.end());
-        for (const auto& m : out_.moments) told.insert(m.signals.begin(), m.signals.end());
         std::set<SignalId> changing;
         for (const auto& m : out_.moments) changing.insert(m.signals.begin(), m.signals.end());
+        told.insert(changing.begin(), changing.end());
+        mark_rows(told);
         std::vector<std::pair<int, SignalId>> ranked;
         for (const SignalId id : told) {
             const int r = rank(id, changing.contains(id));
-            if (r >= 0 && names_.contains(id) && !stands_for_other(id, told)) ranked.emplace_back(r, id);
+            if (r >= 0 && names_.contains(id) && !is_drawn(id) && stands_for(id, told) < 0) ranked.emplace_back(r, id);
         }
         std::sort(ranked.begin(), ranked.end());
         const std::size_t room = most_tracks - std::min(most_tracks, out_.tracks.size());
-        out_.not_drawn = ranked.size() - std::min(room, ranked.size());
-        ranked.resize(ranked.size() - out_.not_drawn);
+        const std::size_t drawn = std::min(ranked.size(), std::max(room, marked_.size()));
+        out_.not_drawn = ranked.size() - drawn;
+        ranked.resize(drawn);
         std::vector<SignalId> out;
         for (const auto& [r, id] : ranked) out.push_back(id);
         std::sort(out.begin(), out.end(), [this](SignalId a, SignalId b) {
@@ -132,13 +160,29 @@ class Drawer {
         return out;
     }
 
-    // A quantity whose reading is drawn and never differs from it.
-    bool stands_for_other(SignalId id, const std::set<SignalId>& told) const {
-        if (m_.signal(id).kind != SignalKind::quantity) return false;
+    bool is_drawn(SignalId fault) const {
+        return std::any_of(out_.tracks.begin(), out_.tracks.end(), [&](const Track& t) { return t.signal == fault; });
+    }
+
+    // Rows that marks are in: of a quantity that is drawn as what is read of it, that one.
+    void mark_rows(std::set<SignalId>& told) {
+        for (const auto& mark : marks_)
+            if (const SignalId id = row_of(mark); id >= 0) told.insert(id);
+        for (const auto& mark : marks_) {
+            const SignalId id = row_of(mark);
+            if (id < 0) continue;
+            const SignalId other = stands_for(id, told);
+            marked_[other >= 0 ? other : id].push_back(&mark);
+        }
+    }
+
+    // The reading that is drawn instead of a quantity, as it never differs from it; -1: none is.
+    SignalId stands_for(SignalId id, const std::set<SignalId>& told) const {
+        if (m_.signal(id).kind != SignalKind::quantity) return -1;
         for (const auto& s : m_.sensors)
             if (told.contains(s.signal) && m_.quantities[slot(s.quantity)].signal == id && same(s.signal, id))
-                return true;
-        return false;
+                return s.signal;
+        return -1;
     }
     bool is_constant(SignalId id) const {
         for (std::size_t k = 0; k < out_.moments.size(); ++k)
@@ -162,9 +206,24 @@ class Drawer {
             on_off(t, is);
         }
         t.name = m_.faults[slot(f)].name;
-        t.is_cause = !causes_.empty();
+        t.signal = m_.faults[slot(f)].signal;
+        const bool must = star_all(t, InputEvent::Kind::fault, f);
+        t.is_cause = film_.causes() != nullptr ? must : !causes_.empty();
         settle(t);
-        if (ever && out_.tracks.size() < most_tracks) out_.tracks.push_back(std::move(t));
+        if (must || (ever && out_.tracks.size() < most_tracks)) out_.tracks.push_back(std::move(t));
+    }
+
+    // A choice of the wiring that no signal shows: a contact found on its way, one that bounces.
+    void answer(int probe) {
+        Track t;
+        for (const auto& mark : marks_)
+            if (mark.event.kind == InputEvent::Kind::wiring && mark.event.index == probe && row_of(mark) < 0)
+                star(t, mark);
+        if (t.stars.empty()) return;
+        for (const auto& m : out_.moments) on_off(t, film_.answer(probe, m.scan));
+        t.name = probe_name(m_, probe);
+        settle(t);
+        out_.tracks.push_back(std::move(t));
     }
 
     static void on_off(Track& t, bool is) {
@@ -189,6 +248,8 @@ class Drawer {
         t.signal = id;
         t.name = shown_name(id);
         t.is_cause = causes_.contains(id);
+        if (const auto at = marked_.find(id); at != marked_.end())
+            for (const CauseMark* mark : at->second) star(t, *mark);
         const Type& type = m_.signal(id).type;
         if (type.kind == TypeKind::number) {
             numbers(t);

@@ -17,13 +17,18 @@ struct Track {
         int level = 0;
         std::string words;
     };
-    SignalId signal = -1;  // -1: a fault
+    struct Star {  // a choice that is a cause
+        std::size_t moment = 0;
+        std::string words;
+    };
+    SignalId signal = -1;  // -1: a fault without one, or a choice of the wiring
     std::string name;
     Kind kind = Kind::on_off;
     std::vector<std::string> words;  // per moment: "on", "cranking", "2.3 bar"
     std::vector<int> level;          // per moment; number: in thousandths of what is drawn, from below
     std::vector<int> level_after;    // right before the next moment
     std::vector<Line> lines;
+    std::vector<Star> stars;
     bool is_cause = false;  // the verdict hangs on it
     std::size_t since = 0;  // of a cause: the moment since which it is as at the end
 };
@@ -36,7 +41,8 @@ struct Diagram {
 };
 
 // `causes`: what the verdict hangs on. A signal matters if the verdict hangs on it, if the claim speaks of it, or if it
-// is something that driver or world do in the run; where nothing is known of causes, whatever changes.
+// is something that driver or world do in the run; where nothing is known of causes, whatever changes. What the film
+// marks as a cause is always there.
 Diagram diagram_of(const report::Film& film, const Cone& cone, const std::set<SignalId>& causes);
 
 // Signals that the claim's expressions name.

@@ -22,6 +22,7 @@ constexpr int number_row = 86;
 constexpr int number_room = 58;
 constexpr int axis_height = 44;
 constexpr int letter = 7;
+constexpr int beside_star = 10;
 
 class Drawing {
  public:
@@ -33,13 +34,14 @@ class Drawing {
     }
 
     std::string draw(const std::string& id, const std::string& title) {
-        std::string rows;
+        std::string rows, stars;
         int y = top;
         for (const auto& t : d_.tracks) {
             rows += row(t, y);
+            for (const auto& s : t.stars) stars += star(t, s, y);
             y += height(t);
         }
-        const std::string content = breaks(y) + rows + axis(y) + cursor(y);
+        const std::string content = breaks(y) + rows + axis(y) + cursor(y) + stars;
         return svg(id, "diagram", end_ + values_width, y + axis_height, title, content);
     }
 
@@ -67,6 +69,30 @@ class Drawing {
     std::string since(const Track& t, int y) const {
         const int at = x(t.since);
         return path("mark", "M" + point(at, y + row_height - 8) + " l5 7 l-10 0 z");
+    }
+
+    // Where a choice was made that is a cause: on the edge of the bar, on the curve.
+    std::string star(const Track& t, const Track::Star& s, int y) const {
+        const int up =
+            t.kind == Track::Kind::number ? level_y(t.level[s.moment], y) : y + row_height - 8 - bar_height / 2;
+        return tag("g class=\"star\" transform=\"translate(" + point(x(s.moment), up) + ")\"",
+                   tag("title", text("This is why: " + s.words)) +
+                       path("shape", "M0 -8 L2 -3 L8 -2 L4 2 L5 7 L0 5 L-5 7 L-4 2 L-8 -2 L-2 -3 z")) +
+               "\n";
+    }
+    static bool has_star(const Track& t, std::size_t moment) {
+        return std::any_of(t.stars.begin(), t.stars.end(), [=](const auto& s) { return s.moment == moment; });
+    }
+    // Where words on that line can begin so that no star covers them.
+    int free_of_stars(const Track& t, int y, int base, const std::string& words) const {
+        int from = names_width + 3;
+        for (const auto& s : t.stars) {
+            const int at = x(s.moment), up = level_y(t.level[s.moment], y);
+            const bool above = up + 8 < base - 10 || up - 8 > base;
+            if (!above && at - 8 < from + static_cast<int>(words.size()) * letter)
+                from = std::max(from, at + beside_star);
+        }
+        return from;
     }
 
     // What the signal is at the moment that the cursor is at.
@@ -97,8 +123,9 @@ class Drawing {
             while (next < t.words.size() && t.words[next] == t.words[k]) ++next;
             const int to = next < t.words.size() ? x(next) : end_;
             out += box("mode " + t.words[k], x(k), base - bar_height, to - x(k), bar_height);
-            if (to - x(k) > static_cast<int>(t.words[k].size()) * letter)
-                out += label("inside", x(k) + 4, base - 3, t.words[k]);
+            const int from = x(k) + (has_star(t, k) ? beside_star : 4);
+            if (to - from > static_cast<int>(t.words[k].size()) * letter)
+                out += label("inside", from, base - 3, t.words[k]);
             k = next;
         }
         return out;
@@ -113,7 +140,7 @@ class Drawing {
             const int at = level_y(l.level, y);
             out += line("threshold", names_width, at, end_, at);
             if (last_label < 0 || last_label - at >= 11) {
-                out += label("limit", names_width + 3, at - 3, l.words);
+                out += label("limit", free_of_stars(t, y, at - 3, l.words), at - 3, l.words);
                 last_label = at;
             }
         }

@@ -1,5 +1,7 @@
 #include "page/run_view.hpp"
 
+#include <algorithm>
+
 #include "page/diagram.hpp"
 #include "page/diagram_svg.hpp"
 #include "page/markup.hpp"
@@ -47,9 +49,12 @@ std::string scroll(const std::string& title, const std::string& drawing, const s
            tag("p class=\"legend\"", text(legend)) + "\n";
 }
 
-std::string diagram_legend(const Diagram& d, bool causes) {
+std::string diagram_legend(const Diagram& d) {
+    const auto any = [&d](const auto& is) { return std::any_of(d.tracks.begin(), d.tracks.end(), is); };
     std::string words = "A bar is on. The axis is to scale but where it is torn.";
-    if (causes)
+    if (any([](const Track& t) { return !t.stars.empty(); }))
+        words += " A star: this is why; what would have been otherwise without that choice is told with it and below.";
+    if (any([](const Track& t) { return t.is_cause; }))
         words += " A wedge before a name: the verdict hangs on it; below a bar: since then it is as at the end.";
     if (d.not_drawn > 0) words += " " + report::counted(static_cast<long>(d.not_drawn), "signal") + " more not drawn.";
     return words;
@@ -68,8 +73,7 @@ std::string run_view(const RunToShow& run) {
     const std::string wiring_title = "Wiring: " + run.title;
     return tag("div class=\"run\" id=\"" + run.id + "\"",
                "\n" + (d.moments.size() > 1 ? player(run, d) : "") + "\n" +
-                   scroll(diagram_title, diagram_svg(m, d, run.id + "-diagram", diagram_title),
-                          diagram_legend(d, !run.causes.empty())) +
+                   scroll(diagram_title, diagram_svg(m, d, run.id + "-diagram", diagram_title), diagram_legend(d)) +
                    scroll(
                        wiring_title, scheme_svg(m, wiring, run.id + "-wiring", wiring_title),
                        "A heavy line carries current, a plain one has plus, a dashed one ground, a thin one neither. "

@@ -5,6 +5,7 @@
 
 #include "claims/bounds.hpp"
 #include "model/fault_kinds.hpp"
+#include "report/cause_marks.hpp"
 #include "report/cause_words.hpp"
 #include "report/words.hpp"
 
@@ -29,6 +30,8 @@ class Teller {
         has_window_ = has_window_ || (response_ != nullptr && response_->manner == Manner::in_total);
         shown_readings_.resize(m_.sensors.size());
         for (const SignalId id : m_.order) defined_by_[definition(m_, id).get()] = id;
+        if (film.causes() != nullptr) marks_ = cause_marks(m_, film.run(), *film.causes());
+        is_marked_.resize(marks_.size());
     }
 
     std::vector<Moment> moments() {
@@ -37,16 +40,18 @@ class Teller {
             left_.clear();
             right_.clear();
             told_.clear();
+            has_cause_ = false;
             now_ = &film_.frames()[k];
             before_ = k == 0 ? nullptr : &film_.frames()[k - 1];
             std::string driver = hands();
             world();
             machine();
+            silent_causes();
             const std::string left = joined(left_, ", ");
             driver += (driver.empty() || left.empty() ? "" : "; ") + left;
             if (k > 0 && driver.empty() && right_.empty()) continue;
             if (driver.empty() && right_.empty()) driver = "everything is off";
-            out.push_back({now_->scan, {scan_time(m_, now_->scan), driver, joined(right_, ", ")}, told_});
+            out.push_back({now_->scan, {scan_time(m_, now_->scan), driver, joined(right_, ", ")}, told_, has_cause_});
         }
         return out;
     }
@@ -65,11 +70,36 @@ class Teller {
     std::vector<std::string> left_;
     std::vector<std::string> right_;
     std::vector<SignalId> told_;
+    std::vector<CauseMark> marks_;
+    std::vector<bool> is_marked_;  // per mark: it is told
+    bool has_cause_ = false;       // the moment
 
-    // The text, marked where it tells of a cause.
-    std::string marked(SignalId id, const std::string& text) const {
-        const Causes* causes = film_.causes();
-        return causes != nullptr && is_cause(m_, *causes, id, now_->scan) ? text + cause_mark : text;
+    // The text, marked if it tells of a cause that is like this.
+    template <class F>
+    std::string marked_if(const F& is_it, const std::string& text) {
+        bool any = false;
+        for (std::size_t k = 0; k < marks_.size(); ++k) {
+            if (marks_[k].scan != now_->scan || !is_it(marks_[k])) continue;
+            is_marked_[k] = any = true;
+        }
+        has_cause_ = has_cause_ || any;
+        return any ? text + cause_mark : text;
+    }
+    bool is_of(const CauseMark& mark, SignalId id) const { return id >= 0 && mark.shows == id; }
+    std::string marked(SignalId id, const std::string& text) {
+        return marked_if([&](const CauseMark& mark) { return is_of(mark, id); }, text);
+    }
+    bool is_cause(SignalId id) const {
+        return std::any_of(marks_.begin(), marks_.end(),
+                           [&](const CauseMark& mark) { return mark.scan == now_->scan && is_of(mark, id); });
+    }
+    // What is a cause and changes nothing that is told: a relay that is slow, a contact on its way.
+    void silent_causes() {
+        for (std::size_t k = 0; k < marks_.size(); ++k) {
+            if (marks_[k].scan != now_->scan || is_marked_[k]) continue;
+            left_.push_back(marks_[k].what + cause_mark);
+            is_marked_[k] = has_cause_ = true;
+        }
     }
     void left(SignalId id, const std::string& text) {
         told_.push_back(id);
@@ -120,7 +150,10 @@ class Teller {
             const int fault = static_cast<int>(k);
             const bool is = film_.fault(fault, now_->scan);
             const bool was = before_ != nullptr && film_.fault(fault, before_->scan);
-            if (is && !was) left_.push_back(marked(m_.faults[k].signal, fault_story(m_.faults[k])));
+            const auto is_it = [fault](const CauseMark& mark) {
+                return mark.event.kind == InputEvent::Kind::fault && mark.event.index == fault;
+            };
+            if (is && !was) left_.push_back(marked_if(is_it, fault_story(m_.faults[k])));
             if (was && !is) left_.push_back(m_.faults[k].name + " goes away");
         }
     }
@@ -204,8 +237,12 @@ class Teller {
             std::vector<SignalId> changed;
             for (const auto& l : m_.loads)
                 if (!is_an_output(l) && cone_.has(l.signal) && news(l.signal) &&
-                    std::get<bool>(value(l.signal)) == power)
-                    changed.push_back(l.signal);
+                    std::get<bool>(value(l.signal)) == power) {
+                    if (is_cause(l.signal))
+                        right(l.signal, loads_words(m_, {l.signal}, power));
+                    else
+                        changed.push_back(l.signal);
+                }
             told_.insert(told_.end(), changed.begin(), changed.end());
             if (!changed.empty()) right_.push_back(loads_words(m_, changed, power));
         }
@@ -281,13 +318,25 @@ class Teller {
 
 }  // namespace
 
+// Of a long run the begin, the end, and what is marked.
 std::vector<Moment> moments(const Film& film, const Cone& cone) {
     std::vector<Moment> all = Teller(film, cone, film.claim()).moments();
     if (all.size() <= most_rows) return all;
-    const std::size_t left_out = all.size() - most_rows;
-    std::vector<Moment> out(all.begin(), all.begin() + first_rows);
-    out.push_back({-1, {"...", std::to_string(left_out) + " moments are left out here", ""}, {}});
-    std::copy(all.end() - static_cast<std::ptrdiff_t>(most_rows - first_rows), all.end(), std::back_inserter(out));
+    const std::size_t end = all.size() - (most_rows - first_rows);
+    std::vector<Moment> out;
+    long gap = 0;
+    for (std::size_t k = 0; k < all.size(); ++k) {
+        if (k >= first_rows && k < end && !all[k].has_cause) {
+            ++gap;
+            continue;
+        }
+        if (gap > 0) {
+            const std::string many = counted(gap, "moment") + (gap == 1 ? " is" : " are");
+            out.push_back({-1, {"...", many + " left out here", ""}, {}});
+        }
+        gap = 0;
+        out.push_back(std::move(all[k]));
+    }
     return out;
 }
 

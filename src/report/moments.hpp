@@ -15,6 +15,7 @@ struct Moment {
     long scan = -1;  // -1: the row says only that others are left out
     Row row;
     std::vector<SignalId> signals;  // that the row speaks of, in its order
+    bool has_cause = false;         // that is marked
 };
 
 std::vector<Moment> moments(const Film& film, const Cone& cone);

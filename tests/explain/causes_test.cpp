@@ -13,6 +13,7 @@
 #include "explain/other_runs.hpp"
 #include "model/read.hpp"
 #include "prove/driver.hpp"
+#include "report/cause_marks.hpp"
 #include "report/cause_words.hpp"
 #include "sim/interpreter.hpp"
 #include "support.hpp"

@@ -13,6 +13,8 @@ The report of each model, read back without a browser:
   access     one h1, no level of headings left out; tables have captions, drawings titles, the slider a label
   same       a second run writes the same bytes, with one thread or two
   verdicts   those of the JSON file beside it, in its order
+  causes     the timing diagram of a refutation has a star for each choice that the JSON file calls a cause: in its row,
+             at its time, with the words of the story
 """
 
 import base64
@@ -136,6 +138,56 @@ def small_model(folder):
              "claims": {"lit": {"always": "lamp"}, "dark": {"always": "NOT lamp"}}}
     path = pathlib.Path(folder) / "nothing-to-set.json"
     path.write_text(json.dumps(model), encoding="utf-8")
+    return path
+
+
+def check_causes(name, page, folder):
+    """How many stars there are."""
+    told = json.loads((folder / "verdicts.json").read_text(encoding="utf-8"))
+    stars = 0
+    for number, claim in enumerate(told["claims"], 1):
+        run = next((d for d in page.iter("div") if d.get("id") == f"run-{number}"), None)
+        if run is None or "causes" not in claim:
+            continue
+        parts = {(p["what"], p["scan"]): p for c in claim["causes"]["list"] for p in c["parts"]}
+        drawing = next(e for e in run.iter("svg") if e.get("class") == "diagram")
+        marks = [g for g in drawing.iter("g") if g.get("class") == "star"]
+        where = f"{name}, {claim['id']}"
+        expect(len(marks) == len(parts), f"{where}: {len(marks)} stars of {len(parts)} causes")
+        stars += len(marks)
+        cursor = next(g for g in drawing.iter("g") if g.get("class") == "cursor")
+        places = cursor.get("data-x").split()
+        rows = [words(r[0]) for r in run.iter("tr") if r.get("class") != "gap" and r[0].get("scope") == "row"]
+        told_rows = [words(r) for r in run.iter("tr") if r.get("class") != "gap" and r[0].get("scope") == "row"]
+        # A rule is below each row.
+        ends = [(int(g[0].get("y1")), words(next(t for t in g if t.get("class", "").startswith("name"))))
+                for g in drawing if g.tag == "g" and g.get("class") is None]
+        for (what, _), part in parts.items():
+            time = f"{float(part['time_s']):.2f} s"
+            at = [k for k, row in enumerate(rows) if row == time]
+            expect(at and "*" in told_rows[at[0]], f"{where}: no moment says {what} at {time}")
+            found = [m for m in marks if words(m[0]).startswith("This is why: ") and f"{what} at {time}" in words(m[0])]
+            expect(len(found) == 1, f"{where}: {len(found)} stars say {what} at {time}")
+            for mark in found:
+                x, y = re.fullmatch(r"translate\((\d+) (\d+)\)", mark.get("transform")).groups()
+                expect(at and x == places[at[0]], f"{where}: {what} is not at {time}")
+                row = next(name for end, name in ends if end > int(y))
+                expect(part.get("signal", row) in row, f"{where}: {what} is in the row of {row}")
+        legend = words(next(p for p in run.iter("p") if p.get("class") == "legend"))
+        expect(("A star" in legend) == bool(marks), f"{where}: the legend is {legend}")
+    return stars
+
+
+def many_causes(folder):
+    """More switches than are drawn, each of them a cause; a relay that is slow."""
+    inputs = {f"s{k}": "maintained" for k in range(1, 21)}
+    slow = {"lanyard": 1, "name": "slow", "inputs": {**inputs, "kill": "maintained"},
+            "outputs": {"lamp": " AND ".join(inputs), "run": {"on": "NOT kill", "relay": "K1"}},
+            "relays": {"K1": {"pulls_in": "0 .. 10 ms", "drops_out": "0 .. 50 ms", "feeds": ["pump"]}},
+            "claims": {"dark": {"always": "NOT lamp"},
+                       "off": {"whenever": "kill", "then": "NOT pump", "within": "40 ms"}}}
+    path = pathlib.Path(folder) / "causes.json"
+    path.write_text(json.dumps(slow), encoding="utf-8")
     return str(path)
 
 
@@ -153,7 +205,8 @@ def large_model(folder):
 def main():
     lanyard, *models = sys.argv[1:]
     with tempfile.TemporaryDirectory() as scratch:
-        models += [large_model(scratch), small_model(scratch)]
+        models += [large_model(scratch), small_model(scratch), many_causes(scratch)]
+        stars = {}
         for model in models:
             name = pathlib.Path(model).stem
             folder = pathlib.Path(scratch) / name
@@ -167,11 +220,13 @@ def main():
             check_access(name, page)
             check_verdicts(name, page, folder)
             check_card(lanyard, name, model, page, folder)
+            stars[name] = check_causes(name, page, folder)
             if name.startswith("magneto"):
                 drawn = [words(e) for e in page.iter("svg") if e.get("class") == "scheme"]
                 expect(any("mag" in d and "sparks" in d for d in drawn), f"{name}: the magneto is not drawn")
             again = report(lanyard, model, pathlib.Path(scratch) / (name + "-again"), "--jobs", "1")
             expect(again.read_bytes() == path.read_bytes(), f"{name}: a second run writes another page")
+    expect(stars["causes"] > 20, f"of 20 switches and a relay there are {stars['causes']} stars")
     print("\n".join(problems) or "every page is closed, well-formed and the same twice")
     return 1 if problems else 0
 

@@ -1,0 +1,208 @@
+#include "report/cause_marks.hpp"
+
+#include <algorithm>
+
+#include "base/slot.hpp"
+#include "circuit/words.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+using EventKind = InputEvent::Kind;
+
+Choices choices_of(const Run& run, long scan) {
+    for (const auto& s : run.segments) {
+        if (scan < s.scans) return choices_at(s, scan);
+        scan -= s.scans;
+    }
+    return choices_at(run.segments.back(), run.segments.back().scans - 1);
+}
+
+std::string quantity_words(const Model& m, const Run& run, const InputEvent& e) {
+    const SignalId id = signal_of(m, e);
+    const auto value = [&](long scan) { return choices_of(run, scan).quantities[slot(e.index)]; };
+    const Rational now = value(e.scan);
+    if (e.scan == 0) return m.name_of(id) + " " + number_text(m, id, now);
+    const Rational was = value(e.scan - 1);
+    const Rational& end = now == was ? value(e.until - 1) : now;
+    return m.name_of(id) + (end > was ? " rises to " : " falls to ") + number_text(m, id, end);
+}
+
+std::string off_or_on(const Model& m, const InputEvent& e, const Value& v) {
+    // "key on" without its name
+    return change_words(m, signal_of(m, e), v).substr(m.name_of(signal_of(m, e)).size() + 1);
+}
+
+// `is`: the answer that the wiring gave, `had`: "it had been" or "it had stayed".
+EventWords answer_words(const Model& m, int probe, bool is, const std::string& had) {
+    const Probe& p = m.circuit.probes[slot(probe)];
+    const auto k = slot(p.index);
+    const auto between = [&](const std::string& name) {
+        return EventWords{name + (is ? " is" : " is no longer") + " between its two positions",
+                          is ? "it had not been there" : "it had stayed there"};
+    };
+    const auto bounces = [is](const std::string& name) {
+        return EventWords{name + " is found " + (is ? "open" : "closed") + " as it bounces",
+                          std::string("it had been found ") + (is ? "closed" : "open")};
+    };
+    const auto either = [is, &had](const std::string& name, const char* yes, const char* no) {
+        return EventWords{name + " " + (is ? yes : no) + ", where it may or may not be", had + (is ? no : yes)};
+    };
+    switch (p.kind) {
+        case ProbeKind::flight:
+            return between(m.name_of(m.relays[k].contact));
+        case ProbeKind::passage:
+            return between(m.name_of(m.switches[k].position));
+        case ProbeKind::bounce:
+            return bounces(m.circuit.branches[k].name);
+        case ProbeKind::chatter:
+            return bounces(m.name_of(m.switches[k].position));
+        case ProbeKind::reset:
+            return {std::string("the controller ") + (is ? "is reset" : "runs again"),
+                    is ? "it had not been" : "it had stayed without power"};
+        case ProbeKind::load:
+        case ProbeKind::coil:
+        case ProbeKind::magneto:
+            return {probe_name(m, probe) + (is ? " works" : " does not work") + ", where it may or may not",
+                    is ? "it had not worked" : "it had worked"};
+        case ProbeKind::input:
+        case ProbeKind::node:
+            return either(probe_name(m, probe), "on", "off");
+        case ProbeKind::supply:
+            return either("the controller's supply", "on", "off");
+        case ProbeKind::field:
+            return either("the excitation of " + m.circuit.sources[k].name, "on", "off");
+    }
+    return {};
+}
+
+// What the choices of the wiring are about that have a signal; those of contacts on their way have none.
+SignalId answered(const Model& m, const Probe& p) {
+    const auto k = slot(p.index);
+    switch (p.kind) {
+        case ProbeKind::load:
+            return m.loads[slot(m.circuit.branches[k].index)].signal;
+        case ProbeKind::coil:
+            return m.relays[slot(m.circuit.branches[k].index)].contact;
+        case ProbeKind::input:
+            return m.wired_inputs[k].signal;
+        case ProbeKind::supply:
+            return m.powered;
+        case ProbeKind::node:
+            return m.circuit.nodes[k].signal;
+        case ProbeKind::magneto:
+            return m.loads[k].signal;
+        case ProbeKind::field:
+        case ProbeKind::flight:
+        case ProbeKind::passage:
+        case ProbeKind::bounce:
+        case ProbeKind::chatter:
+        case ProbeKind::reset:
+            break;
+    }
+    return -1;
+}
+
+std::string text_of_part(const Model& m, const Run& run, const RunCause::Part& p) {
+    return words_of(m, run, p).what + " at " + scan_time(m, shown_at(p.event));
+}
+
+}  // namespace
+
+EventWords words_of(const Model& m, const Run& run, const RunCause::Part& p) {
+    const InputEvent& e = p.event;
+    const SignalId id = signal_of(m, e);
+    const std::string had = e.scan == 0 ? "it had been " : "it had stayed ";
+    switch (e.kind) {
+        case EventKind::position:
+        case EventKind::free_load: {
+            const bool on = std::get<bool>(p.instead);
+            return {change_words(m, id, !on), had + off_or_on(m, e, p.instead)};
+        }
+        case EventKind::missed:
+            return {"the change of " + m.name_of(id) + " is missed", "it had been seen"};
+        case EventKind::quantity: {
+            const auto& x = std::get<Rational>(p.instead);
+            const bool held = e.scan > 0 && choices_of(run, e.scan - 1).quantities[slot(e.index)] == x;
+            return {quantity_words(m, run, e), (held ? "it had stayed at " : "it had been ") + number_text(m, id, x)};
+        }
+        case EventKind::reading:
+            return {m.name_of(id) + " reads " + number_text(m, id, choices_of(run, e.scan).readings[slot(e.index)]),
+                    "it had read what is there"};
+        case EventKind::contact:
+            return {m.name_of(id) + " is slow: still " + (std::get<bool>(p.instead) ? "open" : "closed"),
+                    "it had moved at once"};
+        case EventKind::wiring:
+            return answer_words(m, e.index, !std::get<bool>(p.instead), had);
+        case EventKind::fault:
+            return {m.faults[slot(e.index)].name, "it had not been there"};
+        case EventKind::mode:
+            return {"engine " + std::string(mode_name(choices_of(run, e.scan).next_mode)),
+                    "it had stayed " + std::string(mode_name(std::get<Mode>(p.instead)))};
+    }
+    return {};
+}
+
+std::string sentence_of(const Model& m, const Run& run, const Causes&, const RunCause& cause) {
+    std::vector<std::string> what, instead;
+    for (const auto& p : cause.parts) {
+        what.push_back(text_of_part(m, run, p));
+        instead.push_back(words_of(m, run, p).instead);
+    }
+    const bool two = cause.parts.size() > 1;
+    return joined(what, " and ") + ": " + (two ? "not alone, but if " : "if ") + joined(instead, " and ") +
+           ", nothing would be broken";
+}
+
+SignalId signal_of(const Model& m, const InputEvent& e) {
+    const auto k = slot(e.index);
+    switch (e.kind) {
+        case EventKind::position:
+            return m.switches[k].position;
+        case EventKind::missed:
+            return m.switches[k].seen;
+        case EventKind::quantity:
+            return m.quantities[k].signal;
+        case EventKind::reading:
+            return m.sensors[k].signal;
+        case EventKind::contact:
+            return m.relays[k].contact;
+        case EventKind::free_load:
+            return m.loads[k].signal;
+        case EventKind::fault:
+            return m.faults[k].signal;
+        case EventKind::mode:
+            return m.mode;
+        case EventKind::wiring:
+            break;
+    }
+    return -1;
+}
+
+long shown_at(const InputEvent& e) { return e.kind == EventKind::mode ? e.scan + 1 : e.scan; }
+
+SignalId row_of(const Model& m, const InputEvent& e) {
+    return e.kind == EventKind::wiring ? answered(m, m.circuit.probes[slot(e.index)]) : signal_of(m, e);
+}
+
+std::vector<CauseMark> cause_marks(const Model& m, const Run& run, const Causes& causes) {
+    std::vector<CauseMark> out;
+    for (const auto& cause : causes.list)
+        for (const auto& part : cause.parts) {
+            const InputEvent& e = part.event;
+            const std::string sentence = sentence_of(m, run, causes, cause);
+            const auto known = std::find_if(out.begin(), out.end(), [&](const CauseMark& c) { return c.event == e; });
+            if (known != out.end()) {
+                known->sentence += "; " + sentence;
+                continue;
+            }
+            // A relay that is slow shows in nothing that changes.
+            const SignalId shows = e.kind == EventKind::contact ? -1 : signal_of(m, e);
+            out.push_back({e, shown_at(e), shows, words_of(m, run, part).what, sentence});
+        }
+    return out;
+}
+
+}  // namespace lanyard::report
