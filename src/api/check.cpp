@@ -14,6 +14,7 @@
 #include "base/file.hpp"
 #include "explain/causes.hpp"
 #include "explain/other_runs.hpp"
+#include "explain/trap_causes.hpp"
 #include "prove/driver.hpp"
 #include "report/json.hpp"
 #include "report/story.hpp"
@@ -69,9 +70,11 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
     return undecided ? Outcome::undecided : Outcome::all_proved;
 }
 
-void explain(const lanyard::Model& m, ClaimResult& r) {
+void explain(const lanyard::Model& m, ClaimResult& r, const JudgeOptions& options) {
     const auto* refuted = std::get_if<Refuted>(&r.verdict);
-    if (refuted != nullptr && refuted->run && !refuted->certificate) r.causes = causes_of(m, *refuted->run, r.claim);
+    if (refuted == nullptr || !refuted->run) return;
+    r.causes = refuted->certificate ? trap_causes_of(m, *refuted->run, *refuted->certificate, r.claim, options)
+                                    : causes_of(m, *refuted->run, r.claim);
 }
 
 std::vector<EvidenceMark> in_order(const std::vector<std::optional<EvidenceMark>>& marks) {
@@ -99,7 +102,8 @@ bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned c
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
         ClaimResult& r = results[i];
         const auto* refuted = std::get_if<Refuted>(&r.verdict);
-        if (refuted != nullptr && r.causes) r.others = other_runs(m, {*refuted->run, *r.causes}, r.claim, count, o);
+        if (refuted != nullptr && r.causes && !r.causes->of_trap)
+            r.others = other_runs(m, {*refuted->run, *r.causes}, r.claim, count, o);
     };
     return run_pool(tasks, pool_options(driver));
 }
@@ -193,8 +197,8 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     }
     std::vector<std::optional<EvidenceMark>> marks(infos.size());
     const bool wants_marks = options.outputs.safety_case || options.outputs.page;
-    driver.on_judged = [&](ClaimResult& r) {
-        explain(m, r);
+    driver.explain = [&](ClaimResult& r, const JudgeOptions& o) {
+        explain(m, r, o);
         if (wants_marks && !std::holds_alternative<Undecided>(r.verdict))
             marks[static_cast<std::size_t>(r.claim)] = evidence_mark(m, r);
     };

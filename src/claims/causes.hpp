@@ -27,12 +27,14 @@ struct RunCause {
         Value instead;  // what it would have been
     };
     std::vector<Part> parts;  // none of them does it alone
-    Run otherwise;            // that run, a legal one, as long as the refuting one or longer
+    // That run, a legal one, as long as the refuting one or longer. Of a trap: and on to the goal.
+    Run otherwise;
 };
 
 struct Causes {
     std::vector<RunCause> list;
     bool complete = true;  // false: the search was cut short, there may be more
+    bool of_trap = false;  // otherwise the goal could be reached, instead of: nothing would be broken
 };
 
 // One more run that breaks the claim, for other reasons.

@@ -26,10 +26,11 @@ constexpr std::size_t most_in_pairs = 14;  // events
 
 class Causer {
  public:
-    Causer(const Model& m, const Run& run, int claim)
+    Causer(const Model& m, const Run& run, int claim, const Saved& saved)
         : m_(m),
           run_(run),
           claim_(claim),
+          saved_(saved),
           condition_(m.claims[slot(claim)].condition),
           world_(m, condition_, claim),
           end_(run.scans()) {
@@ -39,7 +40,7 @@ class Causer {
 
     Causes find() {
         const Replay played = replay(m_, run_, condition_, claim_);
-        if (!played.legal || !played.violated_at_end) return {};
+        if (!played.legal || (!played.violated_at_end && !saved_)) return {};
         events_ = input_events(m_, run_, cone_of(m_, condition_, claim_), played.scans);
         take_snapshots();
         for (const auto& e : events_) options_.push_back(values_for(e));
@@ -54,6 +55,7 @@ class Causer {
     const Model& m_;
     const Run& run_;
     const int claim_;
+    const Saved& saved_;  // empty: what breaks nothing is saved
     const int condition_;
     const World world_;
     long end_;
@@ -165,7 +167,7 @@ class Causer {
             append(rest, played->choices);
         }
         std::move(rest.segments.begin(), rest.segments.end(), std::back_inserter(out.segments));
-        return out;
+        return saved_ ? saved_(out) : out;
     }
 
     // The refuting run's choices; it waits behind its end.
@@ -192,6 +194,10 @@ class Causer {
 
 }  // namespace
 
-Causes causes_of(const Model& model, const Run& run, int claim) { return Causer(model, run, claim).find(); }
+Causes causes_of(const Model& model, const Run& run, int claim) { return causes_of(model, run, claim, {}); }
+
+Causes causes_of(const Model& model, const Run& run, int claim, const Saved& saved) {
+    return Causer(model, run, claim, saved).find();
+}
 
 }  // namespace lanyard

@@ -21,6 +21,8 @@
 // value than those tried, or three events together, might do it as well; and a budget of scans ends the search.
 #pragma once
 
+#include <functional>
+
 #include "claims/causes.hpp"
 #include "model/model.hpp"
 
@@ -28,5 +30,10 @@ namespace lanyard {
 
 // The run has to be legal and to break the claim at its last scan.
 Causes causes_of(const Model& model, const Run& run, int claim);
+
+// Likewise of a run whose end is what is wrong: `saved` makes of a changed run the one that shows that its end is not.
+// That is what a cause then brings along.
+using Saved = std::function<std::optional<Run>(const Run& otherwise)>;
+Causes causes_of(const Model& model, const Run& run, int claim, const Saved& saved);
 
 }  // namespace lanyard

@@ -20,7 +20,7 @@ class Driver {
         tasks.count = results_.size();
         tasks.work = [this](std::size_t i, const JudgeOptions& o) {
             results_[i] = judge_one(options_.claims[i], o);
-            if (options_.on_judged) options_.on_judged(results_[i]);
+            explain(results_[i], o);
         };
         tasks.on_start = [this](std::size_t done, std::size_t i) {
             if (options_.on_start) options_.on_start(done, options_.claims[i]);
@@ -52,6 +52,15 @@ class Driver {
         } catch (const InternalError&) {
             if (!o.stopped()) throw;
             return stopped(claim, "stopped before it was decided");
+        }
+    }
+
+    void explain(ClaimResult& r, const JudgeOptions& o) const {
+        if (!options_.explain) return;
+        try {
+            options_.explain(r, o);
+        } catch (const InternalError&) {
+            if (!o.stopped()) throw;
         }
     }
 

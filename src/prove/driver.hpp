@@ -18,8 +18,9 @@ struct DriverOptions {
     unsigned jobs = 1;
     std::optional<double> time_s;
     std::optional<std::uint64_t> memory_mb;
-    std::function<bool()> interrupted;                             // asked now and then
-    std::function<void(ClaimResult&)> on_judged;                   // in the thread that judged it; several at once
+    std::function<bool()> interrupted;  // asked now and then
+    // Adds to what was decided, in the claim's thread and within its limits.
+    std::function<void(ClaimResult&, const JudgeOptions&)> explain;
     std::function<void(const ClaimResult&)> on_result;             // in the order of `claims`; never two at once
     std::function<void(std::size_t decided, int claim)> on_start;  // a claim is begun; never two at once
 };

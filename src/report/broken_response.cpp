@@ -71,8 +71,11 @@ std::string due_words(const Film& film, const Response& r) {
         r.manner == Manner::while_it_lasts
             ? "due at scan " + std::to_string(bound) + " of the condition"
             : "due within " + counted(bound, "scan") + " from " + scan_time(m, waited_from(film, r)) + " on";
-    return "of " + (both ? duration_text(r.for_time) + " + " : "") + duration_text(r.within) +
-           " one scan is for a condition that begins right behind a sample, one for the output to take effect: " + due;
+    const std::string a_scan = "one scan of " + duration_text(m.scan);
+    return "the time of " + (both ? duration_text(r.for_time) + " + " : "") + duration_text(r.within) +
+           " counts from when the condition really begins: the controller may see that " + a_scan +
+           " later, and its output may act one scan after it decides. So the answer is " + due +
+           " (lanyard help claims)";
 }
 
 std::string late_words(const Film& film, int claim) {

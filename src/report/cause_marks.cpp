@@ -145,7 +145,7 @@ EventWords words_of(const Model& m, const Run& run, const RunCause::Part& p) {
     return {};
 }
 
-std::string sentence_of(const Model& m, const Run& run, const Causes&, const RunCause& cause) {
+std::string sentence_of(const Model& m, const Run& run, const Causes& causes, const RunCause& cause) {
     std::vector<std::string> what, instead;
     for (const auto& p : cause.parts) {
         what.push_back(text_of_part(m, run, p));
@@ -153,7 +153,7 @@ std::string sentence_of(const Model& m, const Run& run, const Causes&, const Run
     }
     const bool two = cause.parts.size() > 1;
     return joined(what, " and ") + ": " + (two ? "not alone, but if " : "if ") + joined(instead, " and ") +
-           ", nothing would be broken";
+           (causes.of_trap ? ", the goal could still be reached" : ", nothing would be broken");
 }
 
 SignalId signal_of(const Model& m, const InputEvent& e) {

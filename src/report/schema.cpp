@@ -24,7 +24,9 @@ Json causes_schema() {
                {"parts"}, "what made the difference, and the run without it unless that is very long");
     return object({{"list", {{"type", "array"}, {"items", cause}}},
                    {"complete", {{"type", "boolean"}, {"description", "false: not all choices were tried"}}}},
-                  {"list", "complete"}, "why the run breaks the claim: with one of these otherwise it does not");
+                  {"list", "complete"},
+                  "why the run breaks the claim: with one of these otherwise it does not; of a trap: the goal can "
+                  "still be reached");
 }
 
 Json needs(const std::string& verdict, const std::vector<std::string>& keys) {

@@ -9,8 +9,8 @@
 
 #include "base/file.hpp"
 #include "base/slot.hpp"
-#include "explain/input_events.hpp"
 #include "explain/other_runs.hpp"
+#include "explain/trap_causes.hpp"
 #include "model/read.hpp"
 #include "prove/driver.hpp"
 #include "report/cause_marks.hpp"
@@ -22,38 +22,6 @@ using namespace lanyard;
 using namespace lanyard::test;
 
 namespace {
-
-bool breaks(const Model& m, const Run& run, int claim) {
-    const Replay played = replay(m, run, m.claims[slot(claim)].condition, claim);
-    CHECK(played.legal);
-    return std::any_of(played.scans.begin(), played.scans.end(), [](const Scan& s) { return s.violated; });
-}
-
-Choices choices_of(const Run& run, long scan) {
-    for (const auto& s : run.segments) {
-        if (scan < s.scans) return choices_at(s, scan);
-        scan -= s.scans;
-    }
-    FAIL("no such scan");
-    return {};
-}
-
-// What every cause owes.
-void check_causes(const Model& m, const Run& run, int claim, const Causes& causes) {
-    for (const auto& cause : causes.list) {
-        CHECK(cause.otherwise.scans() >= run.scans());
-        CHECK_FALSE(breaks(m, cause.otherwise, claim));
-        long first = run.scans();
-        for (const auto& p : cause.parts) {
-            CHECK(event_value(p.event, choices_of(cause.otherwise, p.event.scan)) == p.instead);
-            CHECK(event_value(p.event, choices_of(run, p.event.scan)) !=
-                  event_value(p.event, choices_of(cause.otherwise, p.event.scan)));
-            first = std::min(first, p.event.scan);
-        }
-        // What came before is as it was.
-        for (long n = 0; n < first; ++n) CHECK(choices_of(run, n) == choices_of(cause.otherwise, n));
-    }
-}
 
 std::vector<std::string> causes_in(const std::string& text, const std::string& claim, const std::string& script) {
     const Model m = explained_model(text);
@@ -177,7 +145,7 @@ TEST_CASE("the causes of every refuted case, if changed, remove the violation", 
             files.push_back(f.path());
     std::sort(files.begin(), files.end());
     REQUIRE(files.size() > 50);
-    int runs = 0, with_causes = 0;
+    int runs = 0, with_causes = 0, traps = 0, traps_with_causes = 0;
     for (const auto& file : files) {
         INFO(file.string());
         const ReadResult read = read_model(file.filename().string(), read_file(file, 1U << 24U).value_or(""));
@@ -188,15 +156,26 @@ TEST_CASE("the causes of every refuted case, if changed, remove the violation", 
         for (std::size_t k = 0; k < read.model->claims.size(); ++k) options.claims.push_back(static_cast<int>(k));
         for (const auto& r : check_claims(*read.model, options).results) {
             const auto* refuted = std::get_if<Refuted>(&r.verdict);
-            if (refuted == nullptr || !refuted->run || refuted->certificate) continue;
+            if (refuted == nullptr || !refuted->run) continue;
             INFO(read.model->claims[slot(r.claim)].id);
+            if (refuted->certificate) {
+                const Causes out =
+                    trap_causes_of(*read.model, *refuted->run, *refuted->certificate, r.claim, JudgeOptions{});
+                check_trap_causes(*read.model, *refuted->run, r.claim, out);
+                ++traps;
+                traps_with_causes += out.list.empty() ? 0 : 1;
+                continue;
+            }
             const Causes causes = causes_of(*read.model, *refuted->run, r.claim);
             check_causes(*read.model, *refuted->run, r.claim, causes);
             ++runs;
             with_causes += causes.list.empty() ? 0 : 1;
         }
     }
-    std::cout << runs << " runs, " << with_causes << " with causes\n";
+    std::cout << runs << " runs, " << with_causes << " with causes; " << traps << " traps, " << traps_with_causes
+              << " with causes\n";
+    CHECK(traps > 5);
+    CHECK(traps_with_causes * 2 > traps);
     CHECK(runs > 50);
     CHECK(with_causes * 2 > runs);
 }

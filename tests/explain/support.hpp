@@ -4,6 +4,7 @@
 #include <memory>
 #include <string>
 
+#include "claims/causes.hpp"
 #include "claims/run.hpp"
 #include "model/model.hpp"
 
@@ -19,5 +20,13 @@ struct ScriptedRun {
 };
 // Under the claim's condition; without one under `any`.
 ScriptedRun scripted(const Model& model, const std::string& script, const std::string& claim = "");
+
+// Whether the legal run breaks the claim.
+bool breaks(const Model& model, const Run& run, int claim);
+
+// What every cause owes: what is marked is otherwise, what came before is as it was, and the run breaks nothing.
+void check_causes(const Model& model, const Run& run, int claim, const Causes& causes);
+// Of a trap: and behind the scan at which it was reached the run goes on to the goal.
+void check_trap_causes(const Model& model, const Run& run, int claim, const Causes& causes);
 
 }  // namespace lanyard::test

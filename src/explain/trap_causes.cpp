@@ -1,0 +1,154 @@
+#include "explain/trap_causes.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "base/slot.hpp"
+#include "explain/causes.hpp"
+#include "explain/near.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr int most_ends = 80;                    // states looked at
+constexpr int most_questions = 16;               // to the solver
+constexpr std::uint64_t a_question = 3'000'000;  // its work
+constexpr long longest_run = 4'000;              // scans; telling where it ends costs a solver's work for each
+
+class Rescue {
+ public:
+    Rescue(const Model& m, const Certificate& closed, int claim, const JudgeOptions& o)
+        : m_(m), closed_(closed), options_(o), world_(m, m.claims[slot(claim)].condition, claim) {
+        question_.model = &m;
+        question_.claim = claim;
+        question_.condition = m.claims[slot(claim)].condition;
+        question_.leaps = closed.leaps;
+        question_.wide = closed.wide;
+        question_.tangents = closed.tangents;
+        options_.engine = "bounded";
+        options_.any_run = true;
+        options_.work_limit = std::min(options_.work_limit, a_question);
+    }
+
+    // The run and a way from its end to the goal; nothing where none was found.
+    std::optional<Run> saved(const Run& run) {
+        if (!begins_at_end(run)) return std::nullopt;
+        if (ends_ >= most_ends || options_.stopped() || run.scans() > longest_run) return unsettled();
+        for (const auto& way : ways_)
+            if (auto out = along(run, way)) return out;
+        ++ends_;
+        const auto here = behind(question_, run);
+        if (!here) return unsettled();
+        if (!hopeless_.insert(here->start).second || is_trapped(*here)) return std::nullopt;
+        return asked(*here);
+    }
+    bool settled() const { return settled_; }
+
+ private:
+    const Model& m_;
+    const Certificate& closed_;
+    JudgeOptions options_;
+    const World world_;
+    Question question_;
+    Timing unused_;
+    std::vector<Run> ways_;
+    std::set<std::vector<std::string>> hopeless_;
+    int ends_ = 0, questions_ = 0;
+    bool settled_ = true;
+
+    std::nullopt_t unsettled() {
+        settled_ = false;
+        return std::nullopt;
+    }
+
+    // The second part begins behind the run, as in the one that was changed.
+    static bool begins_at_end(const Run& run) {
+        if (run.segments.empty()) return false;
+        long begins = -1, scan = 0;
+        each_scan(run, [&](const Choices& c) {
+            if (c.claim_moves_on) begins = scan;
+            ++scan;
+            return begins < 0;
+        });
+        return begins == run.scans() - 1;
+    }
+
+    std::optional<Run> along(const Run& run, const Run& way) const {
+        auto now = std::make_unique<Interpreter>(m_, question_.condition, question_.claim);
+        each_scan(run, [&](const Choices& c) {
+            now->step(c);
+            return true;
+        });
+        Run on;
+        bool there = false;
+        each_scan(way, [&](const Choices& c) {
+            const auto played = step_near(m_, world_, now, c, exact_readings(m_, c));
+            if (!played) return false;
+            append(on, played->choices);
+            there = played->shows.goal;
+            return !there;
+        });
+        return there ? std::optional<Run>(joined(run, on)) : std::nullopt;
+    }
+    static Run joined(Run run, const Run& on) {
+        run.segments.insert(run.segments.end(), on.segments.begin(), on.segments.end());
+        return run;
+    }
+
+    // Its state belongs to the closed set.
+    bool is_trapped(const Question& here) const {
+        z3::context context;
+        const System s = system_of(context, here, true);
+        const auto lemmas = parse_lemmas(s, closed_.lemmas);
+        if (!lemmas) return false;
+        z3::expr_vector names(context), values(context);
+        for (const auto& v : s.state) {
+            names.push_back(v.cur);
+            values.push_back(v.init);
+        }
+        return std::all_of(lemmas->begin(), lemmas->end(),
+                           [&](z3::expr lemma) { return lemma.substitute(names, values).simplify().is_true(); });
+    }
+
+    std::optional<Run> asked(const Question& here) {
+        if (questions_ >= most_questions) return unsettled();
+        ++questions_;
+        std::string engine;
+        const Answered a = ask(here, options_, unused_, engine);
+        if (std::holds_alternative<NoHit>(a)) return std::nullopt;
+        const auto* hit = std::get_if<Hit>(&a);
+        if (hit == nullptr) return unsettled();
+        ways_.push_back(behind_scan(hit->run, here.before.scans()));
+        return hit->run;
+    }
+    static Run behind_scan(const Run& run, long scan) {
+        Run out;
+        each_scan(run, [&](const Choices& c) {
+            if (scan-- <= 0) append(out, c);
+            return true;
+        });
+        return out;
+    }
+};
+
+}  // namespace
+
+Causes trap_causes_of(const Model& model, const Run& run, const Certificate& closed, int claim,
+                      const JudgeOptions& options) {
+    Rescue rescue(model, closed, claim, options);
+    Causes out;
+    try {
+        out = causes_of(model, run, claim, [&](const Run& otherwise) { return rescue.saved(otherwise); });
+        out.complete = out.complete && rescue.settled();
+    } catch (const Unsupported&) {
+        out.complete = false;
+    } catch (const z3::exception& e) {
+        if (!options.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
+        out.complete = false;
+    }
+    out.of_trap = true;
+    return out;
+}
+
+}  // namespace lanyard

@@ -1,0 +1,81 @@
+// Causes of traps, by hand on small models: with what is marked otherwise, the interpreter plays the run on to the
+// goal.
+#include <catch2/catch.hpp>
+
+#include "base/slot.hpp"
+#include "explain/causes.hpp"
+#include "explain/trap_causes.hpp"
+#include "prove/driver.hpp"
+#include "report/cause_words.hpp"
+#include "support.hpp"
+
+using namespace lanyard;
+using namespace lanyard::test;
+
+namespace {
+
+using Words = std::vector<std::string>;
+
+struct Trap {
+    Words told;
+    Causes causes;
+};
+
+Trap trap_of(const std::string& text, const std::string& claim) {
+    const Model m = explained_model(text);
+    const int which = claim_called(m, claim);
+    DriverOptions options;
+    options.claims = {which};
+    const auto results = check_claims(m, options).results;
+    const auto* refuted = std::get_if<Refuted>(&results[0].verdict);
+    REQUIRE(refuted != nullptr);
+    REQUIRE(refuted->run);
+    REQUIRE(refuted->certificate);
+    Trap out;
+    out.causes = trap_causes_of(m, *refuted->run, *refuted->certificate, which, JudgeOptions{});
+    CHECK(out.causes.of_trap);
+    check_trap_causes(m, *refuted->run, which, out.causes);
+    out.told = report::cause_sentences(m, *refuted->run, out.causes);
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("a latch that nobody resets: what set it is why") {
+    const Trap trap = trap_of(R"({"lanyard": 1, "name": "m", "inputs": {"a": "momentary", "b": "maintained"},
+      "outputs": {"trip": "RS(a, FALSE)", "lamp": "b AND NOT trip"},
+      "claims": {
+    "back" : { "recoverable" : "lamp" }
+}
+})",
+                              "back");
+REQUIRE(trap.told.size() == 1);
+CHECK(trap.told[0].find("a pressed at ") == 0);
+CHECK(trap.told[0].find(", the goal could still be reached") != std::string::npos);
+}
+
+TEST_CASE("a quantity that trips it: the value that would have been harmless") {
+    const Trap trap = trap_of(R"json({"lanyard": 1, "name": "m",
+      "quantities": {"oil": {"range": "0 .. 100 psi", "healthy": "20 .. 80 psi"}},
+      "inputs": {"key": "maintained", "reset": "momentary"},
+      "logic": {"trip": "RS(oil < 15 psi, reset)"}, "outputs": {"inj": "key AND NOT trip"},
+      "claims": {"with a key cycle": {"recoverable": "inj", "may_move": ["key"]}}})json",
+                              "with a key cycle");
+    REQUIRE_FALSE(trap.causes.list.empty());
+    CHECK(trap.told[0].find("oil ") == 0);
+    CHECK(trap.told[0].find("psi, the goal could still be reached") != std::string::npos);
+}
+
+// To be outside of one trap is not enough: without a way to the goal nothing is marked.
+TEST_CASE("from one trap into the other is no way out") {
+    const Trap trap = trap_of(R"({"lanyard": 1, "name": "m", "inputs": {"a": "momentary", "b": "maintained"},
+      "outputs": {"first": "RS(a, FALSE)", "second": "RS(NOT a AND NOT first, FALSE)",
+                  "lamp": "b AND NOT first AND NOT second"},
+      "claims": {
+    "back" : { "recoverable" : "lamp" }
+}
+})",
+                              "back");
+CHECK(trap.causes.list.empty());
+CHECK(trap.told[0] == "no choice was found with which otherwise the goal could still be reached");
+}
