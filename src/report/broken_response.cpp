@@ -71,10 +71,10 @@ std::string due_words(const Film& film, const Response& r) {
         r.manner == Manner::while_it_lasts
             ? "due at scan " + std::to_string(bound) + " of the condition"
             : "due within " + counted(bound, "scan") + " from " + scan_time(m, waited_from(film, r)) + " on";
-    const std::string a_scan = "one scan of " + duration_text(m.scan);
+    const std::string a_scan = "up to one scan (" + duration_text(m.scan) + ")";
     return "the time of " + (both ? duration_text(r.for_time) + " + " : "") + duration_text(r.within) +
            " counts from when the condition really begins: the controller may see that " + a_scan +
-           " later, and its output may act one scan after it decides. So the answer is " + due +
+           " later, and its output may act up to one scan after it decides. So the answer is " + due +
            " (lanyard help claims)";
 }
 

@@ -39,28 +39,31 @@ Trap trap_of(const std::string& text, const std::string& claim) {
     return out;
 }
 
+const std::string latched = R"json({"lanyard": 1, "name": "m", "inputs": {"a": "momentary", "b": "maintained"},
+  "outputs": {"trip": "RS(a, FALSE)", "lamp": "b AND NOT trip"}, "claims": {"back": {"recoverable": "lamp"}}})json";
+
+const std::string tripped_by_oil = R"json({"lanyard": 1, "name": "m",
+  "quantities": {"oil": {"range": "0 .. 100 psi", "healthy": "20 .. 80 psi"}},
+  "inputs": {"key": "maintained", "reset": "momentary"},
+  "logic": {"trip": "RS(oil < 15 psi, reset)"}, "outputs": {"inj": "key AND NOT trip"},
+  "claims": {"back": {"recoverable": "inj", "may_move": ["key"]}}})json";
+
+const std::string two_traps = R"json({"lanyard": 1, "name": "m", "inputs": {"a": "momentary", "b": "maintained"},
+  "outputs": {"first": "RS(a, FALSE)", "second": "RS(NOT a AND NOT first, FALSE)",
+              "lamp": "b AND NOT first AND NOT second"},
+  "claims": {"back": {"recoverable": "lamp"}}})json";
+
 }  // namespace
 
 TEST_CASE("a latch that nobody resets: what set it is why") {
-    const Trap trap = trap_of(R"({"lanyard": 1, "name": "m", "inputs": {"a": "momentary", "b": "maintained"},
-      "outputs": {"trip": "RS(a, FALSE)", "lamp": "b AND NOT trip"},
-      "claims": {
-    "back" : { "recoverable" : "lamp" }
-}
-})",
-                              "back");
-REQUIRE(trap.told.size() == 1);
-CHECK(trap.told[0].find("a pressed at ") == 0);
-CHECK(trap.told[0].find(", the goal could still be reached") != std::string::npos);
+    const Trap trap = trap_of(latched, "back");
+    REQUIRE(trap.told.size() == 1);
+    CHECK(trap.told[0].find("a pressed at ") == 0);
+    CHECK(trap.told[0].find(", the goal could still be reached") != std::string::npos);
 }
 
 TEST_CASE("a quantity that trips it: the value that would have been harmless") {
-    const Trap trap = trap_of(R"json({"lanyard": 1, "name": "m",
-      "quantities": {"oil": {"range": "0 .. 100 psi", "healthy": "20 .. 80 psi"}},
-      "inputs": {"key": "maintained", "reset": "momentary"},
-      "logic": {"trip": "RS(oil < 15 psi, reset)"}, "outputs": {"inj": "key AND NOT trip"},
-      "claims": {"with a key cycle": {"recoverable": "inj", "may_move": ["key"]}}})json",
-                              "with a key cycle");
+    const Trap trap = trap_of(tripped_by_oil, "back");
     REQUIRE_FALSE(trap.causes.list.empty());
     CHECK(trap.told[0].find("oil ") == 0);
     CHECK(trap.told[0].find("psi, the goal could still be reached") != std::string::npos);
@@ -68,14 +71,7 @@ TEST_CASE("a quantity that trips it: the value that would have been harmless") {
 
 // To be outside of one trap is not enough: without a way to the goal nothing is marked.
 TEST_CASE("from one trap into the other is no way out") {
-    const Trap trap = trap_of(R"({"lanyard": 1, "name": "m", "inputs": {"a": "momentary", "b": "maintained"},
-      "outputs": {"first": "RS(a, FALSE)", "second": "RS(NOT a AND NOT first, FALSE)",
-                  "lamp": "b AND NOT first AND NOT second"},
-      "claims": {
-    "back" : { "recoverable" : "lamp" }
-}
-})",
-                              "back");
-CHECK(trap.causes.list.empty());
-CHECK(trap.told[0] == "no choice was found with which otherwise the goal could still be reached");
+    const Trap trap = trap_of(two_traps, "back");
+    CHECK(trap.causes.list.empty());
+    CHECK(trap.told[0] == "no choice was found with which otherwise the goal could still be reached");
 }
