@@ -53,7 +53,7 @@ std::string diagram_legend(const Diagram& d) {
     const auto any = [&d](const auto& is) { return std::any_of(d.tracks.begin(), d.tracks.end(), is); };
     std::string words = "A bar is on. The axis is to scale but where it is torn.";
     if (any([](const Track& t) { return !t.stars.empty(); }))
-        words += " A star: this is why. With that choice otherwise the claim would not be broken; each is told below.";
+        words += " A star: this is why; what instead of that choice would have saved the run is told below.";
     if (any([](const Track& t) { return t.is_cause; }))
         words += " A wedge before a name: the verdict hangs on it; below a bar: since then it is as at the end.";
     if (d.not_drawn > 0) words += " " + report::counted(static_cast<long>(d.not_drawn), "signal") + " more not drawn.";

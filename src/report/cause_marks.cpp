@@ -106,12 +106,12 @@ SignalId answered(const Model& m, const Probe& p) {
 }
 
 std::string text_of_part(const Model& m, const Run& run, const RunCause::Part& p) {
-    return words_of(m, run, p).what + " at " + scan_time(m, shown_at(p.event));
+    return event_words(m, run, p).what + " at " + scan_time(m, shown_at(p.event));
 }
 
 }  // namespace
 
-EventWords words_of(const Model& m, const Run& run, const RunCause::Part& p) {
+EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) {
     const InputEvent& e = p.event;
     const SignalId id = signal_of(m, e);
     const std::string had = e.scan == 0 ? "it had been " : "it had stayed ";
@@ -149,7 +149,7 @@ std::string sentence_of(const Model& m, const Run& run, const Causes& causes, co
     std::vector<std::string> what, instead;
     for (const auto& p : cause.parts) {
         what.push_back(text_of_part(m, run, p));
-        instead.push_back(words_of(m, run, p).instead);
+        instead.push_back(event_words(m, run, p).instead);
     }
     const bool two = cause.parts.size() > 1;
     return joined(what, " and ") + ": " + (two ? "not alone, but if " : "if ") + joined(instead, " and ") +
@@ -200,7 +200,7 @@ std::vector<CauseMark> cause_marks(const Model& m, const Run& run, const Causes&
             }
             // A relay that is slow shows in nothing that changes.
             const SignalId shows = e.kind == EventKind::contact ? -1 : signal_of(m, e);
-            out.push_back({e, shown_at(e), shows, words_of(m, run, part).what, sentence});
+            out.push_back({e, shown_at(e), shows, event_words(m, run, part).what, sentence});
         }
     return out;
 }

@@ -13,7 +13,7 @@ struct EventWords {
     std::string what;     // "key on"
     std::string instead;  // "it had stayed off"
 };
-EventWords words_of(const Model& model, const Run& run, const RunCause::Part& part);
+EventWords event_words(const Model& model, const Run& run, const RunCause::Part& part);
 
 // "key on at 1.00 s: if it had stayed off, nothing would be broken"
 std::string sentence_of(const Model& model, const Run& run, const Causes& causes, const RunCause& cause);

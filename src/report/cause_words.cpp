@@ -30,7 +30,7 @@ Json causes_json(const Model& m, const Run& run, const Causes& causes) {
     for (const auto& c : causes.list) {
         Json parts = Json::array();
         for (const auto& p : c.parts) {
-            const EventWords words = words_of(m, run, p);
+            const EventWords words = event_words(m, run, p);
             Json part = {{"scan", shown_at(p.event)},
                          {"time_s", exact_text(Rational(m.scan * shown_at(p.event)))},
                          {"what", words.what},
