@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/slot.hpp"
+#include "explain/again.hpp"
 #include "explain/causes.hpp"
 #include "explain/near.hpp"
 
@@ -19,13 +20,11 @@ constexpr long longest_run = 4'000;              // scans; telling where it ends
 class Rescue {
  public:
     Rescue(const Model& m, const Certificate& closed, int claim, const JudgeOptions& o)
-        : m_(m), closed_(closed), options_(o), world_(m, m.claims[slot(claim)].condition, claim) {
-        question_.model = &m;
-        question_.claim = claim;
-        question_.condition = m.claims[slot(claim)].condition;
-        question_.leaps = closed.leaps;
-        question_.wide = closed.wide;
-        question_.tangents = closed.tangents;
+        : m_(m),
+          closed_(closed),
+          options_(o),
+          world_(m, m.claims[slot(claim)].condition, claim),
+          question_(question_of(m, claim, closed)) {
         options_.engine = "bounded";
         options_.any_run = true;
         options_.work_limit = std::min(options_.work_limit, a_question);
