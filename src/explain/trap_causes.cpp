@@ -12,10 +12,11 @@ namespace lanyard {
 
 namespace {
 
-constexpr int most_ends = 80;                    // states looked at
-constexpr int most_questions = 16;               // to the solver
-constexpr std::uint64_t a_question = 3'000'000;  // its work
-constexpr long longest_run = 4'000;              // scans; telling where it ends costs a solver's work for each
+constexpr std::size_t most_steps = 600;          // unrolled, of all runs whose end is looked at
+constexpr std::size_t longest = 100;             // of one of them
+constexpr long longest_run = 4'000;              // scans: what is no leap after all is unrolled scan by scan
+constexpr int most_questions = 8;                // to the solver
+constexpr std::uint64_t a_question = 1'500'000;  // its work
 
 class Rescue {
  public:
@@ -33,16 +34,24 @@ class Rescue {
     // The run and a way from its end to the goal; nothing where none was found.
     std::optional<Run> saved(const Run& run) {
         if (!begins_at_end(run)) return std::nullopt;
-        if (ends_ >= most_ends || options_.stopped() || run.scans() > longest_run) return unsettled();
+        if (options_.stopped() || run.scans() > longest_run) return unsettled();
         for (const auto& way : ways_)
             if (auto out = along(run, way)) return out;
-        ++ends_;
-        const auto here = behind(question_, run);
+        const Run steps = in_steps(run);
+        if (steps.segments.size() > longest || steps_ + steps.segments.size() > most_steps) return unsettled();
+        const auto here = behind(question_, steps);
+        steps_ += here ? here->before.segments.size() : steps.segments.size();
         if (!here) return unsettled();
         if (!hopeless_.insert(here->start).second || is_trapped(*here)) return std::nullopt;
         return asked(*here);
     }
     bool settled() const { return settled_; }
+    // Is it worth going through all again? Ways are known that were not when something was left unsettled.
+    bool again() {
+        const bool worth = !settled_ && !ways_.empty();
+        if (worth) settled_ = true;
+        return worth;
+    }
 
  private:
     const Model& m_;
@@ -53,12 +62,36 @@ class Rescue {
     Timing unused_;
     std::vector<Run> ways_;
     std::set<std::vector<std::string>> hopeless_;
-    int ends_ = 0, questions_ = 0;
+    std::size_t steps_ = 0;
+    int questions_ = 0;
     bool settled_ = true;
 
     std::nullopt_t unsettled() {
         settled_ = false;
         return std::nullopt;
+    }
+
+    // In steps that may be leaps: scans in a row with the same choices, while no signal changes.
+    Run in_steps(const Run& run) const {
+        Run out;
+        Interpreter now(m_, question_.condition, question_.claim);
+        std::vector<Value> before;
+        bool quiet = false;
+        each_scan(run, [&](const Choices& c) {
+            const Scan shows = now.step(c);
+            const bool same = shows.signals == before;
+            if (quiet && same && out.segments.back().first == c) {
+                ++out.segments.back().scans;
+            } else {
+                Segment one;
+                one.first = c;
+                out.segments.push_back(std::move(one));
+            }
+            quiet = same;
+            before = shows.signals;
+            return true;
+        });
+        return out;
     }
 
     // The second part begins behind the run, as in the one that was changed.
@@ -117,7 +150,10 @@ class Rescue {
         const Answered a = ask(here, options_, unused_, engine);
         if (std::holds_alternative<NoHit>(a)) return std::nullopt;
         const auto* hit = std::get_if<Hit>(&a);
-        if (hit == nullptr) return unsettled();
+        if (hit == nullptr) {
+            hopeless_.erase(here.start);  // nobody knows
+            return unsettled();
+        }
         ways_.push_back(behind_scan(hit->run, here.before.scans()));
         return hit->run;
     }
@@ -138,7 +174,10 @@ Causes trap_causes_of(const Model& model, const Run& run, const Certificate& clo
     Rescue rescue(model, closed, claim, options);
     Causes out;
     try {
-        out = causes_of(model, run, claim, [&](const Run& otherwise) { return rescue.saved(otherwise); });
+        const auto saved = [&](const Run& otherwise) { return rescue.saved(otherwise); };
+        out = causes_of(model, run, claim, saved);
+        // What happens late is told with the fewest steps; its ways to the goal then serve what happened before.
+        if (rescue.again()) out = causes_of(model, run, claim, saved);
         out.complete = out.complete && rescue.settled();
     } catch (const Unsupported&) {
         out.complete = false;

@@ -10,8 +10,9 @@
 //
 // Why it is sound. Each cause brings a run along that the interpreter has played: legal, changed in nothing but the
 // event before the second part begins, and then on to the goal. Neither the closed set nor a solver is believed: the
-// one only saves work, the other's run is replayed. When it gives up: after a fixed number of ends looked at and of
-// questions asked, each with a limit of work; what was not settled is not marked, and the causes are not complete.
+// one only saves work, the other's run is replayed. When it gives up: after a fixed number of steps unrolled to tell
+// where runs end, and of questions asked, each with a limit of work; what was not settled is not marked, and the causes
+// are not complete.
 #pragma once
 
 #include "claims/verdict.hpp"
