@@ -77,10 +77,12 @@ void explain(const lanyard::Model& m, ClaimResult& r, const JudgeOptions& option
                                     : causes_of(m, *refuted->run, r.claim);
 }
 
-std::vector<EvidenceMark> in_order(const std::vector<std::optional<EvidenceMark>>& marks) {
+// Of what is decided.
+std::vector<EvidenceMark> marks_of(const std::vector<ClaimResult>& results, const std::vector<Evidence>& evidence) {
     std::vector<EvidenceMark> out;
-    for (const auto& mark : marks)
-        if (mark) out.push_back(*mark);
+    for (const auto& r : results)
+        if (!std::holds_alternative<Undecided>(r.verdict))
+            out.push_back(mark_of(r.claim, evidence[static_cast<std::size_t>(r.claim)]));
     return out;
 }
 
@@ -195,22 +197,27 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         kept = std::move(std::get<std::unique_ptr<Kept>>(opened));
         driver.known = kept.get();
     }
-    std::vector<std::optional<EvidenceMark>> marks(infos.size());
+    std::vector<Evidence> evidence(infos.size());
     const bool wants_marks = options.outputs.safety_case || options.outputs.page;
+    const auto gather = [&](const ClaimResult& r) {
+        Evidence& e = evidence[static_cast<std::size_t>(r.claim)];
+        if ((wants_marks || options.evidence) && e.files.empty()) e = evidence_of(m, r);
+    };
     driver.explain = [&](ClaimResult& r, const JudgeOptions& o) {
         explain(m, r, o);
-        if (wants_marks && !std::holds_alternative<Undecided>(r.verdict))
-            marks[static_cast<std::size_t>(r.claim)] = evidence_mark(m, r);
+        gather(r);
     };
     std::vector<ClaimResult> results;
     std::future<Card> beside;
     if (options.outputs.card) beside = card_beside(model, options);
     driver.on_result = [&](const ClaimResult& r) {
         results.push_back(r);
+        gather(r);  // where the explanation was stopped
         ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
         if (options.evidence && out.evidence_error.empty()) {
-            out.evidence_error = write_evidence(m, r, *options.evidence);
-            c.evidence = evidence_folder(m, r.claim);
+            const Evidence& e = evidence[static_cast<std::size_t>(r.claim)];
+            out.evidence_error = write_evidence(e, *options.evidence);
+            c.evidence = e.folder;
         }
         if (options.examples) c.story += example_text(m, r);
         if (options.on_claim) options.on_claim(c);
@@ -229,8 +236,8 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         const auto faults = analysed(model, options, out);
         const auto card = finished(beside, options, out);
         if (card) out.card = card_report(model, *card);
-        add_outputs(out, m, results, in_order(marks), options.outputs,
-                    {faults ? &*faults : nullptr, card ? &*card : nullptr});
+        const auto marks = wants_marks ? marks_of(results, evidence) : std::vector<EvidenceMark>();
+        add_outputs(out, m, results, marks, options.outputs, {faults ? &*faults : nullptr, card ? &*card : nullptr});
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what);
     }

@@ -123,22 +123,22 @@ std::string evidence_folder(const lanyard::Model& model, int claim) {
     return name.empty() ? out : out + "-" + name.substr(0, 60);
 }
 
-std::vector<EvidenceFile> evidence_files(const lanyard::Model& model, const ClaimResult& result) {
-    return Writer(model, result).files();
+Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result) {
+    return {evidence_folder(model, result.claim), Writer(model, result).files()};
 }
 
-EvidenceMark evidence_mark(const lanyard::Model& model, const ClaimResult& result) {
+EvidenceMark mark_of(int claim, const Evidence& evidence) {
     std::string sums;  // as `sha256sum *` prints them
-    for (const auto& file : evidence_files(model, result)) sums += sha256_hex(file.text) + "  " + file.name + '\n';
-    return {result.claim, evidence_folder(model, result.claim), sha256_hex(sums)};
+    for (const auto& file : evidence.files) sums += sha256_hex(file.text) + "  " + file.name + '\n';
+    return {claim, evidence.folder, sha256_hex(sums)};
 }
 
-std::string write_evidence(const lanyard::Model& model, const ClaimResult& result, const std::filesystem::path& root) {
-    const std::filesystem::path folder = root / evidence_folder(model, result.claim);
+std::string write_evidence(const Evidence& evidence, const std::filesystem::path& root) {
+    const std::filesystem::path folder = root / evidence.folder;
     std::error_code error;
     std::filesystem::create_directories(folder, error);
     if (error) return folder.string() + ": " + error.message();
-    for (const auto& file : evidence_files(model, result))
+    for (const auto& file : evidence.files)
         if (std::string problem = write_file(folder / file.name, file.text); !problem.empty()) return problem;
     return "";
 }

@@ -17,13 +17,17 @@ std::string evidence_folder(const lanyard::Model& model, int claim);
 struct EvidenceFile {
     std::string name, text;
 };
-// What lies in that folder, by name.
-std::vector<EvidenceFile> evidence_files(const lanyard::Model& model, const ClaimResult& result);
+// What stands behind a verdict: the claim's folder and what lies in it, by name.
+struct Evidence {
+    std::string folder;
+    std::vector<EvidenceFile> files;
+};
+Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result);
 // The folder and its hash.
-EvidenceMark evidence_mark(const lanyard::Model& model, const ClaimResult& result);
+EvidenceMark mark_of(int claim, const Evidence& evidence);
 
 // Writes it below `root`; each file whole or not at all. Returns what went wrong; empty on success.
-std::string write_evidence(const lanyard::Model& model, const ClaimResult& result, const std::filesystem::path& root);
+std::string write_evidence(const Evidence& evidence, const std::filesystem::path& root);
 
 // Writes recheck.sh and a note of what lies there.
 std::string write_recheck(const lanyard::Model& model, const std::filesystem::path& root);

@@ -21,27 +21,33 @@ Json head_of(const lanyard::Model& m) {
     return head;
 }
 
-// What is wrong with it, where it stands; nothing if it is such a file.
-void check_form(const SourceText& source, Diagnostics& out) {
+struct Content {
+    Json head, answers;
+};
+
+// What stands in the file; nothing, and what is wrong where, if it is none that was written here.
+std::optional<Content> content_of(const SourceText& source, Diagnostics& out) {
     json::Limits limits;
     limits.values = 20'000'000;
     const auto tree = json::parse(source, limits, out);
-    if (!tree || out.has_errors()) return;
-    const auto error = [&](std::size_t offset, std::size_t length, const std::string& what, const std::string& hint) {
+    if (!tree || out.has_errors()) return std::nullopt;
+    const auto refuse = [&](std::size_t offset, std::size_t length, const std::string& what, const std::string& hint) {
         out.add({"kept-form", Severity::error, "", source.place_of(offset, std::max<std::size_t>(length, 1)), what,
                  "it is left as it is", hint});
+        return std::nullopt;
     };
     const json::Member* mark = tree->find("lanyard_kept");
     if (mark == nullptr || mark->value.text != "1")
-        return error(tree->offset, tree->length, "--keep did not write this file", "give --keep a file of its own");
-    const auto text = Json::parse(source.text(), nullptr, false);
+        return refuse(tree->offset, tree->length, "--keep did not write this file", "give --keep a file of its own");
+    Content found{Json::parse(source.text(), nullptr, false), {}};
     const json::Member* seal = tree->find("seal");
-    Json head = text;
-    head.erase("seal");
-    head.erase("answers");
-    if (seal == nullptr || !text.contains("answers") || seal->value.text != seal_of(head, text["answers"]))
-        error(seal == nullptr ? tree->offset : seal->value.offset, seal == nullptr ? 1 : seal->value.length,
-              "this file was changed since it was written", "delete it: what stood in it is found again");
+    const bool whole = seal != nullptr && found.head.contains("answers");
+    if (whole) found.answers = std::move(found.head["answers"]);
+    found.head.erase("seal");
+    found.head.erase("answers");
+    if (whole && seal->value.text == seal_of(found.head, found.answers)) return found;
+    return refuse(seal == nullptr ? tree->offset : seal->value.offset, seal == nullptr ? 1 : seal->value.length,
+                  "this file was changed since it was written", "delete it: what stood in it is found again");
 }
 
 Json to_json(const lanyard::Model& m, const KnownAnswer& known) {
@@ -103,14 +109,10 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     if (!text) return Rejected{file.string() + ": error: this file cannot be read\n", true};
     const SourceText source(file.string(), *text);
     Diagnostics diagnostics;
-    check_form(source, diagnostics);
-    if (diagnostics.has_errors()) return Rejected{render(diagnostics, source), false};
-    const Json all = Json::parse(*text, nullptr, false);
-    Json head = all;
-    head.erase("seal");
-    head.erase("answers");
-    if (head == out->head_)
-        for (const auto& [key, answer] : all["answers"].items()) out->answers_.emplace(key, answer);
+    const auto found = content_of(source, diagnostics);
+    if (!found) return Rejected{render(diagnostics, source), false};
+    if (found->head == out->head_)
+        for (const auto& [key, answer] : found->answers.items()) out->answers_.emplace(key, answer);
     return out;
 }
 
