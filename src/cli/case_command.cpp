@@ -16,16 +16,12 @@ Exit case_command(const CommandLine& line) {
     api::CheckOptions options;
     options.outputs.safety_case = true;
     if (auto error = check_targets(line)) return complain(*error);
-    if (auto error = read_limits(line, options)) return complain(*error);
-    if (auto folder = line.text("--evidence")) options.evidence = *folder;
-    if (auto file = line.text("--keep")) options.keep = *file;
+    if (auto error = read_judging(line, options)) return complain(*error);
 
     ProgressLine progress(is_terminal(STDERR_FILENO));
     const auto report = watched(progress, options, [&] { return api::check(model, options); });
     if (report.keep_rejected) return complain(*report.keep_rejected);
-    if (!report.evidence_error.empty())
-        return complain(UsageError{report.evidence_error, "the evidence is not complete"});
-    if (!report.keep_error.empty()) return complain(UsageError{report.keep_error, "nothing was written"});
+    if (auto error = not_written(report)) return complain(*error);
     const std::string text = harmless(report.heading) + "\n\n" + report.safety_case.text + "\n" + report.closing + "\n";
     if (report.interrupted) {  // half an argument is shown, but it is not passed on
         std::cout << text;

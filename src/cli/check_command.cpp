@@ -42,8 +42,7 @@ std::variant<std::vector<std::string>, UsageError> claims_of(const CommandLine& 
     if (model.claims().empty())
         return UsageError{"the model makes no claim, so there is nothing to judge",
                           "lanyard help claims tells how to make one"};
-    for (const std::string& id : wanted)
-        if (auto error = check_claim_id(model, id)) return *error;
+    if (auto error = check_claim_ids(model, wanted)) return *error;
     return wanted;
 }
 
@@ -59,14 +58,12 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
     if (options.engine)
         if (auto error = check_engine(*options.engine)) return *error;
     if (auto error = check_targets(line)) return *error;
-    if (auto error = read_limits(line, options)) return *error;
+    if (auto error = read_judging(line, options)) return *error;
     options.examples = line.has("--examples");
     if (auto count = line.count("--counterexamples")) {
         if (*count > 20) return UsageError{"--counterexamples cannot be " + std::to_string(*count), "1 to 20"};
         options.counterexamples = static_cast<unsigned>(*count);
     }
-    if (auto folder = line.text("--evidence")) options.evidence = *folder;
-    if (auto file = line.text("--keep")) options.keep = *file;
     options.outputs.junit = line.has("--junit");
     options.outputs.sarif = line.has("--sarif");
     options.outputs.csv = line.has("--csv");
@@ -76,8 +73,7 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
 
 // What was asked for beside the text. Half a check is not passed on to other programs.
 std::optional<UsageError> write_results(const CommandLine& line, const api::CheckReport& report) {
-    if (!report.evidence_error.empty()) return UsageError{report.evidence_error, "the evidence is not complete"};
-    if (!report.keep_error.empty()) return UsageError{report.keep_error, "what stands above holds, but was not kept"};
+    if (auto error = not_written(report)) return error;
     std::vector<std::pair<std::string, std::string>> files;
     const auto add = [&](const char* option, const std::string& text) {
         if (const auto file = line.text(option)) files.emplace_back(*file, text);

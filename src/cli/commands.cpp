@@ -42,6 +42,12 @@ std::variant<api::Model, Exit> load_or_complain(const CommandLine& line) {
     return std::move(model);
 }
 
+std::optional<UsageError> check_claim_ids(const api::Model& model, const std::vector<std::string>& ids) {
+    for (const std::string& id : ids)
+        if (auto error = check_claim_id(model, id)) return error;
+    return std::nullopt;
+}
+
 std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id) {
     std::vector<std::string> ids;
     for (const api::ClaimInfo& claim : model.claims()) {
@@ -92,8 +98,7 @@ Exit claims_command(const CommandLine& line) {
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const auto& model = std::get<api::Model>(loaded);
     const std::vector<std::string> wanted = line.texts("--claim");
-    for (const std::string& id : wanted)
-        if (auto error = check_claim_id(model, id)) return complain(*error);
+    if (auto error = check_claim_ids(model, wanted)) return complain(*error);
     std::string text = model.heading() + "\n";
     for (const api::ClaimInfo& claim : model.claims())
         if (wanted.empty() || std::find(wanted.begin(), wanted.end(), claim.id) != wanted.end())

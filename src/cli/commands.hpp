@@ -44,6 +44,7 @@ std::vector<std::string> packs_of(const CommandLine& line);
 std::variant<api::Model, Exit> load_or_complain(const CommandLine& line);
 // Is this a claim of the model? If not: what to say.
 std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id);
+std::optional<UsageError> check_claim_ids(const api::Model& model, const std::vector<std::string>& ids);
 // Complains about targets of --json, --evidence and the like that cannot be written. Nothing is wrong: nothing.
 std::optional<UsageError> check_targets(const CommandLine& line);
 // Writes the files whole. A failure has to be the exit: who reads that alone must not take a missing file for success.
@@ -63,5 +64,10 @@ std::optional<UsageError> read_limits(const CommandLine& line, Options& options)
     options.memory_mb = line.count("--memory");
     return std::nullopt;
 }
+
+// What check, case and report read alike: the limits, --evidence, --keep.
+std::optional<UsageError> read_judging(const CommandLine& line, api::CheckOptions& options);
+// What of --evidence and --keep could not be written.
+std::optional<UsageError> not_written(const api::CheckReport& report);
 
 }  // namespace lanyard::cli

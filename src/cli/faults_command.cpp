@@ -79,8 +79,7 @@ Exit faults_command(const CommandLine& line) {
     const api::Model& model = std::get<api::Model>(loaded);
     api::FaultOptions options;
     options.claims = line.texts("--claim");
-    for (const std::string& id : options.claims)
-        if (auto error = check_claim_id(model, id)) return complain(*error);
+    if (auto error = check_claim_ids(model, options.claims)) return complain(*error);
     options.order = static_cast<unsigned>(line.count("--order").value_or(1));
     if (options.order < 1 || options.order > 6)
         return complain(UsageError{"--order cannot be " + std::to_string(options.order), "1 to 6"});

@@ -27,6 +27,14 @@ void add_limits(CommandRow& row, const char* work = "As for check.", const char*
     row.options.push_back(option("--memory", Takes::count, "MB", "As for check."));
 }
 
+// What a command that judges and writes takes besides.
+void add_judging(CommandRow& row) {
+    row.options.push_back(option("--evidence", Takes::folder, "DIR", "As for check."));
+    row.options.push_back(option("--keep", Takes::file, "FILE", "As for check."));
+    row.options.push_back(repeatable("--rules", Takes::text, "PACK", "As for check."));
+    add_limits(row);
+}
+
 CommandRow check_row() {
     CommandRow row;
     row.name = "check";
@@ -104,11 +112,8 @@ CommandRow case_row() {
         option("--record", Takes::file, "FILE",
                "Write a record of the check to be printed and signed too: what was checked, what was not, what to "
                "inspect."),
-        option("--evidence", Takes::folder, "DIR", "As for check."),
-        option("--keep", Takes::file, "FILE", "As for check."),
-        repeatable("--rules", Takes::text, "PACK", "As for check."),
     };
-    add_limits(row);
+    add_judging(row);
     row.examples = {"lanyard case car.json",
                     "lanyard case car.json --rules circuit-cars --dot case.dot --record sign.txt"};
     return row;
@@ -126,11 +131,8 @@ CommandRow report_row() {
         model_row(),
         required("--out", Takes::folder, "DIR", "The folder to write into; made if it is not there."),
         flag("--faults", "Ask which single faults break which claims too, as lanyard faults does. Takes a while."),
-        option("--evidence", Takes::folder, "DIR", "As for check."),
-        option("--keep", Takes::file, "FILE", "As for check."),
-        repeatable("--rules", Takes::text, "PACK", "As for check."),
     };
-    add_limits(row);
+    add_judging(row);
     row.examples = {"lanyard report car.json --out car-report",
                     "lanyard report car.json --out car-report --rules circuit-cars --faults"};
     return row;

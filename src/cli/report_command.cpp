@@ -27,9 +27,7 @@ std::variant<api::CheckOptions, UsageError> report_options(const CommandLine& li
                        .page_faults = line.has("--faults"),
                        .card = true};
     if (auto error = check_targets(line)) return *error;
-    if (auto error = read_limits(line, options)) return *error;
-    if (auto folder = line.text("--evidence")) options.evidence = *folder;
-    if (auto file = line.text("--keep")) options.keep = *file;
+    if (auto error = read_judging(line, options)) return *error;
     return options;
 }
 
@@ -76,9 +74,7 @@ Exit report_command(const CommandLine& line) {
     const auto report = watched(progress, options, [&] { return api::check(model, options); });
     if (report.keep_rejected) return complain(*report.keep_rejected);
     std::cout << "\n" << text.summary(report) << report.closing << "\n" << std::flush;
-    if (!report.evidence_error.empty())
-        return complain(UsageError{report.evidence_error, "the evidence is not complete"});
-    if (!report.keep_error.empty()) return complain(UsageError{report.keep_error, "the report was not written"});
+    if (auto error = not_written(report)) return complain(*error);
     const std::string folder = line.text("--out").value_or("");
     if (report.interrupted) {  // half a report is not passed on
         std::cerr << "lanyard: interrupted, so nothing was written into " << harmless(folder) << "\n";

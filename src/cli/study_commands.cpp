@@ -20,8 +20,7 @@ std::variant<Report, Exit> study(const CommandLine& line, Report (*ask)(const ap
     const api::Model& model = std::get<api::Model>(loaded);
     api::StudyOptions options;
     options.claims = line.texts("--claim");
-    for (const std::string& id : options.claims)
-        if (auto error = check_claim_id(model, id)) return complain(*error);
+    if (auto error = check_claim_ids(model, options.claims)) return complain(*error);
     if (auto error = check_targets(line)) return complain(*error);
     if (auto error = read_limits(line, options)) return complain(*error);
     ProgressLine progress(is_terminal(STDERR_FILENO));

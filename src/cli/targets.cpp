@@ -41,6 +41,18 @@ std::optional<UsageError> check_targets(const CommandLine& line) {
     return std::nullopt;
 }
 
+std::optional<UsageError> read_judging(const CommandLine& line, api::CheckOptions& options) {
+    if (auto folder = line.text("--evidence")) options.evidence = *folder;
+    if (auto file = line.text("--keep")) options.keep = *file;
+    return read_limits(line, options);
+}
+
+std::optional<UsageError> not_written(const api::CheckReport& report) {
+    if (!report.evidence_error.empty()) return UsageError{report.evidence_error, "the evidence is not complete"};
+    if (!report.keep_error.empty()) return UsageError{report.keep_error, "what was found was not kept"};
+    return std::nullopt;
+}
+
 std::optional<UsageError> write_targets(const std::vector<std::pair<std::string, std::string>>& files) {
     for (const auto& [name, text] : files) {
         const std::string error = api::write_whole(name, text);
