@@ -42,10 +42,7 @@ class Builder {
         const auto still = [&](const ExprPtr& e) {
             return replaced(e, [&](const Expr& x) -> ExprPtr {
                 if ((x.op != Op::signal && x.op != Op::last) || x.signal != mode) return nullptr;
-                auto stopped = std::make_shared<Expr>();
-                stopped->op = Op::mode;
-                stopped->type = Type::of_mode();
-                return stopped;
+                return mode_expr(Mode::stopped);
             });
         };
         m().supply.on = still(m().supply.on);

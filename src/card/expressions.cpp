@@ -4,28 +4,6 @@
 
 namespace lanyard::card {
 
-ExprPtr signal_expr(const Model& model, SignalId id) {
-    auto e = std::make_shared<Expr>();
-    e->op = Op::signal;
-    e->signal = id;
-    e->type = model.signal(id).type;
-    return e;
-}
-
-ExprPtr boolean_expr(Op op, std::vector<ExprPtr> args) {
-    auto e = std::make_shared<Expr>();
-    e->op = op;
-    e->type = Type::boolean();
-    e->args = std::move(args);
-    return e;
-}
-
-ExprPtr truth_expr(bool flag) {
-    auto e = std::make_shared<Expr>();
-    e->flag = flag;
-    return e;
-}
-
 ExprPtr replaced(const ExprPtr& e, const std::function<ExprPtr(const Expr&)>& f) {
     if (!e) return e;
     if (ExprPtr other = f(*e)) return other;

@@ -3,13 +3,9 @@
 
 #include <functional>
 
-#include "model/model.hpp"
+#include "model/make_expr.hpp"
 
 namespace lanyard::card {
-
-ExprPtr signal_expr(const Model& model, SignalId id);
-ExprPtr boolean_expr(Op op, std::vector<ExprPtr> args);
-ExprPtr truth_expr(bool flag);
 
 // The expression with every part replaced for which `f` gives something; parents are asked first.
 ExprPtr replaced(const ExprPtr& e, const std::function<ExprPtr(const Expr&)>& f);

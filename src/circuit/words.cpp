@@ -1,5 +1,7 @@
 #include "circuit/words.hpp"
 
+#include "base/slot.hpp"
+
 namespace lanyard {
 
 std::string probe_name(const Model& m, int probe) {
@@ -31,6 +33,32 @@ std::string probe_name(const Model& m, int probe) {
             return "controller.reset";
     }
     return "";
+}
+
+SignalId shown_by(const Model& m, const Probe& p) {
+    const auto k = slot(p.index);
+    switch (p.kind) {
+        case ProbeKind::load:
+            return m.loads[slot(m.circuit.branches[k].index)].signal;
+        case ProbeKind::coil:
+            return m.relays[slot(m.circuit.branches[k].index)].contact;
+        case ProbeKind::input:
+            return m.wired_inputs[k].signal;
+        case ProbeKind::supply:
+            return m.powered;
+        case ProbeKind::node:
+            return m.circuit.nodes[k].signal;
+        case ProbeKind::magneto:
+            return m.loads[k].signal;
+        case ProbeKind::field:
+        case ProbeKind::flight:
+        case ProbeKind::passage:
+        case ProbeKind::bounce:
+        case ProbeKind::chatter:
+        case ProbeKind::reset:
+            break;
+    }
+    return -1;
 }
 
 }  // namespace lanyard

@@ -22,6 +22,14 @@ Choices choices_at(const Segment& s, long i) {
     return c;
 }
 
+Choices choices_at(const Run& run, long scan) {
+    for (const auto& s : run.segments) {
+        if (scan < s.scans) return choices_at(s, scan);
+        scan -= s.scans;
+    }
+    return choices_at(run.segments.back(), run.segments.back().scans - 1);
+}
+
 Segment first_scans(const Segment& s, long scans) {
     Segment out = s;
     const Choices end = choices_at(s, scans - 1);

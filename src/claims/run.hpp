@@ -50,6 +50,8 @@ struct Run {
 
 // The choices of scan `i` (counted from 0) of a segment.
 Choices choices_at(const Segment& s, long i);
+// Of a run; behind its end those of its last scan.
+Choices choices_at(const Run& run, long scan);
 // The segment's first `scans` scans; at least one.
 Segment first_scans(const Segment& s, long scans);
 

@@ -156,7 +156,7 @@ class Causer {
         auto now = std::make_unique<Interpreter>(*then_.at(scan));
         Run out = first_scans(run_, scan), rest;
         for (; scan < end_; ++scan) {
-            Choices c = at(scan);
+            Choices c = choices_at(run_, scan);  // it waits behind its end
             std::vector<bool> exact = exact_readings(m_, c);
             change(c, exact, parts, scan);
             const auto played = step_near(m_, world_, now, c, exact);
@@ -168,15 +168,6 @@ class Causer {
         }
         std::move(rest.segments.begin(), rest.segments.end(), std::back_inserter(out.segments));
         return saved_ ? saved_(out) : out;
-    }
-
-    // The refuting run's choices; it waits behind its end.
-    Choices at(long scan) const {
-        for (const auto& s : run_.segments) {
-            if (scan < s.scans) return choices_at(s, scan);
-            scan -= s.scans;
-        }
-        return choices_at(run_.segments.back(), run_.segments.back().scans - 1);
     }
 
     bool is_changed(const RunCause::Part& p, long scan) const {

@@ -3,6 +3,7 @@
 #include <functional>
 
 #include "base/slot.hpp"
+#include "model/make_expr.hpp"
 
 namespace lanyard {
 
@@ -27,10 +28,7 @@ class Maker {
             signal_ = id;
             const ExprPtr& whole = definition(m_, id);
             const Around around = [](const ExprPtr& e) { return e; };
-            if (whole->type.kind == TypeKind::boolean) {
-                add(MutantKind::stuck_on, whole, constant(whole, true), around);
-                add(MutantKind::stuck_off, whole, constant(whole, false), around);
-            }
+            for (auto& s : stuck(m_, id)) out_.push_back(std::move(s));
             parts(whole, around);
         }
         return std::move(out_);
@@ -45,22 +43,6 @@ class Maker {
         out_.push_back({kind, signal_, part, instead, around(instead)});
     }
 
-    static ExprPtr constant(const ExprPtr& at, bool value) {
-        auto e = std::make_shared<Expr>();
-        e->op = Op::truth;
-        e->flag = value;
-        e->place = at->place;
-        return e;
-    }
-
-    static ExprPtr negation(const ExprPtr& of) {
-        auto e = std::make_shared<Expr>();
-        e->op = Op::not_;
-        e->args = {of};
-        e->place = of->place;
-        return e;
-    }
-
     static Around within(const ExprPtr& e, std::size_t k, const Around& around) {
         return [e, k, around](const ExprPtr& part) {
             auto changed = copy_of(e);
@@ -72,7 +54,7 @@ class Maker {
     void parts(const ExprPtr& e, const Around& around) {
         const bool leaf =
             e->type.kind == TypeKind::boolean && (e->op == Op::signal || e->op == Op::last || is_comparison(e->op));
-        if (leaf) add(MutantKind::negated, e, negation(e), around);
+        if (leaf) add(MutantKind::negated, e, boolean_expr(Op::not_, {e}, e->place), around);
         if (e->op == Op::and_ || e->op == Op::or_) connective(e, around);
         if (e->op == Op::vote) vote(e, around);
         if (is_comparison(e->op)) thresholds(e, around);
@@ -168,6 +150,17 @@ class Maker {
 };
 
 }  // namespace
+
+std::vector<Mutant> stuck(const Model& model, SignalId signal) {
+    const ExprPtr& whole = definition(model, signal);
+    std::vector<Mutant> out;
+    if (whole->type.kind != TypeKind::boolean) return out;
+    for (const bool on : {true, false}) {
+        const ExprPtr value = truth_expr(on, whole->place);
+        out.push_back({on ? MutantKind::stuck_on : MutantKind::stuck_off, signal, whole, value, value});
+    }
+    return out;
+}
 
 std::vector<Mutant> mutants_of(const Model& model) { return Maker(model).make(); }
 

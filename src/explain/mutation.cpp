@@ -8,6 +8,7 @@
 #include "explain/again.hpp"
 #include "explain/mutants.hpp"
 #include "explain/near.hpp"
+#include "model/make_expr.hpp"
 #include "prove/pool.hpp"
 
 namespace lanyard {
@@ -173,16 +174,11 @@ class Mutation {
         bool plain = whole->type.kind == TypeKind::boolean;
         visit(whole, [&plain](const Expr& e) { plain = plain && !has_memory(e.op); });
         if (!plain) return false;
-        auto differ = std::make_shared<Expr>();
-        differ->op = Op::xor_;
-        differ->args = {whole, mutant.definition};
-        auto same = std::make_shared<Expr>();
-        same->op = Op::not_;
-        same->args = {differ};
+        const ExprPtr differ = boolean_expr(Op::xor_, {whole, mutant.definition});
         Model asked = m_;
         Claim c;
         c.id = "the same";
-        c.body = Always{same};
+        c.body = Always{boolean_expr(Op::not_, {differ})};
         asked.claims.push_back(std::move(c));
         return std::holds_alternative<Proved>(verdict_of(asked, static_cast<int>(asked.claims.size()) - 1, o));
     }

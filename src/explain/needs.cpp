@@ -198,13 +198,13 @@ class Proof {
     void ask_element(UsedElement& element, JudgeOptions o) const {
         o.engine = "bounded";
         o.work_limit /= 2;
-        for (const auto& mutant : mutants_of(m_)) {
-            const bool stuck = mutant.kind == MutantKind::stuck_on || mutant.kind == MutantKind::stuck_off;
-            if (!stuck || m_.name_of(mutant.signal) != element.name) continue;
-            if (std::holds_alternative<Refuted>(verdict_of(mutated(m_, mutant), claim(), o)))
-                element.by_every_proof = true;
-            if (element.by_every_proof) return;
-        }
+        const auto is_it = [&](SignalId id) { return m_.name_of(id) == element.name; };
+        const auto signal = std::find_if(m_.order.begin(), m_.order.end(), is_it);
+        if (signal == m_.order.end()) return;
+        const std::vector<Mutant> both = stuck(m_, *signal);
+        element.by_every_proof = std::any_of(both.begin(), both.end(), [&](const Mutant& mutant) {
+            return std::holds_alternative<Refuted>(verdict_of(mutated(m_, mutant), claim(), o));
+        });
     }
 };
 

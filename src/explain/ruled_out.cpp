@@ -1,7 +1,9 @@
 #include "explain/ruled_out.hpp"
 
 #include "base/slot.hpp"
+#include "circuit/words.hpp"
 #include "explain/input_events.hpp"
+#include "model/make_expr.hpp"
 
 namespace lanyard {
 
@@ -9,46 +11,14 @@ namespace {
 
 using Kind = InputEvent::Kind;
 
-ExprPtr leaf(const Model& m, SignalId id) {
-    auto e = std::make_shared<Expr>();
-    e->op = Op::signal;
-    e->signal = id;
-    e->type = m.signal(id).type;
-    return e;
+ExprPtr is_on(const Model& m, SignalId id, bool on) {
+    return on ? signal_expr(m, id) : boolean_expr(Op::not_, {signal_expr(m, id)});
 }
 
-ExprPtr node(Op op, std::vector<ExprPtr> args) {
-    auto e = std::make_shared<Expr>();
-    e->op = op;
-    e->args = std::move(args);
-    return e;
-}
-
-ExprPtr constant(const Model& m, SignalId id, const Rational& value) {
-    auto e = std::make_shared<Expr>();
-    e->op = Op::number;
-    e->type = m.signal(id).type;
-    e->value = value;
-    return e;
-}
-
-ExprPtr is_on(const Model& m, SignalId id, bool on) { return on ? leaf(m, id) : node(Op::not_, {leaf(m, id)}); }
-
-ExprPtr is_never(const Model& m, Mode mode) {
-    auto e = std::make_shared<Expr>();
-    e->op = Op::mode;
-    e->type = Type::of_mode();
-    e->mode = mode;
-    return node(Op::ne, {leaf(m, m.mode), e});
-}
+ExprPtr is_never(const Model& m, Mode mode) { return boolean_expr(Op::ne, {signal_expr(m, m.mode), mode_expr(mode)}); }
 
 RulingOut always(const ExprPtr& holds) {
     return [holds](Model& narrower) { narrower.conditions.back().holds.push_back(holds); };
-}
-
-Choices chosen_at(const Run& run, long scan) {
-    const Segment last = first_scans(run, scan + 1).segments.back();
-    return choices_at(last, last.scans - 1);
 }
 
 // Never so far that the quantity gets where the run had it while the event lasted.
@@ -63,7 +33,8 @@ std::optional<RulingOut> on_this_side(const Model& m, const Run& run, const RunC
         if (begin >= p.event.until) break;
     }
     if (is == harmless) return std::nullopt;
-    return always(node(is < harmless ? Op::ge : Op::le, {leaf(m, id), constant(m, id, harmless)}));
+    return always(
+        boolean_expr(is < harmless ? Op::ge : Op::le, {signal_expr(m, id), number_expr(harmless, m.signal(id).type)}));
 }
 
 // A relay that may move in the scan in which its coil changes always does.
@@ -80,25 +51,17 @@ std::optional<RulingOut> never_slow(const Model& m, int relay) {
 std::optional<RulingOut> never_answered(const Model& m, const RunCause::Part& part) {
     const Probe& p = m.circuit.probes[slot(part.event.index)];
     const auto k = slot(p.index);
-    const bool instead = std::get<bool>(part.instead);
-    const auto signal = [&](SignalId id) -> std::optional<RulingOut> {
-        return id < 0 ? std::nullopt : std::optional(always(is_on(m, id, instead)));
-    };
     switch (p.kind) {
         case ProbeKind::load:
-            return signal(m.loads[slot(m.circuit.branches[k].index)].signal);
         case ProbeKind::coil:
-            return signal(m.relays[slot(m.circuit.branches[k].index)].contact);
         case ProbeKind::input:
-            return signal(m.wired_inputs[k].signal);
         case ProbeKind::node:
-            return signal(m.circuit.nodes[k].signal);
         case ProbeKind::magneto:
-            return signal(m.loads[k].signal);
         case ProbeKind::supply:
-            return signal(m.powered);
-        case ProbeKind::field:
-            return std::nullopt;
+        case ProbeKind::field: {
+            const SignalId id = shown_by(m, p);
+            return id < 0 ? std::nullopt : std::optional(always(is_on(m, id, std::get<bool>(part.instead))));
+        }
         case ProbeKind::flight:
             return [k](Model& narrower) { narrower.relays[k].flight_probe = -1; };
         case ProbeKind::passage:
@@ -124,13 +87,15 @@ std::optional<RulingOut> rules_out(const Model& m, const Run& run, const RunCaus
             return always(is_on(m, m.loads[k].signal, std::get<bool>(p.instead)));
         case Kind::missed: {
             const ExprPtr position = is_on(m, m.switches[k].position, !m.switches[k].normally_closed);
-            return always(node(Op::not_, {node(Op::xor_, {leaf(m, m.switches[k].seen), position})}));
+            return always(
+                boolean_expr(Op::not_, {boolean_expr(Op::xor_, {signal_expr(m, m.switches[k].seen), position})}));
         }
         case Kind::quantity:
             return on_this_side(m, run, p);
         case Kind::reading: {
             const Sensor& s = m.sensors[k];
-            return always(node(Op::eq, {leaf(m, s.signal), leaf(m, m.quantities[slot(s.quantity)].signal)}));
+            return always(boolean_expr(
+                Op::eq, {signal_expr(m, s.signal), signal_expr(m, m.quantities[slot(s.quantity)].signal)}));
         }
         case Kind::contact:
             return never_slow(m, p.event.index);
@@ -139,7 +104,7 @@ std::optional<RulingOut> rules_out(const Model& m, const Run& run, const RunCaus
         case Kind::fault:
             return [f = p.event.index](Model& narrower) { narrower.conditions.back().excluded.push_back({f}); };
         case Kind::mode:
-            return always(is_never(m, std::get<Mode>(event_value(p.event, chosen_at(run, p.event.scan)))));
+            return always(is_never(m, std::get<Mode>(event_value(p.event, choices_at(run, p.event.scan)))));
     }
     return std::nullopt;
 }

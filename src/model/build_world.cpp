@@ -1,5 +1,6 @@
 // The supply, and the lines by which quantities follow the machine.
 #include "model/build.hpp"
+#include "model/make_expr.hpp"
 #include "model/scopes.hpp"
 
 namespace lanyard {
@@ -23,10 +24,7 @@ bool build_line(Build& b, const PendingLine& pending, GuardedLine& line) {
         line.when = compile_without_memory(b, *when, scope, Type::boolean());
         good = good && line.when != nullptr;
     } else {
-        auto always = std::make_shared<Expr>();
-        always->flag = true;
-        always->place = line.place;
-        line.when = always;
+        line.when = truth_expr(true, line.place);
     }
     const auto text = object.text(line.is_change ? "changes" : "within");
     if (!text || !s.unit) return false;

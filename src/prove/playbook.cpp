@@ -4,6 +4,7 @@
 
 #include "claims/cone.hpp"
 #include "lang/print.hpp"
+#include "model/make_expr.hpp"
 #include "sim/landmarks.hpp"
 #include "sim/words.hpp"
 
@@ -160,9 +161,7 @@ std::shared_ptr<const Model> with_playbook(const Model& m, int claim, std::vecto
     p.goal = goal.body;
     // A procedure's first scan is at time 0; what follows a state comes a scan behind it.
     if (goal.within) p.within = Rational(*goal.within - m.scan);
-    auto always = std::make_shared<Expr>();
-    always->flag = true;
-    p.from = always;
+    p.from = truth_expr(true);
     p.any_time = true;
     for (const bool may : goal.may_move) p.untouched.push_back(!may);
     auto out = std::make_shared<Model>(m);

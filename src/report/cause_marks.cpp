@@ -12,17 +12,9 @@ namespace {
 
 using EventKind = InputEvent::Kind;
 
-Choices choices_of(const Run& run, long scan) {
-    for (const auto& s : run.segments) {
-        if (scan < s.scans) return choices_at(s, scan);
-        scan -= s.scans;
-    }
-    return choices_at(run.segments.back(), run.segments.back().scans - 1);
-}
-
 std::string quantity_words(const Model& m, const Run& run, const InputEvent& e) {
     const SignalId id = signal_of(m, e);
-    const auto value = [&](long scan) { return choices_of(run, scan).quantities[slot(e.index)]; };
+    const auto value = [&](long scan) { return choices_at(run, scan).quantities[slot(e.index)]; };
     const Rational now = value(e.scan);
     if (e.scan == 0) return m.name_of(id) + " " + number_text(m, id, now);
     const Rational was = value(e.scan - 1);
@@ -78,33 +70,6 @@ EventWords answer_words(const Model& m, int probe, bool is, const std::string& h
     return {};
 }
 
-// What the choices of the wiring are about that have a signal; those of contacts on their way have none.
-SignalId answered(const Model& m, const Probe& p) {
-    const auto k = slot(p.index);
-    switch (p.kind) {
-        case ProbeKind::load:
-            return m.loads[slot(m.circuit.branches[k].index)].signal;
-        case ProbeKind::coil:
-            return m.relays[slot(m.circuit.branches[k].index)].contact;
-        case ProbeKind::input:
-            return m.wired_inputs[k].signal;
-        case ProbeKind::supply:
-            return m.powered;
-        case ProbeKind::node:
-            return m.circuit.nodes[k].signal;
-        case ProbeKind::magneto:
-            return m.loads[k].signal;
-        case ProbeKind::field:
-        case ProbeKind::flight:
-        case ProbeKind::passage:
-        case ProbeKind::bounce:
-        case ProbeKind::chatter:
-        case ProbeKind::reset:
-            break;
-    }
-    return -1;
-}
-
 std::string text_of_part(const Model& m, const Run& run, const RunCause::Part& p) {
     return event_words(m, run, p).what + " at " + scan_time(m, shown_at(p.event));
 }
@@ -125,11 +90,11 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
             return {"the change of " + m.name_of(id) + " is missed", "it had been seen"};
         case EventKind::quantity: {
             const auto& x = std::get<Rational>(p.instead);
-            const bool held = e.scan > 0 && choices_of(run, e.scan - 1).quantities[slot(e.index)] == x;
+            const bool held = e.scan > 0 && choices_at(run, e.scan - 1).quantities[slot(e.index)] == x;
             return {quantity_words(m, run, e), (held ? "it had stayed at " : "it had been ") + number_text(m, id, x)};
         }
         case EventKind::reading:
-            return {m.name_of(id) + " reads " + number_text(m, id, choices_of(run, e.scan).readings[slot(e.index)]),
+            return {m.name_of(id) + " reads " + number_text(m, id, choices_at(run, e.scan).readings[slot(e.index)]),
                     "it had read what is there"};
         case EventKind::contact:
             return {m.name_of(id) + " is slow: still " + (std::get<bool>(p.instead) ? "open" : "closed"),
@@ -139,7 +104,7 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
         case EventKind::fault:
             return {m.faults[slot(e.index)].name, "it had not been there"};
         case EventKind::mode:
-            return {"engine " + std::string(mode_name(choices_of(run, e.scan).next_mode)),
+            return {"engine " + std::string(mode_name(choices_at(run, e.scan).next_mode)),
                     "it had stayed " + std::string(mode_name(std::get<Mode>(p.instead)))};
     }
     return {};
@@ -184,7 +149,7 @@ SignalId signal_of(const Model& m, const InputEvent& e) {
 long shown_at(const InputEvent& e) { return e.kind == EventKind::mode ? e.scan + 1 : e.scan; }
 
 SignalId row_of(const Model& m, const InputEvent& e) {
-    return e.kind == EventKind::wiring ? answered(m, m.circuit.probes[slot(e.index)]) : signal_of(m, e);
+    return e.kind == EventKind::wiring ? shown_by(m, m.circuit.probes[slot(e.index)]) : signal_of(m, e);
 }
 
 std::vector<CauseMark> cause_marks(const Model& m, const Run& run, const Causes& causes) {

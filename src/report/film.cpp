@@ -161,20 +161,11 @@ const Segment& Film::segment_at(long scan) const {
 }
 
 Rational Film::quantity(int quantity, long scan) const {
-    for (const auto& s : run_.segments) {
-        if (scan < s.scans) return choices_at(s, scan).quantities[static_cast<std::size_t>(quantity)];
-        scan -= s.scans;
-    }
-    return run_.segments.back().first.quantities[static_cast<std::size_t>(quantity)];
+    return choices_at(run_, scan).quantities[static_cast<std::size_t>(quantity)];
 }
 
 Rational Film::reading(int sensor, long scan) const {
-    const auto k = static_cast<std::size_t>(sensor);
-    for (const auto& s : run_.segments) {
-        if (scan < s.scans) return choices_at(s, scan).readings[k];
-        scan -= s.scans;
-    }
-    return run_.segments.back().first.readings[k];
+    return choices_at(run_, scan).readings[static_cast<std::size_t>(sensor)];
 }
 
 bool Film::fault(int fault, long scan) const {
