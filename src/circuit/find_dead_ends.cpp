@@ -36,8 +36,10 @@ NodeSet weak(const Net& net, Sign sign, int without) {
 }
 
 WiringFinding told(const Branch& b, const Ends& e) {
-    const std::string name =
-        b.kind == BranchKind::coil ? "the coil of " + part_of_branch(b) : "the load " + part_of_branch(b);
+    const std::string name = (b.kind == BranchKind::coil      ? "the coil of "
+                              : b.kind == BranchKind::winding ? "the field of "
+                                                              : "the load ") +
+                             part_of_branch(b);
     if (!e.from_plus && !e.to_plus)
         return {FindingKind::no_plus,
                 b.place,

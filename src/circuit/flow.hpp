@@ -1,34 +1,59 @@
 // Which nodes of the wiring have plus and which have ground, for given positions of everything that switches.
 //
-// What it decides: four levels for each node, as least fixpoints over what conducts:
+// What it decides: what must be and what may be, whatever the resistances are. All sources have one voltage. Currents
+// are small, or they are those of a short. "Copper" is what conducts without being a load: wires, closed contacts,
+// fuses, diodes forwards.
 //
-//   hard ground   the return, and what hangs on it through closed contacts and whole wires, but no fuse
-//   plus          what hangs on a live source through closed contacts, whole wires and fuses. A source is live only
-//                 with hard ground at its other end. Plus does not pass a fuse into hard ground: there it blows. The
-//                 return itself never has plus.
-//   ground        hard ground, and what hangs on it through fuses. Ground does not pass a fuse into plus.
-//   weak plus     plus, and what plus reaches through loads and coils that let current through, by way of nodes that
-//                 have no ground. Weak ground likewise, by way of nodes that have no plus. Both pass a source whose
-//                 other end is not the return (two in series).
+// A short is a closed way through sources and copper on which more sources are passed from minus to plus than from plus
+// to minus (a battery can be charged, an alternator cannot). A short with no fuse on it is *dead*: it stays. Of the
+// fuses on a short any one may open first, then of those that still are on one, until no fuse is on a short. So
 //
-// The return is the chassis. A source whose other end is cut off from the chassis still feeds what lies between its two
-// ends: such an end is a return of its own, with levels of its own, in which the chassis is a node like others. What
-// works by any return works; plus at a node and ground at another by different returns make no closed loop.
+//   a fuse may be blown     if a short passes it, all other fuses whole
+//   a fuse is surely blown  if it is the only fuse of a short through one source, and there is no dead short
 //
-// A node with plus and ground is a dead short that no fuse clears: it may be anything. A load works for sure between
-// plus and ground (neither of them short), and may work between weak plus and weak ground that it does not make
-// itself. Plus passes a diode forwards only, and ground backwards only.
+// The second holds because a fuse that stays whole would close a loop of copper whose only voltage is that of its
+// source; with a dead short elsewhere that source may have no voltage left.
 //
-// Why it is sound: nodes at plus or ground are held there, so current to others can only come through nodes that
-// are not; a load works only if current passes it. "May" errs to the side of working: a branch that leads nowhere off
-// a string of loads in series counts as fed.
+// When the fuses have opened, short currents flow in dead shorts alone. All levels are reckoned from a return: the
+// minus of a source, or the chassis. Potentials are written in voltages of a source above it.
 //
-// What it leaves out: resistances, voltage drops, currents, the time that a fuse takes to blow (it opens at once, and
-// for as long as the short lasts), coils that feed each other by induction. Of several fuses in a row the one nearest
-// to the short blows, and the others hold: fuses are taken to be graded.
+//   surely up      potential >= 0: what the return leads to through copper that is surely whole
+//   surely plus    potential >= 1: what the plus of a source leads to likewise, if the source is live, is on no dead
+//                  short, and its minus is surely up or surely plus (two in series)
+//   surely ground  potential <= 0: what leads to the return through copper that is surely whole, or to the plus of such
+//                  a source whose minus then is still lower
 //
-// The same levels for all positions at once are in circuit/switching.hpp; this search is the reference. Tested by
-// tests/circuit.
+// Copper without short current has one potential, a diode's end is no lower than its beginning: that is why these hold.
+// Short current would break it, and it can be only where it comes from the plus of a source on a dead short, or goes
+// to its minus. So whatever such a plus leads to through copper (fuses counted as whole), short of the return, is in
+// doubt: never surely plus, never surely ground. What leads to such a minus, short of the return, is not surely up.
+//
+//   surely on   a load with surely plus at one end and surely ground at the other, by one return
+//   maybe plus  what the plus of a live source at the return leads to through copper that is not surely blown, through
+//               other loads that let current through, and through other sources, by way of nodes that are not surely
+//               ground
+//   maybe ground  what leads to the return likewise, by way of nodes that are not surely plus. Where sources do not
+//               share one minus, also what leads to the minus of another source whose plus leads to the return
+//   maybe on    a load between maybe plus and maybe ground, by one return and not over itself; all others are surely
+//   off
+//
+// Why "surely off" is safe: current through a load flows in a loop, down in potential except through sources. Take any
+// potential t between those of the load's two ends. The loop passes t upwards through a source for the last time; from
+// there to the load all is above t, while that source's minus, the return to look at, is below: no node there is surely
+// ground by that return. From the load on, all is below t up to the first source that is passed upwards; a node that is
+// surely plus by that return is above t, so there is none. Between these two sources anything may be, and nothing is
+// asked of it. The same argument with the chassis: if the load's ground end is surely up from it, all nodes above t are
+// above the chassis, so none of them is surely ground by the chassis (and the other way round). That keeps apart
+// loads on one chassis when the battery's own cable to the chassis carries a dead short.
+//
+// Each level is a least fixpoint: no doubt, and no certainty, keeps itself alive.
+//
+// What it leaves out: resistances, voltage drops, small currents, different voltages of sources, the time that a fuse
+// takes to blow (it opens at once, and for as long as the short lasts), coils that feed each other by induction.
+// "Maybe" errs to the side of working: a branch that leads nowhere off a string of loads in series counts as fed.
+//
+// The same levels for all positions at once are in circuit/levels.hpp; this search is the reference. Tested by
+// tests/circuit, against the voltages of networks of resistances.
 #pragma once
 
 #include <optional>
@@ -65,17 +90,18 @@ class Flow {
     // As the controller sees it, whose own ground need not be the chassis.
     Fed input_has_plus(int node) const { return as_seen(node, Sign::plus); }
     Fed input_is_grounded(int node) const { return as_seen(node, Sign::ground); }
-    // The load or coil has power; no matter at which voltage.
+    // The load, coil or winding has power; no matter at which voltage.
     Fed works(int branch) const;
     // Something that draws no current between the nodes is fed.
     Fed is_fed(int plus, int minus) const;
-    // Between that node and the source's other end.
-    Fed field_is_fed(int source) const;
 
     bool closed(int branch) const { return closed_[static_cast<std::size_t>(branch)]; }
     const std::vector<int>& branches_at(int node) const { return circuit_.at[static_cast<std::size_t>(node)]; }
     // Closed or not: may the branch lead plus (ground) away from its end `here`? Loads and coils never do.
     bool leads(int branch, int here, Sign sign) const;
+    // What shorts do to a fuse: it opens, or may.
+    bool blows(int branch) const { return blown_[static_cast<std::size_t>(branch)]; }
+    bool may_blow(int branch) const { return may_blow_[static_cast<std::size_t>(branch)]; }
 
     // By one return: the chassis, or the one by which the load or coil named last may work.
     void turn_to(int branch);
@@ -83,32 +109,54 @@ class Flow {
     bool plus(int node) const { return shown().plus[static_cast<std::size_t>(node)]; }
     bool ground(int node) const { return shown().ground[static_cast<std::size_t>(node)]; }
     bool has(int node, Sign sign) const { return sign == Sign::plus ? plus(node) : ground(node); }
-    // The fuse opens rather than lead plus (ground) on to its end `there`.
-    bool blows(int branch, int there, Sign sign) const { return blows(shown(), branch, there, sign); }
-    // The shortest way by which a node has it; null if it has not. Weak: through loads as well, but not this one.
+    // A dead short leads plus to it.
+    bool in_doubt(int node) const { return shown().below_dead[static_cast<std::size_t>(node)]; }
+    // The shortest way by which a node has it for sure; null if it has not. Weak: by which it may have it, through
+    // loads as well, but not through this one.
     std::optional<Way> way(int node, Sign sign) const;
     std::optional<Way> weak_way(int node, Sign sign, int without) const;
+    // The short that puts a node in doubt, or that passes a fuse: from the plus of a source to its minus.
+    std::optional<Way> dead_short(int node) const;
+    std::optional<Way> short_through(int fuse) const;
 
  private:
-    // The branch by which a node was reached; -1: it is where the search began.
+    // The branch by which a node was reached; -1: it is where the search began, or it was reached through a source.
     using Reached = std::vector<int>;
     struct Return {
         int root = 0;
-        NodeSet hard, plus, ground;
+        NodeSet up, plus, ground;        // surely
+        NodeSet below_dead, above_dead;  // what a dead short leads plus to; what leads to its minus
         Reached plus_by, ground_by;
+        std::vector<int> source_at;              // per node: the sure source that begins there; -1: none
         mutable NodeSet weak_plus, weak_ground;  // once they are asked for
-        std::vector<int> source_at;              // per node: the live source that begins there; -1: none
+    };
+    // May a search pass sources that it did not begin with?
+    enum class Sources { stop, pass };
+    // Whom a load's weak levels are asked for: what they leave out, and the ends that they lie between.
+    struct Asked {
+        int without = -1, plus_end = -1, ground_end = -1;
     };
 
+    void find_shorts();
+    void judge_fuse(int fuse);
     Return levels(int root) const;
-    // Adds to `has` what it reaches; `into` tells whether it may enter the node by the branch.
+    // Adds to `has` what it reaches; `into(branch, node)` tells whether it may enter the node. Branch -1: a source.
     template <class Into>
-    void spread(NodeSet& has, Reached* by, Sign sign, const Into& into) const;
-    NodeSet weak(const Return& r, Sign sign, int without, Reached* by = nullptr) const;
+    void spread(NodeSet& has, Reached* by, Sign sign, Sources sources, const Into& into) const;
+    // What the plus of the live sources at the return leads to (sign plus), what leads to the return (ground), by
+    // copper that `counts`, per height and node: how many sources were passed upwards more than downwards (plus), or
+    // may be passed downwards more than upwards still (ground).
+    template <class Counts>
+    NodeSet heights(int root, Sign sign, const Counts& counts) const;
+    std::size_t at_height(std::size_t height, int node) const { return height * circuit_.nodes.size() + slot_of(node); }
+    NodeSet weak(const Return& r, Sign sign, const Asked& asked, Reached* by = nullptr) const;
     const NodeSet& weak(const Return& r, Sign sign) const;
     bool passes(int branch, int here, Sign sign) const;
-    bool blows(const Return& r, int branch, int there, Sign sign) const;
-    static bool surely(const Return& r, Sign sign, int node);
+    bool is_copper(int b) const { return closed(b) && !is_consumer(branch(b)); }
+    bool sure_copper(int b) const { return !is_consumer(branch(b)) && !may_blow(b); }
+    bool is_sure(std::size_t source) const { return live_[source] && !dead_[source]; }
+    bool in_series() const { return heights_ > 1; }
+    Sources passed(int root) const { return passes_sources(circuit_, root) ? Sources::pass : Sources::stop; }
     Fed has(const Return& r, Sign sign, int node) const;
     Fed works(const Return& r, int branch) const;
     Fed as_seen(int node, Sign sign) const;
@@ -117,10 +165,16 @@ class Flow {
     const Return& shown() const { return returns_[shown_]; }
     const Branch& branch(int b) const { return circuit_.branches[static_cast<std::size_t>(b)]; }
     std::optional<Way> back(int node, Sign sign, const NodeSet& has, const Reached& by) const;
+    std::optional<Way> lead(int from, int to, int but) const;
+    static std::size_t slot_of(int node) { return static_cast<std::size_t>(node); }
 
     const Circuit& circuit_;
     std::vector<bool> closed_, both_ways_, live_;
-    std::vector<Return> returns_;  // the chassis, then those that are cut off from it
+    std::vector<int> roots_;  // the chassis first
+    std::size_t heights_ = 1;
+    std::vector<bool> dead_;              // per source: on a dead short
+    std::vector<bool> blown_, may_blow_;  // per branch
+    std::vector<Return> returns_;         // one a root
     std::size_t shown_ = 0;
 };
 

@@ -36,7 +36,7 @@ class Search {
     int way(int node, Gap& out) const {
         for (int b = nodes_[slot(node)].by; b >= 0; b = nodes_[slot(node)].by) {
             out.way.push_back(b);
-            if (hinders(b, node)) out.in_the_way.push_back(b);
+            if (hinders(b)) out.in_the_way.push_back(b);
             node = other_end(c_.branches[slot(b)], node);
         }
         std::reverse(out.way.begin(), out.way.end());
@@ -52,7 +52,7 @@ class Search {
         bool known = false, done = false;
     };
 
-    bool hinders(int b, int there) const { return !flow_.closed(b) || flow_.blows(b, there, sign_); }
+    bool hinders(int b) const { return !flow_.closed(b) || flow_.blows(b); }
 
     void step(int here, int b) {
         const Branch& branch = c_.branches[slot(b)];
@@ -63,7 +63,7 @@ class Search {
         if (branch.kind == BranchKind::stray && !flow_.closed(b)) return;
         const int there = other_end(branch, here);
         const Price& so_far = nodes_[slot(here)].price;
-        offer(there, {so_far.first + (hinders(b, there) ? 1 : 0), so_far.second + 1}, b);
+        offer(there, {so_far.first + (hinders(b) ? 1 : 0), so_far.second + 1}, b);
     }
 
     void offer(int node, const Price& price, int by) {

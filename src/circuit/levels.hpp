@@ -48,28 +48,47 @@ class Levels {
     Answer is_fed(int plus, int minus) {
         return in_any([&](std::size_t r) { return both(has(r, Sign::plus, plus), has(r, Sign::ground, minus)); });
     }
-    Answer field_is_fed(int source);
 
  private:
-    using Level = std::vector<Term>;  // per node
-    // What is fed by way of one return.
+    using Level = std::vector<Term>;  // per node; of heights: per height and node
     struct Return {
         int root;
-        Term exists;
-        Level hard, plus, ground;
+        Level below_dead, above_dead, up, plus, ground;
     };
+    // Whom a load's weak levels are asked for: what they leave out, and the ends that they lie between.
+    struct Asked {
+        int without = -1, plus_end = -1, ground_end = -1;
+        friend auto operator<=>(const Asked&, const Asked&) = default;
+    };
+    // How a spread goes on through sources that it did not begin with.
+    enum class Sources { stop, sure, pass };
 
     Term any(const std::vector<int>& faults);
     Term conducts(std::size_t branch);
     Term alive(std::size_t source);
-    Level none() { return Level(circuit_.nodes.size(), g_.constant(false)); }
+    Term none() { return g_.constant(false); }
+    Level level() { return Level(circuit_.nodes.size(), none()); }
+    const Branch& branch(std::size_t b) const { return circuit_.branches[b]; }
+    bool is_copper(std::size_t b) const { return !is_consumer(branch(b)); }
+    bool is_fuse(std::size_t b) const { return branch(b).kind == BranchKind::fuse; }
+    bool in_series() const { return heights_ > 1; }
+    Sources passed(int root) const { return passes_sources(circuit_, root) ? Sources::pass : Sources::stop; }
+    bool may_be_dead() { return !g_.is(dead_short_, false); }
+
     const std::vector<Return>& returns();
-    Return levels(int root, const Term& exists);
-    // entry(branch, node): a source counts as a branch behind the last one.
+    void find_shorts();
+    void judge_fuse(std::size_t fuse);
+    Return levels(int root);
+    // Over the branches, each as far as it conducts; entry(branch, node), branch -1 for a source.
     template <class Entry>
-    Level spread(Level has, Sign sign, const Entry& entry, int root = -1);
-    const Level& weak(std::size_t which, Sign sign, int without);
-    Term surely(const Return& r, Sign sign, int node);
+    Level spread(Level has, Sign sign, const Level& conducts, Sources sources, const Entry& entry);
+    template <class Counts>
+    Level heights(int root, Sign sign, const Counts& counts);
+    // Whether a short through the fuse is possible at all, for some positions and faults.
+    bool on_a_short(std::size_t fuse, int root);
+    std::size_t at_height(std::size_t height, int node) const { return height * circuit_.nodes.size() + slot(node); }
+    const Level& weak(std::size_t which, Sign sign, Asked asked);
+    Level begin_weak(const Return& r, Sign sign);
     Answer has(std::size_t which, Sign sign, int node);
     Answer as_seen(int node, Sign sign);
     template <class Ask>
@@ -78,12 +97,19 @@ class Levels {
     Answer both(const Answer& a, const Answer& b) { return {g_.both(a.must, b.must), g_.both(a.may, b.may)}; }
     Answer either(const Answer& a, const Answer& b) { return {g_.either(a.must, b.must), g_.either(a.may, b.may)}; }
     Term but_not(const Term& a, const Term& b) { return g_.both(a, g_.negation(b)); }
+    Term neither(const Term& a, const Term& b) { return g_.negation(g_.either(a, b)); }
 
     const Circuit& circuit_;
     Gates g_;
-    Level conducts_;  // per branch
+    std::vector<int> roots_;
+    std::size_t heights_;
+    Level conducts_;      // per branch
+    Level alive_;         // per source
+    Level dead_;          // per source: it is live, and on a dead short
+    Term dead_short_;     // any of them
+    Level sure_, maybe_;  // per branch: conducts, whatever fuses blow; conducts, unless it is a fuse that surely blows
     std::vector<Return> returns_;
-    std::map<std::tuple<std::size_t, Sign, int>, Level> weak_;  // by return, sign, branch left out
+    std::map<std::tuple<std::size_t, Sign, Asked>, Level> weak_;
 };
 
 // Else the answer lies in what switches and breaks, and not in where plus and ground get to.
@@ -124,7 +150,7 @@ std::optional<typename Wiring::Answer> ask(Wiring& w, const Model& m, const Prob
         case ProbeKind::supply:
             return w.is_fed(c.supply_plus, c.supply_minus);
         case ProbeKind::field:
-            return w.field_is_fed(p.index);
+            return w.works(c.sources[slot(p.index)].winding);
         case ProbeKind::node:
             return w.has_plus(p.index);
         case ProbeKind::magneto:
@@ -140,13 +166,19 @@ std::optional<typename Wiring::Answer> ask(Wiring& w, const Model& m, const Prob
 }
 
 template <class Gates>
-Levels<Gates>::Levels(const Circuit& circuit, Gates gates) : circuit_(circuit), g_(std::move(gates)) {
+Levels<Gates>::Levels(const Circuit& circuit, Gates gates)
+    : circuit_(circuit),
+      g_(std::move(gates)),
+      roots_(returns_of(circuit)),
+      heights_(heights_of(circuit)),
+      dead_short_(g_.constant(false)) {
     for (std::size_t b = 0; b < circuit.branches.size(); ++b) conducts_.push_back(conducts(b));
+    for (std::size_t s = 0; s < circuit.sources.size(); ++s) alive_.push_back(alive(s));
 }
 
 template <class Gates>
 typename Gates::Term Levels<Gates>::any(const std::vector<int>& faults) {
-    Term any = g_.constant(false);
+    Term any = none();
     for (const int f : faults) any = g_.either(any, g_.happens({WiringEvent::Kind::fault, f}));
     return any;
 }
@@ -173,120 +205,248 @@ typename Gates::Term Levels<Gates>::alive(std::size_t index) {
 template <class Gates>
 const std::vector<typename Levels<Gates>::Return>& Levels<Gates>::returns() {
     if (!returns_.empty()) return returns_;
-    returns_.push_back(levels(0, g_.constant(true)));
-    for (const int root : returns_of(circuit_)) {
-        if (root == 0) continue;
-        const Term cut_off = g_.negation(returns_.front().hard[slot(root)]);
-        if (!g_.is(cut_off, false)) returns_.push_back(levels(root, cut_off));
-    }
+    find_shorts();
+    for (const int root : roots_) returns_.push_back(levels(root));
     return returns_;
 }
 
 template <class Gates>
-typename Levels<Gates>::Return Levels<Gates>::levels(int root, const Term& exists) {
-    const auto branch = [&](std::size_t b) -> const Branch& { return circuit_.branches[b]; };
-    Level own = none();
-    own[slot(root)] = exists;
-    Level hard = spread(own, Sign::ground, [&](std::size_t b, int) {
-        return g_.constant(!is_consumer(branch(b)) && branch(b).kind != BranchKind::fuse);
-    });
-    own = none();
-    for (std::size_t s = 0; s < circuit_.sources.size(); ++s) {
-        Term& to = own[slot(circuit_.sources[s].plus)];
-        to = g_.either(to, g_.both(alive(s), hard[slot(circuit_.sources[s].minus)]));
-    }
-    const auto but_fuses = [&](std::size_t b, const Level& barred, int node) {
-        if (is_consumer(branch(b))) return g_.constant(false);
-        return branch(b).kind == BranchKind::fuse ? g_.negation(barred[slot(node)]) : g_.constant(true);
-    };
-    Level plus = spread(own, Sign::plus, [&](std::size_t b, int node) {
-        return node == root ? g_.constant(false) : but_fuses(b, hard, node);
-    });
-    Level ground = spread(hard, Sign::ground, [&](std::size_t b, int node) { return but_fuses(b, plus, node); });
-    return {root, exists, std::move(hard), std::move(plus), std::move(ground)};
-}
-
-template <class Gates>
 template <class Entry>
-typename Levels<Gates>::Level Levels<Gates>::spread(Level has, Sign sign, const Entry& entry, int root) {
+typename Levels<Gates>::Level Levels<Gates>::spread(Level has, Sign sign, const Level& conducts, Sources sources,
+                                                    const Entry& entry) {
     LeastSolution<Gates> system(g_, std::move(has));
     for (std::size_t i = 0; i < circuit_.branches.size(); ++i) {
         const Branch& b = circuit_.branches[i];
+        if (g_.is(conducts[i], false)) continue;
         const auto pass = [&](int here, int there) {
             const Term backwards = passes_diode(b, here, sign) ? g_.constant(true) : any(b.closed_by);
-            system.add(slot(here), slot(there), g_.both(g_.both(conducts_[i], backwards), entry(i, there)));
+            system.add(slot(here), slot(there),
+                       g_.both(g_.both(conducts[i], backwards), entry(static_cast<int>(i), there)));
         };
         pass(b.from, b.to);
         pass(b.to, b.from);
     }
-    for (const Source& s : circuit_.sources) {
-        if (root < 0 || s.minus == root) continue;
-        const int here = sign == Sign::plus ? s.minus : s.plus, there = sign == Sign::plus ? s.plus : s.minus;
-        system.add(slot(here), slot(there), entry(circuit_.branches.size(), there));
+    if (sources == Sources::stop) return std::move(system).solve();
+    for_each_passage(circuit_, sign, [&](std::size_t s, int here, int there, bool upwards) {
+        if (sources == Sources::sure && !upwards) return;
+        const Term passes = sources == Sources::sure ? but_not(alive_[s], dead_[s]) : g_.constant(true);
+        system.add(slot(here), slot(there), g_.both(passes, entry(-1, there)));
+    });
+    return std::move(system).solve();
+}
+
+template <class Gates>
+template <class Counts>
+typename Levels<Gates>::Level Levels<Gates>::heights(int root, Sign sign, const Counts& counts) {
+    Level own(heights_ * circuit_.nodes.size(), none());
+    if (sign == Sign::ground)
+        for (std::size_t h = 0; h < heights_; ++h) own[at_height(h, root)] = g_.constant(true);
+    for (std::size_t s = 0; sign == Sign::plus && s < circuit_.sources.size(); ++s)
+        if (circuit_.sources[s].minus == root) {
+            Term& to = own[slot(circuit_.sources[s].plus)];
+            to = g_.either(to, alive_[s]);
+        }
+    LeastSolution<Gates> system(g_, std::move(own));
+    const auto add = [&](std::size_t from, int here, std::size_t to, int there, const Term& how) {
+        if (sign == Sign::plus && there == root) return;
+        system.add(at_height(from, here), at_height(to, there), how);
+    };
+    for (std::size_t h = 0; h < heights_; ++h) {
+        for (std::size_t i = 0; i < circuit_.branches.size(); ++i) {
+            const Branch& b = circuit_.branches[i];
+            if (is_consumer(b) || !counts(i) || g_.is(conducts_[i], false)) continue;
+            for (const auto& [here, there] : {std::pair(b.from, b.to), std::pair(b.to, b.from)}) {
+                const Term backwards = passes_diode(b, here, sign) ? g_.constant(true) : any(b.closed_by);
+                add(h, here, h, there, g_.both(conducts_[i], backwards));
+            }
+        }
+        if (!in_series()) continue;
+        for_each_passage(circuit_, sign, [&](std::size_t, int here, int there, bool upwards) {
+            for (const std::size_t next : heights_after(h, heights_, sign, upwards))
+                add(h, here, next, there, g_.constant(true));
+        });
     }
     return std::move(system).solve();
 }
 
 template <class Gates>
-const typename Levels<Gates>::Level& Levels<Gates>::weak(std::size_t which, Sign sign, int without) {
-    const auto key = std::make_tuple(which, sign, without);
-    if (const auto found = weak_.find(key); found != weak_.end()) return found->second;
+bool Levels<Gates>::on_a_short(std::size_t fuse, int root) {
+    const auto reach = [&](Sign sign) {
+        NodeSet has(circuit_.nodes.size());
+        if (sign == Sign::ground) has[slot(root)] = true;
+        for (std::size_t s = 0; s < circuit_.sources.size(); ++s)
+            if (sign == Sign::plus && circuit_.sources[s].minus == root && !g_.is(alive_[s], false))
+                has[slot(circuit_.sources[s].plus)] = true;
+        for (bool more = true; more;) {
+            lanyard::spread(circuit_, circuit_.at, has, [&](int b, int here, int there) {
+                const std::size_t i = slot(b);
+                if (i == fuse || !is_copper(i) || g_.is(conducts_[i], false)) return false;
+                if (sign == Sign::plus && there == root) return false;
+                return passes_diode(branch(i), here, sign) || !g_.is(any(branch(i).closed_by), false);
+            });
+            more = false;
+            if (!in_series()) break;
+            for_each_passage(circuit_, sign, [&](std::size_t, int here, int there, bool) {
+                if (!has[slot(here)] || has[slot(there)] || (sign == Sign::plus && there == root)) return;
+                has[slot(there)] = more = true;
+            });
+        }
+        return has;
+    };
+    const NodeSet plus = reach(Sign::plus), ground = reach(Sign::ground);
+    const Branch& f = branch(fuse);
+    return (plus[slot(f.from)] && ground[slot(f.to)]) || (plus[slot(f.to)] && ground[slot(f.from)]);
+}
+
+template <class Gates>
+void Levels<Gates>::find_shorts() {
+    dead_.assign(alive_.size(), none());
+    sure_ = maybe_ = conducts_;
+    for (const int root : roots_) {
+        const Level leads_back = heights(root, Sign::ground, [&](std::size_t b) { return !is_fuse(b); });
+        for (std::size_t s = 0; s < dead_.size(); ++s)
+            if (circuit_.sources[s].minus == root)
+                dead_[s] = g_.both(alive_[s], leads_back[at_height(0, circuit_.sources[s].plus)]);
+    }
+    for (const Term& d : dead_) dead_short_ = g_.either(dead_short_, d);
+    for (std::size_t b = 0; b < conducts_.size(); ++b) {
+        if (is_consumer(branch(b))) sure_[b] = none();
+        if (is_fuse(b)) judge_fuse(b);
+    }
+}
+
+template <class Gates>
+void Levels<Gates>::judge_fuse(std::size_t fuse) {
+    const Branch& f = branch(fuse);
+    const auto meets = [&](std::size_t most, const Level& plus, const Level& ground) {
+        Term found = none();
+        for (std::size_t h = 0; h < most; ++h)
+            for (const auto& [from, to] : {std::pair(f.from, f.to), std::pair(f.to, f.from)})
+                found = g_.either(found, g_.both(plus[at_height(h, from)], ground[at_height(h, to)]));
+        return found;
+    };
+    Term may_blow = none(), blows = none();
+    for (const int root : roots_) {
+        if (!on_a_short(fuse, root)) continue;
+        const auto others = [&](std::size_t b) { return b != fuse; };
+        may_blow = g_.either(may_blow,
+                             meets(heights_, heights(root, Sign::plus, others), heights(root, Sign::ground, others)));
+        const auto bare = [&](int b, int) { return g_.constant(is_copper(slot(b)) && !is_fuse(slot(b))); };
+        Level plus = level(), ground = level();
+        for (std::size_t s = 0; s < alive_.size(); ++s)
+            if (circuit_.sources[s].minus == root)
+                plus[slot(circuit_.sources[s].plus)] = g_.either(plus[slot(circuit_.sources[s].plus)], alive_[s]);
+        ground[slot(root)] = g_.constant(true);
+        blows = g_.either(blows, meets(1, spread(std::move(plus), Sign::plus, conducts_, Sources::stop, bare),
+                                       spread(std::move(ground), Sign::ground, conducts_, Sources::stop, bare)));
+    }
+    sure_[fuse] = but_not(conducts_[fuse], may_blow);
+    maybe_[fuse] = but_not(conducts_[fuse], but_not(blows, dead_short_));
+}
+
+template <class Gates>
+typename Levels<Gates>::Return Levels<Gates>::levels(int root) {
+    Return r{root, level(), level(), level(), level(), level()};
+    const auto& sources = circuit_.sources;
+    if (may_be_dead()) {
+        for (std::size_t s = 0; s < sources.size(); ++s)
+            for (const auto& [level, node] :
+                 {std::pair(&r.below_dead, sources[s].plus), std::pair(&r.above_dead, sources[s].minus)})
+                if (node != root) (*level)[slot(node)] = g_.either((*level)[slot(node)], dead_[s]);
+        const auto short_of_root = [&](int b, int node) {
+            return g_.constant(node != root && (b < 0 || is_copper(slot(b))));
+        };
+        r.below_dead = spread(std::move(r.below_dead), Sign::plus, conducts_, passed(root), short_of_root);
+        r.above_dead = spread(std::move(r.above_dead), Sign::ground, conducts_, passed(root), short_of_root);
+    }
+    r.up[slot(root)] = r.ground[slot(root)] = g_.constant(true);
+    r.up = spread(std::move(r.up), Sign::plus, sure_, Sources::stop,
+                  [&](int, int node) { return g_.negation(r.above_dead[slot(node)]); });
+    const auto in_order = [&](int node) {
+        return node == root ? none() : neither(r.below_dead[slot(node)], r.above_dead[slot(node)]);
+    };
+    for (std::size_t s = 0; s < sources.size(); ++s) {
+        Term& to = r.plus[slot(sources[s].plus)];
+        const Term gives = g_.both(but_not(alive_[s], dead_[s]), in_order(sources[s].plus));
+        to = g_.either(to, g_.both(gives, r.up[slot(sources[s].minus)]));
+    }
+    r.plus = spread(std::move(r.plus), Sign::plus, sure_, Sources::sure, [&](int, int node) { return in_order(node); });
+    r.ground = spread(std::move(r.ground), Sign::ground, sure_, Sources::sure,
+                      [&](int, int node) { return g_.negation(r.below_dead[slot(node)]); });
+    return r;
+}
+
+// Where weak plus and weak ground begin.
+template <class Gates>
+typename Levels<Gates>::Level Levels<Gates>::begin_weak(const Return& r, Sign sign) {
+    Level own = level();
+    const auto& sources = circuit_.sources;
+    if (sign == Sign::plus) {
+        for (std::size_t s = 0; s < sources.size(); ++s)
+            if (sources[s].minus == r.root)
+                own[slot(sources[s].plus)] = g_.either(own[slot(sources[s].plus)], alive_[s]);
+        return own;
+    }
+    own[slot(r.root)] = g_.constant(true);
+    if (passed(r.root) == Sources::stop) return own;
+    const Level sinks = spread(own, sign, maybe_, Sources::pass, [&](int b, int) {
+        return g_.constant(b < 0 || is_copper(slot(b)) || branch(slot(b)).lets_through);
+    });
+    for (std::size_t s = 0; s < sources.size(); ++s) {
+        Term& to = own[slot(sources[s].minus)];
+        to = g_.either(to, g_.both(alive_[s], sinks[slot(sources[s].plus)]));
+    }
+    return own;
+}
+
+template <class Gates>
+const typename Levels<Gates>::Level& Levels<Gates>::weak(std::size_t which, Sign sign, Asked asked) {
+    const Return& chassis = returns().front();
     const Return& r = returns()[which];
-    const Level& held = sign == Sign::plus ? r.ground : r.plus;
-    const auto lets_through = [&](std::size_t b) {
-        return b >= circuit_.branches.size() || !is_consumer(circuit_.branches[b]) || circuit_.branches[b].lets_through;
+    (sign == Sign::plus ? asked.plus_end : asked.ground_end) = -1;
+    // By the chassis itself, nothing more is known of them.
+    const auto forget = [&](int& end, const Level& known) {
+        if (end >= 0 && (r.root == 0 || g_.is(known[slot(end)], false))) end = -1;
     };
-    const auto entry = [&](std::size_t b, int node) {
-        return static_cast<int>(b) != without && lets_through(b) ? g_.negation(held[slot(node)]) : g_.constant(false);
+    forget(asked.ground_end, chassis.up);
+    forget(asked.plus_end, chassis.ground);
+    const auto key = std::make_tuple(which, sign, asked);
+    if (const auto found = weak_.find(key); found != weak_.end()) return found->second;
+    const Level &up = chassis.up, &down = chassis.ground;
+    const auto held = [&](int node) {
+        Term held = (sign == Sign::plus ? r.ground : r.plus)[slot(node)];
+        if (asked.ground_end >= 0) held = g_.either(held, g_.both(up[slot(asked.ground_end)], down[slot(node)]));
+        if (asked.plus_end >= 0) held = g_.either(held, g_.both(down[slot(asked.plus_end)], up[slot(node)]));
+        return held;
     };
-    Level out = spread(sign == Sign::plus ? r.plus : r.ground, sign, entry, r.root);
+    Level own = begin_weak(r, sign);
+    for (std::size_t n = 0; n < own.size(); ++n)
+        if (!g_.is(own[n], false)) own[n] = but_not(own[n], held(static_cast<int>(n)));
+    Level out = spread(std::move(own), sign, maybe_, passed(r.root), [&](int b, int node) {
+        if (b >= 0 && (b == asked.without || (!is_copper(slot(b)) && !branch(slot(b)).lets_through))) return none();
+        return g_.negation(held(node));
+    });
     return weak_.emplace(key, std::move(out)).first->second;
 }
 
 template <class Gates>
-typename Gates::Term Levels<Gates>::surely(const Return& r, Sign sign, int node) {
-    const Term &p = r.plus[slot(node)], &g = r.ground[slot(node)];
-    return sign == Sign::plus ? but_not(p, g) : but_not(g, p);
-}
-
-template <class Gates>
 typename Levels<Gates>::Answer Levels<Gates>::has(std::size_t which, Sign sign, int node) {
-    return {surely(returns()[which], sign, node), weak(which, sign, -1)[slot(node)]};
+    const Return& r = returns()[which];
+    return {(sign == Sign::plus ? r.plus : r.ground)[slot(node)], weak(which, sign, Asked{})[slot(node)]};
 }
 
 template <class Gates>
 template <class Ask>
 typename Levels<Gates>::Answer Levels<Gates>::in_any(const Ask& ask) {
-    Answer out{g_.constant(false), g_.constant(false)};
+    Answer out{none(), none()};
     for (std::size_t r = 0; r < returns().size(); ++r) out = either(out, ask(r));
     return out;
 }
 
 template <class Gates>
 typename Levels<Gates>::Answer Levels<Gates>::as_seen(int node, Sign sign) {
-    const int own = circuit_.supply_minus;
-    if (own < 0) return sign == Sign::plus ? has_plus(node) : is_grounded(node);
-    // While no other return exists, the controller's own ground is not asked for.
-    Term others = g_.constant(false);
-    for (std::size_t r = 1; r < returns().size(); ++r) others = g_.either(others, returns()[r].exists);
-    const Term alone = g_.negation(others);
-    return in_any([&](std::size_t r) {
-        Answer on_it{alone, alone};
-        if (r > 0 || !g_.is(others, false)) {
-            const Answer ground = has(r, Sign::ground, own);
-            on_it = r == 0 ? either(on_it, ground) : ground;
-        }
-        return both(has(r, sign, node), on_it);
-    });
-}
-
-template <class Gates>
-typename Levels<Gates>::Answer Levels<Gates>::field_is_fed(int source) {
-    const Source& s = circuit_.sources[slot(source)];
-    return in_any([&](std::size_t r) {
-        const Term& on_it = returns()[r].hard[slot(s.minus)];
-        return both(has(r, Sign::plus, s.field_node), {on_it, on_it});
-    });
+    const int own = std::max(circuit_.supply_minus, 0);
+    return in_any([&](std::size_t r) { return both(has(r, sign, node), has(r, Sign::ground, own)); });
 }
 
 template <class Gates>
@@ -295,10 +455,11 @@ typename Levels<Gates>::Answer Levels<Gates>::works(int branch) {
     const Term& whole = conducts_[slot(branch)];
     return in_any([&](std::size_t which) {
         const Return& r = returns()[which];
-        const Level &plus = weak(which, Sign::plus, branch), &ground = weak(which, Sign::ground, branch);
         const auto between = [&](int from, int to) {
-            return Answer{g_.both(surely(r, Sign::plus, from), surely(r, Sign::ground, to)),
-                          g_.both(plus[slot(from)], ground[slot(to)])};
+            const Asked asked{branch, from, to};
+            return Answer{
+                g_.both(r.plus[slot(from)], r.ground[slot(to)]),
+                g_.both(weak(which, Sign::plus, asked)[slot(from)], weak(which, Sign::ground, asked)[slot(to)])};
         };
         Answer a = between(b.from, b.to);
         if (!b.polar) a = either(a, between(b.to, b.from));

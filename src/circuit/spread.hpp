@@ -12,7 +12,9 @@ enum class Sign { plus, ground };
 
 using NodeSet = std::vector<bool>;  // per node
 
-inline bool is_consumer(const Branch& b) { return b.kind == BranchKind::load || b.kind == BranchKind::coil; }
+inline bool is_consumer(const Branch& b) {
+    return b.kind == BranchKind::load || b.kind == BranchKind::coil || b.kind == BranchKind::winding;
+}
 
 // Changes with a switch, a relay, an output.
 inline bool is_switched(const Branch& b) {
@@ -27,6 +29,45 @@ inline std::vector<int> returns_of(const Circuit& circuit) {
     for (const Source& s : circuit.sources)
         if (std::find(roots.begin(), roots.end(), s.minus) == roots.end()) roots.push_back(s.minus);
     return roots;
+}
+
+// How many sources a loop may pass upwards more than downwards, with the first one not counted, in steps from 0. Where
+// all sources share one minus, a loop comes back to it after the first.
+inline std::size_t heights_of(const Circuit& circuit) {
+    for (const Source& s : circuit.sources)
+        if (s.minus != circuit.sources.front().minus) return circuit.sources.size();
+    return 1;
+}
+
+// By that return, loops pass other sources than those that begin there.
+inline bool passes_sources(const Circuit& circuit, int root) {
+    return std::any_of(circuit.sources.begin(), circuit.sources.end(),
+                       [&](const Source& s) { return s.minus != root; });
+}
+
+// The ways through sources: upwards from minus to plus, and downwards through what can be charged. Sign ground: the way
+// back. visit(source, here, there, upwards)
+template <class Visit>
+void for_each_passage(const Circuit& circuit, Sign sign, const Visit& visit) {
+    for (std::size_t k = 0; k < circuit.sources.size(); ++k) {
+        const Source& s = circuit.sources[k];
+        const bool forwards = sign == Sign::plus;
+        visit(k, forwards ? s.minus : s.plus, forwards ? s.plus : s.minus, true);
+        if (!s.turns) visit(k, forwards ? s.plus : s.minus, forwards ? s.minus : s.plus, false);
+    }
+}
+
+// The heights after such a passage. The highest stands for all above it.
+inline std::vector<std::size_t> heights_after(std::size_t height, std::size_t heights, Sign sign, bool upwards) {
+    std::vector<std::size_t> after;
+    const bool top = height + 1 == heights;
+    if ((sign == Sign::plus) == upwards) {
+        if (sign == Sign::plus || !top) after.push_back(top ? height : height + 1);
+    } else {
+        if (height > 0) after.push_back(height - 1);
+        if (sign == Sign::ground && top) after.push_back(height);
+    }
+    return after;
 }
 
 // Plus passes a diode forwards only, and ground backwards only.

@@ -27,6 +27,7 @@ enum class BranchKind {
     diode,     // plus passes from `from` to `to` only
     load,      // `index` in Model::loads
     coil,      // of a relay, `index` in Model::relays
+    winding,   // field of an alternator, `index` in Circuit::sources
     output,    // power stage of an output, `index` in Model::outputs
     terminal,  // of a connector
     stray,     // a short that only a fault makes
@@ -60,7 +61,8 @@ struct Source {
     bool turns = false;           // an alternator
     ExprPtr live;                 // over the engine's mode, switches, quantities; null: always
     int field_node = -1;          // where its field is fed; -1: it needs none
-    int field = -1;               // probe: the field is fed. It counts one scan later.
+    int winding = -1;             // branch: of its field
+    int field = -1;               // probe: the winding is fed. It counts one scan later.
     std::vector<int> excited_by;  // faults: the field stays on
     std::vector<int> dead_by;     // faults: gives nothing
     Place place;

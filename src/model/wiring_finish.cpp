@@ -52,7 +52,18 @@ void Wiring::finish_sources() {
         source.plus = node(s.name + ".plus", source.place, source.pointer);
         source.minus = existing(s.name + ".minus", 0);
         if (s.has_field) source.field_node = existing(s.name + ".field", -1);
-        if (source.field_node >= 0) source.field = probe(ProbeKind::field, s.source);
+        if (source.field_node < 0) continue;
+        source.winding = static_cast<int>(c.branches.size());
+        source.field = probe(ProbeKind::field, s.source);
+        Branch winding;
+        winding.kind = BranchKind::winding;
+        winding.index = s.source;
+        winding.from = source.field_node;
+        winding.to = source.minus;
+        winding.name = s.name + ".field";
+        winding.place = source.place;
+        winding.pointer = source.pointer;
+        c.branches.push_back(std::move(winding));
     }
     for (const auto& [part, load] : magnetos_) {
         const WiredPart& p = parts_[static_cast<std::size_t>(part)];

@@ -42,7 +42,7 @@ struct SchemeNet {
     int row = 0;
     int root = -1;                // what feeds it, in Scheme::parts: the tree begins here; -1: it does not
     std::vector<int> parts = {};  // that begin here, in Scheme::parts
-    std::string states = {};      // per moment: n nothing, p plus, g ground, b both
+    std::string states = {};      // per moment: n nothing, p plus, g ground, b shorted
 };
 
 struct Scheme {

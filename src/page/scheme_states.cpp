@@ -22,8 +22,8 @@ class Look {
     }
 
     char net(const SchemeNet& n) const {
-        const bool plus = flow_.plus(n.node), ground = flow_.ground(n.node);
-        return plus && ground ? 'b' : plus ? 'p' : ground ? 'g' : 'n';
+        if (flow_.in_doubt(n.node)) return 'b';
+        return flow_.plus(n.node) ? 'p' : flow_.ground(n.node) ? 'g' : 'n';
     }
 
     char state(const SchemePart& p) const {
@@ -45,7 +45,7 @@ class Look {
         if (p.end == End::magneto) return is ? "sparks" : "stopped";
         const Branch& b = m_.circuit.branches[slot(p.branch)];
         if (b.kind == BranchKind::load) return is ? "powered" : "no power";
-        if (b.kind == BranchKind::coil) return is ? "energised" : "not energised";
+        if (b.kind == BranchKind::coil || b.kind == BranchKind::winding) return is ? "energised" : "not energised";
         if (b.kind == BranchKind::output) return is ? "on" : "off";
         if (b.kind == BranchKind::pole || b.kind == BranchKind::contact) return is ? "closed" : "open";
         return is ? "whole" : "broken";
@@ -63,7 +63,8 @@ class Look {
     bool works(int branch) const {
         const Branch& b = m_.circuit.branches[slot(branch)];
         if (b.kind == BranchKind::load) return on(m_.loads[slot(b.index)].signal);
-        const int probe = m_.relays[slot(b.index)].coil_probe;
+        const int probe = b.kind == BranchKind::winding ? m_.circuit.sources[slot(b.index)].field
+                                                        : m_.relays[slot(b.index)].coil_probe;
         return probe >= 0 && film_.answer(probe, scan_);
     }
 
@@ -76,7 +77,7 @@ class Look {
                 const auto way = flow_.way(node, sign);
                 if (!way) continue;
                 for (const int w : way->branches) carries_[slot(w)] = true;
-                if (sign == Sign::plus) gives_[slot(way->source)] = true;
+                if (sign == Sign::plus && way->source >= 0) gives_[slot(way->source)] = true;
             }
     }
 };

@@ -44,6 +44,8 @@ std::string symbol(BranchKind kind, int x, int y) {
         case BranchKind::coil:
             return leads(x, y, 16) + box("shell", x - 16, y - 9, 32, 18) +
                    path("if-closed", "M" + point(x - 9, y + 9) + " l18 -18");
+        case BranchKind::winding:
+            return leads(x, y, 16) + path("shape", "M" + point(x - 16, y) + " q5 -12 10 0 q5 -12 10 0 q5 -12 12 0");
         case BranchKind::terminal:
             return leads(x, y, 7) + path("shell", "M" + point(x - 7, y - 6) + " l5 6 l-5 6 m6 -12 l5 6 l-5 6") +
                    broken(x, y);

@@ -96,13 +96,17 @@ class Explainer {
     Reason short_at(int node, const View& v);
     void along(const Way& way, Sign sign, const View& v, std::vector<std::string>& items, List& because);
     List what_is_open(int node, Sign sign, int without, const View& v);
-    List opened(int branch, Sign sign, const View& v);
+    List opened(int branch, const View& v);
+    Reason blown(int fuse, const View& v);
+    // What a short passes.
+    void round(const Way& loop, const View& v, List& because);
     List switched(int branch, const View& v);
     std::string source_words(int source, const View& v) const;
     List why_source(int source, bool gives, const View& v);
     bool is_splice(int node) const;
     std::set<std::pair<long, int>> told_nodes_;   // with the scan: how plus gets there
     std::set<std::string> told_open_;             // what is in the way of power, as texts
+    std::set<std::pair<long, int>> told_shorts_;  // with the scan: the short that passes a fuse
     std::set<std::pair<int, bool>> told_fields_;  // of sources; an alternator may feed its own
 
     // memory elements; `name` = "its TON" or the element as it is written

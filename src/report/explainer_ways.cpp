@@ -25,15 +25,13 @@ bool Explainer::is_splice(int node) const {
 }
 
 std::vector<Reason> Explainer::why_fed(const Ends& e, int without, const std::string& name, const View& v) {
-    const auto sure = [&](int node, Sign s) {
-        return node < 0 || (v.flow.has(node, s) && !v.flow.has(node, s == Sign::plus ? Sign::ground : Sign::plus));
-    };
+    const auto sure = [&](int node, Sign s) { return node < 0 || v.flow.has(node, s); };
     const auto weak = [&](int node, Sign s) { return node < 0 || v.flow.weak_way(node, s, without).has_value(); };
     if (sure(e.plus, Sign::plus) && sure(e.minus, Sign::ground)) return {way(e, without, name, true, v)};
     const bool plus = weak(e.plus, Sign::plus), ground = weak(e.minus, Sign::ground);
     if (plus && ground) {
         for (const int node : {e.plus, e.minus})
-            if (node >= 0 && v.flow.plus(node) && v.flow.ground(node)) return {short_at(node, v)};
+            if (node >= 0 && v.flow.in_doubt(node)) return {short_at(node, v)};
         return {way(e, without, name, false, v)};
     }
     List out;
@@ -67,20 +65,24 @@ Reason Explainer::way(const Ends& e, int without, const std::string& name, bool 
     return r;
 }
 
+// Where a dead short meets what hangs on it: a splice on the short's way, the nearest to its middle that has a name.
 Reason Explainer::short_at(int node, const View& v) {
-    // What is joined to it by wires alone is as short; a splice has the better name.
-    const Way plus = *v.flow.way(node, Sign::plus);
-    int at = plus.begin, meet = node;
-    for (std::size_t k = 0; k < plus.branches.size() && !(is_splice(meet) && v.flow.ground(meet)); ++k) {
-        at = other_end(m_.circuit.branches[slot(plus.branches[k])], at);
-        if (v.flow.ground(at) && is_splice(at)) meet = at;
+    const auto loop = v.flow.dead_short(node);
+    if (!loop) return {"a short (may work or not)", {}};
+    int at = loop->begin, meet = -1;
+    for (const int b : loop->branches) {
+        at = other_end(m_.circuit.branches[slot(b)], at);
+        if (is_splice(at) && (meet < 0 || at == node)) meet = at;
     }
+    if (meet < 0) meet = node > 0 ? node : loop->begin;
     Reason r{"plus and ground meet at " + m_.circuit.nodes[slot(meet)].name + " (may work or not)", {}};
-    for (const Sign sign : {Sign::plus, Sign::ground}) {
-        std::vector<std::string> unused;
-        along(*v.flow.way(node, sign), sign, v, unused, r.because);
-    }
+    round(*loop, v, r.because);
     return r;
+}
+
+void Explainer::round(const Way& loop, const View& v, List& because) {
+    std::vector<std::string> unused;
+    along(loop, Sign::plus, v, unused, because);
 }
 
 void Explainer::along(const Way& w, Sign sign, const View& v, std::vector<std::string>& items, List& because) {
@@ -93,7 +95,7 @@ void Explainer::along(const Way& w, Sign sign, const View& v, std::vector<std::s
         if (sign == Sign::plus && is_splice(nodes[k]) && told_nodes_.contains({v.scan, nodes[k]})) from = k;
     if (from > 0) {
         items.push_back(m_.circuit.nodes[slot(nodes[from])].name);
-    } else if (sign == Sign::ground) {
+    } else if (sign == Sign::ground || w.source < 0) {  // without a source: it goes on from one in series
         items.push_back(m_.circuit.nodes[slot(w.begin)].name);
     } else {
         items.push_back(source_words(w.source, v));
@@ -105,6 +107,8 @@ void Explainer::along(const Way& w, Sign sign, const View& v, std::vector<std::s
                              b.kind == BranchKind::terminal || b.kind == BranchKind::diode;
         if (!passive && items.back() != b.name) items.push_back(b.name);
         for (auto& r : switched(w.branches[k], v)) because.push_back(std::move(r));
+        if (v.flow.may_blow(w.branches[k]) && told_shorts_.insert({v.scan, w.branches[k]}).second)
+            because.push_back(blown(w.branches[k], v));
         const int there = nodes[k + 1];
         const std::string& name = m_.circuit.nodes[slot(there)].name;
         if (is_splice(there) && items.back() != name) items.push_back(name);
@@ -151,20 +155,28 @@ std::vector<Reason> Explainer::what_is_open(int node, Sign sign, int without, co
         }
     };
     if (g->gives_nothing) add(one(source_words(g->source, v) + " gives nothing", why_source(g->source, false, v)));
-    for (const int b : g->ungrounded) add(opened(b, Sign::ground, v));
-    for (const int b : g->in_the_way) add(opened(b, sign, v));
+    for (const int b : g->ungrounded) add(opened(b, v));
+    for (const int b : g->in_the_way) add(opened(b, v));
     return out;
 }
 
-std::vector<Reason> Explainer::opened(int branch, Sign sign, const View& v) {
+std::vector<Reason> Explainer::opened(int branch, const View& v) {
     if (!v.flow.closed(branch)) return switched(branch, v);
-    const Branch& fuse = m_.circuit.branches[slot(branch)];
-    const Sign other = sign == Sign::plus ? Sign::ground : Sign::plus;
-    Reason r{fuse.name + " blows: a short", {}};
-    std::vector<std::string> unused;
-    const int there = v.flow.blows(branch, fuse.to, sign) ? fuse.to : fuse.from;
-    along(*v.flow.way(there, other), other, v, unused, r.because);
-    return {r};
+    return {blown(branch, v)};
+}
+
+// All fuses of the short, since any of them may be the one.
+Reason Explainer::blown(int fuse, const View& v) {
+    const auto loop = v.flow.short_through(fuse);
+    std::vector<std::string> names;
+    for (const int b : loop ? loop->branches : std::vector<int>{fuse}) {
+        if (!v.flow.may_blow(b)) continue;
+        told_shorts_.insert({v.scan, b});
+        names.push_back(m_.circuit.branches[slot(b)].name);
+    }
+    Reason r{joined(names, " or ") + (v.flow.blows(fuse) ? " blows: a short" : " may blow: a short"), {}};
+    if (loop) round(*loop, v, r.because);
+    return r;
 }
 
 // Why something on the way conducts or not.

@@ -34,7 +34,8 @@ std::vector<Reason> Explainer::why_probe(int probe, long scan) {
         case ProbeKind::supply:
             return why_fed({c.supply_plus, c.supply_minus}, -1, "controller", view(scan, sim::Look::before_controller));
         case ProbeKind::field:
-            return why_fed({c.sources[slot(p.index)].field_node, -1}, -1, name, view(scan, sim::Look::rest));
+            return why_works(c.sources[slot(p.index)].winding,
+                             view(scan, sim::Look::rest, c.sources[slot(p.index)].winding));
         case ProbeKind::node:
             return why_fed({p.index, -1}, -1, name, view(scan, sim::Look::rest));
         case ProbeKind::magneto:

@@ -193,7 +193,7 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
         case ProbeKind::supply:
             return flow->is_fed(c.supply_plus, c.supply_minus);
         case ProbeKind::field:
-            return flow->field_is_fed(probe.index);
+            return flow->works(c.sources[slot(probe.index)].winding);
         case ProbeKind::node:
             return flow->has_plus(probe.index);
         case ProbeKind::magneto: {
