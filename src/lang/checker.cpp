@@ -177,9 +177,16 @@ Checked Checker::name(const SyntaxNode& node) {
         unknown_name(node);
         return {};
     }
-    auto e = make(symbol->op, node, symbol->type);
-    e->signal = symbol->signal;
-    return {e, std::nullopt};
+    const auto of = [&](SignalId id) {
+        auto e = make(symbol->op, node, symbol->type);
+        e->signal = id;
+        return e;
+    };
+    if (symbol->more.empty()) return {of(symbol->signal), std::nullopt};
+    auto any = make(Op::or_, node, symbol->type);
+    any->args.push_back(of(symbol->signal));
+    for (const SignalId id : symbol->more) any->args.push_back(of(id));
+    return {any, std::nullopt};
 }
 
 void Checker::unknown_name(const SyntaxNode& node) {

@@ -25,6 +25,7 @@ struct Symbol {
     Op op = Op::signal;  // signal or last
     SignalId signal = -1;
     Type type;
+    std::vector<SignalId> more = {};  // the name stands for several that are on or off: it is on while any of them is
 };
 
 struct TableShape {

@@ -1,5 +1,8 @@
 #include "model/build.hpp"
 
+#include <algorithm>
+
+#include "model/fault_kinds.hpp"
 #include "model/faults.hpp"
 
 namespace lanyard {
@@ -109,6 +112,17 @@ std::string suggest_thing(Build& b, const std::string& word, Thing wanted) {
         for (const auto& q : standard_quantities()) all.push_back(q.name);
     if (wanted == Thing::condition) all.insert(all.end(), {"any", "healthy"});
     return b.reading.suggestion(word, all);
+}
+
+const std::vector<int>* fault_group(const Build& b, const std::string& name) {
+    if (b.names.find(name) != b.names.end() || name.find('.') == std::string::npos) return nullptr;
+    const auto group = b.faults_of.find(name);
+    if (group == b.faults_of.end()) return nullptr;
+    const FaultKind kind = b.model.faults[static_cast<std::size_t>(group->second.front())].kind;
+    // The faults of a part, or of one piece of it, are of several kinds.
+    const bool alike = std::all_of(group->second.begin(), group->second.end(),
+                                   [&](int f) { return b.model.faults[static_cast<std::size_t>(f)].kind == kind; });
+    return alike && name.ends_with(std::string(".") + fault_kind_help(kind).word) ? &group->second : nullptr;
 }
 
 Named* resolve(Build& b, const std::string& name) {

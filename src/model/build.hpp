@@ -115,6 +115,8 @@ struct Build {
     bool of_rule = false;  // a rule's claim is read: it speaks of kinds of parts that this model may not have
 };
 
+// Faults of the pieces of a wire that have one name: `W1.open`; null for all else.
+const std::vector<int>* fault_group(const Build& b, const std::string& name);
 // What a name means; null if nothing. Standard quantities come into being when they are first asked for.
 Named* resolve(Build& b, const std::string& name);
 // Takes the name; false (and an error) if it is taken.

@@ -55,9 +55,13 @@ class FaultReader {
 
     void of_one(const Entry& e) {
         const auto known = index_.find(e.name);
-        const bool one = known != index_.end() && list_[known->second.front()].fault.name == e.name;
-        if (one) {
-            apply(e, {&list_[known->second.front()]});
+        const auto means = [&](const Fault& f) {
+            return f.name == e.name || (is_of_pieces(f.kind) && e.name == f.part + f.name.substr(f.name.rfind('.')));
+        };
+        if (known != index_.end() && means(list_[known->second.front()].fault)) {
+            std::vector<PossibleFault*> meant;
+            for (const std::size_t i : known->second) meant.push_back(&list_[i]);
+            apply(e, meant);
         } else if (known != index_.end()) {
             std::string list;
             for (std::size_t i = 0; i < known->second.size() && i < 6; ++i)

@@ -42,8 +42,8 @@ std::vector<FaultKindHelp> of_inputs() {
 std::vector<FaultKindHelp> of_wiring() {
     using K = FaultKind;
     return {
-        {K::wire_open, "wire", "open", "broken", "", open, "the wire %s breaks",
-         "let the loss of the wire be the safe side"},
+        {K::wire_open, "wire", "open", "one piece of it is broken, between two points that its path names", "", open,
+         "the wire %s breaks", "let the loss of the wire be the safe side"},
         {K::wire_to_ground, "wire", "to_ground", "chafed through to ground, at its right-hand end", "", low,
          "the wire %s is shorted to ground", "fuse it, and lead it apart"},
         {K::wire_to_battery, "wire", "to_battery", "chafed through to battery plus, at its right-hand end", "", high,
@@ -71,7 +71,8 @@ std::vector<FaultKindHelp> of_controller() {
     return {
         {K::output_stuck_on, "output", "stuck_on", "what it drives is driven, whatever is commanded", "", stays,
          "the output %s stays on", "cut what it drives a second way"},
-        {K::output_stuck_off, "output", "stuck_off", "what it drives is not driven, whatever is commanded", "", stays,
+        {K::output_stuck_off, "output", "stuck_off",
+         "what it drives is not driven, whatever is commanded; of a half bridge neither half conducts", "", stays,
          "the output %s stays off", "let its loss be the safe side"},
         {K::input_stuck_on, "input", "stuck_on", "the controller sees on, whatever is at the pin", "", stays,
          "the input %s stays on", "read it a second way"},

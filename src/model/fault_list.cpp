@@ -138,11 +138,10 @@ class List {
             if (plus < 0 && !s.turns) plus = s.plus;
         for (const auto& line : wires_) {
             if (line.pieces.empty()) continue;
-            const auto pieces = line.pieces;
-            add(FaultKind::wire_open, line.name, line.name, -1, line.place, line.pointer, [pieces](Model& m, int f) {
-                for (const int b : pieces) m.circuit.branches[slot(b)].opened_by.push_back(f);
-            });
-            for (const int piece : pieces) {
+            for (const int piece : line.pieces) {
+                const Branch& b = m_.circuit.branches[slot(piece)];
+                add(FaultKind::wire_open, b.name, line.name, -1, b.place, line.pointer,
+                    [piece](Model& m, int f) { m.circuit.branches[slot(piece)].opened_by.push_back(f); });
                 shorts(line, piece, 0, FaultKind::wire_to_ground);
                 shorts(line, piece, plus, FaultKind::wire_to_battery);
             }
@@ -193,6 +192,7 @@ class List {
             case BranchKind::pole:
             case BranchKind::contact:
             case BranchKind::coil:
+            case BranchKind::winding:
             case BranchKind::output:
             case BranchKind::stray:
                 break;
@@ -205,9 +205,10 @@ class List {
             const auto stuck = [i](bool on) {
                 return [i, on](Model& m, int f) {
                     (on ? m.outputs[i].stuck_on_by : m.outputs[i].stuck_off_by).push_back(f);
+                    // Stuck off, neither half of a half bridge conducts.
                     for (auto& b : m.circuit.branches)
                         if (b.kind == BranchKind::output && slot(b.index) == i)
-                            (b.makes == on ? b.closed_by : b.opened_by).push_back(f);
+                            (on && b.makes ? b.closed_by : b.opened_by).push_back(f);
                 };
             };
             add(FaultKind::output_stuck_on, s, static_cast<int>(i), stuck(true));
@@ -281,10 +282,17 @@ bool is_kind_of_faults(const std::string& text) {
     });
 }
 
+bool is_of_pieces(FaultKind kind) {
+    return kind == FaultKind::wire_open || kind == FaultKind::wire_to_ground || kind == FaultKind::wire_to_battery;
+}
+
 std::vector<std::string> names_of(const Fault& f) {
     std::vector<std::string> names{f.name};
     for (std::size_t at = f.name.rfind('.'); at != std::string::npos; at = names.back().rfind('.'))
         names.push_back(f.name.substr(0, at));
+    // `W1.open`: any piece of W1.
+    const std::string of_any_piece = f.part + f.name.substr(std::min(f.name.rfind('.'), f.name.size()));
+    if (is_of_pieces(f.kind) && of_any_piece != f.name) names.push_back(of_any_piece);
     return names;
 }
 

@@ -25,7 +25,9 @@ inline constexpr const char* any_word = "any ";
 bool is_kind_of_faults(const std::string& text);
 // Does such a word mean this fault?
 bool is_of_kind(const Fault& f, const std::string& text);
-// What a fault is called and all that it belongs to: `W1.2.to_ground`, `W1.2`, `W1`.
+// Of wires, whose pieces break one by one.
+bool is_of_pieces(FaultKind kind);
+// What a fault is called and all that it belongs to: `W1.2.to_ground`, `W1.to_ground`, `W1.2`, `W1`.
 std::vector<std::string> names_of(const Fault& f);
 
 }  // namespace lanyard

@@ -34,9 +34,25 @@ std::optional<Symbol> ModelScope::find(const std::string& name) const {
         if (!sees_powered()) return std::nullopt;
         return Symbol{Op::signal, b_.model.powered, Type::boolean()};
     }
+    if (const auto* group = fault_group(b_, name)) return any_of(*group);
     Named* n = resolve(b_, name);
     if (n == nullptr) return std::nullopt;
     return symbol(name, *n);
+}
+
+std::optional<Symbol> ModelScope::any_of(const std::vector<int>& faults) const {
+    std::optional<Symbol> all;
+    for (const int f : faults) {
+        const std::string name = b_.model.faults[static_cast<std::size_t>(f)].name;
+        Named* n = resolve(b_, name);
+        const auto one = n == nullptr ? std::nullopt : symbol(name, *n);
+        if (!one) return std::nullopt;
+        if (all)
+            all->more.push_back(one->signal);
+        else
+            all = one;
+    }
+    return all;
 }
 
 std::optional<Scope::Refusal> ModelScope::refusal(const std::string& name) const {
@@ -47,6 +63,7 @@ std::optional<Scope::Refusal> ModelScope::refusal(const std::string& name) const
             "claims may use it"};
     }
     if (name == "note") return Refusal{"\"note\" is a comment everywhere, never a name", "give it another name"};
+    if (fault_group(b_, name) != nullptr) return refuse_fault(name);
     const Named* n = resolve(b_, name);
     if (n == nullptr) return std::nullopt;
     if (n->thing == Thing::table || n->thing == Thing::condition || n->thing == Thing::part)

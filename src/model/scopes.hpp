@@ -20,6 +20,7 @@ class ModelScope : public Scope {
     ElementId new_element(Op op) override;
 
  protected:
+    std::optional<Symbol> any_of(const std::vector<int>& faults) const;
     virtual std::optional<Symbol> symbol(const std::string& name, Named& n) const = 0;
     virtual Refusal refuse(const std::string& name, const Named& n) const = 0;
     virtual bool sees_engine() const = 0;
