@@ -149,7 +149,7 @@ z3::expr Encoder::contact(int index) {
                 if (!may_happen(f) || !takes || *takes <= t.hi) continue;
                 must = folded_and(must, folded_not(fault(f))) || at_least(c, up(*takes) + 1);
             }
-            return must || (at_least(c, down(t.lo) + 1) && choice);
+            return must || (at_least(c, up(t.lo) + 1) && choice);
         };
         const z3::expr moved = wants != closed && z3::ite(wants, moves(relay.pulls_in), moves(relay.drops_out));
         c.resets = moved;

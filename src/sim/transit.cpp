@@ -7,7 +7,7 @@ Leave may_have_moved(const RelayState& s, const Relay& relay, bool coil, const R
     const Interval& time = coil ? relay.pulls_in : relay.drops_out;
     Leave l;
     l.must = s.disagreed >= scans_up(time.hi, scan);
-    l.may = l.must || (s.disagreed + 1) * scan > time.lo;
+    l.may = l.must || s.disagreed >= scans_up(time.lo, scan);
     return l;
 }
 

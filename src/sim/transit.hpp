@@ -16,7 +16,9 @@ struct RelayState {
     bool position = false;  // of the contact
     long disagreed = 0;     // consecutive earlier scans in which the coil disagreed with it
 };
-// Whether the contact may be found moved to where the coil wants it. A coil that agrees moves nothing.
+// Whether the contact may be found moved to where the coil wants it: from the first scan at or after the shortest time
+// on; from the first at or after the longest it must be. Counted from the scan at which the coil changed. A coil that
+// agrees moves nothing.
 Leave may_have_moved(const RelayState& s, const Relay& relay, bool coil, const Rational& scan);
 void go_on(RelayState& s, bool coil, bool position);
 
