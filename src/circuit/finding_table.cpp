@@ -34,9 +34,8 @@ std::vector<FindingHelp> rows() {
         {Kind::no_ground, "no-ground", warning,
          "A load or coil can have no ground, whatever the switches do, or only where it needs plus.", ""},
         {Kind::not_asked, "not-asked", hint,
-         "Parts that have no say in any claim: what is behind the chassis, behind a node that always has plus, or "
-         "behind another load that brings no current back, is not followed. Faults of parts that feed others through "
-         "two loads in a row are not followed either.",
+         "Parts that have no say in any claim, however they are changed: what can neither bring plus or ground, nor "
+         "keep it away, nor short what does. Not looked for in a wiring of more than 400 nodes.",
          ""},
         {Kind::coil_unsuppressed, "coil-unsuppressed", hint,
          "A relay's coil hangs on an output, with no diode across it and not \"suppressed\": when the output lets go, "

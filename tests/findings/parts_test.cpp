@@ -139,3 +139,16 @@ TEST_CASE("findings stand in the order of the file") {
     CHECK(all[2].place.line == 5);
     CHECK(all[2].pointer == "/circuit/parts/F1");
 }
+
+TEST_CASE("what can short a bus has a say in all that hangs on it") {
+    const auto car = [](const std::string& more) {
+        return Car{
+            "'battery': 'battery', 'sw': { 'is': 'switch', 'switch': 'maintained' }, 'lamp': 'load', 'fan': 'load'",
+            "'W1': 'battery - bus', 'W2': 'bus - sw - " + more + "', 'W3': 'bus - lamp - ground'", "",
+            "'claims': { 'c': { 'always': 'lamp' } },"};
+    };
+    // Closed, the switch lays the bus on the chassis.
+    CHECK(told(car("ground"), "not-asked").empty());
+    // Behind a load it does not.
+    CHECK(told(car("fan - ground"), "not-asked") == Texts{"no claim depends on `sw` and `fan`"});
+}
