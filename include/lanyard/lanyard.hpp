@@ -135,9 +135,11 @@ struct ClaimReport {
     // Vacuous: what cannot happen. Undecided: which limit was hit. Otherwise empty.
     std::string reason;
     long depth = 0;  // undecided: leaps up to which no counterexample exists
-    // What a proof (or a certified refutation) needed; sorted.
+    // What a proof (or a certified refutation) rests on; sorted. Logic, outputs and parts that are not named may be
+    // changed in any way, and assumptions that are not named may be dropped, without changing the verdict.
     std::vector<std::string> assumptions;      // "engine: firing time 0.5 .. 2 s (common practice)"
-    std::vector<std::string> elements;         // names of signals used
+    std::vector<std::string> elements;         // names of logic and outputs
+    std::vector<std::string> parts;            // names of wires, fuses, switches, relays, loads, sensors ...
     std::vector<std::string> unused_elements;  // names of signals that could be anything
     std::string engine;                        // which one found it
     std::string evidence;                      // folder below CheckOptions::evidence, empty if none was written

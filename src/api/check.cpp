@@ -53,6 +53,7 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
     if (const Certificate* c = certificate_of(r.verdict)) {
         out.assumptions = c->assumptions;
         out.elements = c->elements;
+        out.parts = c->parts;
         out.unused_elements = c->unused_elements;
     }
     out.engine = r.engine;

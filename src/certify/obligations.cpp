@@ -55,13 +55,27 @@ z3::expr conjunction(z3::context& ctx, const std::vector<z3::expr>& all, const R
 
 }  // namespace
 
-System system_of(z3::context& ctx, const Question& q, bool named) {
-    EncodeOptions options;
-    options.named = named;
+namespace {
+
+System encoded(z3::context& ctx, const Question& q, EncodeOptions options) {
     options.no_leaps = !q.leaps;
     options.tangents = q.tangents;
     if (q.wide) options.with = binding_quantities(*q.model, q.condition, q.claim);
-    System s = encode(ctx, *q.model, q.condition, q.claim, options);
+    return encode(ctx, *q.model, q.condition, q.claim, options);
+}
+
+}  // namespace
+
+System system_in_parts(z3::context& ctx, const Question& q) {
+    EncodeOptions options;
+    options.named = options.parts = true;
+    return encoded(ctx, q, options);
+}
+
+System system_of(z3::context& ctx, const Question& q, bool named) {
+    EncodeOptions options;
+    options.named = named;
+    System s = encoded(ctx, q, options);
     for (std::size_t i = 0; i < q.start.size(); ++i) {
         StateVar& v = s.state[i];
         if (v.cur.is_bool())
@@ -230,7 +244,7 @@ Renaming add_step(Sink& f, const System& s, std::size_t n) {
 
 // The steps of a run, every choice fixed.
 template <class Sink>
-void add_run(Sink& f, z3::context& ctx, const System& s, const Run& run) {
+void add_steps(Sink& f, z3::context& ctx, const System& s, const Run& run) {
     for (std::size_t n = 0; n < run.segments.size(); ++n) {
         const Renaming at = add_step(f, s, n);
         f.add(at.k() == ctx.int_val(static_cast<int64_t>(run.segments[n].scans)));
@@ -240,23 +254,8 @@ void add_run(Sink& f, z3::context& ctx, const System& s, const Run& run) {
 
 }  // namespace
 
-Obligation reached(const Question& q) {
-    Question from_start = q;
-    from_start.start.clear();
-    z3::context ctx;
-    const System s = system_of(ctx, from_start, true), there = system_of(ctx, q, true);
-    File f("reached: the run ends in the state that is started from");
-    add_run(f, ctx, s, q.before);
-    const std::size_t n = q.before.segments.size();
-    const Renaming at(s, std::to_string(n));
-    add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
-    for (std::size_t i = 0; i < s.state.size(); ++i) f.add(at.state(i) == there.state[i].init);
-    return {"reached", f.text(true), true};
-}
+void add_run(Solver& to, const System& s, const Run& run) { add_steps(to, *s.ctx, s, run); }
 
-namespace {
-
-// The run with one scan a segment: whatever a leap may be in this system, that is one.
 Run scan_by_scan(const Run& run) {
     Run out;
     each_scan(run, [&](const Choices& c) {
@@ -268,6 +267,22 @@ Run scan_by_scan(const Run& run) {
     return out;
 }
 
+Obligation reached(const Question& q) {
+    Question from_start = q;
+    from_start.start.clear();
+    z3::context ctx;
+    const System s = system_of(ctx, from_start, true), there = system_of(ctx, q, true);
+    File f("reached: the run ends in the state that is started from");
+    add_steps(f, ctx, s, q.before);
+    const std::size_t n = q.before.segments.size();
+    const Renaming at(s, std::to_string(n));
+    add_next(f, s, Renaming(s, std::to_string(n - 1)), at);
+    for (std::size_t i = 0; i < s.state.size(); ++i) f.add(at.state(i) == there.state[i].init);
+    return {"reached", f.text(true), true};
+}
+
+namespace {
+
 constexpr std::uint64_t unrolling_budget = 50'000'000;
 
 // The values of the state behind a run; nothing if these segments are none of the system.
@@ -275,7 +290,7 @@ std::vector<std::string> state_behind(const Question& q, const Run& run) {
     z3::context ctx;
     const System s = system_of(ctx, q, true);
     Solver solver(ctx);
-    add_run(solver, ctx, s, run);
+    add_steps(solver, ctx, s, run);
     if (solver.check({}, unrolling_budget) != Answer::satisfiable) return {};
     const Renaming last(s, std::to_string(run.segments.size() - 1));
     std::vector<std::string> out;
@@ -317,7 +332,7 @@ Obligation alive(const Question& q, const Run& run) {
     z3::context ctx;
     const System s = system_of(ctx, q, true);
     File f("alive: the run at which the claim demands something");
-    add_run(f, ctx, s, run);
+    add_steps(f, ctx, s, run);
     if (!run.segments.empty()) f.add(Renaming(s, std::to_string(run.segments.size() - 1))(target_of(s, q)));
     return {"alive", f.text(true), true};
 }
@@ -326,7 +341,7 @@ Obligation stuck(const Question& q, const Run& run) {
     z3::context ctx;
     const System s = system_of(ctx, q, true);
     File f("stuck: one more legal scan after the run");
-    add_run(f, ctx, s, run);
+    add_steps(f, ctx, s, run);
     f.add(add_step(f, s, run.segments.size()).k() == ctx.int_val(1));
     return {"stuck", f.text(false), false};
 }

@@ -49,6 +49,8 @@ std::optional<Question> behind(const Question& q, const Run& run);
 
 // The system of a question in a context, and the truth that is asked about.
 System system_of(z3::context& ctx, const Question& q, bool named);
+// The same with the car's parts as constants (encode/parts.cpp), from the model's own start.
+System system_in_parts(z3::context& ctx, const Question& q);
 z3::expr target_of(const System& s, const Question& q);
 
 struct Obligation {
@@ -64,6 +66,10 @@ Obligation alive(const Question& q, const Run& run);
 Obligation stuck(const Question& q, const Run& run);
 // The unrolling of the run that the question starts behind ends in its start: satisfiable.
 Obligation reached(const Question& q);
+// The steps of a run, every choice fixed, from the initial state.
+void add_run(Solver& to, const System& s, const Run& run);
+// The run with one scan a segment: whatever a leap may be in a system, that is one.
+Run scan_by_scan(const Run& run);
 // Truths of one context that cannot hold together.
 Obligation apart(const std::string& name, const std::string& title, const std::vector<z3::expr>& truths);
 

@@ -30,10 +30,11 @@ struct Certificate {
     std::vector<Tangent> tangents;
     bool wide = false;  // quantities that may stand in a run's way were looked at beyond the claim's cone
     bool leaps = true;  // false: every step is one scan
-    // What the proof needed, by name, sorted; filled by certify.
+    // What the verdict rests on, by name, sorted; filled by certify (rests_on.hpp).
     std::vector<std::string> assumptions;
-    std::vector<std::string> elements;
-    std::vector<std::string> unused_elements;
+    std::vector<std::string> elements;         // logic and outputs
+    std::vector<std::string> parts;            // wires, fuses, switches, relays, sensors ...
+    std::vector<std::string> unused_elements;  // logic and outputs that could be anything
 };
 
 // An obligation that has been discharged, as an SMT-LIB file.

@@ -74,13 +74,11 @@ System Encoder::build() {
         m_, condition_index, claim_, [](SignalId, const auto&) {}, options_.with);
     for (SignalId id : m_.order) {
         if (!cone.has(id)) continue;
-        s_.cone.push_back(m_.name_of(id));
         if (m_.signal(id).type.kind == TypeKind::number)
             signal_number(id);
         else
             signal(id);
     }
-    std::sort(s_.cone.begin(), s_.cone.end());
     for (const int q : options_.with) quantity(q);
     condition();
     monitor();

@@ -8,6 +8,7 @@
 #include <set>
 #include <tuple>
 
+#include "circuit/freed.hpp"
 #include "circuit/switching.hpp"
 #include "encode/folded.hpp"
 #include "encode/linear.hpp"
@@ -207,6 +208,14 @@ class Encoder {
     z3::expr asked(ProbeKind kind, int index);  // false where nobody asks
     z3::expr answered_before(int probe);
 
+    // --- parts.cpp
+    z3::expr part(const std::string& name, const z3::expr& value);  // as a constant of its own, where that is wanted
+    Num part(const std::string& name, const Num& n);
+    const std::string& part_name(const Branch& b) const;
+    const FreedWiring& wiring_in_parts();
+    z3::expr freed(std::size_t which);
+    void define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what);
+
     // --- encoder.cpp
     // Rules and next states close loops (quantity - engine - load - output - quantity): they are made after the values.
     void later(std::function<void()> what) { pending_.push_back(std::move(what)); }
@@ -261,6 +270,9 @@ class Encoder {
     std::map<int, Levels<FaultGates>> levels_;                      // by stage
     std::map<unsigned, std::pair<Stage, WiringEvent>> stands_for_;  // by the name's id
     std::vector<z3::expr> kept_;                                    // the names, so that ids stay taken
+    std::optional<FreedWiring> wiring_in_parts_;
+    std::vector<std::optional<z3::expr>> freed_;  // per piece of it
+    std::set<unsigned> defined_;                  // placeholders with an equation
     RunClock* fired_ = nullptr;
     RunClock* turned_ = nullptr;
     bool engine_done_ = false;

@@ -12,7 +12,7 @@ z3::expr Encoder::powered() {
     on = folded_and(on, folded_not(asked(ProbeKind::reset, 0)));
     const Interval& boots = m_.supply.boots_in;
     if (boots.hi == 0 || on.is_true()) {
-        powered_ = on;
+        powered_ = on.is_true() ? on : part("supply", on);
         return *powered_;
     }
     // `up`: had power at the previous scan; at scan 0 a supply that is on counts as booted.
@@ -23,7 +23,7 @@ z3::expr Encoder::powered() {
     const z3::expr must = at_least(c, up(boots.hi) + 1);
     const z3::expr choice = input("supply.booted", ctx_.bool_sort());
     s_.readback.booted = choice;
-    powered_ = on && (up_before || must || (may && choice));
+    powered_ = part("supply", on && (up_before || must || (may && choice)));
     c.resets = *powered_;
     state_next(up_before, *powered_);
     return *powered_;
@@ -40,13 +40,14 @@ z3::expr Encoder::signal(SignalId id) {
             value = position(s.index);
             break;
         case SignalKind::seen:
-            value = seen(s.index);
+            value = part(s.name, seen(s.index));
             break;
         case SignalKind::loop:
             value = folded_and(last(m_.loops[i].output), folded_not(any_fault(m_.loops[i].opened_by)));
+            value = part(s.name, value);
             break;
         case SignalKind::wired:
-            value = answer(m_.wired_inputs[i].probe);
+            value = part(s.name, answer(m_.wired_inputs[i].probe));
             break;
         case SignalKind::node:
             value = asked(ProbeKind::node, s.index);
@@ -61,10 +62,10 @@ z3::expr Encoder::signal(SignalId id) {
             value = named(id, folded_and(powered(), boolean(*m_.outputs[i].on, {s.name, true})));
             break;
         case SignalKind::contact:
-            value = contact(s.index);
+            value = part(s.name, contact(s.index));
             break;
         case SignalKind::load:
-            value = load(s.index);
+            value = part(s.name, load(s.index));
             break;
         case SignalKind::powered:
             value = powered();
@@ -92,6 +93,7 @@ Num Encoder::signal_number(SignalId id) {
         n.last = z3::ite(powered(), n.last, rational(0));
     }
     if (options_.named && !n.moving) n.first = n.last = named(id, n.first);
+    if (n.moving) n = part(s.name, n);
     return numbers_.emplace(id, n).first->second;
 }
 

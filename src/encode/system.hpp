@@ -33,7 +33,9 @@ struct Rule {
     z3::expr holds;
 };
 
-// A named signal as a constant of its own with the equation that defines it; the label is the signal's name.
+// A named signal or a part as a constant of its own with the equation that defines it; the label is the signal's name,
+// or the part's behind part_mark, which no name begins with.
+inline constexpr char part_mark = '@';
 struct NamedTerm {
     std::string label;
     z3::expr constant;
@@ -91,7 +93,6 @@ struct System {
     std::vector<Product> products;  // two-way tables
     std::vector<z3::expr> grid;     // with these all products are exact (refutations only)
     Readback readback;
-    std::vector<std::string> cone;  // names of logic and outputs that the claim depends on, sorted
 
     z3::expr all_rules() const;
     explicit System(z3::context& c) : ctx(&c), k(c.int_const("k")), bad(c.bool_val(false)), demand(c.bool_val(true)) {}
@@ -99,6 +100,7 @@ struct System {
 
 struct EncodeOptions {
     bool named = false;     // signals as constants with definitions (certificates, cores)
+    bool parts = false;     // the car's parts as constants too, see parts.cpp (what a proof rests on)
     bool no_leaps = false;  // k = 1 throughout
     std::vector<Tangent> tangents = {};
     std::vector<int> with = {};  // quantities that are looked at although the claim's cone need not hold them

@@ -33,6 +33,10 @@ Encoder::Truths Encoder::wired(Stage stage, const Probe& probe) {
     for (const Condition* part : parts_)
         if (!part->faults.empty()) at_most = std::max(at_most, part->at_most);
     try {
+        if (options_.parts) {
+            const auto a = *ask(levels(stage), m_, probe);
+            return {filled(a.must), filled(a.may)};
+        }
         if (at_most > 1) return over_faults(*ask(levels(stage), m_, probe));
         return by_case(switching().answers([&](auto& w) { return *ask(w, m_, probe); }), stage);
     } catch (const TooLarge&) {
@@ -93,10 +97,13 @@ z3::expr Encoder::happens(const WiringEvent& e, Stage stage) {
 z3::expr FaultGates::happens(const WiringEvent& e) { return encoder_->placeholder(e, stage_); }
 
 Levels<FaultGates>& Encoder::levels(Stage stage) {
-    return levels_.try_emplace(static_cast<int>(stage), m_.circuit, FaultGates(*this, ctx_, stage)).first->second;
+    const Circuit& circuit = options_.parts ? wiring_in_parts().circuit : m_.circuit;
+    return levels_.try_emplace(static_cast<int>(stage), circuit, FaultGates(*this, ctx_, stage)).first->second;
 }
 
 z3::expr Encoder::placeholder(const WiringEvent& e, Stage stage) {
+    if (e.kind == WiringEvent::Kind::fault && slot(e.index) >= m_.faults.size())
+        return freed(slot(e.index) - m_.faults.size());
     if (e.kind != WiringEvent::Kind::conducts) return happens(e, stage);
     const std::string name = "branch." + std::to_string(static_cast<int>(stage)) + "." + std::to_string(e.index);
     const z3::expr constant = ctx_.bool_const(name.c_str());
@@ -124,6 +131,10 @@ z3::expr Encoder::filled(const z3::expr& e) {
         for (unsigned i = 0; i < next.num_args(); ++i) open.push_back(next.arg(i));
         const auto found = stands_for_.find(next.id());
         if (found == stands_for_.end()) continue;
+        if (options_.parts) {
+            define_placeholder(next, found->second);
+            continue;
+        }
         from.push_back(next);
         to.push_back(happens(found->second.second, found->second.first));
     }
@@ -235,7 +246,7 @@ z3::expr Encoder::is_live(std::size_t source) {
     const Source& s = m_.circuit.sources[source];
     z3::expr live = s.live ? boolean(*s.live, {s.name, false}) : truth(true);
     if (s.field >= 0) live = folded_and(live, folded_or(answered_before(s.field), any_fault(s.excited_by)));
-    return live;
+    return part(s.name, live);
 }
 
 }  // namespace lanyard

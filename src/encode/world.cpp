@@ -196,6 +196,8 @@ const Num& Encoder::reading(int index) {
             r.moving = false;
             later([this, index, q, r, sound] { delayed_reading(index, q, r, sound); });
         }
+    } else {
+        r = part(name, q);
     }
     s_.readback.readings[static_cast<std::size_t>(index)] = r;
     return readings_.emplace(index, r).first->second;

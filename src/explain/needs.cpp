@@ -4,7 +4,7 @@
 #include <functional>
 
 #include "base/slot.hpp"
-#include "certify/minimise.hpp"
+#include "certify/rests_on.hpp"
 #include "claims/cone.hpp"
 #include "explain/again.hpp"
 #include "explain/mutants.hpp"
@@ -139,8 +139,8 @@ class Proof {
         auto& proved = std::get<Proved>(out_.result.verdict);
         for (const auto& a : assumptions_of(m_, claim())) out_.assumptions.push_back({a, Need::unknown});
         if (!proved.certificate || proved.playbook) return;
-        Question q = question_of(m_, claim(), *proved.certificate);
-        proved.certificate = pared_down(q, *proved.certificate, check_budget);
+        const Question q = question_of(m_, claim(), *proved.certificate);
+        tell_what_it_rests_on(q, *proved.certificate, &proved.example, rests_on_budget, true);
         for (const auto& name : proved.certificate->elements) out_.elements.push_back({name, false});
     }
 

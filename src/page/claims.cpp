@@ -109,9 +109,10 @@ class Card {
     }
 
     static std::string rests_on(const Certificate& c) {
-        const bool nothing = c.elements.empty() && c.assumptions.empty();
+        const bool nothing = c.elements.empty() && c.parts.empty() && c.assumptions.empty();
         return (nothing ? list("rests on", {"nothing but the claim"}) : "") + list("uses", c.elements) +
-               list("assumes", c.assumptions) + list("not needed", c.unused_elements);
+               list("parts", report::grouped(c.parts)) + list("assumes", c.assumptions) +
+               list("not needed", c.unused_elements);
     }
 
     std::string main_run() const {

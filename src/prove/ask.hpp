@@ -43,6 +43,8 @@ using Answered = std::variant<Hit, NoHit, Open>;
 
 // Solver work that one check of an answer may cost.
 inline constexpr std::uint64_t check_budget = 100'000'000;
+// Of each question about what a proof rests on.
+inline constexpr std::uint64_t rests_on_budget = 20'000'000;
 
 // Provers work in rounds of doubling budgets; the first answer by (round, rank) wins. Nothing that a prover says is
 // believed: a hit is derived anew and replayed, a certificate is checked. `engine` gets the winner's name. Throws

@@ -3,6 +3,7 @@
 // for can happen is vacuous, never proved.
 #include "prove/judge.hpp"
 
+#include "certify/rests_on.hpp"
 #include "claims/bounds.hpp"
 #include "prove/recover.hpp"
 
@@ -87,10 +88,36 @@ class Judge {
     ClaimResult result_;
 };
 
+void tell(const Model& m, int claim, Target target, bool leaps, Certificate& c, const Run* example) {
+    Question q;
+    q.model = &m;
+    q.claim = claim;
+    q.condition = m.claims[static_cast<std::size_t>(claim)].condition;
+    q.target = target;
+    q.leaps = leaps;
+    tell_what_it_rests_on(q, c, example, rests_on_budget);
+}
+
+void add_what_it_rests_on(const Model& m, ClaimResult& r) {
+    if (auto* proved = std::get_if<Proved>(&r.verdict); proved != nullptr && proved->certificate) {
+        const Model& of = proved->playbook ? *proved->playbook : m;
+        const int claim = proved->playbook ? static_cast<int>(of.claims.size()) - 1 : r.claim;
+        // A playbook's leaps are its certificate's.
+        tell(of, claim, Target::bad, proved->playbook ? proved->certificate->leaps : r.leaps, *proved->certificate,
+             &proved->example);
+    } else if (auto* refuted = std::get_if<Refuted>(&r.verdict); refuted != nullptr && refuted->certificate) {
+        tell(m, r.claim, Target::bad, r.leaps, *refuted->certificate, nullptr);
+    } else if (auto* vacuous = std::get_if<Vacuous>(&r.verdict); vacuous != nullptr && vacuous->certificate) {
+        tell(m, r.claim, Target::demand, r.leaps, *vacuous->certificate, nullptr);
+    }
+}
+
 }  // namespace
 
 ClaimResult judge(const Model& model, int claim, const JudgeOptions& options) {
-    return Judge(model, claim, options).run();
+    ClaimResult result = Judge(model, claim, options).run();
+    if (!options.any_run && !options.stopped()) add_what_it_rests_on(model, result);
+    return result;
 }
 
 }  // namespace lanyard

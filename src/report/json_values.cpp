@@ -87,11 +87,8 @@ Json run_to_json(const Model& m, const Run& run) {
 }
 
 Json certificate_to_json(const Certificate& c) {
-    return {{"induction", c.induction},
-            {"lemmas", c.lemmas},
-            {"assumptions", c.assumptions},
-            {"elements", c.elements},
-            {"unused_elements", c.unused_elements}};
+    return {{"induction", c.induction}, {"lemmas", c.lemmas}, {"assumptions", c.assumptions},
+            {"elements", c.elements},   {"parts", c.parts},   {"unused_elements", c.unused_elements}};
 }
 
 }  // namespace lanyard::report

@@ -102,6 +102,8 @@ std::string needs_text(const Model& m, const std::vector<ClaimNeeds>& claims) {
         if (!std::holds_alternative<Proved>(c.result.verdict)) continue;
         add_words(out, "every proof", elements_of(c, true));
         add_words(out, "this proof", elements_of(c, false));
+        if (certificate != nullptr && !certificate->parts.empty())
+            out += labelled("  parts", needs_column, joined(grouped(certificate->parts), ", "));
         if (certificate != nullptr) add_words(out, "not used", certificate->unused_elements);
         add_words(out, "cannot spare", words_of(m, c, Need::needed));
         add_words(out, "holds without", words_of(m, c, Need::spare));
@@ -122,7 +124,7 @@ std::string needs_json(const Model& m, const std::vector<ClaimNeeds>& claims, co
         for (const auto& e : c.elements)
             one["elements"].push_back({{"name", e.name}, {"needed_by_every_proof", e.by_every_proof}});
         if (const Certificate* certificate = certificate_of(c.result.verdict))
-            one["unused_elements"] = certificate->unused_elements;
+            one.update({{"parts", certificate->parts}, {"unused_elements", certificate->unused_elements}});
         one["assumptions"] = Json::array();
         for (const auto& a : c.assumptions)
             one["assumptions"].push_back(

@@ -150,8 +150,11 @@ class Maker {
             return;
         }
         const ClaimResult& r = *known->second;
-        if (const Certificate* certificate = certificate_of(r.verdict))
+        if (const Certificate* certificate = certificate_of(r.verdict)) {
             for (const auto& a : certificate->assumptions) beside(g, Kind::assumption, a);
+            if (!certificate->parts.empty())
+                beside(g, Kind::assumption, "on the car as in the model: " + joined(grouped(certificate->parts), ", "));
+        }
         if (std::holds_alternative<Undecided>(r.verdict)) {
             out_.elements[g].statement += " (undecided: " + summary(m_, r) + ")";
             out_.elements[g].undeveloped = true;

@@ -90,8 +90,9 @@ Json certificate_schema() {
                    {"lemmas", texts("conjuncts of the invariant, SMT-LIB 2.6")},
                    {"assumptions", texts("what the proof assumes of world, engine and condition")},
                    {"elements", texts("logic and outputs that the proof needs")},
+                   {"parts", texts("wires, fuses, switches, relays, loads, sensors ... that the proof needs")},
                    {"unused_elements", texts("logic and outputs that could be anything")}},
-                  {"induction", "lemmas", "assumptions", "elements", "unused_elements"},
+                  {"induction", "lemmas", "assumptions", "elements", "parts", "unused_elements"},
                   "an invariant and what its proof rests on");
 }
 

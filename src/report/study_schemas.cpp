@@ -132,6 +132,7 @@ std::string needs_schema() {
     const Json claim = object({{"id", text("the claim's name")},
                                {"verdict", one_of({"proved", "refuted", "vacuous", "undecided"}, "of the model")},
                                {"elements", list_of(element, "of a proof")},
+                               {"parts", texts("wires, switches, relays ... that the proof at hand needs")},
                                {"unused_elements", texts("that could be anything")},
                                {"assumptions", list_of(assumption, "of a proof")}},
                               {"id", "verdict", "elements", "assumptions"}, "what a proof needs");

@@ -101,6 +101,7 @@ void tell_other(Told& out, const Model& m, int claim, const OtherRun& other) {
 void tell_certificate(Told& out, const Certificate& c) {
     out.add("assumes", joined(c.assumptions, "; "));
     out.add("uses", joined(c.elements, ", "));
+    out.add("parts", joined(grouped(c.parts), ", "));
     out.add("not needed", joined(c.unused_elements, ", "));
     if (c.induction > 1) out.add("proof", "by induction over " + std::to_string(c.induction) + " steps");
 }

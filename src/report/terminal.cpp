@@ -21,6 +21,8 @@ constexpr std::size_t widest_condition = 28;
 // Elements first: they are what somebody can change.
 std::string rests_on(const Certificate& c) {
     std::vector<std::string> all = c.elements;
+    const std::vector<std::string> parts = grouped(c.parts);
+    all.insert(all.end(), parts.begin(), parts.end());
     all.insert(all.end(), c.assumptions.begin(), c.assumptions.end());
     if (all.empty()) return "rests on nothing but the claim";
     const std::size_t left_out = all.size() > named ? all.size() - named : 0;

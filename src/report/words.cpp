@@ -1,6 +1,8 @@
 #include "report/words.hpp"
 
+#include <algorithm>
 #include <optional>
+#include <tuple>
 
 #include "lang/print.hpp"
 #include "sim/words.hpp"
@@ -169,6 +171,49 @@ std::string loads_words(const Model& m, const std::vector<SignalId>& loads, bool
     for (std::size_t k = 0; k < loads.size(); ++k)
         out += (k == 0 ? "" : k + 1 == loads.size() ? " and " : ", ") + m.name_of(loads[k]);
     return out + (powered ? " powered" : " unpowered");
+}
+
+namespace {
+
+// A name and the number that it ends with; -1 where it ends with none.
+struct Numbered {
+    std::string stem;
+    long number = -1;
+    std::string text() const { return number < 0 ? stem : stem + std::to_string(number); }
+    bool follows(const Numbered& other) const {
+        return number >= 0 && other.number >= 0 && stem == other.stem && number == other.number + 1;
+    }
+};
+
+Numbered numbered(const std::string& name) {
+    constexpr std::size_t most_digits = 9;
+    std::size_t at = name.size();
+    while (at > 0 && name[at - 1] >= '0' && name[at - 1] <= '9') --at;
+    const std::string digits = name.substr(at);
+    if (digits.empty() || digits.size() > most_digits || (digits.size() > 1 && digits[0] == '0')) return {name, -1};
+    return {name.substr(0, at), std::stol(digits)};
+}
+
+}  // namespace
+
+std::vector<std::string> grouped(const std::vector<std::string>& names) {
+    std::vector<Numbered> all;
+    for (const auto& name : names) all.push_back(numbered(name));
+    std::stable_sort(all.begin(), all.end(), [](const Numbered& a, const Numbered& b) {
+        return std::tie(a.stem, a.number) < std::tie(b.stem, b.number);
+    });
+    std::vector<std::string> out;
+    for (std::size_t begin = 0; begin < all.size();) {
+        std::size_t end = begin + 1;
+        while (end < all.size() && all[end].follows(all[end - 1])) ++end;
+        if (end - begin >= 3) {
+            out.push_back(all[begin].text() + ".." + all[end - 1].text());
+        } else {
+            for (std::size_t k = begin; k < end; ++k) out.push_back(all[k].text());
+        }
+        begin = end;
+    }
+    return out;
 }
 
 std::string joined(const std::vector<std::string>& parts, const std::string& between) {

@@ -45,6 +45,9 @@ std::string change_words(const Model& model, SignalId id, const Value& value);
 // "injectors and coils powered"
 std::string loads_words(const Model& model, const std::vector<SignalId>& loads, bool powered);
 
+// Names in the order of their numbers, three or more in a row as one: "W1", "W5..W9".
+std::vector<std::string> grouped(const std::vector<std::string>& names);
+
 std::string joined(const std::vector<std::string>& parts, const std::string& between);
 
 inline const Value& at(const std::vector<Value>& signals, SignalId id) { return signals[static_cast<std::size_t>(id)]; }

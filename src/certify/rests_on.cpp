@@ -1,0 +1,304 @@
+// What it decides: of which logic, outputs, parts and assumptions a proof makes use.
+//
+// Why it is sound. Every definition, next-state equation, rule and part of the car (encode/parts.cpp) is asserted under
+// a switch of its own. The obligations of the certificate (step, safe, base) are asked with all switches on; the core
+// names those that were needed. Without the others' equations the obligations are still unsatisfiable: what is not
+// named may do anything at each scan, one or all of it at once, and the same invariant still excludes the target. So it
+// may be changed in any way that joins nothing that was not joined before.
+//
+// A proof also owes an example: a run in which the claim demands something. With its choices fixed, that it is legal
+// and demands has to follow from what is named; a core says again from what. The example's assumptions are not named:
+// an assumption that is dropped forbids no run.
+//
+// How: a core need not be minimal; where that is wanted, each name is tried without it afterwards (deletion, the
+// plainest way to an irreducible unsatisfiable core: J. Marques-Silva, "Minimal Unsatisfiability: Models, Algorithms
+// and Applications", ISMVL 2010, from memory).
+//
+// When it gives up: where the solver ends without an answer, or the wiring has no formula. Then everything that the
+// claim may depend on (claims/cone.hpp) is named, and all parts.
+#include "certify/rests_on.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "base/slot.hpp"
+#include "circuit/influence.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr std::size_t longest_example = 400;  // steps
+
+class Dependence {
+ public:
+    Dependence(const Question& q, const Certificate& c, std::uint64_t budget, bool one_by_one)
+        : question_(q), given_(c), budget_(budget), one_by_one_(one_by_one), system_(system_in_parts(ctx_, q)) {}
+
+    // The labels of what is needed; nothing where the solver gave up.
+    std::optional<std::set<std::string>> labels(const Run* example) {
+        const auto lemmas = parse_lemmas(system_, given_.lemmas);
+        if (!lemmas) return std::nullopt;
+        lemmas_ = *lemmas;
+        step();
+        safe();
+        for (int n = 1; n < given_.induction; ++n) base(n);
+        if (example != nullptr && !demand(*example)) return std::nullopt;
+        for (const auto& asked : questions_)
+            if (!collect(*asked)) return std::nullopt;
+        spare();
+        return used_;
+    }
+
+ private:
+    // A question that has no answer as long as enough of `on` holds.
+    struct Asked {
+        explicit Asked(z3::context& ctx) : solver(ctx) {}
+        Solver solver;
+        std::vector<z3::expr> on;
+    };
+
+    Asked& question() { return *questions_.emplace_back(std::make_unique<Asked>(ctx_)); }
+
+    // Labels are told apart by their switches; one label has one switch in all questions.
+    z3::expr switch_of(const std::string& label) {
+        const auto found = switches_.find(label);
+        if (found != switches_.end()) return found->second;
+        const z3::expr on = ctx_.bool_const(("on!" + std::to_string(switches_.size())).c_str());
+        labels_.emplace(on.id(), label);
+        return switches_.emplace(label, on).first->second;
+    }
+    void guard(Asked& a, const z3::expr& e, const std::string& label) {
+        const z3::expr on = switch_of(label);
+        a.solver.add(z3::implies(on, e));
+        if (std::none_of(a.on.begin(), a.on.end(), [&](const z3::expr& x) { return z3::eq(x, on); }))
+            a.on.push_back(on);
+    }
+    void guard_definitions(Asked& a, const Renaming& at) {
+        for (const auto& d : system_.definitions) guard(a, at(d.constant == d.value), "=" + d.label);
+    }
+    void guard_rules(Asked& a, const Renaming& at) {
+        for (const auto& r : system_.rules) guard(a, at(r.holds), r.label);
+    }
+    void guard_next(Asked& a, const Renaming& from, const Renaming& then) {
+        for (std::size_t i = 0; i < system_.state.size(); ++i)
+            guard(a, then.state(i) == from(system_.state[i].next), "=" + system_.state[i].element);
+    }
+    z3::expr hit(const Renaming& at) { return at(target_of(system_, question_)); }
+
+    void step() {
+        Asked& a = question();
+        const Renaming now(system_, "0"), then(system_, "1");
+        z3::expr_vector after(ctx_);
+        for (const auto& l : lemmas_) {
+            a.solver.add(now(l));
+            after.push_back(then(l));
+        }
+        guard_definitions(a, now);
+        guard_rules(a, now);
+        guard_next(a, now, then);
+        a.solver.add(!all_of(after));
+    }
+    void path(Asked& a, int count, bool from_start) {
+        for (int n = 0; n < count; ++n) {
+            const Renaming at(system_, std::to_string(n));
+            if (from_start) {
+                if (n == 0) add_initial(a.solver, system_, at);
+            } else {
+                for (const auto& l : lemmas_) a.solver.add(at(l));
+            }
+            guard_definitions(a, at);
+            guard_rules(a, at);
+            if (n > 0) guard_next(a, Renaming(system_, std::to_string(n - 1)), at);
+            a.solver.add(n + 1 == count ? hit(at) : !hit(at));
+        }
+    }
+    void safe() { path(question(), given_.induction, false); }
+    void base(int count) { path(question(), count, true); }
+
+    // The example's choices as this system has them.
+    struct Chosen {
+        std::vector<z3::expr> values;  // a step's: k, then the inputs
+    };
+    std::optional<std::vector<Chosen>> choices_of(const Run& run) {
+        Solver solver(ctx_);
+        add_run(solver, system_, run);
+        const std::size_t last = run.segments.size() - 1;
+        solver.add(Renaming(system_, std::to_string(last))(system_.demand));
+        if (solver.check({}, budget_) != Answer::satisfiable) return std::nullopt;
+        std::vector<Chosen> out;
+        for (std::size_t n = 0; n <= last; ++n) {
+            const Renaming at(system_, std::to_string(n));
+            Chosen c;
+            c.values.push_back(solver.value(at.k()));
+            for (std::size_t i = 0; i < system_.inputs.size(); ++i) c.values.push_back(solver.value(at.input(i)));
+            out.push_back(std::move(c));
+        }
+        return out;
+    }
+
+    bool demand(const Run& example) {
+        if (example.segments.empty() || example.segments.size() > longest_example) return false;
+        auto chosen = choices_of(example);
+        if (!chosen && example.scans() <= static_cast<long>(longest_example))
+            chosen = choices_of(scan_by_scan(example));
+        if (!chosen) return false;
+        Asked& a = question();
+        z3::expr_vector legal(ctx_);
+        for (std::size_t n = 0; n < chosen->size(); ++n) {
+            const Renaming at(system_, std::to_string(n));
+            if (n == 0)
+                add_initial(a.solver, system_, at);
+            else
+                guard_next(a, Renaming(system_, std::to_string(n - 1)), at);
+            guard_definitions(a, at);
+            const auto& values = (*chosen)[n].values;
+            a.solver.add(at.k() == values[0]);
+            for (std::size_t i = 0; i < system_.inputs.size(); ++i) a.solver.add(at.input(i) == values[i + 1]);
+            for (const auto& r : system_.rules) legal.push_back(at(r.holds));
+            if (n + 1 == chosen->size()) legal.push_back(at(system_.demand));
+        }
+        a.solver.add(!all_of(legal));
+        return true;
+    }
+
+    // From what is used already, so that the set stays small; else from everything. Twice: the core of a core is
+    // smaller.
+    bool collect(Asked& a) {
+        if (a.solver.check(among(a, used_), budget_) == Answer::unsatisfiable) return true;
+        std::vector<z3::expr> on = a.on;
+        for (int round = 0; round < 2; ++round) {
+            if (a.solver.check(on, budget_) != Answer::unsatisfiable) {
+                if (round == 0) return false;
+                break;
+            }
+            on = a.solver.core();
+        }
+        for (const auto& e : on) used_.insert(labels_.at(e.id()));
+        return true;
+    }
+    std::vector<z3::expr> among(const Asked& a, const std::set<std::string>& these) const {
+        std::vector<z3::expr> out;
+        for (const auto& e : a.on)
+            if (these.contains(labels_.at(e.id()))) out.push_back(e);
+        return out;
+    }
+
+    // Takes one name after the other away, wherever it stands, as long as all questions stay without an answer.
+    void spare() {
+        for (const std::string& label : std::vector<std::string>(used_.begin(), used_.end())) {
+            const bool is_part = label.size() > 1 && label[0] == '=' && label[1] == part_mark;
+            if (!one_by_one_ && !is_part) continue;
+            std::set<std::string> fewer = used_;
+            fewer.erase(label);
+            const bool enough = std::all_of(questions_.begin(), questions_.end(), [&](const auto& a) {
+                return a->solver.check(among(*a, fewer), budget_) == Answer::unsatisfiable;
+            });
+            if (enough) used_ = std::move(fewer);
+        }
+    }
+
+    const Question& question_;
+    const Certificate& given_;
+    std::uint64_t budget_;
+    bool one_by_one_;
+    z3::context ctx_;
+    System system_;
+    std::vector<z3::expr> lemmas_;
+    std::vector<std::unique_ptr<Asked>> questions_;
+    std::map<std::string, z3::expr> switches_;
+    std::map<unsigned, std::string> labels_;
+    std::set<std::string> used_;
+};
+
+// Labels as names, sorted into logic and outputs, parts, and assumptions.
+class Names {
+ public:
+    explicit Names(const Model& m) {
+        for (const SignalId id : m.order) logic_.insert(m.name_of(id));
+        for (const Signal& s : m.signals) {
+            const bool is_part = s.kind == SignalKind::seen || s.kind == SignalKind::reading ||
+                                 s.kind == SignalKind::contact || s.kind == SignalKind::loop ||
+                                 s.kind == SignalKind::load || s.kind == SignalKind::wired;
+            if (is_part) parts_.insert(s.name);
+        }
+        if (m.may_lose_power()) parts_.insert("supply");
+    }
+    void add(const std::string& label) {
+        if (label.empty() || label == "leap") return;
+        if (label[0] != '=') {
+            assumptions.insert(label);
+            return;
+        }
+        const bool marked = label.size() > 1 && label[1] == part_mark;
+        const std::string name = label.substr(marked ? 2 : 1);
+        if (logic_.contains(name))
+            elements.insert(name);
+        else if (marked || parts_.contains(name))
+            parts.insert(name);
+    }
+    std::set<std::string> elements, parts, assumptions;
+
+ private:
+    std::set<std::string> logic_, parts_;
+};
+
+// Without a proof: all that the claim may depend on.
+std::set<std::string> everything(const Question& q) {
+    const Model& m = *q.model;
+    std::set<std::string> out{"=supply"};
+    std::optional<Influence> influence;
+    if (m.circuit.exists() && q.claim >= 0 && Influence::affordable(m)) influence.emplace(m, faults_of(m, q.claim));
+    const Cone cone = cone_of(m, q.condition, q.claim, influence ? influence->follow() : FollowWiring{});
+    for (const SignalId id : cone.signals) out.insert("=" + m.name_of(id));
+    const auto marked = [](const std::string& name) { return std::string("=") + part_mark + name; };
+    for (std::size_t b = 0; b < m.circuit.branches.size(); ++b) {
+        const Branch& x = m.circuit.branches[b];
+        // Relays and outputs are in the cone by their signals.
+        const bool by_its_signal = x.kind == BranchKind::contact || x.kind == BranchKind::coil ||
+                                   x.kind == BranchKind::output || x.kind == BranchKind::stray;
+        if (!by_its_signal && (!influence || influence->has_branch(b))) out.insert(marked(x.name));
+    }
+    for (std::size_t s = 0; s < m.circuit.sources.size(); ++s)
+        if (!influence || influence->has_source(s)) out.insert(marked(m.circuit.sources[s].name));
+    z3::context ctx;
+    for (const auto& r : system_of(ctx, q, true).rules) out.insert(r.label);
+    return out;
+}
+
+std::optional<std::set<std::string>> needed(const Question& q, const Certificate& c, const Run* example,
+                                            std::uint64_t budget, bool one_by_one) {
+    try {
+        return Dependence(q, c, budget, one_by_one).labels(example);
+    } catch (const Unsupported&) {
+        return std::nullopt;
+    } catch (const z3::exception&) {  // stopped, or a lemma that this system cannot read
+        return std::nullopt;
+    }
+}
+
+}  // namespace
+
+void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* example, std::uint64_t budget,
+                           bool one_by_one) {
+    Question q = asked;
+    q.start.clear();  // step and safe hold from any start
+    q.before = {};
+    q.tangents = c.tangents;
+    q.leaps = asked.leaps && c.leaps;
+    q.wide = c.wide;
+    const auto labels = needed(q, c, example, budget, one_by_one);
+    const Model& m = *q.model;
+    Names names(m);
+    for (const auto& label : labels ? *labels : everything(q)) names.add(label);
+    c.assumptions.assign(names.assumptions.begin(), names.assumptions.end());
+    c.elements.assign(names.elements.begin(), names.elements.end());
+    c.parts.assign(names.parts.begin(), names.parts.end());
+    c.unused_elements.clear();
+    for (const SignalId id : m.order)
+        if (!names.elements.contains(m.name_of(id))) c.unused_elements.push_back(m.name_of(id));
+    std::sort(c.unused_elements.begin(), c.unused_elements.end());
+}
+
+}  // namespace lanyard
