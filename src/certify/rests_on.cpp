@@ -10,9 +10,9 @@
 // and demands has to follow from what is named; a core says again from what. The example's assumptions are not named:
 // an assumption that is dropped forbids no run.
 //
-// How: a core need not be minimal; where that is wanted, each name is tried without it afterwards (deletion, the
-// plainest way to an irreducible unsatisfiable core: J. Marques-Silva, "Minimal Unsatisfiability: Models, Algorithms
-// and Applications", ISMVL 2010, from memory).
+// How: a core need not be minimal; each name is tried without it afterwards (of assumptions only where that is wanted:
+// deletion, the plainest way to an irreducible unsatisfiable core: J. Marques-Silva, "Minimal Unsatisfiability: Models,
+// Algorithms and Applications", ISMVL 2010, from memory).
 //
 // When it gives up: where the solver ends without an answer, or the wiring has no formula. Then everything that the
 // claim may depend on (claims/cone.hpp) is named, and all parts.
@@ -30,6 +30,11 @@ namespace lanyard {
 namespace {
 
 constexpr std::size_t longest_example = 400;  // steps
+// Scans up to which the example is gone through one by one. A leap is none where any memory changes, whatever it
+// belongs to; so leaps name more.
+constexpr long longest_by_scans = 60;
+// A name stays where to take it out costs more.
+constexpr std::uint64_t spare_budget = 2'000'000;
 
 class Dependence {
  public:
@@ -140,8 +145,9 @@ class Dependence {
 
     bool demand(const Run& example) {
         if (example.segments.empty() || example.segments.size() > longest_example) return false;
-        auto chosen = choices_of(example);
-        if (!chosen && example.scans() <= static_cast<long>(longest_example))
+        const bool is_short = example.scans() <= longest_by_scans;
+        auto chosen = choices_of(is_short ? scan_by_scan(example) : example);
+        if (!chosen && !is_short && example.scans() <= static_cast<long>(longest_example))
             chosen = choices_of(scan_by_scan(example));
         if (!chosen) return false;
         Asked& a = question();
@@ -188,12 +194,11 @@ class Dependence {
     // Takes one name after the other away, wherever it stands, as long as all questions stay without an answer.
     void spare() {
         for (const std::string& label : std::vector<std::string>(used_.begin(), used_.end())) {
-            const bool is_part = label.size() > 1 && label[0] == '=' && label[1] == part_mark;
-            if (!one_by_one_ && !is_part) continue;
+            if (!one_by_one_ && (label.empty() || label[0] != '=')) continue;
             std::set<std::string> fewer = used_;
             fewer.erase(label);
             const bool enough = std::all_of(questions_.begin(), questions_.end(), [&](const auto& a) {
-                return a->solver.check(among(*a, fewer), budget_) == Answer::unsatisfiable;
+                return a->solver.check(among(*a, fewer), one_by_one_ ? budget_ : spare_budget) == Answer::unsatisfiable;
             });
             if (enough) used_ = std::move(fewer);
         }
