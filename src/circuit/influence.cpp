@@ -8,6 +8,7 @@ namespace {
 
 constexpr std::size_t most_influence_nodes = 400;
 constexpr std::size_t bits_in_word = 64;
+constexpr std::size_t most_influence_diagrams = 200'000;
 
 }  // namespace
 
@@ -47,17 +48,51 @@ PieceSets::Term PieceSets::joined(const Term& a, const Term& b, Term::Kind wins)
     return more ? Term{Term::Kind::open, std::make_shared<const Bits>(std::move(all))} : a;
 }
 
+// What switches, sources, pieces, the model's faults, contacts that bounce.
+int PieceDiagrams::events(const FreedWiring& wiring, std::size_t branches) {
+    const std::size_t all = 2 * branches + wiring.circuit.sources.size() + wiring.pieces.size() + slot(wiring.first);
+    return static_cast<int>(all);
+}
+
+std::size_t PieceDiagrams::piece_of(std::size_t event) const {
+    const std::size_t named = branches_ + wiring_->circuit.sources.size();
+    if (event < named || event >= named + wiring_->pieces.size()) return event;
+    const FreedWiring::Piece& of = wiring_->pieces[event - named];
+    return of.branch >= 0 ? slot(of.branch) : branches_ + slot(of.source);
+}
+
+Function PieceDiagrams::happens(const WiringEvent& e) const {
+    const auto event = [this](std::size_t number) { return d_->event(static_cast<int>(number)); };
+    const std::size_t named = branches_ + wiring_->circuit.sources.size(), pieces = wiring_->pieces.size();
+    switch (e.kind) {
+        case WiringEvent::Kind::conducts:
+            return event(slot(e.index));
+        case WiringEvent::Kind::bounces:
+            return event(named + pieces + slot(wiring_->first) + slot(e.index));
+        case WiringEvent::Kind::live:
+            return event(branches_ + slot(e.index));
+        case WiringEvent::Kind::fault:
+            if (e.index >= wiring_->first) return event(named + slot(e.index - wiring_->first));
+            return faults_->contains(e.index) ? event(named + pieces + slot(e.index)) : constant(false);
+    }
+    return constant(false);
+}
+
 Influence::Influence(const Model& m, std::set<int> faults)
     : m_(m),
       faults_(std::move(faults)),
       wiring_(freed_wiring(m)),
-      levels_(wiring_.circuit, PieceSets(wiring_, m.circuit.branches.size(), faults_)),
+      diagrams_(PieceDiagrams::events(wiring_, m.circuit.branches.size()), most_influence_diagrams),
       branches_(m.circuit.branches.size()),
       sources_(m.circuit.sources.size()),
       inputs_(m.wired_inputs.size()),
       probes_(m.circuit.probes.size()) {}
 
-bool Influence::affordable(const Model& m) { return m.circuit.nodes.size() <= most_influence_nodes; }
+bool Influence::affordable(const Model& m) {
+    const Circuit& c = m.circuit;
+    const std::size_t events = 4 * c.branches.size() + 2 * c.sources.size() + m.faults.size();
+    return c.nodes.size() <= most_influence_nodes && events <= slot(Diagrams::max_events);
+}
 
 FollowWiring Influence::follow() {
     return [this](SignalId id, const std::function<void(SignalId)>& add) {
@@ -80,21 +115,12 @@ void Influence::probe(int index, const std::function<void(SignalId)>& add) {
     if (index < 0 || probes_[slot(index)]) return;
     probes_[slot(index)] = true;
     const Probe& p = m_.circuit.probes[slot(index)];
-    const auto answer = ask(levels_, m_, p);
-    if (!answer) return;
+    if (!is_of_the_levels(p.kind)) return;
+    std::vector<bool> has = say_in(p);
     // Itself, even where it can never work.
-    if (p.kind == ProbeKind::load || p.kind == ProbeKind::coil) branches_[slot(p.index)] = true;
-    note(answer->must, add);
-    note(answer->may, add);
-}
-
-void Influence::note(const PieceSets::Term& t, const std::function<void(SignalId)>& add) {
-    if (!t.bits) return;
-    const auto has = [&](std::size_t number) {
-        return ((*t.bits)[number / bits_in_word] >> (number % bits_in_word) & 1U) != 0;
-    };
+    if (p.kind == ProbeKind::load || p.kind == ProbeKind::coil) has[slot(p.index)] = true;
     for (std::size_t b = 0; b < branches_.size(); ++b) {
-        if (!has(b) || branches_[b]) continue;
+        if (!has[b] || branches_[b]) continue;
         branches_[b] = true;
         const Branch& x = m_.circuit.branches[b];
         if (x.kind == BranchKind::pole) add(m_.switches[slot(x.index)].position);
@@ -102,10 +128,39 @@ void Influence::note(const PieceSets::Term& t, const std::function<void(SignalId
         if (x.kind == BranchKind::output) add(m_.outputs[slot(x.index)].signal);
     }
     for (std::size_t s = 0; s < sources_.size(); ++s) {
-        if (!has(branches_.size() + s) || sources_[s]) continue;
+        if (!has[branches_.size() + s] || sources_[s]) continue;
         sources_[s] = true;
         probe(m_.circuit.sources[s].field, add);
     }
+}
+
+std::vector<bool> Influence::say_in(const Probe& p) {
+    if (sets_) return say_by_sets(p);
+    try {
+        const PieceDiagrams gates(wiring_, branches_.size(), faults_, diagrams_);
+        if (!exact_) exact_.emplace(wiring_.circuit, gates);
+        const auto answer = ask(*exact_, m_, p);
+        std::vector<bool> out(branches_.size() + sources_.size());
+        for (const Function f : {answer->must, answer->may})
+            for (const int event : diagrams_.support(f)) {
+                const std::size_t number = gates.piece_of(slot(event));
+                if (number < out.size()) out[number] = true;
+            }
+        return out;
+    } catch (const TooLarge&) {
+        exact_.reset();
+        return say_by_sets(p);
+    }
+}
+
+std::vector<bool> Influence::say_by_sets(const Probe& p) {
+    if (!sets_) sets_.emplace(wiring_.circuit, PieceSets(wiring_, branches_.size(), faults_));
+    const auto answer = ask(*sets_, m_, p);
+    std::vector<bool> out(branches_.size() + sources_.size());
+    for (const auto& t : {answer->must, answer->may})
+        for (std::size_t k = 0; t.bits && k < out.size(); ++k)
+            if (((*t.bits)[k / bits_in_word] >> (k % bits_in_word) & 1U) != 0) out[k] = true;
+    return out;
 }
 
 std::set<int> faults_of(const Model& m, int claim) {

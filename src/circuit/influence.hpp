@@ -4,20 +4,23 @@
 // with all pieces free at once (circuit/freed.hpp). What is left out may be changed in any way that joins nothing new,
 // one piece or all of them, and the answer stays what it is for all positions of the rest.
 //
-// How: the levels (circuit/levels.hpp) are worked out with sets of pieces in the place of terms. A term that is always
-// on or always off is known to be so; any other is the set of what it is made of. Constants are put away at once: what
-// leads to a node that is always ground can bring no plus there, and drops out. So a lamp between a bus and the chassis
-// has no say in what else hangs on the bus, and a switch there has: closed, it shorts the bus.
+// How: the levels (circuit/levels.hpp) are worked out as decision diagrams over all pieces; what an answer depends on
+// is the support of its diagram. So a lamp between a bus and the chassis has no say in what else hangs on the bus, and
+// a switch there has: closed, it shorts the bus. Where the diagrams grow too large, sets of pieces stand in the place
+// of terms: a term that is always on or always off is known to be so, any other is the set of what it is made of.
 //
-// Why it is sound: a term's value depends on nothing but what is in its set, by induction over the connectives. More
-// may be named than has a say, as no set knows that two terms exclude each other.
+// Why it is sound: a function depends on its support only; and a term's value on nothing but what is in its set, by
+// induction over the connectives. Of sets more may be named than has a say, as they know of no term that it implies
+// another.
 //
 // When it gives up: never; but it costs about the cube of the number of nodes. Callers look at affordable().
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <set>
 
+#include "base/diagrams.hpp"
 #include "circuit/freed.hpp"
 #include "circuit/levels.hpp"
 #include "claims/cone.hpp"
@@ -52,6 +55,30 @@ class PieceSets {
     const std::set<int>* faults_;
 };
 
+// The same as functions of all pieces. What switches and how its branch is freed are events of their own.
+class PieceDiagrams {
+ public:
+    using Term = Function;
+
+    PieceDiagrams(const FreedWiring& wiring, std::size_t branches, const std::set<int>& faults, Diagrams& diagrams)
+        : wiring_(&wiring), branches_(branches), faults_(&faults), d_(&diagrams) {}
+    static int events(const FreedWiring& wiring, std::size_t branches);
+    std::size_t piece_of(std::size_t event) const;  // beyond the pieces: a fault, a contact that bounces
+
+    Term constant(bool b) const { return d_->constant(b); }
+    Term both(Term a, Term b) const { return d_->if_then_else(a, b, constant(false)); }
+    Term either(Term a, Term b) const { return d_->if_then_else(a, constant(true), b); }
+    Term negation(Term a) const { return d_->negation(a); }
+    bool is(Term a, bool b) const { return a == constant(b); }
+    Term happens(const WiringEvent& e) const;
+
+ private:
+    const FreedWiring* wiring_;
+    std::size_t branches_;
+    const std::set<int>* faults_;
+    Diagrams* d_;
+};
+
 class Influence {
  public:
     // `faults`: those that the claim's conditions let happen; the others do not.
@@ -69,12 +96,15 @@ class Influence {
 
  private:
     void probe(int index, const std::function<void(SignalId)>& add);
-    void note(const PieceSets::Term& t, const std::function<void(SignalId)>& add);
+    std::vector<bool> say_in(const Probe& p);  // by the pieces' numbers
+    std::vector<bool> say_by_sets(const Probe& p);
 
     const Model& m_;
     std::set<int> faults_;
     FreedWiring wiring_;
-    Levels<PieceSets> levels_;
+    Diagrams diagrams_;
+    std::optional<Levels<PieceDiagrams>> exact_;  // until a diagram grows too large
+    std::optional<Levels<PieceSets>> sets_;       // from then on
     std::vector<bool> branches_, sources_, inputs_, probes_;
 };
 
