@@ -4,7 +4,6 @@
 #include "base/file.hpp"
 #include "model/json.hpp"
 #include "report/json_values.hpp"
-#include "sim/run_file.hpp"
 
 namespace lanyard::api {
 
@@ -50,53 +49,99 @@ std::optional<Content> content_of(const SourceText& source, Diagnostics& out) {
                   "this file was changed since it was written", "delete it: what stood in it is found again");
 }
 
-Json to_json(const lanyard::Model& m, const KnownAnswer& known) {
+Json to_json(const KnownAnswer& known) {
     Json out = {{"engine", known.engine}};
-    if (const auto* hit = std::get_if<Hit>(&known.answer)) out["run"] = report::run_to_json(m, hit->run);
-    if (const auto* open = std::get_if<Open>(&known.answer))
-        out["open"] = {{"reason", open->reason}, {"depth", open->depth}};
-    if (const auto* none = std::get_if<NoHit>(&known.answer)) {
-        const Certificate& c = none->certificate;
-        Json certificate = report::certificate_to_json(c);
-        certificate["wide"] = c.wide;
-        certificate["leaps"] = c.leaps;
-        certificate["tangents"] = Json::array();
-        for (const auto& t : c.tangents)
-            certificate["tangents"].push_back({{"product", t.product}, {"u", t.u.get_str()}, {"v", t.v.get_str()}});
-        out["certificate"] = certificate;
+    if (const auto* reached = std::get_if<Reached>(&known.finding)) {
+        out["depth"] = reached->depth;
+        return out;
     }
+    const Certificate& c = std::get<Unreachable>(known.finding).certificate;
+    Json tangents = Json::array();
+    for (const auto& t : c.tangents)
+        tangents.push_back({{"product", t.product}, {"u", exact_text(t.u)}, {"v", exact_text(t.v)}});
+    out["certificate"] = {
+        {"induction", c.induction}, {"lemmas", c.lemmas}, {"wide", c.wide}, {"tangents", std::move(tangents)}};
     return out;
 }
 
-Certificate certificate_from(const Json& j) {
-    Certificate c;
-    j.at("lemmas").get_to(c.lemmas);
-    j.at("induction").get_to(c.induction);
-    j.at("assumptions").get_to(c.assumptions);
-    j.at("elements").get_to(c.elements);
-    j.at("unused_elements").get_to(c.unused_elements);
-    j.at("wide").get_to(c.wide);
-    j.at("leaps").get_to(c.leaps);
-    for (const auto& t : j.at("tangents"))
-        c.tangents.push_back({t.at("product").get<std::string>(), Rational(t.at("u").get<std::string>()),
-                              Rational(t.at("v").get<std::string>())});
-    return c;
-}
+// Reads what to_json wrote. Whatever is missing, too much, of another kind or out of range makes it no answer.
+class AnswerReader {
+ public:
+    explicit AnswerReader(const Json& j) : whole_(j) {}
 
-std::optional<KnownAnswer> from_json(const lanyard::Model& m, const Json& j) {
-    KnownAnswer out;
-    j.at("engine").get_to(out.engine);
-    if (j.contains("open")) {
-        out.answer = Open{j["open"].at("reason").get<std::string>(), j["open"].at("depth").get<std::size_t>()};
-    } else if (j.contains("certificate")) {
-        out.answer = NoHit{certificate_from(j["certificate"])};
-    } else {
-        const auto run = read_segments(m, j.at("run").dump());
-        if (!run) return std::nullopt;
-        out.answer = Hit{*run};
+    std::optional<KnownAnswer> read() {
+        KnownAnswer out;
+        out.engine = text(whole_, "engine");
+        if (whole_.is_object() && whole_.contains("depth")) {
+            has_only(whole_, 2);
+            out.finding = Reached{static_cast<std::size_t>(number(whole_, "depth"))};
+        } else {
+            has_only(whole_, 2);
+            out.finding = Unreachable{certificate(member(whole_, "certificate"))};
+        }
+        if (!fine_ || !can_be_kept(out)) return std::nullopt;
+        return out;
     }
-    return out;
-}
+
+ private:
+    static constexpr std::int64_t max_number = 1'000'000;
+
+    void has_only(const Json& j, std::size_t members) { fine_ = fine_ && j.is_object() && j.size() == members; }
+    const Json& member(const Json& j, const char* key) {
+        static const Json nothing;
+        const bool there = j.is_object() && j.contains(key);
+        fine_ = fine_ && there;
+        return there ? j.at(key) : nothing;
+    }
+    std::string text(const Json& j, const char* key) {
+        const Json& found = member(j, key);
+        fine_ = fine_ && found.is_string();
+        return found.is_string() ? found.get<std::string>() : "";
+    }
+    std::int64_t number(const Json& j, const char* key) {
+        const Json& found = member(j, key);
+        const bool good = found.is_number_unsigned() && found.get<std::uint64_t>() <= max_number;
+        fine_ = fine_ && good;
+        return good ? found.get<std::int64_t>() : 0;
+    }
+    bool flag(const Json& j, const char* key) {
+        const Json& found = member(j, key);
+        fine_ = fine_ && found.is_boolean();
+        return found.is_boolean() && found.get<bool>();
+    }
+    const Json& list(const Json& j, const char* key) {
+        const Json& found = member(j, key);
+        fine_ = fine_ && found.is_array();
+        return found;
+    }
+    // As exact_text writes it.
+    Rational fraction(const Json& j, const char* key) {
+        constexpr std::size_t max_length = 200;
+        const std::string written = text(j, key);
+        std::optional<Rational> value;
+        if (written.size() <= max_length) value = parse_fraction(written);
+        fine_ = fine_ && value && exact_text(*value) == written;
+        return value.value_or(0);
+    }
+    Certificate certificate(const Json& j) {
+        Certificate c;
+        has_only(j, 4);
+        c.induction = static_cast<int>(number(j, "induction"));
+        c.wide = flag(j, "wide");
+        for (const Json& lemma : list(j, "lemmas")) {
+            fine_ = fine_ && lemma.is_string();
+            if (fine_) c.lemmas.push_back(lemma.get<std::string>());
+        }
+        for (const Json& t : list(j, "tangents")) {
+            has_only(t, 3);
+            c.tangents.push_back({text(t, "product"), fraction(t, "u"), fraction(t, "v")});
+        }
+        return c;
+    }
+
+    const Json& whole_;
+    bool fine_ = true;
+};
 
 }  // namespace
 
@@ -116,7 +161,7 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     return out;
 }
 
-std::optional<KnownAnswer> Kept::look_up(const std::string& key, const lanyard::Model& m) {
+std::optional<KnownAnswer> Kept::look_up(const std::string& key) {
     Json found;
     {
         const std::scoped_lock lock(mutex_);
@@ -124,17 +169,21 @@ std::optional<KnownAnswer> Kept::look_up(const std::string& key, const lanyard::
         if (at == answers_.end()) return std::nullopt;
         found = at->second;
     }
-    try {
-        return from_json(m, found);
-    } catch (const Json::exception&) {
-        return std::nullopt;
-    }
+    auto answer = AnswerReader(found).read();
+    if (!answer) drop(key);
+    return answer;
 }
 
-void Kept::keep(const std::string& key, const lanyard::Model& m, const KnownAnswer& answer) {
-    Json text = to_json(m, answer);
+void Kept::keep(const std::string& key, const KnownAnswer& answer) {
+    if (!can_be_kept(answer)) return;
+    Json text = to_json(answer);
     const std::scoped_lock lock(mutex_);
     answers_.insert_or_assign(key, std::move(text));
+}
+
+void Kept::drop(const std::string& key) {
+    const std::scoped_lock lock(mutex_);
+    answers_.erase(key);
 }
 
 std::string Kept::write() const {

@@ -23,8 +23,9 @@ class Kept : public KnownAnswers {
     static std::variant<std::unique_ptr<Kept>, Rejected> open(const std::filesystem::path& file,
                                                               const lanyard::Model& model);
 
-    std::optional<KnownAnswer> look_up(const std::string& key, const lanyard::Model& model) override;
-    void keep(const std::string& key, const lanyard::Model& model, const KnownAnswer& answer) override;
+    std::optional<KnownAnswer> look_up(const std::string& key) override;
+    void keep(const std::string& key, const KnownAnswer& answer) override;
+    void drop(const std::string& key) override;
 
     // Writes it whole; what went wrong, or nothing.
     std::string write() const;

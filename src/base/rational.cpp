@@ -87,6 +87,15 @@ std::optional<Rational> parse_decimal(std::string_view text) {
     return negative ? Rational{-value} : value;
 }
 
+std::optional<Rational> parse_fraction(std::string_view text) {
+    const auto slash = text.find('/');
+    if (slash == std::string_view::npos) return parse_decimal(text);
+    const auto above = parse_decimal(text.substr(0, slash));
+    const auto below = parse_decimal(text.substr(slash + 1));
+    if (!above || !below || *below == 0) return std::nullopt;
+    return Rational(*above / *below);
+}
+
 std::string exact_text(const Rational& value) {
     const auto places = decimal_places(value);
     if (!places) return value.get_str();

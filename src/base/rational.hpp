@@ -17,6 +17,9 @@ using Integer = mpz_class;
 // limited to +-99, so that a short text cannot ask for a number that fills the memory.
 std::optional<Rational> parse_decimal(std::string_view text);
 
+// Such a decimal, or a fraction of two of them: what exact_text writes.
+std::optional<Rational> parse_fraction(std::string_view text);
+
 // The shortest exact text: a decimal where one exists ("0.05"), otherwise a fraction ("50/9").
 std::string exact_text(const Rational& value);
 

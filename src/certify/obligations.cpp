@@ -1,5 +1,6 @@
 #include "certify/obligations.hpp"
 
+#include <algorithm>
 #include <map>
 #include <set>
 #include <sstream>
@@ -17,6 +18,13 @@ class File {
     void add(const z3::expr& e) {
         declare(e);
         asserts_ << "(assert " << e.to_string() << ")\n";
+    }
+    // Does it speak of these names alone, each at some step ("name@3")?
+    bool speaks_of(const std::set<std::string>& known) const {
+        return std::all_of(names_.begin(), names_.end(), [&](const auto& name) {
+            const std::size_t at = name.first.rfind('@');
+            return at != std::string::npos && known.contains(name.first.substr(0, at));
+        });
     }
     std::string text(bool satisfiable) const {
         std::ostringstream out;
@@ -46,6 +54,14 @@ class File {
     std::vector<z3::expr> kept_;
     std::ostringstream asserts_;
 };
+
+std::set<std::string> names_of(const System& s) {
+    std::set<std::string> out{s.k.decl().name().str()};
+    for (const auto& v : s.state) out.insert(v.name);
+    for (const auto& i : s.inputs) out.insert(i.name);
+    for (const auto& d : s.definitions) out.insert(d.constant.decl().name().str());
+    return out;
+}
 
 z3::expr conjunction(z3::context& ctx, const std::vector<z3::expr>& all, const Renaming& at) {
     z3::expr_vector v(ctx);
@@ -103,27 +119,6 @@ z3::expr target_of(const System& s, const Question& q) {
     return q.target == Target::bad ? s.bad : s.demand;
 }
 
-std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::vector<std::string>& lemmas) {
-    z3::context& ctx = *s.ctx;
-    z3::func_decl_vector names(ctx);
-    for (const auto& v : s.state) names.push_back(v.cur.decl());
-    for (const auto& i : s.inputs) names.push_back(i.var.decl());
-    names.push_back(s.k.decl());
-    for (const auto& d : s.definitions) names.push_back(d.constant.decl());
-    z3::sort_vector sorts(ctx);
-    std::vector<z3::expr> out;
-    for (const auto& text : lemmas) {
-        try {
-            const z3::expr_vector parsed = ctx.parse_string(("(assert " + text + ")").c_str(), sorts, names);
-            if (parsed.size() != 1) return std::nullopt;
-            out.push_back(parsed[0]);
-        } catch (const z3::exception&) {
-            return std::nullopt;
-        }
-    }
-    return out;
-}
-
 std::vector<Obligation> obligations(const Question& asked, const Certificate& c) {
     z3::context ctx;
     Question q = c.wide ? widened(asked) : asked;
@@ -134,13 +129,19 @@ std::vector<Obligation> obligations(const Question& asked, const Certificate& c)
     const auto lemmas = parse_lemmas(s, c.lemmas);
     if (!lemmas) return {};
     std::vector<Obligation> out;
+    const std::set<std::string> known = names_of(s);
+    bool foreign = false;
+    const auto keep = [&](const std::string& name, const File& f) {
+        foreign = foreign || !f.speaks_of(known);
+        out.push_back({name, f.text(false), false});
+    };
 
     const Renaming now(s, "0"), then(s, "1");
     {
         File f("start: an initial state outside the invariant");
         add_initial(f, s, now);
         f.add(!conjunction(ctx, *lemmas, now));
-        out.push_back({"start", f.text(false), false});
+        keep("start", f);
     }
     {
         File f("step: a legal step from inside the invariant to outside");
@@ -148,7 +149,7 @@ std::vector<Obligation> obligations(const Question& asked, const Certificate& c)
         add_rules(f, s, now);
         add_next(f, s, now, then);
         f.add(!conjunction(ctx, *lemmas, then));
-        out.push_back({"step", f.text(false), false});
+        keep("step", f);
     }
     // `count` consecutive steps, the last of them hitting and none before.
     const auto path = [&](File& f, int count, bool from_start) {
@@ -165,13 +166,14 @@ std::vector<Obligation> obligations(const Question& asked, const Certificate& c)
     {
         File f("safe: legal steps inside the invariant, the last one hitting");
         path(f, c.induction, false);
-        out.push_back({"safe", f.text(false), false});
+        keep("safe", f);
     }
     for (int n = 1; n < c.induction; ++n) {
         File f("base: a hit in step " + std::to_string(n));
         path(f, n, true);
-        out.push_back({"base" + std::to_string(n), f.text(false), false});
+        keep("base" + std::to_string(n), f);
     }
+    if (foreign) return {};
     if (!q.start.empty()) out.push_back(reached(q));
     return out;
 }

@@ -14,6 +14,7 @@
 #include <string>
 #include <vector>
 
+#include "certify/lemma_text.hpp"
 #include "claims/verdict.hpp"
 #include "encode/system.hpp"
 
@@ -59,6 +60,7 @@ struct Obligation {
     bool satisfiable = false;
 };
 
+// None where the certificate cannot be read, or where a text of them would speak of something that is not the system's.
 std::vector<Obligation> obligations(const Question& q, const Certificate& c);
 // The unrolling of a run, with every choice fixed: satisfiable.
 Obligation alive(const Question& q, const Run& run);
@@ -79,8 +81,5 @@ struct CheckResult {
     std::string where;  // the obligation that failed
 };
 CheckResult check_obligations(const std::vector<Obligation>& all, std::uint64_t budget);
-
-// Lemmas as expressions of a system's context; nothing if a text cannot be read.
-std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::vector<std::string>& lemmas);
 
 }  // namespace lanyard

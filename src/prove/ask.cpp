@@ -23,6 +23,9 @@ namespace lanyard {
 namespace {
 
 constexpr std::uint64_t patience = 3'200'000;
+// A file that says that there is something to be found may lie: so much is spent on looking before the search begins.
+constexpr std::uint64_t known_hit_budget = 10'000'000;
+constexpr const char* bounded_name = "bounded";
 
 class Watch {
  public:
@@ -55,24 +58,28 @@ class AtWork {
 class Asker {
  public:
     Asker(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
-        : question_(q), options_(o), timing_(t), engine_(engine) {}
+        : asked_(q), question_(q), options_(o), timing_(t), engine_(engine) {}
 
-    // Somebody else's answer, checked as if a prover had said it; nothing if it does not pass.
-    std::optional<Answered> again(const Answered& a) {
+    // What was said before, taken as if a prover had said it now; nothing if it does not pass.
+    std::optional<Answered> again(const KnownAnswer& known) {
+        const bool asked_for =
+            options_.engine.empty() || known.engine == options_.engine || known.engine == bounded_name;
+        if (!asked_for || !can_be_kept(known)) return std::nullopt;
         try {
-            if (const auto* hit = std::get_if<Hit>(&a)) {
-                const Watch watch(timing_.replaying);
-                if (!replayed(hit->run).empty()) return std::nullopt;
-            } else if (const auto* none = std::get_if<NoHit>(&a)) {
-                const Watch watch(timing_.rechecking);
-                if (check_obligations(obligations(question_, none->certificate), check_budget).check != Check::holds)
-                    return std::nullopt;
-            }
-            return a;
-        } catch (const z3::exception&) {  // it speaks of something else
+            const auto* reached = std::get_if<Reached>(&known.finding);
+            auto answer =
+                reached ? found_again(reached->depth) : proved_again(std::get<Unreachable>(known.finding).certificate);
+            if (answer) engine_ = known.engine;
+            return answer;
+        } catch (const z3::exception&) {
+            return std::nullopt;
+        } catch (const Unsupported&) {  // it speaks of something else
             return std::nullopt;
         }
     }
+
+    // What the answer of run() was made of, as far as another run of the program can make the same of it.
+    const std::optional<KnownAnswer>& said() const { return said_; }
 
     Answered run() {
         start();
@@ -102,6 +109,7 @@ class Asker {
                 }
                 if (!checked) continue;
                 engine_ = kinds_[i]->name;
+                remember(f);
                 return std::move(*checked);
             }
         }
@@ -114,7 +122,7 @@ class Asker {
         kinds_.clear();
         for (const auto& kind : prover_table()) {
             // Bounded search always helps: it finds the example that every proof owes.
-            if (!options_.engine.empty() && kind.name != options_.engine && kind.name != "bounded") continue;
+            if (!options_.engine.empty() && kind.name != options_.engine && kind.name != bounded_name) continue;
             provers_.push_back(kind.make(question_));
             kinds_.push_back(&kind);
         }
@@ -127,6 +135,49 @@ class Asker {
         start();
     }
 
+    void remember(const Finding& f) {
+        if (const auto* u = std::get_if<Unreachable>(&f)) said_ = {Unreachable{with_question(u->certificate)}, engine_};
+        // Of a hit that took refinements the depth alone does not tell how it was come to.
+        const bool plain = question_.tangents == asked_.tangents && question_.wide == asked_.wide;
+        if (const auto* r = std::get_if<Reached>(&f); r && plain) said_ = {*r, engine_};
+    }
+
+    // Bounded search alone, which ends with the shortest run, as deep as a hit is said to be.
+    std::optional<Answered> found_again(std::size_t depth) {
+        const auto bounded = prover_named(bounded_name).make(question_);
+        for (std::uint64_t spent = 0; spent < known_hit_budget; spent += known_hit_budget / 8) {
+            if (options_.stopped()) return std::nullopt;
+            const Finding f = work(*bounded, known_hit_budget / 8);
+            if (const auto* r = std::get_if<Reached>(&f)) return check_hit(r->depth);
+            const auto* nothing = std::get_if<Nothing>(&f);
+            if (nothing == nullptr || nothing->clear_depth >= depth) return std::nullopt;
+        }
+        return std::nullopt;
+    }
+
+    // A proof of which less is one already was not found by a search, which looks for less first.
+    std::optional<Answered> proved_again(const Certificate& c) {
+        const auto holds = [&](const Certificate& less) {
+            const Watch watch(timing_.rechecking);
+            return check_obligations(obligations(question_, less), check_budget).check == Check::holds;
+        };
+        if (!can_be_read(question_, c) || (question_.wide && !c.wide)) return std::nullopt;
+        if (c.wide && !question_.wide) {
+            Certificate narrow = c;
+            narrow.wide = false;
+            if (!can_be_wider() || holds(narrow)) return std::nullopt;
+            question_ = widened(question_);
+            if (question_.leaps) settle_leaps(question_, options_, timing_);
+        }
+        question_.tangents = c.tangents;
+        if (c.induction > 1) {
+            Certificate shorter = c;
+            --shorter.induction;
+            if (holds(shorter)) return std::nullopt;
+        }
+        return check_certificate(c, Teller::file);
+    }
+
     // A run that the rest of the model forbids is none: what may forbid it joins the question.
     void widen() {
         question_ = widened(question_);
@@ -137,7 +188,7 @@ class Asker {
     // Whether a claim demands anything is nearly always settled by a short run: the others wait.
     bool comes_later(const ProverKind& kind, std::uint64_t budget) const {
         if (budget < kind.from) return true;
-        return question_.target == Target::demand && kind.name != "bounded" && budget < patience;
+        return question_.target == Target::demand && kind.name != bounded_name && budget < patience;
     }
 
     std::string claim_name() const {
@@ -153,7 +204,7 @@ class Asker {
 
     std::optional<Answered> check(const Finding& f) {
         if (const auto* r = std::get_if<Reached>(&f)) return check_hit(r->depth);
-        if (const auto* u = std::get_if<Unreachable>(&f)) return check_certificate(u->certificate);
+        if (const auto* u = std::get_if<Unreachable>(&f)) return check_certificate(u->certificate, Teller::prover);
         return std::nullopt;
     }
 
@@ -207,23 +258,29 @@ class Asker {
         return reaches ? last.goal : last.violated;
     }
 
-    std::optional<Answered> check_certificate(const Certificate& found) {
+    Certificate with_question(Certificate c) const {
+        c.tangents = question_.tangents;
+        c.wide = question_.wide;
+        c.leaps = question_.leaps;
+        return c;
+    }
+
+    // What a prover says has to pass; what a file says may be a lie.
+    enum class Teller { prover, file };
+    std::optional<Answered> check_certificate(const Certificate& found, Teller teller) {
         Certificate small;
         {
             const Watch watch(timing_.minimising);
-            Certificate with = found;
-            with.tangents = question_.tangents;
-            with.wide = question_.wide;
-            with.leaps = question_.leaps;
-            small = minimise(question_, with, check_budget);
+            small = minimise(question_, with_question(found), check_budget);
         }
         const Watch watch(timing_.rechecking);
         const CheckResult checked = check_obligations(obligations(question_, small), check_budget);
         if (checked.check == Check::holds) return NoHit{small};
-        if (checked.check == Check::unknown || options_.stopped()) return std::nullopt;
+        if (checked.check == Check::unknown || options_.stopped() || teller == Teller::file) return std::nullopt;
         throw InternalError{"a certificate fails its check (" + checked.where + ") for " + claim_name()};
     }
 
+    const Question& asked_;
     Question question_;        // with the refinements so far
     bool too_narrow_ = false;  // a run of the cone is none of the whole model
     const JudgeOptions& options_;
@@ -231,6 +288,7 @@ class Asker {
     std::string& engine_;
     std::vector<std::unique_ptr<Prover>> provers_;
     std::vector<const ProverKind*> kinds_;
+    std::optional<KnownAnswer> said_;
 };
 
 }  // namespace
@@ -238,14 +296,13 @@ class Asker {
 Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine) {
     if (options.known == nullptr) return Asker(q, options, timing, engine).run();
     const std::string key = key_of(q, options);
-    if (const auto known = options.known->look_up(key, *q.model)) {
-        if (auto again = Asker(q, options, timing, engine).again(known->answer)) {
-            engine = known->engine;
-            return std::move(*again);
-        }
+    if (const auto known = options.known->look_up(key)) {
+        if (auto again = Asker(q, options, timing, engine).again(*known)) return std::move(*again);
+        if (!options.stopped()) options.known->drop(key);
     }
-    Answered found = Asker(q, options, timing, engine).run();
-    if (!options.stopped()) options.known->keep(key, *q.model, {found, engine});
+    Asker asker(q, options, timing, engine);
+    Answered found = asker.run();
+    if (asker.said() && !options.stopped()) options.known->keep(key, *asker.said());
     return found;
 }
 

@@ -1,5 +1,7 @@
 #include "prove/known.hpp"
 
+#include <algorithm>
+
 #include "base/file.hpp"
 #include "model/packs.hpp"
 
@@ -36,7 +38,39 @@ void add(Text& out, const Choices& c, const std::vector<Rational>& last_quantiti
     out << c.booted << static_cast<int>(c.next_mode) << c.claim_moves_on;
 }
 
+// Of the size of what is kept; what a prover says beyond that is searched for again.
+constexpr std::size_t max_tangents = 2000;
+constexpr LemmaLimits kept_limits{.depth = 1000, .characters = std::size_t{32} << 20U, .number = 100};
+
+bool in_range(const std::vector<Rational>& rising, const Rational& x) {
+    return !rising.empty() && rising.front() <= x && x <= rising.back();
+}
+
 }  // namespace
+
+bool can_be_kept(const KnownAnswer& known) {
+    const auto& all = prover_table();
+    const auto kind = std::find_if(all.begin(), all.end(), [&](const auto& k) { return k.name == known.engine; });
+    if (kind == all.end()) return false;
+    if (const auto* reached = std::get_if<Reached>(&known.finding)) return !kind->proves && reached->depth > 0;
+    const Certificate& c = std::get<Unreachable>(known.finding).certificate;
+    return kind->proves && c.induction >= 1 && c.induction <= deepest_induction && c.tangents.size() <= max_tangents;
+}
+
+bool can_be_read(const Question& q, const Certificate& c) {
+    z3::context ctx;
+    const System s = system_of(ctx, c.wide ? widened(q) : q, true);
+    for (const auto& t : c.tangents) {
+        const auto product =
+            std::find_if(s.products.begin(), s.products.end(), [&](const Product& p) { return p.name == t.product; });
+        if (product == s.products.end() || !in_range(product->us, t.u) || !in_range(product->vs, t.v)) return false;
+    }
+    const auto lemmas = parse_lemmas(s, c.lemmas, kept_limits);
+    if (!lemmas) return false;
+    for (std::size_t i = 0; i < lemmas->size(); ++i)
+        if ((*lemmas)[i].to_string() != c.lemmas[i]) return false;
+    return true;
+}
 
 std::string key_of(const Question& q, const JudgeOptions& o) {
     Text all;

@@ -20,8 +20,6 @@ namespace lanyard {
 
 namespace {
 
-constexpr int deepest_induction = 3;
-
 class Lemmas : public Prover {
  public:
     explicit Lemmas(const Question& q)

@@ -58,9 +58,14 @@ struct ProverKind {
     std::string meaning;  // one line for help
     unsigned share;       // of a round's budget: budget / share
     std::uint64_t from;   // it joins in rounds with at least this budget: what it does first costs much
+    bool proves;          // else it refutes
     std::unique_ptr<Prover> (*make)(const Question&);
 };
 // By rank: in one round the first that answers wins.
 const std::vector<ProverKind>& prover_table();
+const ProverKind& prover_named(const std::string& name);
+
+// No prover looks for longer induction.
+inline constexpr int deepest_induction = 3;
 
 }  // namespace lanyard

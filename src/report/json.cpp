@@ -55,7 +55,6 @@ Json claim_json(const Model& m, const ClaimResult& r) {
     out["column"] = c.place.column;
     out["verdict"] = verdict_name(r.verdict);
     out["summary"] = summary(m, r);
-    if (!r.engine.empty()) out["engine"] = r.engine;
     out["leaps"] = r.leaps;
     std::visit([&](const auto& v) { add_verdict(out, m, v); }, r.verdict);
     const Run* against = run_against(r.verdict);

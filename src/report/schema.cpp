@@ -44,7 +44,6 @@ Json claim_schema() {
     p["column"] = whole("likewise", 0);
     p["verdict"] = {{"enum", {"proved", "refuted", "vacuous", "undecided"}}};
     p["summary"] = text("the heart of the verdict in one line, for people");
-    p["engine"] = text("which of the engines found the verdict");
     p["leaps"] = {{"type", "boolean"}, {"description", "false: each step of the search was a single scan"}};
     p["certificate"] = reference("certificate");
     p["playbook"] = {{"type", "array"},

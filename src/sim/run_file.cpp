@@ -13,16 +13,6 @@ namespace lanyard {
 
 namespace {
 
-// "12", "-0.5" or "50/9", as exact_text writes it.
-std::optional<Rational> exact_number(const std::string& text) {
-    const auto slash = text.find('/');
-    if (slash == std::string::npos) return parse_decimal(text);
-    const auto above = parse_decimal(text.substr(0, slash));
-    const auto below = parse_decimal(text.substr(slash + 1));
-    if (!above || !below || *below == 0) return std::nullopt;
-    return Rational(*above / *below);
-}
-
 // How a run file calls the items of each list of choices.
 struct ItemNames {
     explicit ItemNames(const Model& m) {
@@ -53,11 +43,6 @@ class RunReader {
             return error("run-form", *tree, "this is a run of the claim \"" + claim_id() + "\"",
                          "--claim asks for \"" + wanted_ + "\"");
         keep(segments(*run));
-    }
-
-    void read_alone() {
-        const auto tree = json::parse(out_.source, json::Limits{}, out_.diagnostics);
-        if (tree) keep(segments(*tree));
     }
 
  private:
@@ -213,7 +198,7 @@ class RunReader {
         const bool readings = &names == &names_.readings;
         const bool given = each_item(v, key, names, [&](std::size_t k, const json::Value& value) {
             const SignalId id = readings ? m_.sensors[k].signal : m_.quantities[k].signal;
-            const auto x = exact_number(value.text);
+            const auto x = parse_fraction(value.text);
             if (!x) return error("run-value", value, "this is no exact number", "such as 12.5 or 50/9");
             out[k] = to_si(*x, sim::unit_of(m_, id), m_.signal(id).type.difference);
             there[k] = true;
@@ -262,13 +247,6 @@ RunFile read_run(const Model& model, const std::string& shown_name, const std::s
     RunReader(model, claim, out).read();
     out.diagnostics.sort_by_place();
     return out;
-}
-
-std::optional<Run> read_segments(const Model& model, const std::string& text) {
-    RunFile out;
-    out.source = SourceText("run", text);
-    RunReader(model, "", out).read_alone();
-    return std::move(out.run);
 }
 
 }  // namespace lanyard

@@ -25,7 +25,4 @@ bool is_run_file(const std::string& text);
 // `claim`: whose run is wanted; empty: the only one that is there.
 RunFile read_run(const Model& model, const std::string& shown_name, const std::string& text, const std::string& claim);
 
-// A run alone, {"segments": [...]}; nothing if the text is none of this model.
-std::optional<Run> read_segments(const Model& model, const std::string& text);
-
 }  // namespace lanyard

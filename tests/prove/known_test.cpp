@@ -16,23 +16,30 @@ namespace {
 // What a check was told, and what it tells the next one: that, or a lie.
 class Memory : public KnownAnswers {
  public:
-    using Lie = std::function<Answered(const Answered&)>;
+    using Lie = std::function<void(KnownAnswer&)>;
     explicit Memory(Lie lie = nullptr) : lie_(std::move(lie)) {}
 
-    std::optional<KnownAnswer> look_up(const std::string& key, const Model&) override {
+    std::optional<KnownAnswer> look_up(const std::string& key) override {
         const std::scoped_lock lock(mutex_);
         const auto at = answers_.find(key);
         if (at == answers_.end()) return std::nullopt;
         ++found;
-        return lie_ ? KnownAnswer{lie_(at->second.answer), at->second.engine} : at->second;
+        KnownAnswer told = at->second;
+        if (lie_) lie_(told);
+        return told;
     }
-    void keep(const std::string& key, const Model&, const KnownAnswer& answer) override {
+    void keep(const std::string& key, const KnownAnswer& answer) override {
         const std::scoped_lock lock(mutex_);
         ++kept;
         answers_.insert_or_assign(key, answer);
     }
+    void drop(const std::string& key) override {
+        const std::scoped_lock lock(mutex_);
+        ++dropped;
+        answers_.erase(key);
+    }
 
-    int found = 0, kept = 0;
+    int found = 0, kept = 0, dropped = 0;
 
  private:
     Lie lie_;
@@ -73,8 +80,9 @@ void same_verdicts(const std::vector<ClaimResult>& a, const std::vector<ClaimRes
         const Certificate* first = certificate_of(a[k].verdict);
         const Certificate* second = certificate_of(b[k].verdict);
         REQUIRE((first == nullptr) == (second == nullptr));
-        if (first != nullptr && !second->lemmas.empty() && second->lemmas[0] != "true")  // a proof may need none
-            CHECK(first->lemmas == second->lemmas);
+        if (first != nullptr) CHECK(first->lemmas == second->lemmas);
+        if (first != nullptr) CHECK(first->elements == second->elements);
+        if (first != nullptr) CHECK(first->assumptions == second->assumptions);
         const Run* run = run_against(a[k].verdict);
         if (run != nullptr) CHECK(run->scans() == run_against(b[k].verdict)->scans());
     }
@@ -96,30 +104,46 @@ TEST_CASE("what was found once is not searched for again") {
     memory.found = memory.kept = 0;
     same_verdicts(plain, judged(m, &memory, m.claims.size()));
     CHECK(memory.kept == 0);
+    CHECK(memory.dropped == 0);
     CHECK(memory.found >= told);
 }
 
 TEST_CASE("lies are found out") {
     const Model m = model();
     const auto plain = judged(m, nullptr, 3);
-    const auto certificate = [](const char* lemma) {
-        return [lemma](const Answered&) { return Answered{NoHit{{{lemma}, 1, {}, false, true, {}, {}, {}}}}; };
-    };
-    const auto run = [](std::size_t quantities, long scans) {
-        return [=](const Answered&) {
-            Run none;
-            none.segments.resize(1);
-            none.segments[0].scans = scans;
-            none.segments[0].first.quantities.resize(quantities);
-            none.segments[0].first.readings.resize(1);
-            none.segments[0].first.positions.resize(3);
-            none.segments[0].first.missed.resize(3);
-            return Answered{Hit{none}};
+    const auto lemma = [](const std::string& text) {
+        return [text](KnownAnswer& known) {
+            Certificate c;
+            c.lemmas = {text};
+            known = {Unreachable{c}, "directed"};
         };
     };
-    for (const Memory::Lie& lie : {Memory::Lie(certificate("true")), Memory::Lie(certificate("false")),
-                                   Memory::Lie(certificate("(= nothing 1)")), Memory::Lie(certificate("(")),
-                                   Memory::Lie(run(1, 1)), Memory::Lie(run(1, 500))}) {
+    const auto changed = [](const std::function<void(Certificate&)>& change) {
+        return [change](KnownAnswer& known) {
+            if (auto* proof = std::get_if<Unreachable>(&known.finding)) change(proof->certificate);
+        };
+    };
+    const std::string deep(200'000, '(');
+    for (const Memory::Lie& lie :
+         {Memory::Lie(lemma("false")), Memory::Lie(lemma("(= nothing 1)")), Memory::Lie(lemma("(")),
+          Memory::Lie(lemma(deep)), Memory::Lie(lemma("true) (reset-assertions) (assert true")),
+          Memory::Lie([](KnownAnswer& known) {
+              known = {Reached{1}, "bounded"};
+          }),
+          Memory::Lie([](KnownAnswer& known) {
+              known = {Reached{100'000}, "bounded"};
+          }),
+          Memory::Lie([](KnownAnswer& known) {
+              known = {Reached{0}, "bounded"};
+          }),
+          Memory::Lie([](KnownAnswer& known) { known.engine = "steam"; }),
+          Memory::Lie(changed([](Certificate& c) { c.induction = 2; })),
+          Memory::Lie(changed([](Certificate& c) { c.induction = 1000; })),
+          Memory::Lie(changed([](Certificate& c) { c.wide = true; })),
+          Memory::Lie(changed([](Certificate& c) { c.elements = {"nothing"}; })),
+          Memory::Lie(changed([](Certificate& c) {
+              c.tangents = {{"p", 1, 1}};
+          }))}) {
         Memory memory(lie);
         judged(m, &memory, 3);
         same_verdicts(plain, judged(m, &memory, 3));
