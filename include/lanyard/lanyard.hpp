@@ -464,6 +464,18 @@ std::string schema(SchemaOf which);  // JSON Schema, with a line end
 // Writes a file whole or not at all. Returns what went wrong; empty on success.
 std::string write_whole(const std::filesystem::path& path, const std::string& content);
 
+// A folder is written only where it is not there yet, is empty, or holds nothing but what was written there before,
+// unchanged; that is replaced. README.txt in it begins with `readme` and lists the rest.
+struct FolderFile {
+    std::string name;  // below the folder
+    std::string text;
+};
+// Why the folder cannot be written; empty if it can.
+std::string folder_refusal(const std::filesystem::path& folder);
+// Returns what went wrong; empty on success.
+std::string write_folder(const std::filesystem::path& folder, const std::string& readme,
+                         const std::vector<FolderFile>& files);
+
 // "did you mean ...?": the candidate nearest to a mistyped word, if one is near enough.
 std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates);
 

@@ -215,18 +215,14 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         results.push_back(r);
         gather(r);  // where the explanation was stopped
         ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
-        if (options.evidence && out.evidence_error.empty()) {
-            const Evidence& e = evidence[static_cast<std::size_t>(r.claim)];
-            out.evidence_error = write_evidence(e, *options.evidence);
-            c.evidence = e.folder;
-        }
+        if (options.evidence) c.evidence = evidence[static_cast<std::size_t>(r.claim)].folder;
         if (options.examples) c.story += example_text(m, r);
         if (options.on_claim) options.on_claim(c);
         out.claims.push_back(std::move(c));
     };
     try {
-        if (options.evidence) out.evidence_error = write_recheck(m, *options.evidence);
         out.interrupted = check_claims(m, driver).interrupted;
+        if (options.evidence) out.evidence_error = write_evidence(m, evidence, *options.evidence);
         if (kept) out.keep_error = kept->write();
         if (options.counterexamples > 1 && !out.interrupted) {
             out.interrupted = add_others(m, driver, options.counterexamples - 1, results);

@@ -4,6 +4,7 @@
 
 #include "api/impl.hpp"
 #include "base/file.hpp"
+#include "base/folder.hpp"
 #include "certify/obligations.hpp"
 #include "report/run_files.hpp"
 #include "report/story.hpp"
@@ -133,35 +134,20 @@ EvidenceMark mark_of(int claim, const Evidence& evidence) {
     return {claim, evidence.folder, sha256_hex(sums)};
 }
 
-std::string write_evidence(const Evidence& evidence, const std::filesystem::path& root) {
-    const std::filesystem::path folder = root / evidence.folder;
-    std::error_code error;
-    std::filesystem::create_directories(folder, error);
-    if (error) return folder.string() + ": " + error.message();
-    for (const auto& file : evidence.files)
-        if (std::string problem = write_file(folder / file.name, file.text); !problem.empty()) return problem;
-    return "";
-}
-
-std::string write_recheck(const lanyard::Model& model, const std::filesystem::path& root) {
-    std::error_code error;
-    std::filesystem::create_directories(root, error);
-    if (error) return root.string() + ": " + error.message();
-    const std::string problem = write_file(
-        root / "README.txt",
+std::string write_evidence(const lanyard::Model& model, const std::vector<Evidence>& all,
+                           const std::filesystem::path& root) {
+    std::vector<lanyard::FolderFile> files{{"recheck.sh", recheck, true}};
+    for (const Evidence& evidence : all)
+        for (const auto& file : evidence.files) files.push_back({evidence.folder + "/" + file.name, file.text});
+    return lanyard::write_folder(
+        root,
         heading_lines(model, versions(), "") +
             "\nOne folder a claim. A proof: the invariant, and obligations as SMT-LIB 2.6 files, each with the answer\n"
             "that it must have (start, step, safe: unsat; alive: sat). A refutation: the run as JSON and as VCD; of a\n"
             "recoverable claim also the proof that nothing behind the run reaches the goal (reached: sat).\n"
             "sh recheck.sh asks every solver that is installed.\n\n" +
-            safety_line() + "\n");
-    if (!problem.empty()) return problem;
-    const auto script = root / "recheck.sh";
-    std::string wrong = write_file(script, recheck);
-    if (!wrong.empty()) return wrong;
-    std::filesystem::permissions(script, std::filesystem::perms::owner_exec | std::filesystem::perms::group_exec,
-                                 std::filesystem::perm_options::add, error);
-    return "";
+            safety_line() + "\n",
+        files);
 }
 
 }  // namespace lanyard::api

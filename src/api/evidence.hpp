@@ -26,10 +26,9 @@ Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result);
 // The folder and its hash.
 EvidenceMark mark_of(int claim, const Evidence& evidence);
 
-// Writes it below `root`; each file whole or not at all. Returns what went wrong; empty on success.
-std::string write_evidence(const Evidence& evidence, const std::filesystem::path& root);
-
-// Writes recheck.sh and a note of what lies there.
-std::string write_recheck(const lanyard::Model& model, const std::filesystem::path& root);
+// Writes the folder of all of them, with recheck.sh and a note of what lies there (base/folder.hpp). Returns what went
+// wrong; empty on success.
+std::string write_evidence(const lanyard::Model& model, const std::vector<Evidence>& all,
+                           const std::filesystem::path& root);
 
 }  // namespace lanyard::api

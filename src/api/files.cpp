@@ -3,6 +3,7 @@
 
 #include "api/impl.hpp"
 #include "base/file.hpp"
+#include "base/folder.hpp"
 #include "base/suggest.hpp"
 #include "certify/obligations.hpp"
 #include "model/read.hpp"
@@ -95,6 +96,15 @@ std::string schema(SchemaOf which) {
 
 std::string write_whole(const std::filesystem::path& path, const std::string& content) {
     return write_file(path, content);
+}
+
+std::string folder_refusal(const std::filesystem::path& folder) { return lanyard::folder_refusal(folder); }
+
+std::string write_folder(const std::filesystem::path& folder, const std::string& readme,
+                         const std::vector<FolderFile>& files) {
+    std::vector<lanyard::FolderFile> all;
+    for (const auto& file : files) all.push_back({file.name, file.text});
+    return lanyard::write_folder(folder, readme, all);
 }
 
 std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates) {

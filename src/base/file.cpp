@@ -46,6 +46,19 @@ bool write_all(int fd, const std::string& content) {
     return true;
 }
 
+// A new file in the same folder, under a name that nobody has: what an earlier run left behind when it was killed may
+// have had the same process number.
+int new_file_beside(const fs::path& target, fs::path& name) {
+    int fd = -1;
+    for (int n = 0; fd < 0 && n < 10'000; ++n) {
+        name = target;
+        name += ".tmp" + std::to_string(::getpid()) + "-" + std::to_string(n);
+        fd = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        if (fd < 0 && errno != EEXIST) break;
+    }
+    return fd;
+}
+
 // Pipes, terminals and the like cannot be replaced by a rename, and should not be.
 std::string write_through(const fs::path& path, const std::string& content) {
     Descriptor out{::open(path.c_str(), O_WRONLY | O_CLOEXEC)};
@@ -85,9 +98,8 @@ std::string write_file(const fs::path& path, const std::string& content) {
     // A link stays a link: what it points to is replaced.
     fs::path target = path;
     if (fs::is_symlink(fs::symlink_status(path, ignored)) && fs::exists(status)) target = fs::canonical(path, ignored);
-    fs::path temporary = target;
-    temporary += ".tmp" + std::to_string(::getpid());
-    Descriptor out{::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666)};
+    fs::path temporary;
+    Descriptor out{new_file_beside(target, temporary)};
     if (out.get() < 0) return error_text();
     std::string problem;
     if (!write_all(out.get(), content) || ::fsync(out.get()) != 0 || !out.close() ||

@@ -31,7 +31,6 @@ Exit card_command(const CommandLine& line) {
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const auto& model = std::get<api::Model>(loaded);
     api::CardOptions options;
-    if (auto error = check_targets(line)) return complain(*error);
     if (auto error = read_limits(line, options)) return complain(*error);
     if (const auto filled = line.text("--check")) {
         if (line.has("--format"))

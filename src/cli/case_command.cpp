@@ -15,7 +15,6 @@ Exit case_command(const CommandLine& line) {
     const api::Model& model = std::get<api::Model>(loaded);
     api::CheckOptions options;
     options.outputs.safety_case = true;
-    if (auto error = check_targets(line)) return complain(*error);
     if (auto error = read_judging(line, options)) return complain(*error);
 
     ProgressLine progress(is_terminal(STDERR_FILENO));

@@ -57,7 +57,6 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
     options.engine = line.text("--engine");
     if (options.engine)
         if (auto error = check_engine(*options.engine)) return *error;
-    if (auto error = check_targets(line)) return *error;
     if (auto error = read_judging(line, options)) return *error;
     options.examples = line.has("--examples");
     if (auto count = line.count("--counterexamples")) {
@@ -72,7 +71,8 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
 }
 
 // What was asked for beside the text. Half a check is not passed on to other programs.
-std::optional<UsageError> write_results(const CommandLine& line, const api::CheckReport& report) {
+std::optional<UsageError> write_results(const CommandLine& line, const std::string& heading,
+                                        const api::CheckReport& report) {
     if (auto error = not_written(report)) return error;
     std::vector<std::pair<std::string, std::string>> files;
     const auto add = [&](const char* option, const std::string& text) {
@@ -82,17 +82,17 @@ std::optional<UsageError> write_results(const CommandLine& line, const api::Chec
     add("--junit", report.junit);
     add("--sarif", report.sarif);
     add("--csv", report.csv);
-    if (const auto folder = line.text("--vcd"))
-        for (const auto& [name, text] : report.waves)
-            files.emplace_back((std::filesystem::path(*folder) / name).string(), text);
     if (report.interrupted) {
+        if (const auto folder = line.text("--vcd")) files.emplace_back(*folder, "");
         for (const auto& [name, text] : files) std::cerr << "lanyard: interrupted, so " << name << " was not written\n";
         return std::nullopt;
     }
     if (const auto folder = line.text("--vcd")) {
-        std::error_code error;
-        std::filesystem::create_directories(*folder, error);
-        if (error) return UsageError{*folder + ": " + error.message(), "the runs were not written"};
+        std::vector<api::FolderFile> runs;
+        for (const auto& [name, text] : report.waves) runs.push_back({name, text});
+        const std::string readme = heading + "\n\nThe run of each refutation (lanyard help outputs).\n";
+        if (const std::string wrong = api::write_folder(*folder, readme, runs); !wrong.empty())
+            return UsageError{wrong, "the runs were not written"};
     }
     return write_targets(files);
 }
@@ -118,7 +118,7 @@ Exit check_command(const CommandLine& line) {
     for (api::ClaimReport& claim : report.claims)
         if (options.evidence && !claim.evidence.empty()) claim.evidence = (*options.evidence / claim.evidence).string();
     std::cout << text.after_lines(report) << std::flush;
-    if (auto error = write_results(line, report)) return complain(*error);
+    if (auto error = write_results(line, model.heading(), report)) return complain(*error);
     return exit_of(report);
 }
 

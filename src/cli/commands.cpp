@@ -189,6 +189,7 @@ Exit run_command_line(const CommandLine& line) {
         std::cout << (line.command ? help_command(*line.command) : help_overview());
         return Exit::all_proved;
     }
+    if (auto error = check_targets(line)) return complain(*error);
     const std::string& name = line.command->name;
     if (name == "check") return check_command(line);
     if (name == "case") return case_command(line);

@@ -45,7 +45,8 @@ std::variant<api::Model, Exit> load_or_complain(const CommandLine& line);
 // Is this a claim of the model? If not: what to say.
 std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id);
 std::optional<UsageError> check_claim_ids(const api::Model& model, const std::vector<std::string>& ids);
-// Complains about targets of --json, --evidence and the like that cannot be written. Nothing is wrong: nothing.
+// Complains about targets of --json, --evidence and the like that cannot be written, or that would be written over what
+// is read. Nothing is wrong: nothing.
 std::optional<UsageError> check_targets(const CommandLine& line);
 // Writes the files whole. A failure has to be the exit: who reads that alone must not take a missing file for success.
 std::optional<UsageError> write_targets(const std::vector<std::pair<std::string, std::string>>& files);

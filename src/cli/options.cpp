@@ -7,17 +7,23 @@ namespace lanyard::cli {
 namespace {
 
 OptionRow option(const char* name, Takes takes, const char* value, const char* meaning) {
-    return {name, takes, value, {}, false, false, meaning};
+    return {name, takes, value, {}, false, false, meaning, false};
 }
 OptionRow required(const char* name, Takes takes, const char* value, const char* meaning) {
-    return {name, takes, value, {}, true, false, meaning};
+    return {name, takes, value, {}, true, false, meaning, false};
 }
 OptionRow repeatable(const char* name, Takes takes, const char* value, const char* meaning) {
-    return {name, takes, value, {}, false, true, meaning};
+    return {name, takes, value, {}, false, true, meaning, false};
+}
+OptionRow input(OptionRow row) {
+    row.reads = true;
+    return row;
 }
 OptionRow flag(const char* name, const char* meaning) { return option(name, Takes::nothing, "", meaning); }
 
-OptionRow model_row() { return required("MODEL", Takes::file, "MODEL", "The model file (lanyard help format)."); }
+OptionRow model_row() {
+    return input(required("MODEL", Takes::file, "MODEL", "The model file (lanyard help format)."));
+}
 
 // The limits of check, of a command that is not check.
 void add_limits(CommandRow& row, const char* work = "As for check.", const char* units = "N") {
@@ -129,7 +135,9 @@ CommandRow report_row() {
         "report).";
     row.options = {
         model_row(),
-        required("--out", Takes::folder, "DIR", "The folder to write into; made if it is not there."),
+        required("--out", Takes::folder, "DIR",
+                 "The folder to write; made if it is not there. One that holds anything else is refused (lanyard help "
+                 "outputs)."),
         flag("--faults", "Ask which single faults break which claims too, as lanyard faults does. Takes a while."),
     };
     add_judging(row);
@@ -156,9 +164,9 @@ CommandRow card_row() {
          false,
          "How to write the card; the default is text. csv is to be filled in, html to be printed."},
         option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
-        option("--check", Takes::file, "FILLED.csv",
-               "Read a card of this model that was filled in: which readings disagree, and which claims then no longer "
-               "stand."),
+        input(option("--check", Takes::file, "FILLED.csv",
+                     "Read a card of this model that was filled in: which readings disagree, and which claims then no "
+                     "longer stand.")),
     };
     add_limits(row, "As for check; for each combination that is asked about.");
     row.examples = {"lanyard card car.json --format csv --out card.csv", "lanyard card car.json --check card.csv"};
@@ -280,7 +288,7 @@ CommandRow run_row() {
     row.more = "Shows what the logic does with what you feed it: no proof, no search, just the model at work.";
     row.options = {
         model_row(),
-        required("--script", Takes::file, "FILE", "What changes when (lanyard help script)."),
+        input(required("--script", Takes::file, "FILE", "What changes when (lanyard help script).")),
         {"--format",
          Takes::choice,
          "FORMAT",
@@ -306,8 +314,9 @@ CommandRow why_row() {
         model_row(),
         required("SIGNAL", Takes::text, "SIGNAL", "What is asked about: a load, an output, a relay, engine."),
         option("--at", Takes::text, "TIME", "The moment, such as \"2.3 s\"; without it, the run's end."),
-        option("--run", Takes::file, "RUN",
-               "The run: a script as for lanyard run, run.json of an evidence folder, or what check --json writes."),
+        input(option("--run", Takes::file, "RUN",
+                     "The run: a script as for lanyard run, run.json of an evidence folder, or what check --json "
+                     "writes.")),
         option("--claim", Takes::text, "ID",
                "The run of this claim: of the file's, or without --run the claim is judged for it."),
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),

@@ -17,6 +17,7 @@ struct OptionRow {
     bool required = false;
     bool repeatable = false;
     std::string meaning;
+    bool reads = false;  // a file that is read; every other file or folder is written
 
     bool positional() const { return name[0] != '-'; }
 };

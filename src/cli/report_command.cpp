@@ -1,7 +1,6 @@
 // lanyard report: judges like check, and writes a folder to be handed on.
 #include <unistd.h>
 
-#include <filesystem>
 #include <iostream>
 
 #include "cli/commands.hpp"
@@ -26,35 +25,22 @@ std::variant<api::CheckOptions, UsageError> report_options(const CommandLine& li
                        .page = true,
                        .page_faults = line.has("--faults"),
                        .card = true};
-    if (auto error = check_targets(line)) return *error;
     if (auto error = read_judging(line, options)) return *error;
     return options;
 }
 
-std::optional<UsageError> write_folder(const std::filesystem::path& folder, const api::CheckReport& report) {
-    const std::filesystem::path runs = folder / "runs";
-    std::error_code error;
-    std::filesystem::create_directories(report.waves.empty() ? folder : runs, error);
-    if (error) return UsageError{folder.string() + ": " + error.message(), "the report was not written"};
-    std::vector<std::pair<std::string, std::string>> files;
-    const auto add = [&](const std::filesystem::path& name, const std::string& text) {
-        files.emplace_back(name.string(), text);
-    };
-    add(folder / "report.html", report.page);
-    add(folder / "verdicts.json", report.json);
-    add(folder / "verdicts.xml", report.junit);
-    add(folder / "verdicts.sarif", report.sarif);
-    add(folder / "verdicts.csv", report.csv);
-    add(folder / "case.txt", report.safety_case.text);
-    add(folder / "case.dot", report.safety_case.dot);
-    add(folder / "record.txt", report.safety_case.record);
+std::vector<api::FolderFile> files_of(const api::CheckReport& report) {
+    std::vector<api::FolderFile> files{{"report.html", report.page},         {"verdicts.json", report.json},
+                                       {"verdicts.xml", report.junit},       {"verdicts.sarif", report.sarif},
+                                       {"verdicts.csv", report.csv},         {"case.txt", report.safety_case.text},
+                                       {"case.dot", report.safety_case.dot}, {"record.txt", report.safety_case.record}};
     if (report.card) {
-        add(folder / "card.html", report.card->html);
-        add(folder / "card.csv", report.card->csv);
-        add(folder / "card.txt", report.card->text);
+        files.push_back({"card.html", report.card->html});
+        files.push_back({"card.csv", report.card->csv});
+        files.push_back({"card.txt", report.card->text});
     }
-    for (const auto& [name, text] : report.waves) add(runs / name, text);
-    return write_targets(files);
+    for (const auto& [name, text] : report.waves) files.push_back({"runs/" + name, text});
+    return files;
 }
 
 }  // namespace
@@ -80,7 +66,9 @@ Exit report_command(const CommandLine& line) {
         std::cerr << "lanyard: interrupted, so nothing was written into " << harmless(folder) << "\n";
         return exit_of(report);
     }
-    if (auto error = write_folder(folder, report)) return complain(*error);
+    const std::string readme = model.heading() + "\n\nA report, to be opened at report.html (lanyard help report).\n";
+    if (const std::string wrong = api::write_folder(folder, readme, files_of(report)); !wrong.empty())
+        return complain(UsageError{wrong, "the report was not written"});
     return exit_of(report);
 }
 

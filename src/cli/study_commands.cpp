@@ -21,7 +21,6 @@ std::variant<Report, Exit> study(const CommandLine& line, Report (*ask)(const ap
     api::StudyOptions options;
     options.claims = line.texts("--claim");
     if (auto error = check_claim_ids(model, options.claims)) return complain(*error);
-    if (auto error = check_targets(line)) return complain(*error);
     if (auto error = read_limits(line, options)) return complain(*error);
     ProgressLine progress(is_terminal(STDERR_FILENO));
     const Report report = watched(progress, options, [&] { return ask(model, options); });

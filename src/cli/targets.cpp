@@ -1,15 +1,25 @@
 // Files and folders that are written beside the text on the terminal.
+//
+// Before anything is judged it is looked at where everything would be written: nothing that is read may be written
+// over, whatever it is called - by a link, a second name, another spelling -, and no two outputs may meet.
+#include <algorithm>
 #include <filesystem>
-#include <map>
 
 #include "cli/commands.hpp"
 #include "cli/parse.hpp"
+#include "cli/terminal.hpp"
 
 namespace lanyard::cli {
 
 namespace {
 
 namespace fs = std::filesystem;
+
+struct Named {
+    std::string option;  // "--json", or what is read: "the model"
+    fs::path path;
+    bool is_folder = false;
+};
 
 std::optional<UsageError> check_file(const std::string& file) {
     std::error_code error;
@@ -20,23 +30,80 @@ std::optional<UsageError> check_file(const std::string& file) {
     return std::nullopt;
 }
 
+std::optional<UsageError> check_folder(const std::string& folder) {
+    const std::string refusal = api::folder_refusal(folder);
+    if (refusal.empty()) return std::nullopt;
+    return UsageError{"cannot write into " + folder,
+                      harmless(refusal) + "; name a folder that is empty or not there yet (lanyard help outputs)"};
+}
+
+fs::path whole(const fs::path& path) {
+    std::error_code error;
+    fs::path out = fs::weakly_canonical(fs::absolute(path, error), error);
+    if (error) out = fs::absolute(path, error).lexically_normal();
+    return out.has_filename() ? out : out.parent_path();
+}
+
+// The same file or folder. What cannot be written over - a terminal, a pipe, /dev/null - is the same by its name alone.
+bool same(const fs::path& a, const fs::path& b) {
+    std::error_code error;
+    const fs::file_status found = fs::status(a, error);
+    if (fs::exists(found) && fs::exists(b, error) && (fs::is_regular_file(found) || fs::is_directory(found)))
+        return fs::equivalent(a, b, error);
+    return whole(a) == whole(b);
+}
+
+bool lies_in(const fs::path& inner, const fs::path& folder) {
+    const fs::path in = whole(inner), out = whole(folder);
+    return std::mismatch(out.begin(), out.end(), in.begin(), in.end()).first == out.end();
+}
+
+std::vector<Named> inputs_of(const CommandLine& line) {
+    std::vector<Named> out;
+    for (const OptionRow& row : line.command->options)
+        if (const auto file = row.reads ? line.text(row.name) : std::nullopt)
+            out.push_back({row.positional() ? "the model" : "what " + row.name + " reads", *file});
+    for (const std::string& pack : packs_of(line))
+        for (const fs::path& file : {fs::path(pack), fs::path(pack) / "pack.json"})
+            out.push_back({"the rule pack", file});
+    return out;
+}
+
+std::vector<Named> outputs_of(const CommandLine& line) {
+    std::vector<Named> out;
+    for (const OptionRow& row : line.command->options) {
+        const bool is_written = !row.reads && (row.takes == Takes::file || row.takes == Takes::folder);
+        if (const auto target = is_written ? line.text(row.name) : std::nullopt)
+            out.push_back({row.name, *target, row.takes == Takes::folder});
+    }
+    return out;
+}
+
+std::optional<UsageError> check_pair(const Named& a, const Named& b) {
+    const UsageError together{"cannot write both " + a.option + " and " + b.option + " to " + a.path.string(),
+                              "give each a name of its own"};
+    if (same(a.path, b.path)) return together;
+    for (const auto& [inner, outer] : {std::pair(&a, &b), std::pair(&b, &a)})
+        if (outer->is_folder && lies_in(inner->path, outer->path))
+            return UsageError{"cannot write " + inner->option + " into the folder of " + outer->option,
+                              "that folder is replaced as a whole: give each a place of its own"};
+    return std::nullopt;
+}
+
 }  // namespace
 
 // A check can take minutes: what would spoil its end is said at its beginning.
 std::optional<UsageError> check_targets(const CommandLine& line) {
-    std::error_code error;
-    std::map<std::string, std::string> taken;
-    for (const OptionRow& option : line.command->options) {
-        const auto target = option.positional() ? std::nullopt : line.text(option.name);
-        if (!target) continue;
-        const auto [other, is_new] = taken.emplace(*target, option.name);
-        if (!is_new)
-            return UsageError{"cannot write both " + other->second + " and " + option.name + " to " + *target,
-                              "give each a name of its own"};
-        if (option.takes == Takes::file)
-            if (auto wrong = check_file(*target)) return wrong;
-        if (option.takes == Takes::folder && fs::exists(*target, error) && !fs::is_directory(*target, error))
-            return UsageError{"cannot write into " + *target, "it is no folder"};
+    const std::vector<Named> inputs = inputs_of(line), outputs = outputs_of(line);
+    for (auto out = outputs.begin(); out != outputs.end(); ++out) {
+        const std::string name = out->path.string();
+        for (auto before = outputs.begin(); before != out; ++before)
+            if (auto wrong = check_pair(*before, *out)) return wrong;
+        if (auto wrong = out->is_folder ? check_folder(name) : check_file(name)) return wrong;
+        for (const Named& in : inputs)
+            if (same(in.path, out->path))
+                return UsageError{out->option + " would write over " + in.option + ", " + in.path.string(),
+                                  "give " + out->option + " a name of its own"};
     }
     return std::nullopt;
 }
