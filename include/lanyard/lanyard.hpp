@@ -445,8 +445,9 @@ struct WhyOptions {
     std::optional<std::uint64_t> memory_mb;
 };
 struct WhyReport {
-    std::string text;  // complete lines
-    std::string json;  // whole text
+    bool interrupted = false;  // while the claim was judged; there is a text only if it was decided by then
+    std::string text;          // complete lines
+    std::string json;          // whole text
     std::string warnings;
 };
 std::variant<WhyReport, Rejected> why(const Model& model, const WhyOptions& options);

@@ -22,6 +22,7 @@ struct Asked {
     int condition = 0;
     int claim = -1;
     std::string warnings;
+    bool interrupted = false;
 };
 
 Rejected refuse(const std::string& what, const std::string& hint = "") {
@@ -84,6 +85,8 @@ std::variant<Asked, Rejected> from_claim(const Model& model, const WhyOptions& o
         out.run = *against;
     else if (const auto* proved = std::get_if<Proved>(&verdict))
         out.run = proved->example;
+    out.interrupted = done.interrupted;
+    if (out.run.segments.empty() && out.interrupted) return out;
     if (out.run.segments.empty())
         return refuse("there is no run of the claim \"" + *options.claim + "\": it is " + verdict_name(verdict),
                       "give one with --run");
@@ -117,6 +120,7 @@ std::variant<long, Rejected> scan_at(const lanyard::Model& m, const Run& run, co
 
 std::variant<WhyReport, Rejected> told(const Model& model, const Asked& asked, const WhyOptions& options) {
     const lanyard::Model& m = *asked.model;
+    if (asked.interrupted && asked.run.segments.empty()) return WhyReport{asked.interrupted, "", "", asked.warnings};
     const auto signal = signal_named(m, options.signal);
     if (const auto* wrong = std::get_if<Rejected>(&signal)) return *wrong;
     const auto scan = scan_at(m, asked.run, options.at);
@@ -134,6 +138,7 @@ std::variant<WhyReport, Rejected> told(const Model& model, const Asked& asked, c
     json.update(report::why_json(m, why));
     out.json = json.dump(2) + '\n';
     out.warnings = asked.warnings;
+    out.interrupted = asked.interrupted;
     return out;
 }
 

@@ -130,7 +130,8 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const Rest* before, cons
     Playing playing(world_, watched_, std::move(wish), out);
     long counted = 0;
     bool looked = false;  // at this quiet stretch, and it was no rest
-    while (playing.scan() < longest_ && !is_stopped()) {
+    // One scan is played whatever stops: a rest without one would have no signals.
+    while (playing.scan() < longest_ && (playing.scan() == 0 || !is_stopped())) {
         long left = at_once;
         if (turn)
             for (const long at : {turn->at, turn->until})

@@ -42,7 +42,8 @@ struct Rest {
 
 class Player {
  public:
-    // `watched`: signals whose changes are told. Once `stop` is raised nothing comes to rest any more.
+    // `watched`: signals whose changes are told. Once `stop` is raised nothing comes to rest any more, but a first scan
+    // is played still: what is legal has signals.
     Player(const Model& model, std::vector<SignalId> watched, const StopFlag& stop);
 
     Rest power_up(const Settings& set) const;

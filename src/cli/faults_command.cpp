@@ -100,6 +100,7 @@ Exit faults_command(const CommandLine& line) {
                 indented(report.hidden, "  ");
     text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + report.closing + "\n";
     std::cout << text;
+    if (report.interrupted) return Exit::interrupted;  // half an analysis is not passed on
     if (auto error = write_files(line, report)) return complain(*error);
     return exit_of(report.outcome, report.interrupted);
 }

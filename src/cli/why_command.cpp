@@ -27,6 +27,10 @@ Exit why_command(const CommandLine& line) {
     const auto& report = std::get<api::WhyReport>(told);
     std::cerr << report.warnings;
     std::cout << indented(report.text, "");
+    if (report.interrupted) {
+        std::cerr << "lanyard: interrupted" << (report.text.empty() ? " before the claim was decided" : "") << "\n";
+        return Exit::interrupted;
+    }
     if (const auto file = line.text("--json"))
         if (auto error = write_targets({{*file, report.json}})) return complain(*error);
     return Exit::all_proved;

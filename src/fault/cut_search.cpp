@@ -131,7 +131,7 @@ class CutSearch {
         Question q = question(m);
         settle(q);
         BreakSearch search(q);
-        if (judge_.running) judge_.running(&search);
+        const AtWork at_work(judge_, search);
         std::uint64_t budget = quick;
         std::size_t depth = std::max<std::size_t>(longest_, 4) + further;
         while (auto found = search.next(depth, budget)) {
@@ -140,7 +140,6 @@ class CutSearch {
             depth = std::max(depth, longest_ + further);
             add_with_its_like(std::move(*found));
         }
-        if (judge_.running) judge_.running(nullptr);
     }
 
     void add(const Run& run, std::size_t depth) {

@@ -24,7 +24,7 @@ namespace {
 
 constexpr std::uint64_t patience = 3'200'000;
 // A file that says that there is something to be found may lie: so much is spent on looking before the search begins.
-constexpr std::uint64_t known_hit_budget = 10'000'000;
+constexpr std::uint64_t known_hit_budget = 4'000'000;
 constexpr const char* bounded_name = "bounded";
 
 class Watch {
@@ -37,22 +37,6 @@ class Watch {
  private:
     double& total_;
     std::chrono::steady_clock::time_point start_;
-};
-
-// Tells who is at work while it is.
-class AtWork {
- public:
-    AtWork(const JudgeOptions& o, Interruptible& who) : options_(o) {
-        if (options_.running) options_.running(&who);
-    }
-    ~AtWork() {
-        if (options_.running) options_.running(nullptr);
-    }
-    AtWork(const AtWork&) = delete;
-    AtWork& operator=(const AtWork&) = delete;
-
- private:
-    const JudgeOptions& options_;
 };
 
 class Asker {

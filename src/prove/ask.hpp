@@ -24,6 +24,22 @@ struct JudgeOptions {
     bool stopped() const { return stop && stop->raised(); }
 };
 
+// Tells who is at work while it is, whichever way that ends: a pointer left behind would be interrupted later.
+class AtWork {
+ public:
+    AtWork(const JudgeOptions& o, Interruptible& who) : options_(o) {
+        if (options_.running) options_.running(&who);
+    }
+    ~AtWork() {
+        if (options_.running) options_.running(nullptr);
+    }
+    AtWork(const AtWork&) = delete;
+    AtWork& operator=(const AtWork&) = delete;
+
+ private:
+    const JudgeOptions& options_;
+};
+
 // lanyard's own mistake: an answer that its check refuses, or a leap that is no run. Never a verdict.
 struct InternalError {
     std::string what;

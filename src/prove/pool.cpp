@@ -47,7 +47,8 @@ class Watchdog {
         const std::lock_guard<std::mutex> lock(mutex_);
         working_.erase(p);
     }
-    bool was_interrupted() const { return interrupted_; }
+    // Also by what was asked for since the watch looked last.
+    bool was_interrupted() const { return interrupted_ || (options_.interrupted && options_.interrupted()); }
     void end_all() {
         const std::lock_guard<std::mutex> lock(mutex_);
         stop_.raise();
