@@ -39,7 +39,7 @@ void add(Text& out, const Choices& c, const std::vector<Rational>& last_quantiti
 }
 
 // Of the size of what is kept; what a prover says beyond that is searched for again.
-constexpr std::size_t max_tangents = 2000;
+constexpr std::size_t max_tangents = 2000, max_depth = 500;
 constexpr LemmaLimits kept_limits{.depth = 1000, .characters = std::size_t{32} << 20U, .number = 100};
 
 bool in_range(const std::vector<Rational>& rising, const Rational& x) {
@@ -52,7 +52,8 @@ bool can_be_kept(const KnownAnswer& known) {
     const auto& all = prover_table();
     const auto kind = std::find_if(all.begin(), all.end(), [&](const auto& k) { return k.name == known.engine; });
     if (kind == all.end()) return false;
-    if (const auto* reached = std::get_if<Reached>(&known.finding)) return !kind->proves && reached->depth > 0;
+    if (const auto* reached = std::get_if<Reached>(&known.finding))
+        return !kind->proves && reached->depth > 0 && reached->depth <= max_depth;
     const Certificate& c = std::get<Unreachable>(known.finding).certificate;
     return kind->proves && c.induction >= 1 && c.induction <= deepest_induction && c.tangents.size() <= max_tangents;
 }
