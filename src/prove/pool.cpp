@@ -41,7 +41,7 @@ class Watchdog {
     void working(Interruptible* p) {
         const std::lock_guard<std::mutex> lock(mutex_);
         working_.insert(p);
-        if (stop_.raised()) p->interrupt();
+        if (ending_) p->interrupt();
     }
     void rests(Interruptible* p) {
         const std::lock_guard<std::mutex> lock(mutex_);
@@ -51,11 +51,15 @@ class Watchdog {
     bool was_interrupted() const { return interrupted_ || (options_.interrupted && options_.interrupted()); }
     void end_all() {
         const std::lock_guard<std::mutex> lock(mutex_);
-        stop_.raise();
-        for (Interruptible* p : working_) p->interrupt();
+        end();
     }
 
  private:
+    void end() {
+        stop_.raise();
+        ending_ = true;
+        for (Interruptible* p : working_) p->interrupt();
+    }
     void watch() {
         const auto start = std::chrono::steady_clock::now();
         std::unique_lock<std::mutex> lock(mutex_);
@@ -65,10 +69,9 @@ class Watchdog {
             if (options_.interrupted && options_.interrupted()) interrupted_ = true;
             if (interrupted_ || (options_.time_s && passed > *options_.time_s) ||
                 (options_.memory_mb && resident_mb() > *options_.memory_mb))
-                stop_.raise();
+                ending_ = true;
             // Again and again: a prover may just have begun its next query.
-            if (stop_.raised())
-                for (Interruptible* p : working_) p->interrupt();
+            if (ending_) end();
         }
     }
 
@@ -77,7 +80,7 @@ class Watchdog {
     std::mutex mutex_;
     std::condition_variable wake_;
     std::set<Interruptible*> working_;
-    bool over_ = false;
+    bool over_ = false, ending_ = false;  // guarded by mutex_, as the set is
     std::atomic<bool> interrupted_{false};
     std::thread thread_;  // last: it uses all of the above
 };
