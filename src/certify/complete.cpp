@@ -96,6 +96,15 @@ Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
     return wish;
 }
 
+// A proposal may have moved what the solver chose, where the rest of the model lets nothing else follow.
+bool as_chosen(const PartialRun& p, const Choices& wanted, const Choices& c) {
+    for (std::size_t i = 0; i < p.positions.size(); ++i)
+        if (p.positions[i] && c.positions[i] != wanted.positions[i]) return false;
+    for (std::size_t i = 0; i < p.quantities.size(); ++i)
+        if (p.quantities[i] && c.quantities[i] != wanted.quantities[i]) return false;
+    return !p.next_mode || c.next_mode == wanted.next_mode;
+}
+
 }  // namespace
 
 std::optional<Run> complete(const Question& q, const PartialRun& partial, std::string& why) {
@@ -137,7 +146,9 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
             }
             auto after = std::make_unique<Interpreter>(*now);
             if (!before || !after->step(c).broken_rule.empty()) {
-                const Proposal p = world.propose(*now, wish_for(m, partial, wanted));
+                const Proposal p = world.propose(*now, wish_for(m, partial, wanted), [&](const Choices& other) {
+                    return as_chosen(partial, wanted, other);
+                });
                 if (p.choices) c = *p.choices;
                 after = std::make_unique<Interpreter>(*now);
                 why = after->step(c).broken_rule;

@@ -17,6 +17,7 @@
 #include <algorithm>
 #include <map>
 
+#include "claims/binding.hpp"
 #include "fault/break_search.hpp"
 #include "fault/undone.hpp"
 #include "prove/judge.hpp"
@@ -100,6 +101,8 @@ class CutSearch {
         q.claim = out_.claim;
         q.condition = m.claims[static_cast<std::size_t>(out_.claim)].condition;
         q.leaps = leaps_;
+        // Its runs are played as they are found: whatever may forbid one is looked at from the beginning.
+        q.wide = !binding_quantities(m, q.condition, q.claim).empty();
         return q;
     }
 

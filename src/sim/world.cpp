@@ -103,15 +103,18 @@ Wish World::varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const
     return w;
 }
 
-Proposal World::propose(const Interpreter& now, const Wish& wish) const {
+Proposal World::propose(const Interpreter& now, const Wish& wish,
+                        const std::function<bool(const Choices&)>& fits) const {
+    const auto good = [&fits](const Proposal& p) { return p.choices && (!fits || fits(*p.choices)); };
     Proposal first = attempt(now, wish);
-    if (first.choices) return first;
+    if (good(first)) return first;
     constexpr std::size_t attempts = 200;
     sim::Dice dice(1);
     for (std::size_t k = 0; k < attempts; ++k) {
         Proposal p = attempt(now, varied(wish, k, dice));
-        if (p.choices) return p;
+        if (good(p)) return p;
     }
+    first.choices.reset();
     return first;
 }
 

@@ -2,6 +2,7 @@
 // where the world and the condition let it be done, otherwise the nearest that they let.
 #pragma once
 
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -50,8 +51,10 @@ class World {
  public:
     World(const Model& model, int condition, int claim);
 
-    // For the scan that `now` is about to play; condition and claim are the ones given above.
-    Proposal propose(const Interpreter& now, const Wish& wish) const;
+    // For the scan that `now` is about to play; condition and claim are the ones given above. `fits`: what else is
+    // asked of the choices.
+    Proposal propose(const Interpreter& now, const Wish& wish,
+                     const std::function<bool(const Choices&)>& fits = {}) const;
 
     // Where quantities turn something, see landmarks.hpp.
     const std::vector<std::vector<Rational>>& points() const { return points_; }
