@@ -214,9 +214,10 @@ class Lemma {
             for (const auto& slope : s_.slopes) {
                 if (slope.moving != i) continue;
                 const z3::expr more = z3::to_real(s_.k - 2);
-                known_.push_back(z3::implies(slope.guard, next - a >= slope.lo && next - a <= slope.hi &&
-                                                              b - next >= slope.lo * more &&
-                                                              b - next <= slope.hi * more));
+                const z3::expr up = next - a >= slope.lo && b - next >= slope.lo * more;
+                const z3::expr down = next - a <= slope.hi && b - next <= slope.hi * more;
+                known_.push_back(z3::implies(slope.guard, (up || (a == slope.top && b == slope.top)) &&
+                                                              (down || (a == slope.bottom && b == slope.bottom))));
             }
         }
         // A reading keeps its error while its quantity moves.

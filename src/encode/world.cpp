@@ -89,6 +89,7 @@ z3::expr Encoder::last_value(int index, const Num& q) {
 void Encoder::line_rules(int index, const Num& q) {
     const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
     const std::string& name = m_.name_of(quantity.signal);
+    const z3::expr bottom = rational(quantity.range.lo), top = rational(quantity.range.hi);
     z3::expr_vector moving(ctx_);
     int number = 0;
     for (const auto& line : quantity.lines) {
@@ -122,12 +123,16 @@ void Encoder::line_rules(int index, const Num& q) {
         const Rational lo = line.band.lo * m_.scan, hi = line.band.hi * m_.scan;
         for (std::size_t i = 0; i < s_.moving.size(); ++i)
             if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
-                s_.slopes.push_back({i, guard, rational(lo), rational(hi)});
+                s_.slopes.push_back({i, guard, rational(lo), rational(hi), bottom, top});
         const z3::expr step = q.first - last_value(index, q);
         const z3::expr more = z3::to_real(s_.k - 1);
         const z3::expr rest = q.last - q.first;
-        rule(label, z3::implies(guard, z3::implies(begun(), step >= rational(lo) && step <= rational(hi)) &&
-                                           rest >= rational(lo) * more && rest <= rational(hi) * more));
+        const z3::expr enters = (step >= rational(lo) || q.first == top) && (step <= rational(hi) || q.first == bottom);
+        // Only a way that is at the end all along is straight.
+        const z3::expr stays_up = q.first == top && q.last == top, stays_down = q.first == bottom && q.last == bottom;
+        const z3::expr goes_on =
+            (rest >= rational(lo) * more || stays_up) && (rest <= rational(hi) * more || stays_down);
+        rule(label, z3::implies(guard, z3::implies(begun(), enters) && goes_on));
     }
     if (q.moving) rule("leap", any_of(moving) || q.last == q.first);
 }

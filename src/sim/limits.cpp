@@ -10,7 +10,7 @@ bool Limit::allows(const Rational& x) const {
     if (above_zero) return sgn(x) > 0;
     if (!from) return band->lo <= x && x <= band->hi;
     const Rational change = x - *from;
-    return band->lo <= change && change <= band->hi;
+    return (band->lo <= change || x == ends->hi) && (change <= band->hi || x == ends->lo);
 }
 
 QuantityRules::QuantityRules(const Model& model, const Condition& condition, int quantity, Program& guards) {

@@ -19,6 +19,7 @@ struct Limit {
     const Interval* band = nullptr;
     const Rational* from = nullptr;  // the band counts from this value (changes); null = from 0
     bool above_zero = false;         // the tie of a turning engine: no band, just > 0
+    const Interval* ends = nullptr;  // changes: the range, at whose ends a quantity stays that should go beyond
 
     bool allows(const Rational& x) const;
 };
@@ -49,7 +50,7 @@ class QuantityRules {
         for (const auto& l : lines_) {
             if (l.guard >= 0 && !guard(l.guard)) continue;
             if (!l.line->is_change) f(Limit{LimitRule::line, &l.line->band, nullptr, false});
-            if (l.line->is_change && last) f(Limit{LimitRule::change, &l.step, last, false});
+            if (l.line->is_change && last) f(Limit{LimitRule::change, &l.step, last, false, range_});
         }
     }
 

@@ -1,6 +1,8 @@
 // The values that a quantity may take at a scan, as an interval that may be open at its ends.
 #pragma once
 
+#include <algorithm>
+
 #include "sim/landmarks.hpp"
 #include "sim/limits.hpp"
 
@@ -13,8 +15,9 @@ class Room {
     void narrow(const Limit& l) {
         if (l.above_zero) return above(0, true);
         const Rational from = l.from ? *l.from : Rational(0);
-        above(from + l.band->lo, false);
-        below(from + l.band->hi, false);
+        const Rational low = from + l.band->lo, high = from + l.band->hi;
+        above(l.ends ? std::min(low, l.ends->hi) : low, false);
+        below(l.ends ? std::max(high, l.ends->lo) : high, false);
     }
     void narrow(const HalfLine& h) { h.above ? above(h.point, h.strict) : below(h.point, h.strict); }
 
