@@ -104,6 +104,33 @@ System system_of(z3::context& ctx, const Question& q, bool named) {
     return s;
 }
 
+namespace {
+
+// The step is one scan, and `into` holds after it for every mode that the engine may go to. Which one it goes to is no
+// part of the scan: a condition that forbids it at the next one does not forbid the others.
+z3::expr for_every_mode(const System& s, const z3::expr& into) {
+    z3::context& ctx = *s.ctx;
+    z3::expr_vector bits(ctx), all(ctx);
+    bits.push_back(s.readback.next_mode->first);
+    bits.push_back(s.readback.next_mode->second);
+    all.push_back(s.k == 1);
+    for (int m = 0; m < mode_count; ++m) {
+        z3::expr_vector mode(ctx), legal(ctx);
+        mode.push_back(ctx.bool_val((m & 2) != 0));
+        mode.push_back(ctx.bool_val((m & 1) != 0));
+        for (const auto& r : s.rules) {
+            z3::expr rule = r.holds;
+            const z3::expr then = rule.substitute(bits, mode);
+            if (!z3::eq(then, r.holds)) legal.push_back(then);
+        }
+        z3::expr there = into;
+        all.push_back(z3::implies(all_of(legal), there.substitute(bits, mode)));
+    }
+    return all_of(all);
+}
+
+}  // namespace
+
 z3::expr target_of(const System& s, const Question& q) {
     if (!q.extra.empty()) {
         const auto parsed = parse_lemmas(s, {q.extra});
@@ -114,7 +141,8 @@ z3::expr target_of(const System& s, const Question& q) {
             after.push_back(v.next);
         }
         z3::expr into = parsed->front();
-        return into.substitute(before, after);
+        into = into.substitute(before, after);
+        return q.any_mode && s.readback.next_mode ? for_every_mode(s, into) : into;
     }
     return q.target == Target::bad ? s.bad : s.demand;
 }
@@ -201,7 +229,7 @@ namespace {
 z3::expr value_of(z3::context& ctx, const Rational& r) { return ctx.real_val(r.get_str().c_str()); }
 
 template <class Sink>
-void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const Segment& segment) {
+void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const Segment& segment, bool any_mode) {
     const Readback& rb = s.readback;
     const auto bits = [&](const std::vector<std::optional<z3::expr>>& names, const std::vector<bool>& values) {
         for (std::size_t i = 0; i < names.size(); ++i)
@@ -225,7 +253,7 @@ void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const S
         if (rb.readings[i]) f.add(at(rb.readings[i]->first) == value_of(ctx, c.readings[i]));
     if (rb.booted) f.add(at(*rb.booted) == ctx.bool_val(c.booted));
     if (rb.claim_moves_on) f.add(at(*rb.claim_moves_on) == ctx.bool_val(c.claim_moves_on));
-    if (rb.next_mode) {
+    if (rb.next_mode && !any_mode) {
         const int m = static_cast<int>(c.next_mode);
         f.add(at(rb.next_mode->first) == ctx.bool_val((m & 2) != 0));
         f.add(at(rb.next_mode->second) == ctx.bool_val((m & 1) != 0));
@@ -244,13 +272,13 @@ Renaming add_step(Sink& f, const System& s, std::size_t n) {
     return at;
 }
 
-// The steps of a run, every choice fixed.
+// The steps of a run, every choice fixed; with `any_mode` all but the engine's move after the last of them.
 template <class Sink>
-void add_steps(Sink& f, z3::context& ctx, const System& s, const Run& run) {
+void add_steps(Sink& f, z3::context& ctx, const System& s, const Run& run, bool any_mode = false) {
     for (std::size_t n = 0; n < run.segments.size(); ++n) {
         const Renaming at = add_step(f, s, n);
         f.add(at.k() == ctx.int_val(static_cast<int64_t>(run.segments[n].scans)));
-        fix(f, ctx, s, at, run.segments[n]);
+        fix(f, ctx, s, at, run.segments[n], any_mode && n + 1 == run.segments.size());
     }
 }
 
@@ -339,11 +367,22 @@ Obligation alive(const Question& q, const Run& run) {
     return {"alive", f.text(true), true};
 }
 
-Obligation stuck(const Question& q, const Run& run) {
+Run with_last_scan_apart(const Run& run) {
+    Run out = run;
+    if (out.segments.empty() || out.segments.back().scans == 1) return out;
+    const Segment end = out.segments.back();
+    out.segments.back() = first_scans(end, end.scans - 1);
+    Segment last;
+    last.first = choices_at(end, end.scans - 1);
+    out.segments.push_back(std::move(last));
+    return out;
+}
+
+Obligation stuck(const Question& q, const Run& run, bool any_mode) {
     z3::context ctx;
     const System s = system_of(ctx, q, true);
     File f("stuck: one more legal scan after the run");
-    add_steps(f, ctx, s, run);
+    add_steps(f, ctx, s, run, any_mode);
     f.add(add_step(f, s, run.segments.size()).k() == ctx.int_val(1));
     return {"stuck", f.text(false), false};
 }

@@ -32,6 +32,7 @@ struct Question {
     bool leaps = true;  // false where the leap lemma could not be shown
     // A question that is no claim's: can a step lead into these states? SMT-LIB text over the state's names.
     std::string extra;
+    bool any_mode = false;  // of `extra`: a step of one scan that leads there whichever mode the engine goes to
     // Asked of what may follow a run, instead of what may follow the beginning: the run, and the state that it ends in,
     // a value a state variable.
     Run before;
@@ -64,8 +65,11 @@ struct Obligation {
 std::vector<Obligation> obligations(const Question& q, const Certificate& c);
 // The unrolling of a run, with every choice fixed: satisfiable.
 Obligation alive(const Question& q, const Run& run);
-// The same and one more legal scan: unsatisfiable where the run is a dead end. Without a run: from the start.
-Obligation stuck(const Question& q, const Run& run);
+// The same and one more legal scan: unsatisfiable where the run is a dead end. Without a run: from the start. With
+// `any_mode`, whichever mode the engine goes to after the run's last scan.
+Obligation stuck(const Question& q, const Run& run, bool any_mode);
+// The run with its last scan as a segment of its own.
+Run with_last_scan_apart(const Run& run);
 // The unrolling of the run that the question starts behind ends in its start: satisfiable.
 Obligation reached(const Question& q);
 // The steps of a run, every choice fixed, from the initial state.

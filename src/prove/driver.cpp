@@ -75,15 +75,12 @@ class Driver {
         // A recoverable claim's playbook has been looked at already.
         const Claim& c = model_.claims[static_cast<std::size_t>(claim)];
         if (std::holds_alternative<Recoverable>(c.body)) return r;
-        const TimeVerdict time =
-            c.reached_under >= 0 ? time_goes_on(model_, c.condition, claim, o) : time_under(c.condition, o);
+        // A driver's steps leave his switches no choice, and so may run into where none is legal.
+        const bool own_part = c.reached_under >= 0 || std::holds_alternative<Procedure>(c.body);
+        const TimeVerdict time = own_part ? time_goes_on(model_, c.condition, claim, o) : time_under(c.condition, o);
         if (const auto* goes_on = std::get_if<TimeGoesOn>(&time))
             if (auto* proved = std::get_if<Proved>(&r.verdict)) proved->time = goes_on->evidence;
-        if (const auto* stops = std::get_if<TimeStops>(&time))
-            r.verdict = Vacuous{stops->run.segments.empty()
-                                    ? "the assumptions contradict each other: no scan at all obeys them"
-                                    : "the assumptions stop time: a state is reached from which no scan obeys them",
-                                std::nullopt, stops->run, stops->evidence};
+        if (const auto* stops = std::get_if<TimeStops>(&time)) r.verdict = vacuous_because(model_, claim, *stops);
         if (const auto* unknown = std::get_if<TimeUnknown>(&time))
             r.verdict = Undecided{
                 "it holds, but whether its assumptions let time go on was not settled: " + unknown->reason, 0};

@@ -77,7 +77,7 @@ std::string key_of(const Question& q, const JudgeOptions& o) {
     Text all;
     all << q.model->sha256 << q.model->made_into;
     for (const auto& pack : q.model->packs) all << pack->id << pack->sha256;
-    all << q.condition << q.claim << static_cast<int>(q.target) << q.leaps << q.extra;
+    all << q.condition << q.claim << static_cast<int>(q.target) << q.leaps << q.extra << q.any_mode;
     for (const auto& s : q.before.segments) {
         all << s.scans;
         add(all, s.first, s.last_quantities, s.last_readings);

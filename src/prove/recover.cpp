@@ -22,6 +22,7 @@
 #include <utility>
 
 #include "prove/playbook.hpp"
+#include "prove/standstill.hpp"
 #include "prove/time.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/machine.hpp"
@@ -62,9 +63,18 @@ class Recovery {
         const Answered first = ask(any, options_, timing_, engine_);
         if (const auto* open = std::get_if<Open>(&first))
             return Undecided{"no state was found to begin with: " + open->reason, 0};
-        if (const auto* none = std::get_if<NoHit>(&first))
-            return Vacuous{"no scan at all obeys the first condition", none->certificate, std::nullopt};
-        states_.push_back(begun(std::get<Hit>(first).run));
+        if (const auto* none = std::get_if<NoHit>(&first)) {
+            // No scan of the second part: because there is no state for it to begin in, or because it forbids all.
+            any.extra = "s.claim.begun";
+            const Answered seam = ask(any, options_, timing_, engine_);
+            if (const auto* open = std::get_if<Open>(&seam))
+                return Undecided{"no state was found to begin with: " + open->reason, 0};
+            if (std::holds_alternative<NoHit>(seam))
+                return Vacuous{"no scan at all obeys the first condition", none->certificate, std::nullopt};
+            states_.push_back(begun(std::get<Hit>(seam).run));
+        } else {
+            states_.push_back(begun(std::get<Hit>(first).run));
+        }
         look_at_states();
         if (!verdict_) ask_the_world();
         if (!verdict_) try_again();
@@ -91,13 +101,29 @@ class Recovery {
         const Answered out = ask(*here, options_, timing_, engine_);
         if (const auto* none = std::get_if<NoHit>(&out)) {
             dead_end(here->before);
-            if (!verdict_) verdict_ = Refuted{here->before, none->certificate, ""};
+            if (!verdict_ && !other_modes(here->before)) verdict_ = Refuted{here->before, none->certificate, ""};
         } else if (const auto* open = std::get_if<Open>(&out)) {
             verdict_ = Undecided{"whether a state has a way out was not settled: " + open->reason, 0};
         } else {
             looked_at_.push_back({state_, std::get<Hit>(out).run});
             try_playbooks(looked_at_.back());
         }
+    }
+
+    // The second condition forbids whatever follows in the mode that the engine goes to here, and lets some other one
+    // go on: that one counts, and is looked at.
+    bool other_modes(const Run& run) {
+        const auto dead = [&](const Run& r) {
+            return check_obligations({stuck(question_, r, false)}, check_budget).check == Check::holds;
+        };
+        if (!question_.model->engine || !dead(run)) return false;
+        bool found = false;
+        for (const Run& r : each_next_mode(question_, run)) {
+            if (dead(r)) continue;
+            states_.push_back(r);
+            found = true;
+        }
+        return found;
     }
 
     using Book = std::vector<Phase>;
@@ -241,6 +267,10 @@ class Recovery {
                            const std::string& engine) {
         const TimeVerdict time = time_goes_on(*model, q.condition, q.claim, options_);
         if (const auto* stops = std::get_if<TimeStops>(&time)) {
+            if (stops->in_first_part) {
+                verdict_ = vacuous_because(*question_.model, question_.claim, *stops);
+                return {};
+            }
             const Run there = until_begun(*model, q.condition, q.claim, stops->run);
             if (there.scans() == stops->run.scans()) dead_end(there);
             return {there};
@@ -259,8 +289,9 @@ class Recovery {
     // Does the second condition forbid whatever might follow, playbook or not? One answer of a solver is not enough to
     // say so: the state has to be a trap as well.
     void dead_end(const Run& run) {
-        if (check_obligations({stuck(question_, run)}, check_budget).check != Check::holds) return;
-        const auto here = behind(question_, run);
+        const Run apart = with_last_scan_apart(run);
+        if (check_obligations({stuck(question_, apart, true)}, check_budget).check != Check::holds) return;
+        const auto here = behind(question_, apart);
         if (!here) return;
         const Answered out = ask(*here, options_, timing_, engine_);
         if (const auto* none = std::get_if<NoHit>(&out))

@@ -1,4 +1,6 @@
-// What it decides: whether from every reachable state some legal scan exists.
+// What it decides: whether from every reachable state some legal scan exists (lanyard help meaning, "Time that cannot
+// go on"). Which mode the engine goes to after a scan is no part of the state: a state is blocked if it is for each of
+// the modes that may follow. What a claim's driver does, and when he reacts, is part of it.
 //
 // How: "for all states there is an input" is turned into plain queries by collecting inputs that serve as ways on. For
 // a state that none of them fits, the solver is asked for an input that does; it joins the collection (quantities
@@ -10,6 +12,10 @@
 // state from which the solver has excluded every input.
 // When it gives up: after a fixed number of ways, or when the provers do.
 #include "prove/time.hpp"
+
+#include "prove/standstill.hpp"
+#include "sim/interpreter.hpp"
+#include "sim/machine.hpp"
 
 namespace lanyard {
 
@@ -139,6 +145,7 @@ class TimeJudge {
     TimeVerdict search() {
         for (int n = 0; n < most_ways && !options_.stopped(); ++n) {
             question_.extra = no_way().to_string();
+            question_.any_mode = true;
             std::string engine;
             const Answered a = ask(question_, options_, timing_, engine);
             if (const auto* none = std::get_if<NoHit>(&a)) {
@@ -147,13 +154,23 @@ class TimeJudge {
             }
             if (const auto* open = std::get_if<Open>(&a)) return TimeUnknown{open->reason};
             const Run& run = std::get<Hit>(a).run;
-            const auto state = end_of(run);
-            if (!state) return TimeUnknown{"the end of a run could not be read"};
-            if (add_way(*state)) continue;
-            if (blocked_) return dead_end(run);
-            return TimeUnknown{"the solver gave up"};
+            const auto goes_on = add_way_after(run);
+            if (!goes_on) return TimeUnknown{"the solver gave up at the end of a run"};
+            if (!*goes_on) return dead_end(with_last_scan_apart(run));
         }
         return TimeUnknown{"too many different ways on"};
+    }
+
+    // Whether some mode of the engine lets time go on after the run; nothing if that was not settled.
+    std::optional<bool> add_way_after(const Run& run) {
+        bool settled = true;
+        for (const Run& r : each_next_mode(question_, run)) {
+            const auto state = end_of(r);
+            if (state && add_way(*state)) return true;
+            settled = settled && state && blocked_;
+        }
+        if (!settled) return std::nullopt;
+        return false;
     }
 
     void keep(const std::vector<Obligation>& all) {
@@ -168,16 +185,25 @@ class TimeJudge {
     }
     // Said only after a second, fresh solver has found no scan that follows either.
     TimeVerdict dead_end(const Run& run) {
-        std::vector<Obligation> all{stuck(question_, run)};
+        std::vector<Obligation> all{stuck(question_, run, true)};
         if (!run.segments.empty()) all.push_back(alive(question_, run));
-        if (confirmed(all)) return TimeStops{run, evidence_};
-        return TimeUnknown{"whether a run is a dead end was not settled"};
+        if (!confirmed(all)) return TimeUnknown{"whether a run is a dead end was not settled"};
+        return TimeStops{run, evidence_, !begun(run), standstill_words(question_, run)};
+    }
+    // Whether what follows the run is the claim's second part, or its only one.
+    bool begun(const Run& run) const {
+        if (question_.claim < 0) return true;
+        if (question_.model->claims[static_cast<std::size_t>(question_.claim)].reached_under < 0) return true;
+        Interpreter played(*question_.model, question_.condition, question_.claim);
+        each_scan(run, [&](const Choices& c) { return played.step(c).broken_rule.empty(); });
+        return played.machine().state().monitor.begun;
     }
 
     // The state after a run.
     std::optional<std::vector<z3::expr>> end_of(const Run& run) {
         Question plain = question_;
         plain.extra.clear();
+        plain.any_mode = false;
         const auto there = behind(plain, run);
         if (!there) return std::nullopt;
         const System s = system_of(ctx_, *there, false);
@@ -206,6 +232,16 @@ TimeVerdict time_goes_on(const Model& model, int condition, int claim, const Jud
     } catch (const z3::exception& e) {
         return TimeUnknown{std::string("the solver gave up: ") + e.msg()};
     }
+}
+
+Vacuous vacuous_because(const Model& model, int claim, const TimeStops& stops) {
+    const bool two_parts = model.claims[static_cast<std::size_t>(claim)].reached_under >= 0;
+    std::string who = "the assumptions ";
+    if (two_parts) who = stops.in_first_part ? "the first condition (reached_under) " : "the second condition (under) ";
+    const bool contradiction = stops.run.segments.empty();
+    const std::string what = contradiction ? (two_parts ? "contradicts itself: " : "contradict each other: ")
+                                           : (two_parts ? "stops time: " : "stop time: ");
+    return Vacuous{who + what + stops.why, std::nullopt, stops.run, stops.evidence};
 }
 
 }  // namespace lanyard

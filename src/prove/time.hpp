@@ -12,13 +12,19 @@ struct TimeGoesOn {
 struct TimeStops {
     Run run;  // legal, and no scan may follow it; empty: not even the first scan is allowed
     std::vector<CheckedText> evidence;
+    bool in_first_part = false;  // of a claim that has two
+    std::string why;             // in words: what stops it, and where
 };
 struct TimeUnknown {
     std::string reason;
 };
 using TimeVerdict = std::variant<TimeGoesOn, TimeStops, TimeUnknown>;
 
-// `claim`: one whose own part in a run matters; -1 for none. Throws InternalError.
+// `claim`: one whose own part in a run matters, that is, whose driver or second part does; -1 for none. Throws
+// InternalError.
 TimeVerdict time_goes_on(const Model& model, int condition, int claim, const JudgeOptions& options);
+
+// The verdict on a claim that would hold.
+Vacuous vacuous_because(const Model& model, int claim, const TimeStops& stops);
 
 }  // namespace lanyard

@@ -150,7 +150,10 @@ void tell_verdict(Told& out, const Model& m, int claim, const Refuted& r, const 
 void tell_verdict(Told& out, const Model& m, int claim, const Vacuous& v, const Causes*) {
     out.add("says nothing", one_line(v.reason));
     if (!v.run || v.run->segments.empty()) return;
-    const Film film(m, *v.run, claim_at(m, claim).condition, -1);
+    // A run of the condition, and of the claim where that has a driver or two parts.
+    const Claim& c = claim_at(m, claim);
+    const bool own_part = c.reached_under >= 0 || std::holds_alternative<Procedure>(c.body);
+    const Film film(m, *v.run, c.condition, own_part ? claim : -1);
     if (film.frames().empty()) return;
     out.add(Passage{"", {}, moments(film, whole_model(m))});
     out.add("then", "no scan may follow");

@@ -42,7 +42,11 @@ std::string summary_of(const Model& m, int claim, const Refuted& r) {
     return broken_summary(m, r.run ? *r.run : Run{}, claim);
 }
 
-std::string summary_of(const Model&, int, const Vacuous& v) { return one_line(v.reason); }
+// The first sentence; the story has them all.
+std::string summary_of(const Model&, int, const Vacuous& v) {
+    const std::string all = one_line(v.reason);
+    return all.substr(0, all.find(". "));
+}
 
 std::string summary_of(const Model& m, int claim, const Undecided& u) {
     const bool possible = std::holds_alternative<Possible>(claim_at(m, claim).body);

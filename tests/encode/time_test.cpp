@@ -22,7 +22,9 @@ TEST_CASE("time can always go on") {
     for (const ModelFile& file : all_models()) {
         for (int condition = 0; condition < 2; ++condition) {
             INFO(file.path << " under " << file.model.conditions[static_cast<std::size_t>(condition)].name);
-            const bool stops = file.path.ends_with("-beyond-the-claim.json");
+            // An engine whose tank is empty may stall, unless it is healthy.
+            const bool stops = file.path.ends_with("/quantity-beyond-the-claim.json") ||
+                               (file.path.ends_with("/fuel-beyond-the-claim.json") && condition == 1);
             CHECK(verdict(file.model, condition) == (stops ? "stops" : "goes on"));
         }
     }
@@ -30,7 +32,8 @@ TEST_CASE("time can always go on") {
 
 TEST_CASE("time that stops is found", "[short]") {
     const Model m = model_of(
-        "'quantities': {'x': {'range': '0 .. 5 V', 'follows': [{'changes': '100 .. 200 V/s'}]}}, "
+        "'quantities': {'x': {'range': '0 .. 5 V', 'follows': [{'changes': '100 .. 200 V/s'}, {'within': '0 .. 4 "
+        "V'}]}}, "
         "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a AND x > 2 V'}, "
         "'conditions': {'seen': 'x >= 0 V', 'never': 'x < 0 V', 'held': 'NOT TON(a, 20 ms) AND a'}, "
         "'claims': {'c': {'always': 'q -> a'}}");
@@ -44,4 +47,47 @@ TEST_CASE("time that stops is found", "[short]") {
         "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a AND x > 2 V'}, "
         "'claims': {'c': {'always': 'q -> a'}}");
     CHECK(verdict(free, condition_named(free, "any")) == "goes on");
+    // At the end of its range it stays.
+    const Model full = model_of(
+        "'quantities': {'x': {'range': '0 .. 5 V', 'follows': [{'changes': '100 .. 200 V/s'}]}}, "
+        "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a AND x > 2 V'}, "
+        "'claims': {'c': {'always': 'q -> a'}}");
+    CHECK(verdict(full, condition_named(full, "any")) == "goes on");
+}
+
+TEST_CASE("the words for time that stops name what cannot be met together", "[short]") {
+    const auto why = [](const Model& m, int condition, int claim) {
+        const TimeVerdict v = time_goes_on(m, condition, claim, {});
+        REQUIRE(std::holds_alternative<TimeStops>(v));
+        return vacuous_because(m, 0, std::get<TimeStops>(v)).reason;
+    };
+    const Model hot = model_of(
+        "'quantities': {'coolant_temperature': {'follows': [{'changes': '-1 .. 1 degC/s'}]}}, "
+        "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a'}, 'engine': {'fires_with': ['q']}, "
+        "'claims': {'c': {'procedure': ['set a', 'wait 20 ms'], 'from': 'coolant_temperature > 120 degC', 'ends_with': "
+        "'q', 'under': 'healthy', 'reached_under': 'any'}}");
+    const std::string seam = why(hot, 1, 0);
+    INFO(seam);
+    CHECK(seam.starts_with("the second condition (under) stops time"));
+    CHECK(seam.find("coolant_temperature, line 1 of its \"follows\": changes") != std::string::npos);
+    CHECK(seam.find("coolant_temperature, healthy in ") != std::string::npos);
+    CHECK(seam.find("Before that: at 0 s") != std::string::npos);
+
+    const Model slow = model_of(
+        "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'a'}, "
+        "'conditions': {'busy': 'b OR NOT b AND NOT TON(NOT a, 20 ms)'}, "
+        "'claims': {'c': {'procedure': ['wait 50 ms', 'set a', 'wait 20 ms'], 'ends_with': 'q', 'under': 'busy'}}");
+    const std::string late = why(slow, condition_named(slow, "busy"), 0);
+    INFO(late);
+    CHECK(late.find("NOT TON(NOT a, 20 ms)") != std::string::npos);
+    CHECK(late.find("the driver has a off") != std::string::npos);
+
+    const Model forced = model_of(
+        "'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'a', 's': 'b'}, 'engine': {'fires_with': "
+        "['q'], 'cranks_with': 's'}, 'conditions': {'never': 'engine <> coasting'}, "
+        "'claims': {'c': {'always': 'q -> a', 'under': 'never'}}");
+    const std::string only = why(forced, condition_named(forced, "never"), -1);
+    INFO(only);
+    CHECK(only.find("where the engine can only be coasting") != std::string::npos);
+    CHECK(only.find("engine <> coasting") != std::string::npos);
 }

@@ -1,0 +1,291 @@
+// What it decides: which lines of the model and of the condition leave no scan behind a run, and how to say so.
+//
+// How: the state after the run is put to the solver with each rule of one more scan behind a switch of its own; what it
+// needs to exclude that scan is made as small as one deletion after the other makes it, once for each mode that the
+// engine may go to. A condition is taken apart at its ANDs first, so that the part is named and not the whole.
+//
+// Why it is sound: it changes no verdict. That no scan follows has been shown before (prove/time.cpp); this is about
+// the words. When it gives up - the solver does - the words are fewer.
+#include "prove/standstill.hpp"
+
+#include <algorithm>
+#include <map>
+#include <memory>
+#include <set>
+
+#include "claims/cone.hpp"
+#include "lang/print.hpp"
+#include "sim/interpreter.hpp"
+#include "sim/machine.hpp"
+#include "sim/words.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr std::uint64_t one_question = 5'000'000;
+constexpr std::size_t most_signals = 8;
+
+void take_apart(const ExprPtr& e, std::vector<ExprPtr>& out) {
+    if (e->op != Op::and_) return out.push_back(e);
+    for (const auto& a : e->args) take_apart(a, out);
+}
+
+// The same model with a line of its own for each part of a condition.
+std::shared_ptr<const Model> with_parts(const Model& m) {
+    auto out = std::make_shared<Model>(m);
+    for (auto& c : out->conditions) {
+        std::vector<ExprPtr> parts;
+        for (const auto& e : c.holds) take_apart(e, parts);
+        c.holds = std::move(parts);
+    }
+    return out;
+}
+
+class Standstill {
+ public:
+    Standstill(const Question& q, const Run& run) : model_(with_parts(*q.model)), question_(q), run_(run) {
+        question_.model = model_.get();
+        question_.extra.clear();
+        question_.any_mode = false;
+    }
+
+    std::string words() {
+        find_rules();
+        name_rules();
+        std::string out = where();
+        const std::string modes = modes_ahead();
+        if (!modes.empty()) out += ", " + modes;
+        if (!parts_.empty()) out += ". These cannot all be met at the next scan: " + joined(parts_, "; ");
+        return out + last_scans();
+    }
+
+ private:
+    const Model& m() const { return *model_; }
+    std::string text_of(const Expr& e) const {
+        return print(
+            e, [this](SignalId id) { return m().name_of(id); },
+            [this](TableId id) { return m().tables[static_cast<std::size_t>(id)].name; });
+    }
+    static std::string joined(const std::vector<std::string>& all, const std::string& between) {
+        std::string out;
+        for (const auto& a : all) out += (out.empty() ? "" : between) + a;
+        return out;
+    }
+    std::string time_of(long scan) const { return print_time(Rational(scan * m().scan)); }
+
+    std::string where() const {
+        if (run_.segments.empty()) return "no scan at all obeys them";
+        return "no scan obeys them after " + time_of(run_.scans() - 1);
+    }
+    std::string modes_ahead() const {
+        if (m().mode < 0 || !asks_for_mode_) return "";
+        std::vector<std::string> names;
+        for (const Run& r : each_next_mode(question_, run_))
+            if (!r.segments.empty()) names.emplace_back(mode_name(choices_at(r, r.scans() - 1).next_mode));
+        if (names.size() == 1) return "where the engine can only be " + names.front();
+        return names.empty() ? "" : "whether the engine is then " + joined(names, " or ");
+    }
+
+    void find_rules() {
+        if (run_.segments.empty()) return find_rules(question_);
+        for (const Run& r : each_next_mode(question_, run_))
+            if (const auto there = behind(question_, r)) find_rules(*there);
+    }
+    void find_rules(const Question& there) {
+        z3::context ctx;
+        const System s = system_of(ctx, there, false);
+        Solver solver(ctx);
+        for (const auto& v : s.state) solver.add(v.cur == v.init);
+        solver.add(s.k == 1);
+        std::vector<std::string> labels;
+        std::map<std::string, z3::expr> switches;
+        for (const auto& r : s.rules) {
+            if (r.label.starts_with("leap")) {
+                solver.add(r.holds);
+                continue;
+            }
+            auto found = switches.find(r.label);
+            if (found == switches.end()) {
+                labels.push_back(r.label);
+                found = switches.emplace(r.label, ctx.bool_const(("on." + r.label).c_str())).first;
+            }
+            solver.add(z3::implies(found->second, r.holds));
+        }
+        const auto excluded = [&](const std::vector<std::string>& by) {
+            std::vector<z3::expr> on;
+            for (const auto& l : by) on.push_back(switches.at(l));
+            return solver.check(on, one_question) == Answer::unsatisfiable;
+        };
+        if (!excluded(labels)) return;
+        for (std::size_t i = labels.size(); i-- > 0;) {
+            auto fewer = labels;
+            fewer.erase(fewer.begin() + static_cast<long>(i));
+            if (excluded(fewer)) labels = std::move(fewer);
+        }
+        for (auto& l : labels)
+            if (std::find(labels_.begin(), labels_.end(), l) == labels_.end()) labels_.push_back(std::move(l));
+    }
+
+    // --- a rule in words, and what it is about
+    void add(const std::string& part) {
+        if (std::find(parts_.begin(), parts_.end(), part) == parts_.end()) parts_.push_back(part);
+    }
+    void about(SignalId id) {
+        if (id >= 0 && std::find(signals_.begin(), signals_.end(), id) == signals_.end()) signals_.push_back(id);
+        if (id >= 0 && id == m().mode) asks_for_mode_ = true;
+    }
+    void about(const Expr& e) {
+        if (e.op == Op::signal || e.op == Op::last) {
+            about(e.signal);
+            const SignalKind kind = m().signal(e.signal).kind;
+            if (kind == SignalKind::logic || kind == SignalKind::output || kind == SignalKind::load)
+                for (const SignalId s : sources_of(m(), e.signal).signals)
+                    if (s != m().powered) about(s);
+        }
+        for (const auto& a : e.args) about(*a);
+    }
+    void name_rules() {
+        for (const auto& l : labels_)
+            if (!name_condition(l) && !name_quantity(l)) add(l.starts_with("world: ") ? l.substr(7) : l);
+        // Where the driver has the switches that these speak of.
+        const auto after = played();
+        if (!after) return;
+        for (std::size_t i = 0; i < m().switches.size(); ++i) {
+            const SignalId id = m().switches[i].position;
+            if (std::find(signals_.begin(), signals_.end(), id) == signals_.end()) continue;
+            if (const auto hand = after->machine().driven(static_cast<int>(i)))
+                add("the driver has " + m().name_of(id) + (*hand ? " on" : " off"));
+        }
+    }
+    std::vector<const Condition*> obeyed() const {
+        std::vector<const Condition*> out{&m().conditions[static_cast<std::size_t>(question_.condition)]};
+        const int before =
+            question_.claim < 0 ? -1 : m().claims[static_cast<std::size_t>(question_.claim)].reached_under;
+        if (before >= 0) out.push_back(&m().conditions[static_cast<std::size_t>(before)]);
+        return out;
+    }
+    bool name_condition(const std::string& label) {
+        for (const Condition* c : obeyed())
+            for (std::size_t i = 0; i < c->holds.size(); ++i) {
+                const std::string which = c->holds.size() > 1 ? " " + std::to_string(i + 1) : "";
+                if (label != "condition: " + c->name + which) continue;
+                about(*c->holds[i]);
+                const std::string text = text_of(*c->holds[i]);
+                add(text + (c->name == text ? " (condition)" : " (condition " + c->name + ")"));
+                return true;
+            }
+        return false;
+    }
+    bool name_quantity(const std::string& label) {
+        for (std::size_t k = 0; k < m().quantities.size(); ++k) {
+            const Quantity& q = m().quantities[k];
+            const std::string& name = m().name_of(q.signal);
+            const auto is = [&](const std::string& text) { return label == text; };
+            std::string words;
+            if (is("world: range of " + name)) words = "its range " + sim::interval_text(m(), q.signal, q.range);
+            if (is("world: " + name + " is 0 in stopped and above 0 elsewhere")) {
+                about(m().mode);
+                words = "0 in stopped and above 0 elsewhere";
+            }
+            for (int mode = 0; mode < mode_count; ++mode) {
+                const auto& band = q.healthy[static_cast<std::size_t>(mode)];
+                const std::string in = m().engine ? std::string(" in ") + mode_name(static_cast<Mode>(mode)) : "";
+                if (!band || !is("healthy: " + name + in)) continue;
+                if (m().engine) about(m().mode);
+                words = "healthy" + in + ": " + sim::interval_text(m(), q.signal, band->within);
+                if (band->after && *band->after > 0)
+                    words += " (until " + print_time(*band->after) + ": " +
+                             sim::interval_text(m(), q.signal, band->before) + ")";
+            }
+            for (std::size_t i = 0; i < q.lines.size(); ++i)
+                for (const char* kind : {"world: ", "healthy: "})
+                    if (is(kind + name + " follows line " + std::to_string(i + 1))) words = line_words(q, i);
+            for (const Condition* c : obeyed())
+                for (const auto& [which, interval] : c->replaced)
+                    if (static_cast<std::size_t>(which) == k && is("condition: " + name))
+                        words = "the condition's " + sim::interval_text(m(), q.signal, interval);
+            if (words.empty()) continue;
+            about(q.signal);
+            add(name + ", " + words);
+            return true;
+        }
+        return false;
+    }
+    std::string line_words(const Quantity& q, std::size_t i) {
+        const GuardedLine& line = q.lines[i];
+        std::string out = "line " + std::to_string(i + 1) + " of its \"follows\": ";
+        if (line.is_change)
+            out += "changes " + sim::difference_text(m(), q.signal, line.band.lo) + " .. " +
+                   sim::difference_text(m(), q.signal, line.band.hi) + " each second";
+        else
+            out += "within " + sim::interval_text(m(), q.signal, line.band);
+        if (!line.when) return out;
+        about(*line.when);
+        return out + " when " + text_of(*line.when);
+    }
+
+    // --- the run
+    std::unique_ptr<Interpreter> played() const {
+        auto sim = std::make_unique<Interpreter>(m(), question_.condition, question_.claim);
+        bool good = true;
+        each_scan(run_, [&](const Choices& c) { return good = sim->step(c).broken_rule.empty(); });
+        return good ? std::move(sim) : nullptr;
+    }
+    std::string last_scans() const {
+        const long scans = run_.scans();
+        if (scans == 0 || signals_.empty()) return "";
+        std::vector<Scan> all;
+        Interpreter sim(m(), question_.condition, question_.claim);
+        long n = 0;
+        each_scan(run_, [&](const Choices& c) {
+            Scan s = sim.step(c);
+            if (++n + 2 > scans) all.push_back(std::move(s));
+            return true;
+        });
+        std::vector<std::string> out;
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            std::vector<std::string> values;
+            for (std::size_t k = 0; k < signals_.size() && k < most_signals; ++k) {
+                const auto id = static_cast<std::size_t>(signals_[k]);
+                values.push_back(m().name_of(signals_[k]) + " " +
+                                 sim::value_text(m(), signals_[k], all[i].signals[id]));
+            }
+            out.push_back("at " + time_of(scans - static_cast<long>(all.size() - i)) + " " + joined(values, ", "));
+        }
+        return ". Before that: " + joined(out, "; ");
+    }
+
+    std::shared_ptr<const Model> model_;
+    Question question_;
+    const Run& run_;
+    bool asks_for_mode_ = false;
+    std::vector<std::string> labels_, parts_;
+    std::vector<SignalId> signals_;
+};
+
+}  // namespace
+
+std::string standstill_words(const Question& q, const Run& run) { return Standstill(q, run).words(); }
+
+std::vector<Run> each_next_mode(const Question& q, const Run& run) {
+    if (!q.model->engine || run.segments.empty()) return {run};
+    Run apart = with_last_scan_apart(run);
+    Interpreter before(*q.model, q.condition, q.claim);
+    long left = apart.scans() - 1;
+    each_scan(apart, [&](const Choices& c) {
+        if (left-- > 0) before.step(c);
+        return left >= 0;
+    });
+    const Mode own = apart.segments.back().first.next_mode;
+    std::vector<Run> out{apart};
+    for (int k = 0; k < mode_count; ++k) {
+        if (static_cast<Mode>(k) == own) continue;
+        apart.segments.back().first.next_mode = static_cast<Mode>(k);
+        Interpreter after(before);
+        if (after.step(apart.segments.back().first).broken_rule.empty()) out.push_back(apart);
+    }
+    return out;
+}
+
+}  // namespace lanyard
