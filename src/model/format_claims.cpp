@@ -52,7 +52,8 @@ ObjectHelp engine_object() {
              key("coast_down", Shape::times, "from losing a load to standstill", "0.3 .. 3 s", R"("0.3 .. 3 s")"),
              key("catches_above", Shape::amount, "a coasting engine may catch again above this speed", "400 rpm",
                  R"("400 rpm")"),
-             key("run_on", Shape::times, "how long it runs on after a load is lost", "0 s", R"("0 .. 1 s")"),
+             key("run_on", Shape::times, "how long it runs on, counted from the first scan at which a load is lost",
+                 "0 s", R"("0 .. 1 s")"),
              key("push_start", Shape::flag, "it may be pushed or rolled to start", "false", "true")}};
 }
 
@@ -109,7 +110,7 @@ std::vector<ObjectHelp> claim_objects() {
          "whenever one thing has been true for a time, the other is true within a time",
          {needed("whenever", Shape::expression, "what calls for a response", R"("oil_pressure < 1 bar")"),
           needed("then", Shape::expression, "the response", R"("NOT injectors")"),
-          needed("within", Shape::time, "the longest time to it", R"("200 ms")"),
+          needed("within", Shape::time, "the longest time to it, counted from where \"for\" has passed", R"("200 ms")"),
           key("for", Shape::time, "how long the first must have been true", "0 s", R"("7 s")"),
           key("out_of", Shape::time,
               "the first need not be true without a break, but for that long in all within any such time",
@@ -121,8 +122,7 @@ std::vector<ObjectHelp> claim_objects() {
          "does since",
          {needed("once", Shape::expression, "what calls for a response", R"("pit_kill")"),
           needed("then", Shape::expression, "the response", R"("NOT injectors")"),
-          needed("within", Shape::time, "the longest time to it, counted from where \"for\" begins to count",
-                 R"("200 ms")"),
+          needed("within", Shape::time, "the longest time to it, counted from where \"for\" has passed", R"("200 ms")"),
           key("for", Shape::time, "how long the first must have been true", "0 s", R"("0.1 s")"), under("any")}},
         {"change_limit",
          "claim of the kind change limit",
