@@ -216,8 +216,7 @@ class Lemma {
                 const z3::expr more = z3::to_real(s_.k - 2);
                 const z3::expr up = next - a >= slope.lo && b - next >= slope.lo * more;
                 const z3::expr down = next - a <= slope.hi && b - next <= slope.hi * more;
-                known_.push_back(z3::implies(slope.guard, (up || (a == slope.top && b == slope.top)) &&
-                                                              (down || (a == slope.bottom && b == slope.bottom))));
+                known_.push_back(z3::implies(slope.guard, (up || slope.stays_up) && (down || slope.stays_down)));
             }
         }
         // A reading keeps its error while its quantity moves.

@@ -63,11 +63,11 @@ struct Readback {
     std::optional<std::pair<z3::expr, z3::expr>> next_mode;  // high and low bit
 };
 
-// While `guard` holds, a moving quantity (by its place in System::moving) changes by [lo, hi] a scan; where that would
-// take it beyond an end of its range, it stays there.
+// While `guard` holds, a moving quantity (by its place in System::moving) changes by [lo, hi] a scan - or stays at an
+// end of its range throughout, where that would take it beyond.
 struct Slope {
     std::size_t moving;
-    z3::expr guard, lo, hi, bottom, top;
+    z3::expr guard, lo, hi, stays_up, stays_down;
 };
 
 // u * v, relaxed (products.cpp): exact where u is one of `us` or v one of `vs`, and of no effect where not `used`.

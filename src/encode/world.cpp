@@ -121,17 +121,22 @@ void Encoder::line_rules(int index, const Num& q) {
         }
         moving.push_back(guard);
         const Rational lo = line.band.lo * m_.scan, hi = line.band.hi * m_.scan;
+        // A line that lets it stand still never takes it beyond an end. Only a way that is at the end all along is
+        // straight.
+        const auto at_top = [&](const z3::expr& x) { return lo > 0 ? x == top : truth(false); };
+        const auto at_bottom = [&](const z3::expr& x) { return hi < 0 ? x == bottom : truth(false); };
+        const z3::expr stays_up = folded_and(at_top(q.first), at_top(q.last));
+        const z3::expr stays_down = folded_and(at_bottom(q.first), at_bottom(q.last));
         for (std::size_t i = 0; i < s_.moving.size(); ++i)
             if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
-                s_.slopes.push_back({i, guard, rational(lo), rational(hi), bottom, top});
+                s_.slopes.push_back({i, guard, rational(lo), rational(hi), stays_up, stays_down});
         const z3::expr step = q.first - last_value(index, q);
         const z3::expr more = z3::to_real(s_.k - 1);
         const z3::expr rest = q.last - q.first;
-        const z3::expr enters = (step >= rational(lo) || q.first == top) && (step <= rational(hi) || q.first == bottom);
-        // Only a way that is at the end all along is straight.
-        const z3::expr stays_up = q.first == top && q.last == top, stays_down = q.first == bottom && q.last == bottom;
+        const z3::expr enters =
+            folded_or(step >= rational(lo), at_top(q.first)) && folded_or(step <= rational(hi), at_bottom(q.first));
         const z3::expr goes_on =
-            (rest >= rational(lo) * more || stays_up) && (rest <= rational(hi) * more || stays_down);
+            folded_or(rest >= rational(lo) * more, stays_up) && folded_or(rest <= rational(hi) * more, stays_down);
         rule(label, z3::implies(guard, z3::implies(begun(), enters) && goes_on));
     }
     if (q.moving) rule("leap", any_of(moving) || q.last == q.first);

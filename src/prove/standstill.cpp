@@ -220,9 +220,10 @@ class Standstill {
                    sim::difference_text(m(), q.signal, line.band.hi) + " each second";
         else
             out += "within " + sim::interval_text(m(), q.signal, line.band);
-        if (!line.when) return out;
+        const std::string when = line.when ? text_of(*line.when) : "TRUE";
+        if (when == "TRUE") return out;
         about(*line.when);
-        return out + " when " + text_of(*line.when);
+        return out + " when " + when;
     }
 
     // --- the run

@@ -63,23 +63,23 @@ class BruteForce {
     std::map<std::string, bool> ways_;
 };
 
-class Maker {
+class ModelMaker {
  public:
-    explicit Maker(unsigned seed) : dice_(seed) {}
+    explicit ModelMaker(unsigned seed) : dice_(seed) {}
 
-    // The inside of a model with one claim, under a condition "c" and, where it has a first part, "f".
+    // The inside of a model with one claim, under conditions "main" and, for a first part, "first".
     std::string model() {
         engine_ = dice_.one_in(2);
         quantity_ = dice_.one_in(3);
-        std::string out = "'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'a', 's': 'b'}, ";
+        std::string out = "'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'a', 'st': 'b'}, ";
         if (engine_)
             out +=
-                "'engine': {'fires_with': ['q'], 'cranks_with': 's', 'firing_time': '10 .. 20 ms', 'coast_down': '10 "
+                "'engine': {'fires_with': ['q'], 'cranks_with': 'st', 'firing_time': '10 .. 20 ms', 'coast_down': '10 "
                 ".. 20 ms'" +
                 std::string(dice_.one_in(2) ? ", 'run_on': '10 ms'" : "") + "}, ";
         if (quantity_) out += "'quantities': {'x': {'range': '0 .. 2 V', 'follows': [" + lines() + "]}}, ";
-        return out + "'conditions': {'c': " + condition() + ", 'f': " + condition() + "}, 'claims': {'k': " + claim() +
-               "}";
+        return out + "'conditions': {'main': " + condition() + ", 'first': " + condition() +
+               "}, 'claims': {'k': " + claim() + "}";
     }
     std::vector<long> volts() const { return quantity_ ? std::vector<long>{0, 1, 2} : std::vector<long>{}; }
 
@@ -92,7 +92,7 @@ class Maker {
             out += std::string(n > 0 ? ", " : "") + "{" +
                    (change ? "'changes': '" + pick({"-100 .. 0", "100 .. 200", "-200 .. -100", "0 .. 100"}) + " V/s'"
                            : "'within': '" + pick({"0 .. 1", "1 .. 2", "2 .. 2"}) + " V'") +
-                   (dice_.one_in(3) ? "" : ", 'when': '" + pick({"a", "q", "NOT s", "x > 1 V"}) + "'") + "}";
+                   (dice_.one_in(3) ? "" : ", 'when': '" + pick({"a", "q", "NOT st", "x > 1 V"}) + "'") + "}";
         }
         return out;
     }
@@ -124,12 +124,12 @@ class Maker {
         return pick(of);
     }
     std::string claim() {
-        if (dice_.one_in(3)) return "{'always': 'q -> a', 'under': 'c'}";
+        if (dice_.one_in(3)) return "{'always': 'q -> a', 'under': 'main'}";
         const std::string steps = pick(
             {"'set a', 'wait 20 ms'", "'wait until TRUE, at most 40 ms, reacts in 0 .. 20 ms', 'set a', 'wait 10 ms'",
              "'hold b for 20 ms', 'set a', 'wait 10 ms'", "'hold b until q, at most 30 ms, reacts in 0 .. 10 ms'"});
-        return "{'procedure': [" + steps + "], 'ends_with': 'q', 'under': 'c'" +
-               (dice_.one_in(2) ? ", 'from': '" + atom() + "', 'reached_under': 'f'" : std::string()) + "}";
+        return "{'procedure': [" + steps + "], 'ends_with': 'q', 'under': 'main'" +
+               (dice_.one_in(2) ? ", 'from': '" + atom() + "', 'reached_under': 'first'" : std::string()) + "}";
     }
 
     sim::Dice dice_;
@@ -141,11 +141,11 @@ class Maker {
 TEST_CASE("time stops where every choice has been played in vain", "[standstill]") {
     int stopped = 0, went_on = 0, unknown = 0;
     for (unsigned seed = 1; seed <= 150; ++seed) {
-        Maker maker(seed);
+        ModelMaker maker(seed);
         const std::string text = maker.model();
         INFO("seed " << seed << ": " << text);
         const Model m = model_of(text);
-        const int condition = condition_named(m, "c");
+        const int condition = condition_named(m, "main");
         const bool own = !std::holds_alternative<Always>(m.claims[0].body);
         const auto played = BruteForce(m, condition, own ? 0 : -1, maker.volts()).stops();
         const TimeVerdict found = time_goes_on(m, condition, own ? 0 : -1, {});

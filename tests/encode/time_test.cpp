@@ -71,7 +71,7 @@ TEST_CASE("the words for time that stops name what cannot be met together", "[sh
     CHECK(seam.starts_with("the second condition (under) stops time"));
     CHECK(seam.find("coolant_temperature, line 1 of its \"follows\": changes") != std::string::npos);
     CHECK(seam.find("coolant_temperature, healthy in ") != std::string::npos);
-    CHECK(seam.find("Before that: at 0 s") != std::string::npos);
+    CHECK(seam.find("Before that: at 0.00 s") != std::string::npos);
 
     const Model slow = model_of(
         "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'a'}, "
@@ -83,8 +83,8 @@ TEST_CASE("the words for time that stops name what cannot be met together", "[sh
     CHECK(late.find("the driver has a off") != std::string::npos);
 
     const Model forced = model_of(
-        "'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'a', 's': 'b'}, 'engine': {'fires_with': "
-        "['q'], 'cranks_with': 's'}, 'conditions': {'never': 'engine <> coasting'}, "
+        "'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'a', 'st': 'b'}, 'engine': {'fires_with': "
+        "['q'], 'cranks_with': 'st'}, 'conditions': {'never': 'engine <> coasting'}, "
         "'claims': {'c': {'always': 'q -> a', 'under': 'never'}}");
     const std::string only = why(forced, condition_named(forced, "never"), -1);
     INFO(only);

@@ -32,8 +32,8 @@ class Maker {
         const std::string body = pick({"NOT (a AND previous(a))", "NOT TON(a, 20 ms)", "NOT (TON(a, 20 ms) AND q)",
                                        "NOT (q AND previous(NOT q))", "a OR b OR NOT TON(NOT q, 10 ms)", "NOT q OR a"});
         std::string out = "{'lanyard': 1, 'name': 'm', 'quantities': {" + quantities + "}, 'inputs': {" + inputs +
-                          "}, 'outputs': {'q': 'TON(a, 10 ms)', 's': 'b', 't': 'r0 > 2 V'}, ";
-        if (dice_.one_in(2)) out += "'engine': {'fires_with': ['q'], 'cranks_with': 's', 'firing_time': '10 ms'}, ";
+                          "}, 'outputs': {'q': 'TON(a, 10 ms)', 'st': 'b', 'tr': 'r0 > 2 V'}, ";
+        if (dice_.one_in(2)) out += "'engine': {'fires_with': ['q'], 'cranks_with': 'st', 'firing_time': '10 ms'}, ";
         out += "'claims': {'narrow': {'always': '" + body + "'}, 'with all': {'always': '" + body + mention + "'}}}";
         std::replace(out.begin(), out.end(), '\'', '"');
         return out;
@@ -45,7 +45,7 @@ class Maker {
         std::string out;
         const auto n = 1 + dice_.below(3);
         for (std::size_t i = 0; i < n; ++i) {
-            const std::string when = pick({"", "a", "b", "NOT a", "q", "s", "NOT q", "t", "NOT t", own + " > 1 V"});
+            const std::string when = pick({"", "a", "b", "NOT a", "q", "st", "NOT q", "tr", "NOT tr", own + " > 1 V"});
             const std::string change = pick({"-200 .. -100", "50 .. 150", "-100 .. 100", "0 .. 200", "-50 .. -50"});
             const std::string band = pick({"0 .. 3", "1 .. 4", "2 .. 3", "0.5 .. 1"});
             const bool moves = i == 0 || dice_.one_in(2);
