@@ -68,13 +68,15 @@ std::string word(const Verdict& v) {
 
 TEST_CASE("runs are filled in with quantities that have to move") {
     int refuted = 0, undecided = 0;
-    for (unsigned seed = 1; seed <= 120; ++seed) {
+    JudgeOptions few;
+    few.work_limit = 10'000'000;
+    for (unsigned seed = 1; seed <= 80; ++seed) {
         const std::string text = Maker(seed).text();
         INFO("seed " << seed << ": " << text);
         const auto read = read_model("m.json", text);
         REQUIRE(read.model);
         const Model& m = *read.model;
-        const ClaimResult narrow = judge(m, 0, {}), all = judge(m, 1, {});
+        const ClaimResult narrow = judge(m, 0, few), all = judge(m, 1, few);
         if (const auto* r = std::get_if<Refuted>(&narrow.verdict)) {
             const Replay again = replay(m, *r->run, 0, 0);
             CHECK(again.broken == "");
@@ -85,6 +87,6 @@ TEST_CASE("runs are filled in with quantities that have to move") {
         if (!is_open) CHECK(word(narrow.verdict) == word(all.verdict));
         undecided += is_open ? 1 : 0;
     }
-    CHECK(refuted > 40);
+    CHECK(refuted > 25);
     CHECK(undecided < 10);
 }
