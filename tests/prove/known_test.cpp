@@ -171,6 +171,7 @@ TEST_CASE("a question's key tells questions apart") {
     CHECK(differs([](Question& x, JudgeOptions&) { x.leaps = false; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.wide = true; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.extra = "true"; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.any_mode = true; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.start = {"1"}; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.before.segments.resize(1); }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.tangents = {{"p", 1, 2}}; }));
