@@ -36,7 +36,7 @@ Flow flow_of(const Model& m, const Net& net, const State& s) {
 const char* currents_of(const Readings& r) { return r.shorted ? "short" : r.blown ? "fuse gone" : "no short"; }
 
 // What kind of wiring it is, for the table of what is left in doubt.
-std::string currents_of(const Net& net, const State& s, const Readings& r) {
+std::string shape_of_state(const Net& net, const State& s, const Readings& r) {
     const auto has = [&](Kind kind) {
         return std::any_of(net.elements.begin(), net.elements.end(), [&](const Element& e) { return e.kind == kind; });
     };
@@ -177,7 +177,7 @@ std::vector<Difference> judge(const Case& c, const Model& m, const Questions& q,
         ++tally.unsolved;
         return {};
     }
-    Judge judge(currents_of(net, c.state, r), tally);
+    Judge judge(shape_of_state(net, c.state, r), tally);
     for (const auto& [question, fed] : answers_of(m, net, c.state, q.nodes)) {
         const auto& [kind, name] = question;
         judge.hold(kind, name, fed, kind == "works" ? r.consumers : kind == "plus" ? r.plus : r.chassis);

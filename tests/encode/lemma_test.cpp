@@ -22,7 +22,9 @@ TEST_CASE("a leap is a run of single scans in every model of the repository") {
                 CHECK(leap_lemma(s, check_budget) == LeapLemma::holds);
                 ++claims;
             } catch (const Unsupported& u) {
-                FAIL_CHECK(u.why);
+                // What cannot be encoded is undecided, and cases of that say so.
+                INFO(u.why);
+                CHECK(file.path.find("/undecided/") != std::string::npos);
             }
         }
     }

@@ -93,7 +93,7 @@ TEST_CASE("the table of fault kinds is in the order of its enumeration, and comp
 
 TEST_CASE("stories of faults") {
     const Model m = good(wired_car);
-    CHECK(fault_story(fault(m, "W1.open")) == "the wire W1 breaks");
+    CHECK(fault_story(fault(m, "W1.2.open")) == "the wire W1.2 breaks");
     CHECK(fault_story(fault(m, "W1.2.to_ground")) == "the wire W1.2 is shorted to ground");
     CHECK(fault_story(fault(m, "two.1.stuck_on")) == "the contact of two.1 stays as with the switch on");
     CHECK(fault_story(fault(m, "controller.resets")) == "the controller resets");
@@ -125,7 +125,7 @@ TEST_CASE("faults of a car without wiring") {
 TEST_CASE("faults of a wiring act on its branches") {
     const Model m = good(wired_car);
     using B = Branch;
-    CHECK(hit(m, "W1.open", &B::opened_by) == Names{"W1.1", "W1.2", "W1.3"});
+    CHECK(hit(m, "W1.2.open", &B::opened_by) == Names{"W1.2"});
     CHECK(hit(m, "W1.2.to_ground", &B::closed_by) == Names{"W1.2.to_ground"});
     CHECK(hit(m, "W2.to_battery", &B::closed_by) == Names{"W2.to_battery"});
     CHECK(hit(m, "F1.open", &B::opened_by) == Names{"F1"});
@@ -145,7 +145,8 @@ TEST_CASE("faults of a wiring act on its branches") {
     CHECK(hit(m, "hi.stuck_off", &B::opened_by) == Names{"hi"});
     CHECK(hit(m, "br.stuck_on", &B::closed_by) == Names{"br.high"});
     CHECK(hit(m, "br.stuck_on", &B::opened_by) == Names{"br.low"});
-    CHECK(hit(m, "br.stuck_off", &B::closed_by) == Names{"br.low"});
+    CHECK(hit(m, "br.stuck_off", &B::closed_by).empty());
+    CHECK(hit(m, "br.stuck_off", &B::opened_by) == Names{"br.high", "br.low"});
     CHECK(names(m, m.wired_inputs[0].stuck_on_by) == Names{"kill_in.stuck_on"});
     CHECK(names(m, m.wired_inputs[0].stuck_off_by) == Names{"kill_in.stuck_off"});
     CHECK(names(m, m.circuit.sources[1].dead_by) == Names{"alt.dead"});
@@ -168,8 +169,10 @@ TEST_CASE("what the file says of faults") {
                                      "'K1.slow': { 'takes': '0.5 s' }, 'rain': { 'probability': 0.25 }"));
     CHECK(fault(m, "W3.open").per_hour == Rational(1, 500000));
     CHECK(fault(m, "W3.open").test_every == Rational(8760));
-    CHECK_FALSE(fault(m, "W1.open").per_hour);
-    CHECK(fault(m, "W1.open").probability == Rational(1, 50));
+    for (const char* piece : {"W1.1.open", "W1.2.open", "W1.3.open"}) {
+        CHECK_FALSE(fault(m, piece).per_hour);
+        CHECK(fault(m, piece).probability == Rational(1, 50));
+    }
     CHECK(fault(m, "W2.open").per_hour == Rational(180));
     CHECK(find(m, "W2.to_battery") == nullptr);
     CHECK(fault(m, "W1.2.to_battery").comes_and_goes);
@@ -213,7 +216,9 @@ TEST_CASE("conditions say which faults may arise") {
     CHECK(of("any, one fault of X1") == Names{"X1.1.open"});
     CHECK(of("any, one fault of welded") == Names{"K1.welded"});
     CHECK(of("any, one fault of any diode") == Names{"D1.open", "D1.shorted"});
-    CHECK(of("any, one fault of any wire.open").size() == 10);
+    CHECK(of("any, one fault of any wire.open").size() == 21);
+    CHECK(of("any, one fault of W1.open") == Names{"W1.1.open", "W1.2.open", "W1.3.open"});
+    CHECK(of("any, one fault of W1.2") == Names{"W1.2.open", "W1.2.to_ground", "W1.2.to_battery"});
     CHECK(of("any, one fault of everything").size() == good(wired_car).faults.size());
 }
 

@@ -75,8 +75,8 @@ TEST_CASE("a list of faults plays a role; kinds of parts that a model lacks are 
     std::vector<std::string> names;
     for (const int f : c.faults) names.push_back(m.faults[static_cast<std::size_t>(f)].name);
     std::sort(names.begin(), names.end());
-    CHECK(names ==
-          std::vector<std::string>{"F1.open", "W1.open", "handle.bounces", "handle.stuck_off", "handle.stuck_on"});
+    CHECK(names == std::vector<std::string>{"F1.open", "W1.1.open", "W1.2.open", "W1.3.open", "handle.bounces",
+                                            "handle.stuck_off", "handle.stuck_on"});
 }
 
 TEST_CASE("a rule may be written in the words of the trade") {

@@ -84,7 +84,7 @@ TEST_CASE("what is broken is told in place of what is open") {
         INFO(text);
         CHECK(text.find(part) != std::string::npos);
     };
-    tells(why("W2.open", false), "injectors unpowered <- the wire W2 breaks at 0.05 s ");
+    tells(why("W2.1.open", false), "injectors unpowered <- the wire W2.1 breaks at 0.05 s ");
     tells(why("injectors.open", true), "injectors unpowered <- the load injectors is broken inside (from the start) ");
     tells(why("K1.never_pulls", true),
           "injectors unpowered <- K1 open <- the relay K1 never pulls in (from the start) ");

@@ -186,5 +186,5 @@ TEST_CASE("an alternator needs its field") {
     q.set("key", true).engine(Mode::running).until_broken(400);
     CHECK(why_of(fed, q) ==
           "lamp powered <- alt (engine running) - out - lamp <- alt.field fed at 0.50 s\n   <- battery - key - "
-          "alt.excitation <- key on\n");
+          "alt.field <- key on\n");
 }
