@@ -239,7 +239,7 @@ void Encoder::engine_moves() {
 
     // running
     RunClock& lost = clock("engine.lost", "engine", running && !fed, false);
-    const z3::expr coast_may = healthy ? at_least(lost, down(e.run_on.lo) + 1) : truth(true);
+    const z3::expr coast_may = healthy ? at_least(lost, std::max(1L, up(e.run_on.lo))) : truth(true);
     const z3::expr coast_must = at_least(lost, std::max(1L, up(e.run_on.hi)));
     rule("world: engine runs on only with its loads", z3::implies(running, (to_running && !coast_must) || to_coasting));
     healthy_rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));

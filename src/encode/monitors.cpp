@@ -199,7 +199,7 @@ void Encoder::procedure_driver(const Procedure& p) {
         if (z3::eq(v.cur, step)) v.bound = static_cast<long>(p.phases.size());
     for (std::size_t i = 0; i < m_.switches.size(); ++i) {
         if (i < p.untouched.size() && p.untouched[i]) continue;
-        z3::expr on = truth(p.rest[i]);
+        z3::expr on = part(m_.name_of(m_.switches[i].position), truth(p.rest[i]));
         for (std::size_t f = 0; f < p.phases.size(); ++f)
             if (p.phases[f].positions[i] != p.rest[i])
                 on = z3::ite(step == integer(static_cast<long>(f)), truth(p.phases[f].positions[i]), on);

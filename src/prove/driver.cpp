@@ -71,7 +71,9 @@ class Driver {
             std::holds_alternative<Proved>(r.verdict)
                 ? std::get<Proved>(r.verdict).certificate.has_value()
                 : std::holds_alternative<Refuted>(r.verdict) && std::get<Refuted>(r.verdict).certificate.has_value();
-        if (!certified) return r;
+        // What waits for something that never comes may wait because no run gets so far.
+        const auto* waits = std::get_if<Vacuous>(&r.verdict);
+        if (!certified && !(waits != nullptr && waits->certificate)) return r;
         // A recoverable claim's playbook has been looked at already.
         const Claim& c = model_.claims[static_cast<std::size_t>(claim)];
         if (std::holds_alternative<Recoverable>(c.body)) return r;
@@ -81,7 +83,7 @@ class Driver {
         if (const auto* goes_on = std::get_if<TimeGoesOn>(&time))
             if (auto* proved = std::get_if<Proved>(&r.verdict)) proved->time = goes_on->evidence;
         if (const auto* stops = std::get_if<TimeStops>(&time)) r.verdict = vacuous_because(model_, claim, *stops);
-        if (const auto* unknown = std::get_if<TimeUnknown>(&time))
+        if (const auto* unknown = std::get_if<TimeUnknown>(&time); unknown != nullptr && certified)
             r.verdict = Undecided{
                 "it holds, but whether its assumptions let time go on was not settled: " + unknown->reason, 0};
         return r;

@@ -81,8 +81,7 @@ EngineRules::EngineRules(const Model& model, bool healthy_, bool counts_)
     fire_must = scans_up(engine->firing_time.hi, p);
     coast_may = scans_up(engine->coast_down.lo, p);
     coast_must = scans_up(engine->coast_down.hi, p);
-    // L * P > lo, with L >= 1
-    run_on_may = scans_down(engine->run_on.lo, p) + 1;
+    run_on_may = std::max(1L, scans_up(engine->run_on.lo, p));
     run_on_must = std::max(1L, scans_up(engine->run_on.hi, p));
 }
 
