@@ -266,6 +266,7 @@ struct ClaimFaultsReport {
     std::string id;
     std::string condition;
     std::string not_judged;            // why; the claim does not hold without a fault, for example
+    bool not_settled = false;          // whether it holds without a fault was not decided
     std::vector<FaultSetReport> sets;  // minimal, by size
     unsigned complete_up_to = 0;       // no other set of at most so many faults breaks the claim: proved
     std::string why_not;               // where that is below FaultOptions::order
@@ -318,6 +319,7 @@ struct NeedsOfProofs {
     std::string heading;
     std::string text;  // complete lines: per claim, what it cannot spare and what it holds without
     std::string json;
+    bool undecided = false;  // some claim is
     bool interrupted = false;
     std::string closing;
 };

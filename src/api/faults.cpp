@@ -25,6 +25,7 @@ ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, 
     out.id = info.id;
     out.condition = info.condition;
     out.not_judged = f.not_judged;
+    out.not_settled = f.not_settled;
     for (const auto& set : f.sets) {
         FaultSetReport s;
         s.faults = names_of(m, set.faults);
@@ -63,9 +64,8 @@ void fill_tables(const lanyard::Model& m, const FaultTables& tables, FaultsRepor
 Outcome faults_outcome(const std::vector<ClaimFaultsReport>& claims, unsigned order) {
     bool open = false;
     for (const auto& c : claims) {
-        if (!c.not_judged.empty()) return Outcome::failed;
-        if (!c.sets.empty()) return Outcome::failed;
-        open = open || c.complete_up_to < order;
+        if (!c.sets.empty() || (!c.not_judged.empty() && !c.not_settled)) return Outcome::failed;
+        open = open || c.not_settled || c.complete_up_to < order;
     }
     if (claims.empty()) return Outcome::nothing;
     return open ? Outcome::undecided : Outcome::all_proved;

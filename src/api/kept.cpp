@@ -150,6 +150,8 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     out->head_ = head_of(m);
     std::error_code error;
     if (!std::filesystem::exists(file, error)) return out;
+    if (!std::filesystem::is_regular_file(file, error))
+        return Rejected{file.string() + ": error: this is no file that answers can be kept in\n", true};
     const auto text = read_file(file, std::size_t{256} << 20U);
     if (!text) return Rejected{file.string() + ": error: this file cannot be read\n", true};
     const SourceText source(file.string(), *text);

@@ -19,6 +19,8 @@ NeedsOfProofs needs(const Model& model, const StudyOptions& options) {
     try {
         const NeedsReport found = needs_of(m, driver, options.work.value_or(work_of_mutant));
         out.interrupted = found.interrupted;
+        for (const auto& c : found.claims)
+            out.undecided = out.undecided || std::holds_alternative<Undecided>(c.result.verdict);
         out.text = needs_text(m, found.claims);
         out.json = needs_json(m, found.claims, versions());
     } catch (const lanyard::InternalError& e) {

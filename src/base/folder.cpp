@@ -51,12 +51,12 @@ std::optional<Listed> read_list(const fs::path& file) {
     return out;
 }
 
+// What a run that was killed has left; nobody can tell it from a folder of the user's, so it is left alone.
 bool is_staging(const fs::path& name) { return name.string().starts_with(staging_prefix); }
 
 struct Content {
     std::vector<std::string> files;  // below the folder
     std::vector<fs::path> folders;   // whole paths, inner ones behind outer ones
-    std::vector<fs::path> leftovers;
     std::string problem;
 };
 
@@ -68,7 +68,6 @@ Content content_of(const fs::path& folder) {
         const bool is_folder = fs::is_directory(at->symlink_status(error));
         if (is_folder && at.depth() == 0 && is_staging(path.filename())) {
             at.disable_recursion_pending();
-            out.leftovers.push_back(path);
         } else if (is_folder) {
             out.folders.push_back(path);
         } else {
@@ -122,6 +121,12 @@ Present look_at(const fs::path& folder) {
             std::any_of(out.listed.begin(), out.listed.end(), [&](const auto& l) { return l.first == name; });
         out.refusal = "it holds " + name +
                       (known ? ", which was changed since lanyard wrote it" : ", which lanyard did not write there");
+    }
+    for (const auto& path : out.content.folders) {
+        const std::string name = path.lexically_relative(folder).generic_string();
+        const bool ours = std::any_of(out.listed.begin(), out.listed.end(),
+                                      [&](const auto& l) { return l.first.starts_with(name + "/"); });
+        if (out.refusal.empty() && !ours) out.refusal = "it holds " + name + ", which lanyard did not write there";
     }
     return out;
 }
@@ -198,7 +203,6 @@ std::string write_folder(const fs::path& folder, const std::string& readme, cons
     if (problem.empty()) problem = replace(folder, old, *staging, files);
     if (problem.empty()) problem = place_list(folder, *staging, list_text(readme, now));
     fs::remove_all(*staging, error);
-    for (const auto& left : old.content.leftovers) fs::remove_all(left, error);
     return problem;
 }
 

@@ -150,7 +150,7 @@ Flow::Return Flow::levels(int root) const {
     r.plus_by = r.source_at = r.ground_by;
     spread(r.up, nullptr, Sign::plus, Sources::stop,
            [&](int b, int node) { return sure_copper(b) && !r.above_dead[slot(node)]; });
-    const auto in_order = [&](int node) { return !r.below_dead[slot(node)] && !r.above_dead[slot(node)]; };
+    const auto in_order = [&](int node) { return !r.above_dead[slot(node)]; };
     for (bool more = true; more;) {
         more = false;
         for (std::size_t s = 0; s < circuit_.sources.size(); ++s) {
@@ -188,7 +188,7 @@ NodeSet Flow::weak(const Return& r, Sign sign, const Asked& asked, Reached* by) 
     const auto held = [&](int node) {
         return (sign == Sign::plus ? r.ground : r.plus)[slot(node)] || (above && down(node)) || (below && up(node));
     };
-    const auto conducts = [&](int b) { return b < 0 || (is_consumer(branch(b)) ? branch(b).lets_through : !blows(b)); };
+    const auto conducts = [&](int b) { return lets_pass(b); };
     NodeSet has(circuit_.nodes.size());
     const auto begin = [&](int node) { has[slot(node)] = has[slot(node)] || !held(node); };
     if (sign == Sign::plus) {
@@ -197,7 +197,8 @@ NodeSet Flow::weak(const Return& r, Sign sign, const Asked& asked, Reached* by) 
     } else {
         NodeSet sinks = has;
         sinks[slot(r.root)] = true;
-        spread(sinks, nullptr, sign, passed(r.root), [&](int b, int) { return conducts(b); });
+        spread(sinks, nullptr, sign, passed(r.root),
+               [&](int b, int) { return (b < 0 || b != asked.without) && conducts(b); });
         begin(r.root);
         for (std::size_t s = 0; s < circuit_.sources.size(); ++s)
             if (live_[s] && sinks[slot(circuit_.sources[s].plus)]) begin(circuit_.sources[s].minus);
@@ -308,9 +309,28 @@ Fed Flow::has_plus(int node) const {
 
 Fed Flow::is_grounded(int node) const { return has(returns_.front(), Sign::ground, node); }
 
-Fed Flow::as_seen(int node, Sign sign) const {
+Fed Flow::input_has_plus(int node) const {
     const int own = std::max(circuit_.supply_minus, 0);
-    return by_any([&](const Return& r) { return both(has(r, sign, node), has(r, Sign::ground, own)); });
+    return by_any([&](const Return& r) { return both(has(r, Sign::plus, node), has(r, Sign::ground, own)); });
+}
+
+Fed Flow::input_is_grounded(int node) const {
+    const int own = std::max(circuit_.supply_minus, 0);
+    const Fed by_return = by_any([&](const Return& r) {
+        const Fed ground = has(r, Sign::ground, node);
+        return Fed{ground.must && r.up[slot(own)], ground.may && has(r, Sign::ground, own).may};
+    });
+    const bool may = circuit_.supply_plus < 0 ? by_return.may : is_fed(circuit_.supply_plus, node).may;
+    return {by_return.must, by_return.must || may};
+}
+
+Fed Flow::is_stopped(int lead) const {
+    const Return& r = returns_.front();
+    if (r.ground[slot(lead)] && r.up[slot(lead)]) return {true, true};
+    NodeSet from_chassis(circuit_.nodes.size());
+    from_chassis[0] = true;
+    spread(from_chassis, nullptr, Sign::plus, Sources::pass, [&](int b, int) { return lets_pass(b); });
+    return {false, from_chassis[slot(lead)] || is_grounded(lead).may || has_plus(lead).may};
 }
 
 Fed Flow::is_fed(int plus, int minus) const {

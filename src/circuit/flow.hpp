@@ -24,9 +24,17 @@
 //                  a source whose minus then is still lower
 //
 // Copper without short current has one potential, a diode's end is no lower than its beginning: that is why these hold.
-// Short current would break it, and it can be only where it comes from the plus of a source on a dead short, or goes
-// to its minus. So whatever such a plus leads to through copper (fuses counted as whole), short of the return, is in
-// doubt: never surely plus, never surely ground. What leads to such a minus, short of the return, is not surely up.
+// Short current can be only where it comes from the plus of a source on a dead short, and goes to its minus. It raises
+// what such a plus leads to through copper (fuses counted as whole), short of the return: that is never surely ground.
+// It lowers what leads to such a minus, short of the return: that is never surely up or surely plus. What it raises may
+// still be surely plus: where the current flows from u to v and v does not lead to the minus of a dead source, the
+// return lies between, and if the way on from v to it does not pass a source downwards (which puts v at 1 or above by
+// itself), then with the sure way to u it closes a short without a fuse, on which one more source would be dead.
+//
+// An input that is pulled up reads ground for sure if its node is surely ground by a return from which the controller's
+// own ground is surely up; it may if a load between the controller's plus and the node may be on. One that is pulled
+// down reads plus by the same return by which the controller's own ground is ground. A magneto is stopped for sure if
+// its lead is joined to the chassis both ways; a diode, a load or plus on the lead leave it open.
 //
 //   surely on   a load with surely plus at one end and surely ground at the other, by one return
 //   maybe plus  what the plus of a live source at the return leads to through copper that is not surely blown, through
@@ -88,8 +96,10 @@ class Flow {
     Fed has_plus(int node) const;
     Fed is_grounded(int node) const;  // that is, on the chassis
     // As the controller sees it, whose own ground need not be the chassis.
-    Fed input_has_plus(int node) const { return as_seen(node, Sign::plus); }
-    Fed input_is_grounded(int node) const { return as_seen(node, Sign::ground); }
+    Fed input_has_plus(int node) const;
+    Fed input_is_grounded(int node) const;  // pulled up by the controller
+    // What the magneto with this lead makes goes to the chassis, or back through the wiring, instead of to the plugs.
+    Fed is_stopped(int lead) const;
     // The load, coil or winding has power; no matter at which voltage.
     Fed works(int branch) const;
     // Something that draws no current between the nodes is fed.
@@ -154,12 +164,13 @@ class Flow {
     bool passes(int branch, int here, Sign sign) const;
     bool is_copper(int b) const { return closed(b) && !is_consumer(branch(b)); }
     bool sure_copper(int b) const { return !is_consumer(branch(b)) && !may_blow(b); }
+    // A source (-1), copper that is not surely blown, a load that lets current through.
+    bool lets_pass(int b) const { return b < 0 || (is_consumer(branch(b)) ? branch(b).lets_through : !blows(b)); }
     bool is_sure(std::size_t source) const { return live_[source] && !dead_[source]; }
     bool in_series() const { return heights_ > 1; }
     Sources passed(int root) const { return passes_sources(circuit_, root) ? Sources::pass : Sources::stop; }
     Fed has(const Return& r, Sign sign, int node) const;
     Fed works(const Return& r, int branch) const;
-    Fed as_seen(int node, Sign sign) const;
     template <class Answer>
     Fed by_any(const Answer& answer) const;
     const Return& shown() const { return returns_[shown_]; }

@@ -43,8 +43,9 @@ class Levels {
     }
     Answer is_grounded(int node) { return has(0, Sign::ground, node); }
     // As the controller sees it, whose own ground need not be the chassis.
-    Answer input_has_plus(int node) { return as_seen(node, Sign::plus); }
-    Answer input_is_grounded(int node) { return as_seen(node, Sign::ground); }
+    Answer input_has_plus(int node);
+    Answer input_is_grounded(int node);
+    Answer is_stopped(int lead);
     Answer works(int branch);
     Answer is_fed(int plus, int minus) {
         return in_any([&](std::size_t r) { return both(has(r, Sign::plus, plus), has(r, Sign::ground, minus)); });
@@ -89,16 +90,18 @@ class Levels {
     bool on_a_short(std::size_t fuse, int root);
     std::size_t at_height(std::size_t height, int node) const { return height * circuit_.nodes.size() + slot(node); }
     const Level& weak(std::size_t which, Sign sign, Asked asked);
-    Level begin_weak(const Return& r, Sign sign);
+    Level begin_weak(const Return& r, Sign sign, int without);
+    // A source (-1), copper, a load that lets current through; all but `without`.
+    bool lets_pass(int b, int without) const {
+        return b < 0 || (b != without && (is_copper(slot(b)) || branch(slot(b)).lets_through));
+    }
     Answer has(std::size_t which, Sign sign, int node);
-    Answer as_seen(int node, Sign sign);
     template <class Ask>
     Answer in_any(const Ask& ask);
 
     Answer both(const Answer& a, const Answer& b) { return {g_.both(a.must, b.must), g_.both(a.may, b.may)}; }
     Answer either(const Answer& a, const Answer& b) { return {g_.either(a.must, b.must), g_.either(a.may, b.may)}; }
     Term but_not(const Term& a, const Term& b) { return g_.both(a, g_.negation(b)); }
-    Term neither(const Term& a, const Term& b) { return g_.negation(g_.either(a, b)); }
 
     const Circuit& circuit_;
     Gates g_;
@@ -155,7 +158,7 @@ std::optional<typename Wiring::Answer> ask(Wiring& w, const Model& m, const Prob
         case ProbeKind::node:
             return w.has_plus(p.index);
         case ProbeKind::magneto:
-            return w.is_grounded(c.magneto_lead[slot(p.index)]);
+            return w.is_stopped(c.magneto_lead[slot(p.index)]);
         case ProbeKind::flight:
         case ProbeKind::passage:
         case ProbeKind::bounce:
@@ -229,9 +232,7 @@ typename Levels<Gates>::Return Levels<Gates>::levels(int root) {
     r.up[slot(root)] = r.ground[slot(root)] = g_.constant(true);
     r.up = spread(std::move(r.up), Sign::plus, sure_, Sources::stop,
                   [&](int, int node) { return g_.negation(r.above_dead[slot(node)]); });
-    const auto in_order = [&](int node) {
-        return node == root ? none() : neither(r.below_dead[slot(node)], r.above_dead[slot(node)]);
-    };
+    const auto in_order = [&](int node) { return node == root ? none() : g_.negation(r.above_dead[slot(node)]); };
     for (std::size_t s = 0; s < sources.size(); ++s) {
         Term& to = r.plus[slot(sources[s].plus)];
         const Term gives = g_.both(but_not(alive_[s], dead_[s]), in_order(sources[s].plus));
@@ -245,7 +246,7 @@ typename Levels<Gates>::Return Levels<Gates>::levels(int root) {
 
 // Where weak plus and weak ground begin.
 template <class Gates>
-typename Levels<Gates>::Level Levels<Gates>::begin_weak(const Return& r, Sign sign) {
+typename Levels<Gates>::Level Levels<Gates>::begin_weak(const Return& r, Sign sign, int without) {
     Level own = level();
     const auto& sources = circuit_.sources;
     if (sign == Sign::plus) {
@@ -256,9 +257,8 @@ typename Levels<Gates>::Level Levels<Gates>::begin_weak(const Return& r, Sign si
     }
     own[slot(r.root)] = g_.constant(true);
     if (passed(r.root) == Sources::stop) return own;
-    const Level sinks = spread(own, sign, maybe_, Sources::pass, [&](int b, int) {
-        return g_.constant(b < 0 || is_copper(slot(b)) || branch(slot(b)).lets_through);
-    });
+    const Level sinks =
+        spread(own, sign, maybe_, Sources::pass, [&](int b, int) { return g_.constant(lets_pass(b, without)); });
     for (std::size_t s = 0; s < sources.size(); ++s) {
         Term& to = own[slot(sources[s].minus)];
         to = g_.either(to, g_.both(alive_[s], sinks[slot(sources[s].plus)]));
@@ -286,11 +286,11 @@ const typename Levels<Gates>::Level& Levels<Gates>::weak(std::size_t which, Sign
         if (asked.plus_end >= 0) held = g_.either(held, g_.both(down[slot(asked.plus_end)], up[slot(node)]));
         return held;
     };
-    Level own = begin_weak(r, sign);
+    Level own = begin_weak(r, sign, asked.without);
     for (std::size_t n = 0; n < own.size(); ++n)
         if (!g_.is(own[n], false)) own[n] = but_not(own[n], held(static_cast<int>(n)));
     Level out = spread(std::move(own), sign, maybe_, passed(r.root), [&](int b, int node) {
-        if (b >= 0 && (b == asked.without || (!is_copper(slot(b)) && !branch(slot(b)).lets_through))) return none();
+        if (!lets_pass(b, asked.without)) return none();
         return g_.negation(held(node));
     });
     return weak_.emplace(key, std::move(out)).first->second;
@@ -311,9 +311,33 @@ typename Levels<Gates>::Answer Levels<Gates>::in_any(const Ask& ask) {
 }
 
 template <class Gates>
-typename Levels<Gates>::Answer Levels<Gates>::as_seen(int node, Sign sign) {
+typename Levels<Gates>::Answer Levels<Gates>::input_has_plus(int node) {
     const int own = std::max(circuit_.supply_minus, 0);
-    return in_any([&](std::size_t r) { return both(has(r, sign, node), has(r, Sign::ground, own)); });
+    return in_any([&](std::size_t r) { return both(has(r, Sign::plus, node), has(r, Sign::ground, own)); });
+}
+
+template <class Gates>
+typename Levels<Gates>::Answer Levels<Gates>::input_is_grounded(int node) {
+    const int own = std::max(circuit_.supply_minus, 0);
+    Answer out = in_any([&](std::size_t r) {
+        const Answer ground = has(r, Sign::ground, node);
+        return Answer{g_.both(ground.must, returns()[r].up[slot(own)]),
+                      g_.both(ground.may, has(r, Sign::ground, own).may)};
+    });
+    if (circuit_.supply_plus >= 0) out.may = is_fed(circuit_.supply_plus, node).may;
+    return {out.must, g_.either(out.must, out.may)};
+}
+
+template <class Gates>
+typename Levels<Gates>::Answer Levels<Gates>::is_stopped(int lead) {
+    const Return& chassis = returns().front();
+    Level own = level();
+    own[0] = g_.constant(true);
+    const Level from_chassis = spread(std::move(own), Sign::plus, maybe_, Sources::pass,
+                                      [&](int b, int) { return g_.constant(lets_pass(b, -1)); });
+    const Term must = g_.both(chassis.ground[slot(lead)], chassis.up[slot(lead)]);
+    const Term may = g_.either(from_chassis[slot(lead)], g_.either(is_grounded(lead).may, has_plus(lead).may));
+    return {must, g_.either(must, may)};
 }
 
 template <class Gates>

@@ -39,6 +39,17 @@ inline std::size_t heights_of(const Circuit& circuit) {
     return 1;
 }
 
+// Batteries may stand one upon the other, so that a load may have more than the voltage of one.
+inline bool voltages_may_add(const Circuit& circuit) {
+    int minus = -1;
+    for (const Source& s : circuit.sources) {
+        if (s.turns) continue;
+        if (minus >= 0 && s.minus != minus) return true;
+        minus = s.minus;
+    }
+    return false;
+}
+
 // By that return, loops pass other sources than those that begin there.
 inline bool passes_sources(const Circuit& circuit, int root) {
     return std::any_of(circuit.sources.begin(), circuit.sources.end(),

@@ -64,6 +64,7 @@ struct Likelihood {
 struct ClaimFaults {
     int claim = -1;
     std::string not_judged;           // why: the claim does not hold without a fault either
+    bool not_settled = false;         // whether it does was not decided
     std::vector<CutSet> sets;         // by size, then in the order of Model::faults
     std::vector<OrderReport> orders;  // rising; ends at the first that is not complete
     // Faults that were asked about once for all of a group, as long as one was there at a time (fault/alike.hpp): the

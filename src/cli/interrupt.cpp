@@ -8,14 +8,23 @@ namespace lanyard::cli {
 
 namespace {
 
-extern "C" void on_signal(int) { api::request_interrupt(); }
+volatile std::sig_atomic_t asked = 0;
+
+// The first signal asks, the second one, of either kind, does what it does to every program.
+extern "C" void on_signal(int signal) {
+    if (asked != 0) {
+        std::signal(signal, SIG_DFL);
+        std::raise(signal);
+    }
+    asked = 1;
+    api::request_interrupt();
+}
 
 void watch(int signal, void (*handler)(int)) {
     struct sigaction action {};
     action.sa_handler = handler;
     sigemptyset(&action.sa_mask);
-    // The first signal asks, the second one does what it does to every program.
-    action.sa_flags = handler == SIG_DFL ? 0 : static_cast<int>(SA_RESETHAND | SA_RESTART);
+    action.sa_flags = handler == SIG_DFL ? 0 : static_cast<int>(SA_RESTART | SA_NODEFER);
     sigaction(signal, &action, nullptr);
 }
 
@@ -23,6 +32,7 @@ void watch(int signal, void (*handler)(int)) {
 
 InterruptWatch::InterruptWatch() {
     api::clear_interrupt();
+    asked = 0;
     watch(SIGINT, on_signal);
     watch(SIGTERM, on_signal);
 }

@@ -41,8 +41,8 @@ Exit mutants_command(const CommandLine& line) {
 
 Exit needs_command(const CommandLine& line) {
     const auto found = study(line, api::needs);
-    const Exit* exit = std::get_if<Exit>(&found);
-    return exit ? *exit : Exit::all_proved;
+    if (const Exit* exit = std::get_if<Exit>(&found)) return *exit;
+    return std::get<api::NeedsOfProofs>(found).undecided ? Exit::undecided : Exit::all_proved;
 }
 
 }  // namespace lanyard::cli

@@ -205,7 +205,7 @@ Encoder::Truths Encoder::coil(const Probe& probe) {
         const z3::expr x = rational(limit);
         return compare(op, v, Num{x, x, false});
     };
-    if (r.releases_at) t.may = folded_and(t.may, is(Op::gt, *r.releases_at));
+    if (r.releases_at && !voltages_may_add(m_.circuit)) t.may = folded_and(t.may, is(Op::gt, *r.releases_at));
     if (r.operates_at) t.must = folded_and(t.must, is(Op::ge, *r.operates_at));
     if (r.releases_at) t.must = folded_and(t.must, t.may);
     return t;

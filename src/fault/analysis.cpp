@@ -33,6 +33,7 @@ ClaimFaults analyse(const Model& m, int claim, const CutOptions& cut, const Judg
     }
     const ClaimResult sound = judge(m, claim, judging);
     out.not_judged = why_not(sound.verdict);
+    out.not_settled = std::holds_alternative<Undecided>(sound.verdict);
     if (!out.not_judged.empty()) return out;
     const Run& example = std::get<Proved>(sound.verdict).example;
     out = std::holds_alternative<Possible>(c.body) ? find_blocking_sets(m, claim, example, cut, judging)
@@ -53,8 +54,10 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     tasks.count = claims.size();
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
         ClaimFaults& slot = out.claims[i];
+        bool settled = false;
         try {
             slot = analyse(model, claims[i], cut, o);
+            settled = true;
         } catch (const InternalError&) {
             if (!o.stopped()) throw;  // what an interrupted solver says counts for nothing
             slot.not_judged = "stopped before it was decided";
@@ -65,6 +68,7 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
             slot.not_judged = "not covered: " + u.why;
         }
         slot.claim = claims[i];
+        if (!settled) slot.not_settled = true;
     };
     tasks.on_start = [&](std::size_t done, std::size_t i) {
         if (options.driver.on_start) options.driver.on_start(done, claims[i]);

@@ -21,7 +21,7 @@ struct Node {
 
 enum class BranchKind {
     wire,      // conducts while it is whole
-    fuse,      // the same, but a dead short through it opens it
+    fuse,      // the same, but a short through it may open it
     pole,      // of a hand switch, `index` in Model::switches
     contact,   // of a relay, `index` in Model::relays
     diode,     // plus passes from `from` to `to` only

@@ -70,7 +70,7 @@ std::vector<ObjectHelp> sources() {
 std::vector<ObjectHelp> two_ended() {
     const auto rating = key("rating", Shape::amount, "the current that it carries", "not known", R"("20 A")");
     return {
-        {"part_fuse", "fuse", "conducts until a dead short blows it; ends NAME.in, NAME.out", {is("fuse"), rating}},
+        {"part_fuse", "fuse", "conducts until a short blows it; ends NAME.in, NAME.out", {is("fuse"), rating}},
         {"part_breaker", "breaker", "as a fuse, and can be put back; ends NAME.in, NAME.out", {is("breaker"), rating}},
         {"part_diode",
          "diode",

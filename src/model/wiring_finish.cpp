@@ -58,6 +58,7 @@ void Wiring::finish_sources() {
         Branch winding;
         winding.kind = BranchKind::winding;
         winding.index = s.source;
+        winding.polar = true;
         winding.from = source.field_node;
         winding.to = source.minus;
         winding.name = s.name + ".field";

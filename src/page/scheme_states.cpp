@@ -22,8 +22,7 @@ class Look {
     }
 
     char net(const SchemeNet& n) const {
-        if (flow_.in_doubt(n.node)) return 'b';
-        return flow_.plus(n.node) ? 'p' : flow_.ground(n.node) ? 'g' : 'n';
+        return flow_.plus(n.node) ? 'p' : flow_.ground(n.node) ? 'g' : flow_.in_doubt(n.node) ? 'b' : 'n';
     }
 
     char state(const SchemePart& p) const {

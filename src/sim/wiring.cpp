@@ -177,7 +177,7 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
             if (c.voltage < 0) return a;
             const auto& v = std::get<Rational>(now_[slot(m.quantities[slot(c.voltage)].signal)]);
             if (r.operates_at) a.must = a.must && v >= *r.operates_at;
-            if (r.releases_at) a.may = a.may && v > *r.releases_at;
+            if (r.releases_at && !voltages_may_add(c)) a.may = a.may && v > *r.releases_at;
             a.must = a.must && a.may;
             return a;
         }
@@ -197,7 +197,7 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
         case ProbeKind::node:
             return flow->has_plus(probe.index);
         case ProbeKind::magneto: {
-            const Fed stopped = flow->is_grounded(c.magneto_lead[slot(probe.index)]);
+            const Fed stopped = flow->is_stopped(c.magneto_lead[slot(probe.index)]);
             return {!stopped.may, !stopped.must};
         }
         case ProbeKind::flight:

@@ -175,7 +175,12 @@ class Targets(unittest.TestCase):
             (left / "recheck.sh").write_text("half")
         words = ["check", "m.json", "--json", "r.json", "--evidence", "out"]
         self.run_program(*words, code=10)
-        self.assertFalse([p for p in os.listdir("out") if p.startswith(".")])
+        # Nobody can tell them from folders of the user's: they stay as they are.
+        for pid in range(1, 40):
+            self.assertEqual(pathlib.Path("out", f".lanyard-new-{pid}-0", "recheck.sh").read_text(), "half")
+        pathlib.Path("out/mine").mkdir()
+        self.assertIn("mine", self.run_program(*words, code=1).stderr)
+        pathlib.Path("out/mine").rmdir()
         if shutil.which("unshare") and subprocess.run(["unshare", "-Urpf", "true"], capture_output=True).returncode == 0:
             os.remove("r.json")
             done = subprocess.run(["unshare", "-Urpf", LANYARD, *words], capture_output=True, text=True)
