@@ -35,6 +35,12 @@ Flow flow_of(const Model& m, const Net& net, const State& s) {
 
 const char* currents_of(const Readings& r) { return r.shorted ? "short" : r.blown ? "fuse gone" : "no short"; }
 
+const std::map<std::string, Reading>& readings_of(const Readings& r, const std::string& kind) {
+    if (kind == "works") return r.consumers;
+    if (kind == "high") return r.pins;
+    return kind == "plus" ? r.plus : r.chassis;
+}
+
 // What kind of wiring it is, for the table of what is left in doubt.
 std::string shape_of_state(const Net& net, const State& s, const Readings& r) {
     const auto has = [&](Kind kind) {
@@ -99,6 +105,9 @@ std::vector<Case> smaller(const Case& c) {
     if (c.model.contains("outputs"))
         for (const auto& [name, path] : c.model["outputs"].items())
             with([&, n = name](Case& x) { x.model["outputs"].erase(n); });
+    if (c.model.contains("inputs"))
+        for (const auto& [name, input] : c.model["inputs"].items())
+            with([&, n = name](Case& x) { x.model["inputs"].erase(n); });
     for (const auto& [name, path] : circuit["wires"].items()) {
         const auto names = path_names(path);
         for (std::size_t k = 0; names.size() > 2 && k < names.size(); ++k)
@@ -161,6 +170,10 @@ Answers answers_of(const Model& m, const Net& net, const State& state, bool node
             out[{"works", m.circuit.sources[s].name + ".field"}] = flow.works(m.circuit.sources[s].winding);
     if (m.circuit.supply_plus >= 0)
         out[{"works", "controller"}] = flow.is_fed(m.circuit.supply_plus, m.circuit.supply_minus);
+    for (const WiredInput& w : m.wired_inputs) {
+        const Fed low = flow.input_is_grounded(w.node);
+        out[{"high", m.name_of(w.signal)}] = w.pulled_up ? Fed{!low.may, !low.must} : flow.input_has_plus(w.node);
+    }
     for (std::size_t n = 1; nodes && n < m.circuit.nodes.size(); ++n) {
         out[{"plus", m.circuit.nodes[n].name}] = flow.has_plus(static_cast<int>(n));
         out[{"grounded", m.circuit.nodes[n].name}] = flow.is_grounded(static_cast<int>(n));
@@ -180,7 +193,7 @@ std::vector<Difference> judge(const Case& c, const Model& m, const Questions& q,
     Judge judge(shape_of_state(net, c.state, r), tally);
     for (const auto& [question, fed] : answers_of(m, net, c.state, q.nodes)) {
         const auto& [kind, name] = question;
-        judge.hold(kind, name, fed, kind == "works" ? r.consumers : kind == "plus" ? r.plus : r.chassis);
+        judge.hold(kind, name, fed, readings_of(r, kind));
     }
     for (auto& d : judge.differences) d.currents = currents_of(r);
     return judge.differences;
@@ -205,6 +218,8 @@ std::string told(const Case& c, const Difference& d) {
     out << "  parts: " << c.model["circuit"]["parts"].dump() << "\n";
     if (c.model.contains("outputs") && !c.model["outputs"].empty())
         out << "  outputs: " << c.model["outputs"].dump() << "\n";
+    if (c.model.contains("inputs") && !c.model["inputs"].empty())
+        out << "  inputs: " << c.model["inputs"].dump() << "\n";
     out << "  wires: " << c.model["circuit"]["wires"].dump() << "\n  on:";
     for (const auto& [lever, on] : c.state.levers)
         if (on) out << " " << lever;

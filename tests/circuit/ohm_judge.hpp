@@ -31,7 +31,7 @@ struct Tally {
 // The program's reading of the model; nothing if it is no good model.
 std::optional<Model> program_model(const Json& model);
 
-// By kind of question - "works", "plus", "grounded" - and name.
+// By kind of question - "works", "high" of a wired input, "plus", "grounded" - and name.
 using Answers = std::map<std::pair<std::string, std::string>, Fed>;
 Answers answers_of(const Model& m, const Net& net, const State& state, bool nodes);
 

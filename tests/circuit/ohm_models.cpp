@@ -16,9 +16,8 @@ class ModelMaker {
         if (dice_.one_in(3)) minus_lead("B");
         const auto n = 1 + dice_.below(most_);
         for (std::uint64_t k = 0; k < n; ++k) something();
-        for (const auto& [name, part] : parts_.items())
-            if (is(part, "load")) return finish();
-        load();
+        if (dice_.one_in(2)) inputs();
+        if (std::none_of(parts_.begin(), parts_.end(), [](const Json& part) { return is(part, "load"); })) load();
         return finish();
     }
 
@@ -151,15 +150,31 @@ class ModelMaker {
         const std::string name = fresh("Q");
         outputs_[name] = {{"on", "TRUE"}, {"drives", any({"high side", "low side", "half bridge"})}};
         if (!mentioned("controller.plus")) {
-            wire(splice() + " - " + (dice_.one_in(2) ? add(fresh("F"), "fuse") + " - " : "") + "controller.plus");
+            controller_plus();
             if (dice_.one_in(3))
                 wire("controller.ground - " + (dice_.one_in(2) ? hand_switch("make") + " - " : "") + "ground");
         }
         wire(name + " - " + consumer() + " - " + (dice_.one_in(2) ? "ground" : splice()));
     }
+    void controller_plus() {
+        wire(splice() + " - " + (dice_.one_in(2) ? add(fresh("F"), "fuse") + " - " : "") + "controller.plus");
+    }
+    void inputs() {
+        if (!mentioned("controller.plus")) controller_plus();
+        if (!mentioned("controller.ground") && dice_.one_in(3))
+            wire((dice_.one_in(2) ? "B.minus" : splice()) + " - controller.ground");
+        for (auto n = 1 + dice_.below(2); n > 0; --n) {
+            const std::string name = fresh("I");
+            Json input = {{"reads", any({"plus", "ground"})}};
+            if (dice_.one_in(2)) input["pull"] = any({"up", "down"});
+            inputs_[name] = input;
+            wire(splice() + " - " + (dice_.one_in(3) ? small_part() + " - " : "") + name);
+        }
+    }
 
     Json finish() {
         Json m = {{"lanyard", 1}, {"name", "circuit"}, {"scan", "10 ms"}};
+        if (!inputs_.empty()) m["inputs"] = inputs_;
         if (!outputs_.empty()) m["outputs"] = outputs_;
         m["circuit"] = {{"parts", parts_}, {"wires", wires_}};
         const Json faults = {{"of", {"everything"}}, {"at_most", 60}, {"from_the_start", true}};
@@ -173,7 +188,8 @@ class ModelMaker {
     sim::Dice& dice_;
     unsigned most_;
     std::uint64_t splices_;
-    Json parts_ = Json::object(), wires_ = Json::object(), outputs_ = Json::object();
+    Json parts_ = Json::object(), wires_ = Json::object();
+    Json inputs_ = Json::object(), outputs_ = Json::object();
     std::string last_switch_;
     int names_ = 0, levers_ = 0;
 };

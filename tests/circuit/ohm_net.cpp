@@ -32,6 +32,7 @@ class Reader {
     explicit Reader(const Json& model)
         : model_(model),
           parts_(circuit().value("parts", Json::object())),
+          inputs_(model.value("inputs", Json::object())),
           outputs_(model.value("outputs", Json::object())) {}
 
     Net read() {
@@ -40,6 +41,7 @@ class Reader {
         for (const auto& [name, part] : parts_.items()) add_part(name, part);
         for (const auto& [name, output] : outputs_.items()) add_output(name, output);
         if (mentioned("controller.plus")) add_controller();
+        for (const auto& [name, input] : inputs_.items()) add_input(name, input);
         for (const auto& [name, wire] : circuit()["wires"].items()) add_wire(name, path_of(wire));
         return std::move(net_);
     }
@@ -144,9 +146,17 @@ class Reader {
 
     // What it draws is no matter of the wiring.
     void add_controller() {
-        Element& e = add(Kind::consumer, "controller", net_.node("controller.plus"), other_end("controller.ground"));
+        net_.supply_plus = net_.node("controller.plus");
+        net_.supply_minus = other_end("controller.ground");
+        Element& e = add(Kind::consumer, "controller", net_.supply_plus, net_.supply_minus);
         e.lets_through = false;
         e.polar = true;
+    }
+
+    void add_input(const std::string& name, const Json& input) {
+        if (!input.is_object() || !input.contains("reads")) return;
+        const std::string pull = input.value("pull", input["reads"] == "ground" ? "up" : "down");
+        net_.pins.push_back({name, net_.node(name), pull == "up"});
     }
 
     Ends ends_of(const std::string& name) {
@@ -166,7 +176,7 @@ class Reader {
     }
 
     const Json& model_;
-    Json parts_, outputs_;
+    Json parts_, inputs_, outputs_;
     Net net_;
     std::set<std::string> mentioned_;
     std::map<std::string, Ends> ends_;

@@ -34,11 +34,20 @@ struct Emf {
     int field = -1;      // node
 };
 
+// A wired input of the controller.
+struct Pin {
+    std::string name;
+    int node = 0;
+    bool pulled_up = false;
+};
+
 struct Net {
     std::vector<std::string> nodes;  // [0] is the chassis
     std::vector<Element> elements;
     std::vector<Emf> sources;
     std::vector<std::string> levers;  // switches, relays, outputs
+    std::vector<Pin> pins;
+    int supply_plus = -1, supply_minus = 0;  // nodes of the controller; -1: its supply is no matter of the wiring
     int node(const std::string& name);
 };
 

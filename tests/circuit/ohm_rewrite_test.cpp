@@ -54,7 +54,8 @@ class Rewriter {
     std::string new_wire() { return "V" + std::to_string(++count_); }
     bool is_splice(const std::string& name) {
         return name.find('.') == std::string::npos && name != "ground" && !model_["circuit"]["parts"].contains(name) &&
-               !(model_.contains("outputs") && model_["outputs"].contains(name));
+               !(model_.contains("outputs") && model_["outputs"].contains(name)) &&
+               !(model_.contains("inputs") && model_["inputs"].contains(name));
     }
 
     // What stands in the middle stands at the end of one and at the beginning of the other.

@@ -17,7 +17,7 @@ double between(std::mt19937_64& random, double low, double high) {
 
 // A draw of all resistances.
 struct Draw {
-    std::vector<double> elements, sources, strays;
+    std::vector<double> elements, sources, strays, pulls;
 };
 
 Draw draw_of(const Net& net, std::mt19937_64& random) {
@@ -28,6 +28,7 @@ Draw draw_of(const Net& net, std::mt19937_64& random) {
         d.elements.push_back(e.kind == Kind::consumer || e.kind == Kind::winding ? between(random, 5, most) : metal());
     for (std::size_t k = 0; k < net.sources.size(); ++k) d.sources.push_back(metal());
     for (std::size_t k = 0; k < net.elements.size(); ++k) d.strays.push_back(metal());
+    for (std::size_t k = 0; k < net.pins.size(); ++k) d.pulls.push_back(between(random, 1e3, 1e5));
     return d;
 }
 
@@ -98,6 +99,7 @@ class Looker {
         out_.blown = out_.blown || !gone.empty();
         note_short(w.n, *v);
         read_consumers(w.n, *v);
+        read_pins(w.n);
         if (q_.nodes) read_nodes(w.n);
     }
 
@@ -121,6 +123,22 @@ class Looker {
             // One that hands nothing on to others lives on what it draws itself all the same.
             for (const double ohm : {probe_ohm, draw_.elements[k]})
                 r.add(seen_by(e, e.lets_through ? across(v, e.from, e.to) : probe(n, e.from, e.to, ohm)));
+        }
+    }
+
+    void read_pins(const Network& n) {
+        if (net_.supply_plus < 0) return;
+        for (std::size_t k = 0; k < net_.pins.size(); ++k) {
+            const Pin& pin = net_.pins[k];
+            Network pulled = n;
+            pulled.resistors.push_back(
+                {pin.pulled_up ? net_.supply_plus : net_.supply_minus, pin.node, draw_.pulls[k]});
+            const auto v = voltages_of(pulled);
+            if (!v) out_.solved = false;
+            if (!v) return;
+            Reading& r = out_.pins[pin.name];
+            r.off_below = 1;
+            r.add(across(*v, pin.node, net_.supply_minus));
         }
     }
 
@@ -204,6 +222,8 @@ Readings look(const Net& net, const State& state, const Questions& q, std::mt199
         const Draw d = draw_of(net, random);
         for (const State& way : ways) Looker(net, way, q, d, out).settle({});
     }
+    // A controller without power sees nothing.
+    for (auto& [name, pin] : out.pins) pin.judged = out.consumers["controller"].low > 11;
     return out;
 }
 

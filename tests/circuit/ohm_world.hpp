@@ -7,7 +7,8 @@
 // what hangs on a short reads as its chances are. A fuse that carries more than 300 A carries the current of a short.
 // Which of those goes first is not known - ratings and speeds are not - so each may; that is done again until none
 // carries such a current. A wire that is broken is so in any one of its pieces. A fuse forgets, as it does in the
-// manual: it is whole where the short is gone.
+// manual: it is whole where the short is gone. A wired input has a resistor of 1 .. 100 kilo-ohm inside, from the
+// controller's plus to its pin or from its pin to the controller's ground.
 #pragma once
 
 #include <random>
@@ -20,13 +21,14 @@ namespace lanyard::test::ohm {
 struct Reading {
     double low = 1e9, high = -1e9;  // V
     bool judged = true;
+    double off_below = 0.1;
     void add(double v) {
         low = v < low ? v : low;
         high = v > high ? v : high;
     }
     // Three quarters of 12 V; no more than what currents leave along wires.
     bool surely() const { return low > 9; }
-    bool surely_not() const { return high < 0.1; }
+    bool surely_not() const { return high < off_below; }
     const char* word() const { return surely() ? "on" : surely_not() ? "off" : "in doubt"; }
 };
 
@@ -38,6 +40,8 @@ struct Readings {
     std::map<std::string, Reading> plus;
     std::map<std::string, Reading> chassis;  // V against the chassis when pulled up to 12 V by 10 kilo-ohm; 12 minus
                                              // that, so that "on" is grounded; not judged below the chassis
+    std::map<std::string, Reading> pins;     // V of a wired input against the controller's ground, with no pull but its
+                                             // own; below 1 V it is low; not judged unless the controller always has 11
     bool shorted = false;                    // currents of a short flow, in some draw, when all fuses have gone
     bool blown = false;                      // a fuse has gone
     bool solved = true;
