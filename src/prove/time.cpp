@@ -241,7 +241,9 @@ Vacuous vacuous_because(const Model& model, int claim, const TimeStops& stops) {
     const bool contradiction = stops.run.segments.empty();
     const std::string what = contradiction ? (two_parts ? "contradicts itself: " : "contradict each other: ")
                                            : (two_parts ? "stops time: " : "stop time: ");
-    return Vacuous{who + what + stops.why, std::nullopt, stops.run, stops.evidence};
+    // Where there is no scan at all, there is no run to show.
+    return Vacuous{who + what + stops.why, std::nullopt, contradiction ? std::nullopt : std::optional<Run>(stops.run),
+                   stops.evidence};
 }
 
 }  // namespace lanyard
