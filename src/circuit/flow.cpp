@@ -188,7 +188,7 @@ NodeSet Flow::weak(const Return& r, Sign sign, const Asked& asked, Reached* by) 
     const auto held = [&](int node) {
         return (sign == Sign::plus ? r.ground : r.plus)[slot(node)] || (above && down(node)) || (below && up(node));
     };
-    const auto conducts = [&](int b) { return lets_pass(b); };
+    const auto conducts = [&](int b) { return (b < 0 || b != asked.without) && lets_pass(b); };
     NodeSet has(circuit_.nodes.size());
     const auto begin = [&](int node) { has[slot(node)] = has[slot(node)] || !held(node); };
     if (sign == Sign::plus) {
@@ -197,14 +197,12 @@ NodeSet Flow::weak(const Return& r, Sign sign, const Asked& asked, Reached* by) 
     } else {
         NodeSet sinks = has;
         sinks[slot(r.root)] = true;
-        spread(sinks, nullptr, sign, passed(r.root),
-               [&](int b, int) { return (b < 0 || b != asked.without) && conducts(b); });
+        spread(sinks, nullptr, sign, passed(r.root), [&](int b, int) { return conducts(b); });
         begin(r.root);
         for (std::size_t s = 0; s < circuit_.sources.size(); ++s)
             if (live_[s] && sinks[slot(circuit_.sources[s].plus)]) begin(circuit_.sources[s].minus);
     }
-    spread(has, by, sign, passed(r.root),
-           [&](int b, int node) { return (b < 0 || b != asked.without) && conducts(b) && !held(node); });
+    spread(has, by, sign, passed(r.root), [&](int b, int node) { return conducts(b) && !held(node); });
     return has;
 }
 
@@ -242,13 +240,13 @@ std::optional<Way> Flow::weak_way(int node, Sign sign, int without) const {
     return back(node, sign, has, by);
 }
 
-// Over copper, `but` left out.
-std::optional<Way> Flow::lead(int from, int to, int but) const {
+template <class Counts>
+std::optional<Way> Flow::lead(int from, int to, const Counts& counts) const {
     NodeSet has(circuit_.nodes.size());
     Reached by(circuit_.nodes.size(), -1);
     has[slot(from)] = true;
     spread(has, &by, Sign::plus, in_series() ? Sources::pass : Sources::stop,
-           [&](int b, int) { return b < 0 || (is_copper(b) && b != but); });
+           [&](int b, int) { return b < 0 || (is_copper(b) && counts(b)); });
     return back(to, Sign::plus, has, by);
 }
 
@@ -256,24 +254,20 @@ std::optional<Way> Flow::dead_short(int node) const {
     for (std::size_t s = 0; s < circuit_.sources.size(); ++s) {
         if (!dead_[s]) continue;
         const Source& source = circuit_.sources[s];
-        if (!lead(source.plus, node, -1)) continue;
-        NodeSet has(circuit_.nodes.size());
-        Reached by(circuit_.nodes.size(), -1);
-        has[slot(source.plus)] = true;
-        spread(has, &by, Sign::plus, in_series() ? Sources::pass : Sources::stop,
-               [&](int b, int) { return b < 0 || (is_copper(b) && branch(b).kind != BranchKind::fuse); });
-        return back(source.minus, Sign::plus, has, by);
+        if (!lead(source.plus, node, [](int) { return true; })) continue;
+        return lead(source.plus, source.minus, [&](int b) { return branch(b).kind != BranchKind::fuse; });
     }
     return std::nullopt;
 }
 
 std::optional<Way> Flow::short_through(int fuse) const {
     const Branch& f = branch(fuse);
+    const auto others = [&](int b) { return b != fuse; };
     for (std::size_t s = 0; s < circuit_.sources.size(); ++s)
         for (const auto& [from, to] : {std::pair(f.from, f.to), std::pair(f.to, f.from)}) {
             if (!live_[s]) continue;
-            auto there = lead(circuit_.sources[s].plus, from, fuse);
-            const auto on = lead(to, circuit_.sources[s].minus, fuse);
+            auto there = lead(circuit_.sources[s].plus, from, others);
+            const auto on = lead(to, circuit_.sources[s].minus, others);
             if (!there || !on) continue;
             there->branches.push_back(fuse);
             there->branches.insert(there->branches.end(), on->branches.begin(), on->branches.end());

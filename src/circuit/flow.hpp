@@ -176,7 +176,9 @@ class Flow {
     const Return& shown() const { return returns_[shown_]; }
     const Branch& branch(int b) const { return circuit_.branches[static_cast<std::size_t>(b)]; }
     std::optional<Way> back(int node, Sign sign, const NodeSet& has, const Reached& by) const;
-    std::optional<Way> lead(int from, int to, int but) const;
+    // The shortest way over copper that `counts`.
+    template <class Counts>
+    std::optional<Way> lead(int from, int to, const Counts& counts) const;
     static std::size_t slot_of(int node) { return static_cast<std::size_t>(node); }
 
     const Circuit& circuit_;
