@@ -20,46 +20,8 @@ ExprPtr replaced(const ExprPtr& e, const std::function<ExprPtr(const Expr&)>& f)
 }
 
 bool is_structure(const Expr& e) {
-    switch (e.op) {
-        case Op::not_:
-        case Op::and_:
-        case Op::or_:
-        case Op::xor_:
-        case Op::implies:
-        case Op::vote:
-        case Op::truth:
-            return true;
-        case Op::eq:
-        case Op::ne:
-            return e.args.front()->type.kind == TypeKind::boolean;
-        case Op::number:
-        case Op::mode:
-        case Op::signal:
-        case Op::last:
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::add:
-        case Op::sub:
-        case Op::mul:
-        case Op::div:
-        case Op::neg:
-        case Op::table:
-        case Op::ton:
-        case Op::tof:
-        case Op::tp:
-        case Op::sr:
-        case Op::rs:
-        case Op::r_trig:
-        case Op::f_trig:
-        case Op::ctu:
-        case Op::band:
-        case Op::rate:
-        case Op::previous:
-            return false;
-    }
-    return false;
+    const bool compares_truths = (e.op == Op::eq || e.op == Op::ne) && e.args.front()->type.kind == TypeKind::boolean;
+    return e.op == Op::truth || class_of(e.op) == OpClass::logic || compares_truths;
 }
 
 SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, int index) {

@@ -13,6 +13,7 @@ bool truth_of(const Expr& e, const std::map<SignalId, bool>& values) {
     const auto count = [&] {
         return std::count_if(e.args.begin(), e.args.end(), [&](const auto& a) { return truth_of(*a, values); });
     };
+    static_assert(size_of(OpClass::logic) == 6);
     if (e.op == Op::truth) return e.flag;
     if (e.op == Op::signal) return values.at(e.signal);
     if (e.op == Op::not_) return !arg(0);

@@ -85,8 +85,6 @@ void add_levels(const Points& points, int item, bool inside, std::vector<Goal>& 
     add(GoalKind::comes_back, c.off - forward, false);
 }
 
-bool is_latch(const Memory& m) { return m.is->op == Op::sr || m.is->op == Op::rs; }
-
 Goal of_latch(const Points& points, int item, GoalKind kind) {
     const Memory& m = points.memories[static_cast<std::size_t>(item)];
     Goal g;
@@ -128,7 +126,7 @@ std::vector<Goal> plain_goals(const Points& points) {
     for (std::size_t k = 0; k < points.comparisons.size(); ++k) add_levels(points, static_cast<int>(k), true, goals);
     for (std::size_t k = 0; k < points.memories.size(); ++k) {
         const Memory& m = points.memories[k];
-        if (is_latch(m)) {
+        if (is_latch(m.is->op)) {
             add_latch(points, static_cast<int>(k), goals);
         } else if (sgn(m.is->value) != 0) {
             Goal g;

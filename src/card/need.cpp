@@ -136,10 +136,9 @@ Need Distance::make(const At& at, const Expr& e, bool value) const {
     }
     if (e.op == Op::vote) return vote(at, e, value);
     if (is_structure(e)) return odd(at, e);
-    if (e.op == Op::sr || e.op == Op::rs) return make_latch(at, e, value);
+    if (is_latch(e.op)) return make_latch(at, e, value);
     if (e.op == Op::band) return band(at, e, value);
-    if (e.op == Op::ton || e.op == Op::tof || e.op == Op::tp || e.op == Op::r_trig || e.op == Op::f_trig ||
-        e.op == Op::ctu || e.op == Op::previous) {
+    if (has_memory(e.op)) {
         if (e.args[0]->type.kind != TypeKind::boolean) return far();
         const bool now = truth(at.here, *e.args[0]);
         Need out = make(at, *e.args[0], e.op == Op::f_trig ? !now : value);
@@ -170,6 +169,7 @@ Need Distance::vote(const At& at, const Expr& e, bool value) const {
 }
 
 Need Distance::make_latch(const At& at, const Expr& e, bool value) const {
+    static_assert(size_of(OpClass::latch) == 2);
     const bool set_wins = e.op == Op::sr;
     Need out = make(at, *e.args[value ? 0 : 1], true);
     if (value != set_wins) out.add(make(at, *e.args[value ? 1 : 0], false));
@@ -227,7 +227,7 @@ Need Distance::show(const At& at, SignalId id) const {
 // What sets a latch shows while it is off, what resets it while it is on; the other side leaves it alone.
 Need Distance::show_in(const At& at, SignalId reader, SignalId id) const {
     const Expr& e = *definition(m_, reader);
-    if (e.op != Op::sr && e.op != Op::rs) return show_through(at, e, id);
+    if (!is_latch(e.op)) return show_through(at, e, id);
     const bool sets = mentions(*e.args[0], id);
     Need n = show_through(at, *e.args[sets ? 0 : 1], id);
     n.add(make_signal(at, reader, !sets));

@@ -172,10 +172,9 @@ Settings at_rest(const Model& m, const std::vector<BenchInput>& inputs) {
 
 Model hurried(const Model& m) {
     std::set<Rational> times;
-    const auto is_clock = [](const Expr& e) { return e.op == Op::ton || e.op == Op::tof || e.op == Op::tp; };
     for (const SignalId id : m.order)
         visit(definition(m, id), [&](const Expr& e) {
-            if (is_clock(e)) times.insert(e.value);
+            if (is_clock(e.op)) times.insert(e.value);
         });
     std::map<Rational, Rational> shorter;
     long rank = 2;
@@ -183,7 +182,7 @@ Model hurried(const Model& m) {
     Model out = m;
     for (const SignalId id : m.order) {
         const std::function<ExprPtr(const Expr&)> shorten = [&](const Expr& e) -> ExprPtr {
-            if (!is_clock(e)) return nullptr;
+            if (!is_clock(e.op)) return nullptr;
             auto made = std::make_shared<Expr>(e);
             made->value = shorter.at(e.value);
             for (auto& a : made->args) a = replaced(a, shorten);

@@ -86,9 +86,7 @@ class Lifter {
     ExprPtr leaf(const ExprPtr& e, SignalId id) {
         const bool compares = e->args.size() == 2 && !has_memory(e->op) && e->args[0]->type.kind == TypeKind::number;
         if (e->op == Op::band || compares) note_comparison(e, id);
-        const bool remembers =
-            e->op == Op::ton || e->op == Op::tof || e->op == Op::tp || e->op == Op::sr || e->op == Op::rs;
-        if (!remembers) return e;
+        if (!is_clock(e->op) && !is_latch(e->op)) return e;
         const std::string written = text(e);
         auto out = std::make_shared<Expr>(*e);
         for (std::size_t k = 0; k < out->args.size(); ++k) out->args[k] = input(e->args[k], role_of(e->op, k));
@@ -97,7 +95,7 @@ class Lifter {
     }
 
     static std::string role_of(Op op, std::size_t k) {
-        if (op != Op::sr && op != Op::rs) return std::string("input of ") + op_word(op);
+        if (!is_latch(op)) return std::string("input of ") + op_word(op);
         return std::string(k == 0 ? "set of " : "reset of ") + op_word(op);
     }
 

@@ -61,52 +61,15 @@ Forced::Found Forced::each(const Expr& e, bool value, bool all) {
 }
 
 Forced::Found Forced::expression(const Expr& e, bool value) {
-    switch (e.op) {
-        case Op::truth:
-            return {{}, e.flag == value};
-        case Op::signal:
-        case Op::last:
-            return find(e.signal, value);
-        case Op::not_:
-            return expression(*e.args[0], !value);
-        case Op::and_:
-            return each(e, value, value);
-        case Op::or_:
-            return each(e, value, !value);
-        case Op::ton:
-        case Op::tof:
-        case Op::previous:
-            return expression(*e.args[0], value);
-        case Op::sr:  // set wins
-            return value ? expression(*e.args[0], true) : Found{};
-        case Op::rs:  // reset wins
-            return value ? Found{} : expression(*e.args[1], true);
-        case Op::number:
-        case Op::mode:
-        case Op::xor_:
-        case Op::implies:
-        case Op::vote:
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::eq:
-        case Op::ne:
-        case Op::add:
-        case Op::sub:
-        case Op::mul:
-        case Op::div:
-        case Op::neg:
-        case Op::table:
-        case Op::tp:
-        case Op::r_trig:
-        case Op::f_trig:
-        case Op::ctu:
-        case Op::band:
-        case Op::rate:
-            return {};
-    }
-    return {};
+    if (e.op == Op::truth) return {{}, e.flag == value};
+    if (e.op == Op::signal || e.op == Op::last) return find(e.signal, value);
+    if (e.op == Op::not_) return expression(*e.args[0], !value);
+    if (e.op == Op::and_) return each(e, value, value);
+    if (e.op == Op::or_) return each(e, value, !value);
+    if (is_delay(e.op) || e.op == Op::previous) return expression(*e.args[0], value);
+    if (e.op == Op::sr && value) return expression(*e.args[0], true);   // set wins
+    if (e.op == Op::rs && !value) return expression(*e.args[1], true);  // reset wins
+    return {};  // whatever else it is: no cause is known, which is always right
 }
 
 Forced::Found Forced::branch(const Branch& b, bool conducts) {

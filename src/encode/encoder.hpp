@@ -76,9 +76,11 @@ class Encoder {
     z3::expr boolean(const Expr& e, const Owner& who);
     Num number(const Expr& e, const Owner& who);
     std::pair<z3::expr, z3::expr> mode_bits(const Expr& e, const Owner& who);
+    z3::expr logic(const Expr& e, const Owner& who);
     z3::expr comparison(const Expr& e, const Owner& who);
     z3::expr compare(Op op, const Num& a, const Num& b);
     z3::expr vote(const std::vector<z3::expr>& of, long m);
+    Num arithmetic(const Expr& e, const Owner& who);
     Num table(const Expr& e, const Owner& who);
 
     // --- products.cpp
@@ -110,11 +112,17 @@ class Encoder {
     // --- elements.cpp
     z3::expr element(const Expr& e, const Owner& who);
     Num number_element(const Expr& e, const Owner& who);
-    z3::expr element_body(const Expr& e, const Owner& who);
-    z3::expr timer(const Expr& e, const Owner& who);
-    z3::expr pulse(const Expr& e, const Owner& who);
-    z3::expr counter(const Expr& e, const Owner& who);
-    Num rate(const Expr& e, const Owner& who);
+    // What each of them means; one without it does not compile.
+    template <Op op>
+    z3::expr truth_of(const Expr& e, const Owner& who) = delete;
+    template <Op op>
+    Num number_of(const Expr& e, const Owner& who) = delete;
+    z3::expr arg(const Expr& e, const Owner& who, std::size_t i) { return boolean(*e.args[i], who); }
+    // Memory of one bit: its present value, and its next one, which is also the answer.
+    z3::expr bit(const Expr& e, const Owner& who, const std::string& what, bool at_start);
+    z3::expr keep(const Expr& e, const Owner& who, const z3::expr& cur, const z3::expr& next, bool at_start);
+    // Counts the scans for which `running` holds without a break, as far as the controller has power.
+    RunClock& count(const Expr& e, const Owner& who, const z3::expr& running, bool starts_full);
     std::string memory_name(const Owner& who, const Expr& e, const std::string& what);
     // Memory that follows the controller's power: next value, or its initial one without power, or kept.
     z3::expr with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,

@@ -4,65 +4,34 @@
 namespace lanyard {
 
 z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
+    if (e.type.kind != TypeKind::boolean) throw Unsupported{"a number stands where a truth is wanted"};
+    const OpClass kind = class_of(e.op);
+    if (kind == OpClass::logic) return logic(e, who);
+    if (kind == OpClass::comparison) return comparison(e, who);
+    if (has_memory(e.op)) return element(e, who);
+    static_assert(size_of(OpClass::leaf) == 5);  // those that are no truth: a number, a mode
+    if (e.op == Op::truth) return truth(e.flag);
+    if (e.op == Op::last) return last(e.signal);
+    // The controller knows what it commands; everybody else sees what comes of it.
+    return who.controller ? signal(e.signal) : driving(e.signal);
+}
+
+z3::expr Encoder::logic(const Expr& e, const Owner& who) {
+    static_assert(size_of(OpClass::logic) == 6);
     const auto arg = [&](std::size_t i) { return boolean(*e.args[i], who); };
-    switch (e.op) {
-        case Op::truth:
-            return truth(e.flag);
-        case Op::signal:
-            // The controller knows what it commands; everybody else sees what comes of it.
-            return who.controller ? signal(e.signal) : driving(e.signal);
-        case Op::last:
-            return last(e.signal);
-        case Op::not_:
-            return !arg(0);
-        case Op::and_:
-        case Op::or_: {
-            z3::expr_vector all(ctx_);
-            for (std::size_t i = 0; i < e.args.size(); ++i) all.push_back(arg(i));
-            return e.op == Op::and_ ? all_of(all) : any_of(all);
-        }
-        case Op::xor_: {
-            z3::expr odd = arg(0);
-            for (std::size_t i = 1; i < e.args.size(); ++i) odd = odd != arg(i);
-            return odd;
-        }
-        case Op::implies:
-            return z3::implies(arg(0), arg(1));
-        case Op::vote: {
-            std::vector<z3::expr> of;
-            for (std::size_t i = 0; i < e.args.size(); ++i) of.push_back(arg(i));
-            return vote(of, e.count);
-        }
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::eq:
-        case Op::ne:
-            return comparison(e, who);
-        case Op::ton:
-        case Op::tof:
-        case Op::tp:
-        case Op::sr:
-        case Op::rs:
-        case Op::r_trig:
-        case Op::f_trig:
-        case Op::ctu:
-        case Op::band:
-        case Op::previous:
-            return element(e, who);
-        case Op::number:
-        case Op::mode:
-        case Op::add:
-        case Op::sub:
-        case Op::mul:
-        case Op::div:
-        case Op::neg:
-        case Op::table:
-        case Op::rate:
-            break;
+    if (e.op == Op::not_) return !arg(0);
+    if (e.op == Op::implies) return z3::implies(arg(0), arg(1));
+    std::vector<z3::expr> of;
+    for (std::size_t i = 0; i < e.args.size(); ++i) of.push_back(arg(i));
+    if (e.op == Op::vote) return vote(of, e.count);
+    if (e.op == Op::xor_) {
+        z3::expr odd = of[0];
+        for (std::size_t i = 1; i < of.size(); ++i) odd = odd != of[i];
+        return odd;
     }
-    throw Unsupported{"a number stands where a truth is wanted"};
+    z3::expr_vector all(ctx_);
+    for (const auto& x : of) all.push_back(x);
+    return e.op == Op::and_ ? all_of(all) : any_of(all);
 }
 
 z3::expr Encoder::vote(const std::vector<z3::expr>& of, long m) {
@@ -102,6 +71,7 @@ z3::expr Encoder::comparison(const Expr& e, const Owner& who) {
 }
 
 z3::expr Encoder::compare(Op op, const Num& a, const Num& b) {
+    static_assert(size_of(OpClass::comparison) == 6);
     const auto test = [&](const z3::expr& x, const z3::expr& y) {
         if (op == Op::lt) return x < y;
         if (op == Op::le) return x <= y;
@@ -124,75 +94,45 @@ z3::expr Encoder::compare(Op op, const Num& a, const Num& b) {
 }
 
 Num Encoder::number(const Expr& e, const Owner& who) {
-    const auto arg = [&](std::size_t i) { return number(*e.args[i], who); };
-    const auto both = [](const Num& a, const Num& b, auto f) {
-        return Num{f(a.first, b.first), f(a.last, b.last), a.moving || b.moving};
-    };
-    switch (e.op) {
-        case Op::number: {
-            const z3::expr v = rational(e.value);
-            return {v, v, false};
-        }
-        case Op::signal:
-            return signal_number(e.signal);
-        case Op::add:
-            return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x + y; });
-        case Op::sub:
-            return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x - y; });
-        case Op::neg: {
-            const Num a = arg(0);
-            return {-a.first, -a.last, a.moving};
-        }
-        case Op::mul: {
-            const Num a = arg(0);
-            const Num b = arg(1);
-            if (e.args[0]->op != Op::number && e.args[1]->op != Op::number) {
-                standing(a);
-                standing(b);
-            }
-            return both(a, b, [](const z3::expr& x, const z3::expr& y) { return x * y; });
-        }
-        case Op::div:
-            return both(arg(0), arg(1), [](const z3::expr& x, const z3::expr& y) { return x / y; });
-        case Op::table:
-            return table(e, who);
-        case Op::rate:
-        case Op::previous:
-            return number_element(e, who);
-        case Op::last: {
-            const Signal& s = m_.signal(e.signal);
-            if (s.kind == SignalKind::quantity) {
-                // Only in the quantity's own lines; world.cpp has put the remembered value there.
-                return numbers_.at(-1 - e.signal);
-            }
-            throw Unsupported{"the last value of the number '" + s.name + "' is used"};
-        }
-        case Op::truth:
-        case Op::mode:
-        case Op::not_:
-        case Op::and_:
-        case Op::or_:
-        case Op::xor_:
-        case Op::implies:
-        case Op::vote:
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::eq:
-        case Op::ne:
-        case Op::ton:
-        case Op::tof:
-        case Op::tp:
-        case Op::sr:
-        case Op::rs:
-        case Op::r_trig:
-        case Op::f_trig:
-        case Op::ctu:
-        case Op::band:
-            break;
+    if (e.type.kind != TypeKind::number) throw Unsupported{"a truth stands where a number is wanted"};
+    if (is_arithmetic(e.op)) return arithmetic(e, who);
+    if (e.op == Op::table) return table(e, who);
+    if (has_memory(e.op)) return number_element(e, who);
+    static_assert(size_of(OpClass::leaf) == 5);  // those that are no number: a truth, a mode
+    if (e.op == Op::signal) return signal_number(e.signal);
+    if (e.op == Op::number) {
+        const z3::expr v = rational(e.value);
+        return {v, v, false};
     }
-    throw Unsupported{"a truth stands where a number is wanted"};
+    const Signal& s = m_.signal(e.signal);
+    if (s.kind != SignalKind::quantity) throw Unsupported{"the last value of the number '" + s.name + "' is used"};
+    // Only in the quantity's own lines; world.cpp has put the remembered value there.
+    return numbers_.at(-1 - e.signal);
+}
+
+Num Encoder::arithmetic(const Expr& e, const Owner& who) {
+    static_assert(size_of(OpClass::arithmetic) == 5);
+    const auto arg = [&](std::size_t i) { return number(*e.args[i], who); };
+    const auto of = [&](const z3::expr& x, const z3::expr& y) {
+        if (e.op == Op::add) return x + y;
+        if (e.op == Op::sub) return x - y;
+        return e.op == Op::mul ? x * y : x / y;
+    };
+    const auto both = [&](const Num& a, const Num& b) {
+        return Num{of(a.first, b.first), of(a.last, b.last), a.moving || b.moving};
+    };
+    if (e.op == Op::neg) {
+        const Num a = arg(0);
+        return {-a.first, -a.last, a.moving};
+    }
+    if (e.op != Op::mul) return both(arg(0), arg(1));
+    const Num a = arg(0);
+    const Num b = arg(1);
+    if (e.args[0]->op != Op::number && e.args[1]->op != Op::number) {
+        standing(a);
+        standing(b);
+    }
+    return both(a, b);
 }
 
 }  // namespace lanyard

@@ -37,8 +37,8 @@ Affine affine(const Expr& e, const Model& m, bool through_logic) {
         if (s.kind == SignalKind::logic && through_logic)
             return affine(*m.logic[static_cast<std::size_t>(s.index)].is, m, through_logic);
     }
-    if (e.op != Op::add && e.op != Op::sub && e.op != Op::mul && e.op != Op::div && e.op != Op::neg)
-        return {{{&e, 1}}, 0};
+    if (!is_arithmetic(e.op)) return {{{&e, 1}}, 0};
+    static_assert(size_of(OpClass::arithmetic) == 5);
     Affine a = affine(*e.args[0], m, through_logic), out;
     if (e.op == Op::neg) {
         add(out, a, -1);

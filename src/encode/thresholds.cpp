@@ -9,10 +9,6 @@ namespace lanyard {
 
 namespace {
 
-bool is_comparison(Op op) {
-    return op == Op::lt || op == Op::le || op == Op::gt || op == Op::ge || op == Op::eq || op == Op::ne;
-}
-
 class Collector {
  public:
     Collector(const Model& m, SignalId signal) : m_(m), signal_(signal) {}

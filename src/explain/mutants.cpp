@@ -13,12 +13,6 @@ using Around = std::function<ExprPtr(const ExprPtr&)>;  // the definition with s
 
 std::shared_ptr<Expr> copy_of(const ExprPtr& e) { return std::make_shared<Expr>(*e); }
 
-bool is_comparison(Op op) {
-    return op == Op::lt || op == Op::le || op == Op::gt || op == Op::ge || op == Op::eq || op == Op::ne;
-}
-
-bool is_timer(Op op) { return op == Op::ton || op == Op::tof || op == Op::tp; }
-
 class Maker {
  public:
     explicit Maker(const Model& m) : m_(m) {}
@@ -58,7 +52,7 @@ class Maker {
         if (e->op == Op::and_ || e->op == Op::or_) connective(e, around);
         if (e->op == Op::vote) vote(e, around);
         if (is_comparison(e->op)) thresholds(e, around);
-        if (is_timer(e->op)) timer(e, around);
+        if (is_clock(e->op)) timer(e, around);
         if (e->op == Op::band) return band(e, around);
         for (std::size_t k = 0; k < e->args.size(); ++k) parts(e->args[k], within(e, k, around));
     }

@@ -51,6 +51,7 @@ class Checker {
     // operators
     Checked apply(const SyntaxNode& node);
     Checked logic(const SyntaxNode& node);
+    Checked arithmetic(const SyntaxNode& node);
     Checked comparison(const SyntaxNode& node);
     Checked equality(const SyntaxNode& node, Checked left, Checked right);
     ExprPtr compare_numbers(Op op, const SyntaxNode& node, const SyntaxNode& left_node, Checked left,
@@ -65,16 +66,15 @@ class Checker {
     bool scalable(const SyntaxNode& node, Checked& value);
 
     // blocks
-    Checked timer(const SyntaxNode& node);
-    Checked latch(const SyntaxNode& node);
-    Checked counter(const SyntaxNode& node);
+    Checked memory(const SyntaxNode& node);
+    bool input(const SyntaxNode& node, Operand wanted, Expr& element);
+    ExprPtr remembered(const SyntaxNode& node, Operand wanted, Op op);
+    bool preset_time(const SyntaxNode& node, Operand wanted, Expr& element);
+    bool preset_count(const SyntaxNode& node, Expr& element);
     Checked vote(const SyntaxNode& node);
     Checked band(const SyntaxNode& node);
-    Checked rate(const SyntaxNode& node);
-    Checked previous(const SyntaxNode& node);
     Checked table(const SyntaxNode& node);
     std::optional<TableShape> table_shape(const SyntaxNode& node);
-    std::optional<Rational> preset_time(const SyntaxNode& node, const std::string& block, bool zero_is_fine);
     std::optional<long> whole_count(const SyntaxNode& node, const Rational& value, bool plain, long least, long most,
                                     const std::string& what);
 

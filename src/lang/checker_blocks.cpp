@@ -1,4 +1,5 @@
-// The part of the checker that handles blocks: timers, latches, counters, votes, comparators, rates, tables.
+// The part of the checker that handles blocks: elements with memory, whose inputs are those of their row, votes,
+// comparators, tables.
 
 #include "base/suggest.hpp"
 #include "lang/checker.hpp"
@@ -12,11 +13,67 @@ namespace {
 const Rational longest_time{1000000};
 constexpr long most_counts = 1000000;
 
+Type result_of(OpClass kind, const std::vector<ExprPtr>& args) {
+    if (kind == OpClass::previous) return args[0]->type;
+    if (kind == OpClass::rate) return Type::number(args[0]->type.dimension / find_unit("s")->dimension, true);
+    return Type::boolean();
+}
+
 }  // namespace
 
-std::optional<Rational> Checker::preset_time(const SyntaxNode& node, const std::string& block, bool zero_is_fine) {
+Checked Checker::memory(const SyntaxNode& node) {
+    const OperatorRow& row = row_of(node.op);
+    Expr given;
+    given.op = node.op;
+    bool fine = true;
+    for (std::size_t k = 0; k < node.args.size(); ++k) fine = input(*node.args[k], row.inputs[k], given) && fine;
+    if (!fine) return {};
+    auto e = element(node.op, node, result_of(row.kind, given.args), given.args);
+    e->value = given.value;
+    e->count = given.count;
+    e->written = given.written;
+    return {e, std::nullopt};
+}
+
+// One input, put where an Expr has it.
+bool Checker::input(const SyntaxNode& node, Operand wanted, Expr& element) {
+    switch (wanted) {
+        case Operand::truth:
+            element.args.push_back(boolean(node));
+            return element.args.back() != nullptr;
+        case Operand::number:
+        case Operand::anything:
+            element.args.push_back(remembered(node, wanted, element.op));
+            return element.args.back() != nullptr;
+        case Operand::time:
+        case Operand::span:
+        case Operand::pulse:
+            return preset_time(node, wanted, element);
+        case Operand::count:
+            return preset_count(node, element);
+        case Operand::none:
+            break;
+    }
+    return false;
+}
+
+ExprPtr Checker::remembered(const SyntaxNode& node, Operand wanted, Op op) {
     const Checked value = check(node);
-    if (!is_number(node, value)) return std::nullopt;
+    if (wanted == Operand::number && !is_number(node, value)) return nullptr;
+    if (!value) return nullptr;
+    if (value.expr->type.kind == TypeKind::mode) {
+        report_.error("wrong-type", node.span,
+                      std::string("`") + op_word(op) + "` remembers what is on or off, or a number, but no mode", "",
+                      std::string("write `") + op_word(op) + "(engine = running)`");
+        return nullptr;
+    }
+    return settle_alone(value);
+}
+
+bool Checker::preset_time(const SyntaxNode& node, Operand wanted, Expr& element) {
+    const std::string block = op_word(element.op);
+    const Checked value = check(node);
+    if (!is_number(node, value)) return false;
     const Expr& e = *value.expr;
     const std::string shown = report_.quote(node.span);
     if (!e.type.dimension.is_time()) {
@@ -27,49 +84,43 @@ std::optional<Rational> Checker::preset_time(const SyntaxNode& node, const std::
             report_.error("wrong-unit", node.span,
                           shown + " is " + describe(e.type) + ", but the last input of `" + block + "` is a time", "",
                           "write a time: " + unit_example(Type::number(time, true), "1"));
-        return std::nullopt;
+        return false;
     }
     if (e.op != Op::number) {
         report_.error("constant-needed", node.span, "the time of `" + block + "` must be a fixed number",
                       "a time that changes while it runs out has no clear meaning");
-        return std::nullopt;
+        return false;
     }
-    if (e.value < 0 || e.value > longest_time || (e.value == 0 && !zero_is_fine)) {
+    if (e.value < 0 || e.value > longest_time || (e.value == 0 && wanted == Operand::span)) {
         report_.error("bad-time", node.span,
                       e.value > longest_time ? "the time " + shown + " is longer than 1000000 s"
                                              : std::string("the time of `") + block + "` must be " +
-                                                   (zero_is_fine ? "0 or more" : "above 0"));
-        return std::nullopt;
+                                                   (wanted == Operand::span ? "above 0" : "0 or more"));
+        return false;
     }
-    return e.value;
+    if (e.value == 0 && wanted == Operand::pulse) {
+        report_.error("pulse-zero", node.span, "a pulse of length 0 never comes",
+                      block + " switches on for the time that stands there",
+                      "give it a time, or use R_TRIG for one scan");
+        return false;
+    }
+    element.value = e.value;
+    if (node.shape == SyntaxShape::literal) element.written = node.text;
+    return true;
 }
 
-Checked Checker::timer(const SyntaxNode& node) {
-    const std::string word = op_word(node.op);
-    ExprPtr in = boolean(*node.args[0]);
-    const SyntaxNode& time_node = *node.args[1];
-    const auto time = preset_time(time_node, word, true);
-    if (time && *time == 0 && node.op == Op::tp) {
-        report_.error("pulse-zero", time_node.span, "a pulse of length 0 never comes",
-                      "TP switches on for the time that stands there", "give it a time, or use R_TRIG for one scan");
-        return {};
+bool Checker::preset_count(const SyntaxNode& node, Expr& element) {
+    const std::string what = std::string("the number up to which `") + op_word(element.op) + "` counts";
+    const Checked preset = check(node);
+    if (!is_number(node, preset)) return false;
+    if (preset.expr->op != Op::number) {
+        report_.error("constant-needed", node.span, what + " must be fixed");
+        return false;
     }
-    if (!in || !time) return {};
-    auto e = element(node.op, node, Type::boolean(), {in});
-    e->value = *time;
-    if (time_node.shape == SyntaxShape::literal) e->written = time_node.text;
-    return {e, std::nullopt};
-}
-
-Checked Checker::latch(const SyntaxNode& node) {
-    std::vector<ExprPtr> args;
-    bool fine = true;
-    for (const NodePtr& a : node.args) {
-        args.push_back(boolean(*a));
-        fine = fine && args.back() != nullptr;
-    }
-    if (!fine) return {};
-    return {element(node.op, node, Type::boolean(), std::move(args)), std::nullopt};
+    const auto count =
+        whole_count(node, preset.expr->value, preset.expr->type.dimension.is_plain(), 1, most_counts, what);
+    element.count = count.value_or(0);
+    return count.has_value();
 }
 
 std::optional<long> Checker::whole_count(const SyntaxNode& node, const Rational& value, bool plain, long least,
@@ -79,25 +130,6 @@ std::optional<long> Checker::whole_count(const SyntaxNode& node, const Rational&
                   what + " must be a whole number from " + std::to_string(least) + " to " + std::to_string(most) +
                       ", without a unit");
     return std::nullopt;
-}
-
-Checked Checker::counter(const SyntaxNode& node) {
-    ExprPtr up = boolean(*node.args[0]);
-    ExprPtr reset = boolean(*node.args[1]);
-    const SyntaxNode& count_node = *node.args[2];
-    const Checked preset = check(count_node);
-    if (!is_number(count_node, preset)) return {};
-    if (preset.expr->op != Op::number) {
-        report_.error("constant-needed", count_node.span, "the number up to which `CTU` counts must be fixed");
-        return {};
-    }
-    const bool plain = preset.expr->type.dimension.is_plain();
-    const auto count =
-        whole_count(count_node, preset.expr->value, plain, 1, most_counts, "the number up to which `CTU` counts");
-    if (!up || !reset || !count) return {};
-    auto e = element(Op::ctu, node, Type::boolean(), {up, reset});
-    e->count = *count;
-    return {e, std::nullopt};
 }
 
 Checked Checker::vote(const SyntaxNode& node) {
@@ -155,32 +187,6 @@ Checked Checker::band(const SyntaxNode& node) {
         return {};
     }
     return {element(Op::band, node, Type::boolean(), {goes_on, goes_off}), std::nullopt};
-}
-
-Checked Checker::rate(const SyntaxNode& node) {
-    const SyntaxNode& value_node = *node.args[0];
-    const Checked value = check(value_node);
-    const bool fine = is_number(value_node, value);
-    const auto time = preset_time(*node.args[1], op_word(Op::rate), false);
-    if (!fine || !time) return {};
-    const Dimension per_second = value.expr->type.dimension / find_unit("s")->dimension;
-    auto e = element(Op::rate, node, Type::number(per_second, true), {settle_alone(value)});
-    e->value = *time;
-    if (node.args[1]->shape == SyntaxShape::literal) e->written = node.args[1]->text;
-    return {e, std::nullopt};
-}
-
-Checked Checker::previous(const SyntaxNode& node) {
-    const SyntaxNode& value_node = *node.args[0];
-    const Checked value = check(value_node);
-    if (!value) return {};
-    if (value.expr->type.kind == TypeKind::mode) {
-        report_.error("wrong-type", value_node.span, "`previous` remembers what is on or off, or a number, but no mode",
-                      "", "write `previous(engine = running)`");
-        return {};
-    }
-    const ExprPtr settled = settle_alone(value);
-    return {element(Op::previous, node, settled->type, {settled}), std::nullopt};
 }
 
 std::optional<TableShape> Checker::table_shape(const SyntaxNode& node) {

@@ -20,56 +20,33 @@ ExprPtr without_words(const Expr& e) {
 }  // namespace
 
 Checked Checker::apply(const SyntaxNode& node) {
-    switch (node.op) {
-        case Op::not_:
-        case Op::and_:
-        case Op::or_:
-        case Op::xor_:
-        case Op::implies:
-            return logic(node);
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::eq:
-        case Op::ne:
+    switch (class_of(node.op)) {
+        case OpClass::logic:
+            return node.op == Op::vote ? vote(node) : logic(node);
+        case OpClass::comparison:
             return comparison(node);
-        case Op::add:
-        case Op::sub:
-            return sum(node);
-        case Op::mul:
-        case Op::div:
-            return product(node);
-        case Op::neg:
-            return negation(node);
-        case Op::vote:
-            return vote(node);
-        case Op::table:
+        case OpClass::arithmetic:
+            return arithmetic(node);
+        case OpClass::table:
             return table(node);
-        case Op::ton:
-        case Op::tof:
-        case Op::tp:
-            return timer(node);
-        case Op::sr:
-        case Op::rs:
-        case Op::r_trig:
-        case Op::f_trig:
-            return latch(node);
-        case Op::ctu:
-            return counter(node);
-        case Op::rate:
-            return rate(node);
-        case Op::previous:
-            return previous(node);
-        case Op::truth:
-        case Op::number:
-        case Op::mode:
-        case Op::signal:
-        case Op::last:
-        case Op::band:
+        case OpClass::clock:
+        case OpClass::latch:
+        case OpClass::edge:
+        case OpClass::counter:
+        case OpClass::rate:
+        case OpClass::previous:
+            return memory(node);
+        case OpClass::leaf:  // shapes of their own
+        case OpClass::band:
             break;
     }
     return {};
+}
+
+Checked Checker::arithmetic(const SyntaxNode& node) {
+    static_assert(size_of(OpClass::arithmetic) == 5);
+    if (node.op == Op::neg) return negation(node);
+    return node.op == Op::add || node.op == Op::sub ? sum(node) : product(node);
 }
 
 Checked Checker::logic(const SyntaxNode& node) {

@@ -9,6 +9,7 @@
 
 #include "base/diagnostic.hpp"
 #include "base/rational.hpp"
+#include "lang/operators.hpp"
 #include "lang/units.hpp"
 
 namespace lanyard {
@@ -34,50 +35,6 @@ using SignalId = int;   // index into Model::signals
 using ElementId = int;  // index into Model::elements
 using TableId = int;    // index into Model::tables
 
-enum class Op {
-    // leaves
-    truth,   // `flag`
-    number,  // `value`, SI
-    mode,    // `mode`
-    signal,  // `signal` at the present scan
-    last,    // `signal` at the previous scan as the machine remembers it (supply and world lines only; never
-             // reset by the controller's power). At scan 0: off, 0 - and for a quantity its present value.
-    // logic; and_/or_ have two or more operands, the others as usual
-    not_,
-    and_,
-    or_,
-    xor_,
-    implies,
-    vote,  // at least `count` of the operands
-    // comparisons: two numbers, or (eq, ne) two modes or two Booleans
-    lt,
-    le,
-    gt,
-    ge,
-    eq,
-    ne,
-    // arithmetic on numbers; mul: any; div: the divisor is a constant other than 0
-    add,
-    sub,
-    mul,
-    div,
-    neg,
-    // look-up: args[0] (rows' axis), args[1] (columns' axis, two-way only); `table`
-    table,
-    // memory elements; `element` is their state. value = PT or T in seconds, count = PV
-    ton,
-    tof,
-    tp,
-    sr,
-    rs,
-    r_trig,
-    f_trig,
-    ctu,
-    band,      // args[0] = on condition, args[1] = off condition: both strict comparisons of one expression
-    rate,      // args[0], value = T in seconds
-    previous,  // args[0]
-};
-
 struct Expr;
 using ExprPtr = std::shared_ptr<const Expr>;
 
@@ -96,10 +53,6 @@ struct Expr {
     // How a constant was written, for printing ("104 degC"); empty when computed.
     std::string written;
 };
-
-bool has_memory(Op op);
-// "TON", "AND", "<=" ...: the word that a model uses.
-const char* op_word(Op op);
 
 // Calls f on e and on everything below it, parents first.
 template <class F>

@@ -4,62 +4,9 @@
 
 namespace lanyard {
 
-int precedence(Op op) {
-    switch (op) {
-        case Op::mul:
-        case Op::div:
-            return 8;
-        case Op::add:
-        case Op::sub:
-            return 7;
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-            return 6;
-        case Op::eq:
-        case Op::ne:
-            return 5;
-        case Op::and_:
-            return 4;
-        case Op::xor_:
-            return 3;
-        case Op::or_:
-            return 2;
-        case Op::implies:
-            return 1;
-        case Op::not_:
-        case Op::neg:
-            return precedence_of_prefix;
-        case Op::truth:
-        case Op::number:
-        case Op::mode:
-        case Op::signal:
-        case Op::last:
-        case Op::vote:
-        case Op::table:
-        case Op::ton:
-        case Op::tof:
-        case Op::tp:
-        case Op::sr:
-        case Op::rs:
-        case Op::r_trig:
-        case Op::f_trig:
-        case Op::ctu:
-        case Op::band:
-        case Op::rate:
-        case Op::previous:
-            return 0;
-    }
-    return 0;
-}
-
 namespace {
 
-bool is_infix(const WordHelp& w) {
-    const bool operates = w.kind == WordKind::logic || w.kind == WordKind::comparison || w.kind == WordKind::arithmetic;
-    return operates && w.op != Op::not_;
-}
+bool is_infix(const WordHelp& w) { return precedence(w.op) > 0 && precedence(w.op) < strength_of_prefix; }
 
 // A place from which the text can be understood again after a mistake.
 bool is_fresh_start(const Token& t) {
@@ -242,7 +189,7 @@ NodePtr Parser::prefix() {
             if (t.text == "+") {
                 mistake(t.span, "a plus sign has no meaning in front of a value", "delete it");
                 take();
-                return nested(precedence_of_prefix);
+                return nested(strength_of_prefix);
             }
             break;
         case TokenKind::end:
@@ -297,7 +244,7 @@ void Parser::close_bracket() {
 
 NodePtr Parser::negated() {
     const Token sign = take();
-    NodePtr arg = nested(precedence_of_prefix);
+    NodePtr arg = nested(strength_of_prefix);
     const Span span = join(sign.span, arg->span);
     if (arg->shape == SyntaxShape::literal && !arg->in_parentheses && arg->text.front() != '-') {
         arg->number = -arg->number;

@@ -13,10 +13,10 @@ bool is_unit_word(const Token& t) { return (t.kind == TokenKind::word || t.is_si
 
 std::string count_text(std::size_t n) { return n == 0 ? "none" : std::to_string(n); }
 
-std::string inputs_text(const WordHelp& w) {
-    if (w.least_inputs != w.most_inputs)
-        return std::to_string(w.least_inputs) + " or " + std::to_string(w.most_inputs) + " inputs";
-    return std::to_string(w.least_inputs) + (w.least_inputs == 1 ? " input" : " inputs");
+std::size_t inputs_of(Op op) {
+    const auto& inputs = row_of(op).inputs;
+    return static_cast<std::size_t>(std::find(std::begin(inputs), std::end(inputs), Operand::none) -
+                                    std::begin(inputs));
 }
 
 }  // namespace
@@ -68,18 +68,17 @@ NodePtr Parser::prefix_word() {
             return node;
         }
         case WordKind::logic:
-            if (w->op == Op::not_) {
-                take();
-                std::vector<NodePtr> args;
-                args.push_back(nested(precedence_of_prefix));
-                const Span span = join(token.span, args[0]->span);
-                return make(SyntaxShape::apply, Op::not_, token.span, span, std::move(args));
-            }
-            break;
         case WordKind::comparison:
         case WordKind::arithmetic:
         case WordKind::part:
             break;
+    }
+    if (w->op == Op::not_) {
+        take();
+        std::vector<NodePtr> args;
+        args.push_back(nested(strength_of_prefix));
+        const Span span = join(token.span, args[0]->span);
+        return make(SyntaxShape::apply, Op::not_, token.span, span, std::move(args));
     }
     return stray_word(*w, token);
 }
@@ -154,12 +153,13 @@ NodePtr Parser::call(const WordHelp& w, const Token& token) {
     if (w.op == Op::band) return band_call(token);
     std::vector<NodePtr> args = inputs();
     const Span span{token.span.begin, tokens_[at_ - 1].span.end};
-    const std::size_t least = static_cast<std::size_t>(w.least_inputs), most = static_cast<std::size_t>(w.most_inputs);
-    if (args.size() < least || args.size() > most) {
-        const bool few = args.size() < least;
+    const std::size_t wanted = inputs_of(w.op);
+    if (args.size() != wanted) {
+        const bool few = args.size() < wanted;
         if (!quiet_ && !abandoned_)
             report_.error(few ? "too-few-inputs" : "too-many-inputs", span,
-                          "`" + w.word + "` needs " + inputs_text(w) + " and has " + count_text(args.size()) + " here",
+                          "`" + w.word + "` needs " + std::to_string(wanted) + (wanted == 1 ? " input" : " inputs") +
+                              " and has " + count_text(args.size()) + " here",
                           few ? "" : "a comma separates inputs; the decimals of a number stand behind a point",
                           "write `" + w.form + "`, for example");
         return error_node(std::move(args));

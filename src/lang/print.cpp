@@ -26,54 +26,26 @@ class Printer {
         : name_of_(name_of), table_name_(table_name) {}
 
     std::string text(const Expr& e) const {
-        switch (e.op) {
-            case Op::truth:
-                return e.flag ? "TRUE" : "FALSE";
-            case Op::number:
-                return number(e);
-            case Op::mode:
-                return mode_name(e.mode);
-            case Op::signal:
-            case Op::last:
-                return name_of_(e.signal);
-            case Op::not_:
-                return std::string(op_word(Op::not_)) + " " + operand(*e.args[0], precedence_of_prefix);
-            case Op::neg:
-                return op_word(Op::neg) + operand(*e.args[0], precedence_of_prefix);
-            case Op::and_:
-            case Op::or_:
-            case Op::xor_:
-            case Op::implies:
-            case Op::lt:
-            case Op::le:
-            case Op::gt:
-            case Op::ge:
-            case Op::eq:
-            case Op::ne:
-            case Op::add:
-            case Op::sub:
-            case Op::mul:
-            case Op::div:
-                return infix(e);
-            case Op::vote:
-                return std::to_string(e.count) + " " + op_word(Op::vote) + " (" + list(e) + ")";
-            case Op::table:
+        switch (class_of(e.op)) {
+            case OpClass::leaf:
+                return leaf(e);
+            case OpClass::logic:
+            case OpClass::comparison:
+            case OpClass::arithmetic:
+                if (e.op == Op::vote) return std::to_string(e.count) + " " + op_word(e.op) + " (" + list(e) + ")";
+                return precedence(e.op) == strength_of_prefix ? prefix(e) : infix(e);
+            case OpClass::table:
                 return call(e, table_name_(e.table) + ", " + list(e));
-            case Op::ton:
-            case Op::tof:
-            case Op::tp:
-            case Op::rate:
-                return call(e, list(e) + ", " + time(e));
-            case Op::ctu:
-                return call(e, list(e) + ", " + std::to_string(e.count));
-            case Op::sr:
-            case Op::rs:
-            case Op::r_trig:
-            case Op::f_trig:
-            case Op::previous:
-                return call(e, list(e));
-            case Op::band:
+            case OpClass::band:
                 return call(e, text(*e.args[0]->args[0]) + ", on " + point(*e.args[0]) + ", off " + point(*e.args[1]));
+            case OpClass::clock:
+            case OpClass::latch:
+            case OpClass::edge:
+            case OpClass::counter:
+            case OpClass::rate:
+            case OpClass::previous:
+                return call(e, list(e) + (has_time(e.op) ? ", " + time(e) : "") +
+                                   (takes(e.op, Operand::count) ? ", " + std::to_string(e.count) : ""));
         }
         return "";
     }
@@ -81,6 +53,13 @@ class Printer {
  private:
     const std::function<std::string(SignalId)>& name_of_;
     const std::function<std::string(TableId)>& table_name_;
+
+    std::string leaf(const Expr& e) const {
+        static_assert(size_of(OpClass::leaf) == 5);
+        if (e.op == Op::truth) return e.flag ? "TRUE" : "FALSE";
+        if (e.op == Op::number) return number(e);
+        return e.op == Op::mode ? mode_name(e.mode) : name_of_(e.signal);
+    }
 
     static std::string call(const Expr& e, const std::string& inputs) {
         return std::string(op_word(e.op)) + "(" + inputs + ")";
@@ -100,6 +79,10 @@ class Printer {
     std::string operand(const Expr& e, int least) const {
         const int strength = precedence(e.op);
         return strength != 0 && strength < least ? "(" + text(e) + ")" : text(e);
+    }
+
+    std::string prefix(const Expr& e) const {
+        return op_word(e.op) + std::string(e.op == Op::not_ ? " " : "") + operand(*e.args[0], strength_of_prefix);
     }
 
     // Chains group to the left, except `->`. AND and OR hold all of their operands, so that one of the same kind inside

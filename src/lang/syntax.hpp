@@ -44,11 +44,6 @@ struct SyntaxNode {
     std::vector<NodePtr> args;
 };
 
-// Binding strength, IEC 61131-3 order: NOT and unary minus, * /, + -, < > <= >=, = <>, AND, XOR, OR; then our `->`.
-// 0 for what is no operator.
-int precedence(Op op);
-inline constexpr int precedence_of_prefix = 9;
-
 // A whole text as an expression. Never null; problems are in the report.
 NodePtr parse_expression_text(TextReport& report);
 

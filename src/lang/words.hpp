@@ -1,5 +1,5 @@
-// The words of the expression language, in one table: help prints it, the parser and its messages work from it, and
-// nobody can name a signal like one of them.
+// The words of the expression language, in one table: those of the operators and the others. Help prints it, the parser
+// and its messages work from it, and nobody can name a signal like one of them.
 #pragma once
 
 #include <string>
@@ -28,8 +28,6 @@ struct WordHelp {
     WordKind kind = WordKind::part;
     Op op = Op::truth;  // blocks and operators
     Mode mode = Mode::stopped;
-    int least_inputs = 0;  // blocks
-    int most_inputs = 0;
 };
 
 // In the order in which help prints it.

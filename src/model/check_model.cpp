@@ -57,9 +57,7 @@ class Checks {
     }
 
     void comparison(const Expr& e, const std::string& pointer, bool outside) {
-        const bool compares =
-            e.op == Op::lt || e.op == Op::le || e.op == Op::gt || e.op == Op::ge || e.op == Op::eq || e.op == Op::ne;
-        if (!compares || e.args[0]->type.kind != TypeKind::number) return;
+        if (!is_comparison(e.op) || e.args[0]->type.kind != TypeKind::number) return;
         const auto truth = ranges_.truth(e, outside);
         if (!truth) return;
         const Expr& side = e.args[0]->op == Op::number ? *e.args[1] : *e.args[0];
@@ -88,8 +86,7 @@ class Checks {
     }
 
     void timer(const Expr& e, const std::string& pointer) {
-        if (e.op != Op::ton && e.op != Op::tof && e.op != Op::tp) return;
-        if (e.value == 0 || e.value >= m_.scan) return;
+        if (!is_clock(e.op) || e.value == 0 || e.value >= m_.scan) return;
         b_.reading.warning("timer-below-scan", pointer, e.place,
                            std::string("the time of this `") + op_word(e.op) + "` is shorter than a scan",
                            "time is counted in scans of " + print_value(m_.scan, find_unit("ms").value(), true) +

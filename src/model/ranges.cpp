@@ -131,12 +131,8 @@ std::optional<bool> Ranges::truth(const Expr& e, bool outside) const {
     }
     if (e.op == Op::not_) return inverted(truth(*e.args[0], outside));
     if (e.op == Op::and_ || e.op == Op::or_ || e.op == Op::xor_ || e.op == Op::vote) return of_connective(e, outside);
-    const bool comparison =
-        e.op == Op::lt || e.op == Op::le || e.op == Op::gt || e.op == Op::ge || e.op == Op::eq || e.op == Op::ne;
-    if (comparison) return of_comparison(e, outside);
-    const bool begins_off = e.op == Op::ton || e.op == Op::tof || e.op == Op::tp || e.op == Op::sr || e.op == Op::rs ||
-                            e.op == Op::r_trig || e.op == Op::band;
-    if (begins_off && truth(*e.args[0], outside) == std::optional<bool>(false)) return false;
+    if (is_comparison(e.op)) return of_comparison(e, outside);
+    if (row_of(e.op).off_before_input && truth(*e.args[0], outside) == std::optional<bool>(false)) return false;
     return std::nullopt;
 }
 

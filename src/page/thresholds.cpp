@@ -10,10 +10,6 @@ namespace {
 
 constexpr std::size_t most = 5;
 
-bool compares(Op op) {
-    return op == Op::lt || op == Op::le || op == Op::gt || op == Op::ge || op == Op::eq || op == Op::ne;
-}
-
 }  // namespace
 
 std::vector<Rational> thresholds_of(const Model& m, const std::set<SignalId>& logic, SignalId signal,
@@ -25,7 +21,7 @@ std::vector<Rational> thresholds_of(const Model& m, const std::set<SignalId>& lo
     };
     std::vector<Rational> out;
     const auto look = [&](const Expr& e) {
-        if (!compares(e.op)) return;
+        if (!is_comparison(e.op)) return;
         for (const std::size_t k : {0U, 1U}) {
             const Expr& a = *e.args[k];
             const Expr& b = *e.args[1 - k];

@@ -49,55 +49,36 @@ std::vector<Reason> Explainer::truth(const Expr& e, long scan, const std::string
     if (tired()) return {};
     if (changes_) scan = film_.since(e, scan);
     const bool value = film_.truth(e, film_.at(scan));
-    switch (e.op) {
-        case Op::signal:
-        case Op::last: {
-            const long then = e.op == Op::last && scan > 0 ? scan - 1 : scan;
-            return {signal(e.signal, then)};
-        }
-        case Op::not_:
-            return truth(*e.args[0], scan);
-        case Op::and_:
-            return operands(e, scan, value, false);
-        case Op::or_:
-            return operands(e, scan, !value, true);
-        case Op::vote:
-            return operands(e, scan, false, value);
-        case Op::xor_:
-            return operands(e, scan, true, true);
-        case Op::implies:
-            return implication(e, scan);
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::eq:
-        case Op::ne:
+    switch (class_of(e.op)) {
+        case OpClass::leaf:
+            if (e.op == Op::last && scan > 0) --scan;
+            return e.op == Op::signal || e.op == Op::last ? List{signal(e.signal, scan)} : List{};
+        case OpClass::logic:
+            return logic(e, scan, value);
+        case OpClass::comparison:
             return comparison(e, scan);
-        case Op::ton:
-        case Op::tof:
-        case Op::tp:
-        case Op::sr:
-        case Op::rs:
-        case Op::r_trig:
-        case Op::f_trig:
-        case Op::ctu:
-        case Op::band:
-        case Op::previous:
+        case OpClass::clock:
+        case OpClass::latch:
+        case OpClass::edge:
+        case OpClass::counter:
+        case OpClass::band:
+        case OpClass::previous:
             return element(e, scan, own_name.empty() ? short_text(m_, e, longest_name) : own_name);
-        case Op::truth:
-        case Op::number:
-        case Op::mode:
-        case Op::add:
-        case Op::sub:
-        case Op::mul:
-        case Op::div:
-        case Op::neg:
-        case Op::table:
-        case Op::rate:
+        case OpClass::arithmetic:
+        case OpClass::table:
+        case OpClass::rate:
             return {};
     }
     return {};
+}
+
+std::vector<Reason> Explainer::logic(const Expr& e, long scan, bool value) {
+    static_assert(size_of(OpClass::logic) == 6);
+    if (e.op == Op::not_) return truth(*e.args[0], scan);
+    if (e.op == Op::and_) return operands(e, scan, value, false);
+    if (e.op == Op::or_) return operands(e, scan, !value, true);
+    if (e.op == Op::vote) return operands(e, scan, false, value);
+    return e.op == Op::implies ? implication(e, scan) : operands(e, scan, true, true);
 }
 
 // All operands, or those only that have the wanted value. Of changes those that came about now, if any did: the others

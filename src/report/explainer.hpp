@@ -48,6 +48,7 @@ class Explainer {
 
     // Boolean expressions
     List operands(const Expr& e, long scan, bool all, bool wanted);
+    List logic(const Expr& e, long scan, bool value);
     List implication(const Expr& e, long scan);
     List comparison(const Expr& e, long scan);
     std::string side(const Expr& e, const Expr& other, long scan) const;

@@ -8,12 +8,13 @@ std::vector<Reason> Explainer::element(const Expr& e, long scan, const std::stri
     ++depth_;
     ++count_;
     List out;
-    if (e.op == Op::ton) out = on_delay(e, scan, name);
-    if (e.op == Op::tof) out = off_delay(e, scan, name);
-    if (e.op == Op::tp) out = pulse(e, scan, name);
-    if (e.op == Op::sr || e.op == Op::rs || e.op == Op::band) out = latch(e, scan, name);
-    if (e.op == Op::r_trig || e.op == Op::f_trig) out = edge(e, scan, name);
-    if (e.op == Op::ctu) out = counter(e, scan, name);
+    if (is_clock(e.op))
+        out = e.op == Op::ton   ? on_delay(e, scan, name)
+              : e.op == Op::tof ? off_delay(e, scan, name)
+                                : pulse(e, scan, name);
+    if (is_latch(e.op) || e.op == Op::band) out = latch(e, scan, name);
+    if (class_of(e.op) == OpClass::edge) out = edge(e, scan, name);
+    if (class_of(e.op) == OpClass::counter) out = counter(e, scan, name);
     if (e.op == Op::previous) out = before(e, scan, name);
     --depth_;
     return out;
@@ -59,6 +60,7 @@ std::vector<Reason> Explainer::pulse(const Expr& e, long scan, const std::string
 }
 
 std::vector<Reason> Explainer::latch(const Expr& e, long scan, const std::string& name) {
+    static_assert(size_of(OpClass::latch) == 2);
     const Expr& set = *e.args[0];
     const Expr& reset = *e.args[1];
     const Frame& frame = film_.at(scan);
@@ -78,6 +80,7 @@ std::vector<Reason> Explainer::latch(const Expr& e, long scan, const std::string
 }
 
 std::vector<Reason> Explainer::edge(const Expr& e, long scan, const std::string& name) {
+    static_assert(size_of(OpClass::edge) == 2);
     const Expr& in = *e.args[0];
     const bool level = film_.truth(in, film_.at(scan)) == (e.op == Op::r_trig);
     const char* what = film_.is_on(e, film_.at(scan)) ? " sees its edge"

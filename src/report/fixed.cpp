@@ -34,7 +34,7 @@ std::string without_bars(const std::string& symbol) {
 }
 
 // Boolean elements whose whole memory is one bit that is their value at the scan before.
-bool is_one_bit(Op op) { return op == Op::sr || op == Op::rs || op == Op::band || op == Op::previous; }
+bool is_one_bit(Op op) { return is_latch(op) || op == Op::band || op == Op::previous; }
 
 std::string small(const std::string& word) {
     std::string out = word;
@@ -149,6 +149,7 @@ std::optional<bool> Fixed::all_of(const Expr& e, bool wanted, int depth) const {
 }
 
 std::optional<bool> Fixed::latch(const Expr& e, int depth) const {
+    static_assert(size_of(OpClass::latch) == 2);
     if (const auto known = state(e.element)) return known;
     const auto set = always(*e.args[0], depth + 1);
     const auto reset = always(*e.args[1], depth + 1);
@@ -170,54 +171,17 @@ std::optional<bool> Fixed::delay(const Expr& e, int depth) const {
 
 std::optional<bool> Fixed::always(const Expr& e, int depth) const {
     if (depth > deepest) return std::nullopt;
-    switch (e.op) {
-        case Op::truth:
-            return e.flag;
-        case Op::signal:
-            return signal(e.signal, depth);
-        case Op::not_:
-            return negated(always(*e.args[0], depth + 1));
-        case Op::and_:
-            return all_of(e, false, depth);
-        case Op::or_:
-            return all_of(e, true, depth);
-        case Op::sr:
-        case Op::rs:
-        case Op::band:
-            return latch(e, depth);
-        case Op::previous:
-            return state(e.element) ? state(e.element) : edge(e, depth);
-        case Op::r_trig:
-        case Op::f_trig:
-            return edge(e, depth);
-        case Op::ton:
-        case Op::tof:
-            return delay(e, depth);
-        case Op::ctu:
-            return counted(e.element) >= e.count ? std::optional<bool>(true) : std::nullopt;
-        case Op::number:
-        case Op::mode:
-        case Op::last:
-        case Op::xor_:
-        case Op::implies:
-        case Op::vote:
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::eq:
-        case Op::ne:
-        case Op::add:
-        case Op::sub:
-        case Op::mul:
-        case Op::div:
-        case Op::neg:
-        case Op::table:
-        case Op::tp:
-        case Op::rate:
-            return std::nullopt;
-    }
-    return std::nullopt;
+    if (e.op == Op::truth) return e.flag;
+    if (e.op == Op::signal) return signal(e.signal, depth);
+    if (e.op == Op::not_) return negated(always(*e.args[0], depth + 1));
+    if (e.op == Op::and_) return all_of(e, false, depth);
+    if (e.op == Op::or_) return all_of(e, true, depth);
+    if (is_latch(e.op) || e.op == Op::band) return latch(e, depth);
+    if (e.op == Op::previous && state(e.element)) return state(e.element);
+    if (e.op == Op::previous || class_of(e.op) == OpClass::edge) return edge(e, depth);
+    if (is_delay(e.op)) return delay(e, depth);
+    if (e.op == Op::ctu && counted(e.element) >= e.count) return true;
+    return std::nullopt;  // whatever else it is: nothing is known of it, which is always right
 }
 
 void Fixed::collect_signal(SignalId id, int depth, std::vector<std::string>& out) const {

@@ -293,25 +293,24 @@ class Teller {
     std::string clock_words(const Expr& e) const {
         const bool on = film_.is_on(e, *now_);
         const std::string length = duration_text(e.value);
-        if (e.op == Op::ton && on) return " (" + length + " have passed)";
-        if (e.op == Op::tp) return on ? " (for " + length + ")" : " (" + length + " are over)";
-        if (e.op == Op::tof && !on) return " (" + length + " have passed)";
-        return "";
+        if (!is_clock(e.op) || (is_delay(e.op) && on != (e.op == Op::ton))) return "";
+        if (is_delay(e.op)) return " (" + length + " have passed)";
+        return on ? " (for " + length + ")" : " (" + length + " are over)";
     }
 
     // Clocks inside of expressions have no name of their own.
     void timers() {
         for (const ElementId id : cone_.elements) {
             const Expr* e = film_.element(id);
-            if (e == nullptr || defined_by_.contains(e)) continue;
-            if (e->op != Op::ton && e->op != Op::tof && e->op != Op::tp) continue;
+            if (e == nullptr || defined_by_.contains(e) || !is_clock(e->op)) continue;
             const bool on = film_.is_on(*e, *now_);
             const bool was = before_ != nullptr && film_.is_on(*e, *before_);
             if (on == was || !runs()) continue;
             const std::string name = short_text(m_, *e, longest_in_table);
-            if (e->op == Op::ton && on) right_.push_back(name + " has run out");
-            if (e->op == Op::tof && !on) right_.push_back(name + " has run out");
-            if (e->op == Op::tp) right_.push_back(name + (on ? " begins" : " is over"));
+            if (!is_delay(e->op))
+                right_.push_back(name + (on ? " begins" : " is over"));
+            else if (on == (e->op == Op::ton))
+                right_.push_back(name + " has run out");
         }
     }
 };

@@ -78,7 +78,7 @@ class Trap {
     }
 
     void element(const Expr& e) {
-        const bool latch = e.op == Op::sr || e.op == Op::rs || e.op == Op::band;
+        const bool latch = is_latch(e.op) || e.op == Op::band;
         if (latch && fixed_.state(e.element)) told_.push_back(latch_words(e));
         if (e.op == Op::previous && fixed_.state(e.element)) told_.push_back({previous_words(e)});
         if (e.op == Op::ctu && fixed_.counted(e.element) > 0) told_.push_back(counter_words(e));
@@ -105,6 +105,7 @@ class Trap {
     // A band's two conditions exclude each other; of a latch's inputs one wins.
     const Expr* wanted(const Expr& e, bool on) const { return e.args[on ? 1 : 0].get(); }
     const Expr* forbidden(const Expr& e, bool on) const {
+        static_assert(size_of(OpClass::latch) == 2);
         if (e.op == Op::band || (e.op == Op::sr) != on) return nullptr;
         return e.args[on ? 0 : 1].get();
     }

@@ -16,23 +16,32 @@ ElementState power_up(const Node& n) {
     return s;
 }
 
-bool step_ton(ElementState& s, bool in, long preset) {
-    const long needed = preset > 0 ? preset + 1 : 1;
-    s.count = in ? std::min(s.count + 1, needed) : 0;
+namespace {
+
+// An element without its rule does not compile: dispatch() below asks for each of them.
+template <Op op>
+bool rule(ElementState& s, const Given& in) = delete;
+
+template <>
+bool rule<Op::ton>(ElementState& s, const Given& in) {
+    const long needed = in.scans > 0 ? in.scans + 1 : 1;
+    s.count = in.first ? std::min(s.count + 1, needed) : 0;
     return s.count >= needed;
 }
 
-bool step_tof(ElementState& s, bool in, long preset) {
-    s.count = in ? 0 : std::min(s.count + 1, preset + 1);
-    return in || s.count <= preset;
+template <>
+bool rule<Op::tof>(ElementState& s, const Given& in) {
+    s.count = in.first ? 0 : std::min(s.count + 1, in.scans + 1);
+    return in.first || s.count <= in.scans;
 }
 
-bool step_tp(ElementState& s, bool in, long preset) {
-    const bool edge = in && !s.before;
-    s.before = in;
+template <>
+bool rule<Op::tp>(ElementState& s, const Given& in) {
+    const bool edge = in.first && !s.before;
+    s.before = in.first;
     if (s.on) {
         // An edge in the very scan in which the pulse ends is lost.
-        s.on = s.count < preset;
+        s.on = s.count < in.scans;
         s.count = s.on ? s.count + 1 : 0;
     } else if (edge) {
         s.on = true;
@@ -41,30 +50,48 @@ bool step_tp(ElementState& s, bool in, long preset) {
     return s.on;
 }
 
-bool step_sr(ElementState& s, bool set, bool reset) { return s.on = set || (s.on && !reset); }
+template <>
+bool rule<Op::sr>(ElementState& s, const Given& in) {
+    return s.on = in.first || (s.on && !in.second);
+}
 
-bool step_rs(ElementState& s, bool set, bool reset) { return s.on = !reset && (set || s.on); }
+template <>
+bool rule<Op::rs>(ElementState& s, const Given& in) {
+    return s.on = !in.second && (in.first || s.on);
+}
 
-bool step_r_trig(ElementState& s, bool clk) {
-    const bool q = clk && !s.before;
-    s.before = clk;
+template <>
+bool rule<Op::r_trig>(ElementState& s, const Given& in) {
+    const bool q = in.first && !s.before;
+    s.before = in.first;
     return q;
 }
 
-bool step_f_trig(ElementState& s, bool clk) {
-    const bool q = !clk && s.before;
-    s.before = clk;
+template <>
+bool rule<Op::f_trig>(ElementState& s, const Given& in) {
+    const bool q = !in.first && s.before;
+    s.before = in.first;
     return q;
 }
 
-bool step_ctu(ElementState& s, bool up, bool reset, long preset) {
-    const bool edge = up && !s.before;
-    s.before = up;
-    s.count = reset ? 0 : std::min(s.count + (edge ? 1 : 0), preset);
-    return s.count >= preset;
+template <>
+bool rule<Op::ctu>(ElementState& s, const Given& in) {
+    const bool edge = in.first && !s.before;
+    s.before = in.first;
+    s.count = in.second ? 0 : std::min(s.count + (edge ? 1 : 0), in.count);
+    return s.count >= in.count;
 }
 
-bool step_band(ElementState& s, bool on, bool off) { return s.on = on || (s.on && !off); }
+template <>
+bool rule<Op::band>(ElementState& s, const Given& in) {
+    return s.on = in.first || (s.on && !in.second);
+}
+
+}  // namespace
+
+bool step(Op op, ElementState& s, const Given& in) {
+    return dispatch<bool, is_switching>(op, [&]<Op known>() { return rule<known>(s, in); });
+}
 
 void step_rate(ElementState& s, const Rational& x, const Node& n, Rational& out) {
     const auto length = static_cast<std::size_t>(n.scans);

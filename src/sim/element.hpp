@@ -21,15 +21,21 @@ struct ElementState {
 // As after power-up.
 ElementState power_up(const Node& n);
 
-bool step_ton(ElementState& s, bool in, long preset);
-bool step_tof(ElementState& s, bool in, long preset);
-bool step_tp(ElementState& s, bool in, long preset);
-bool step_sr(ElementState& s, bool set, bool reset);
-bool step_rs(ElementState& s, bool set, bool reset);
-bool step_r_trig(ElementState& s, bool clk);
-bool step_f_trig(ElementState& s, bool clk);
-bool step_ctu(ElementState& s, bool up, bool reset, long preset);
-bool step_band(ElementState& s, bool on, bool off);
+// What an element is given at a scan.
+struct Given {
+    bool first = false;  // its inputs that are on or off
+    bool second = false;
+    long scans = 0;  // its time, rounded up
+    long count = 0;
+};
+
+// Those whose output is on or off and made of such inputs.
+constexpr bool is_switching(Op op) {
+    return has_memory(op) && class_of(op) != OpClass::rate && class_of(op) != OpClass::previous;
+}
+
+// One scan: the state goes on, the answer is the output.
+bool step(Op op, ElementState& s, const Given& in);
 void step_rate(ElementState& s, const Rational& x, const Node& n, Rational& out);
 
 // Appends what of the state still matters: equal texts behave alike.

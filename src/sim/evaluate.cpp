@@ -35,6 +35,7 @@ const Rational& Evaluator::number(const Environment& env, int node) const {
 }
 
 void Evaluator::step_leaf(const Environment& env, const Expr& e, Slot& out) {
+    static_assert(size_of(OpClass::leaf) == 5);
     if (e.op == Op::truth) {
         out.truth = e.flag;
     } else if (e.op == Op::mode) {
@@ -53,6 +54,8 @@ long Evaluator::count_true(const Node& n) const {
 }
 
 namespace {
+
+static_assert(size_of(OpClass::comparison) == 6);
 
 template <class T>
 bool compare_values(Op op, const T& a, const T& b) {
@@ -75,6 +78,7 @@ bool Evaluator::compare(const Environment& env, const Node& n) const {
 }
 
 void Evaluator::arithmetic(const Environment& env, const Node& n, Rational& out) const {
+    static_assert(size_of(OpClass::arithmetic) == 5);
     const Op op = n.expr->op;
     out = number(env, n.args[0]);
     if (op == Op::neg) out = -out;
@@ -87,85 +91,61 @@ void Evaluator::arithmetic(const Environment& env, const Node& n, Rational& out)
     }
 }
 
-void Evaluator::step_element(const Environment& env, const Node& n, Slot& out) {
-    ElementState& s = env.elements[static_cast<std::size_t>(n.expr->element)];
+bool Evaluator::logic(const Node& n) const {
+    static_assert(size_of(OpClass::logic) == 6);
     const Op op = n.expr->op;
-    if (op == Op::ton) out.truth = step_ton(s, arg(n, 0), n.scans);
-    if (op == Op::tof) out.truth = step_tof(s, arg(n, 0), n.scans);
-    if (op == Op::tp) out.truth = step_tp(s, arg(n, 0), n.scans);
-    if (op == Op::sr) out.truth = step_sr(s, arg(n, 0), arg(n, 1));
-    if (op == Op::rs) out.truth = step_rs(s, arg(n, 0), arg(n, 1));
-    if (op == Op::r_trig) out.truth = step_r_trig(s, arg(n, 0));
-    if (op == Op::f_trig) out.truth = step_f_trig(s, arg(n, 0));
-    if (op == Op::ctu) out.truth = step_ctu(s, arg(n, 0), arg(n, 1), n.expr->count);
-    if (op == Op::band) out.truth = step_band(s, arg(n, 0), arg(n, 1));
-    if (op == Op::rate) step_rate(s, number(env, n.args[0]), n, number_of(n));
-    if (op == Op::previous) {
-        if (const auto* b = std::get_if<bool>(&s.value)) out.truth = *b;
-        if (const auto* x = std::get_if<Rational>(&s.value)) number_of(n) = *x;
-        if (const auto* m = std::get_if<Mode>(&s.value)) out.mode = *m;
-    }
+    const long all = static_cast<long>(n.args.size()), on = count_true(n);
+    if (op == Op::not_) return on == 0;
+    if (op == Op::and_) return on == all;
+    if (op == Op::or_) return on > 0;
+    if (op == Op::xor_) return on % 2 == 1;
+    if (op == Op::implies) return !arg(n, 0) || arg(n, 1);
+    return on >= n.expr->count;  // vote
+}
+
+void Evaluator::step_previous(const Environment& env, const Node& n, Slot& out) {
+    const Value& before = env.elements[static_cast<std::size_t>(n.expr->element)].value;
+    if (const auto* b = std::get_if<bool>(&before)) out.truth = *b;
+    if (const auto* x = std::get_if<Rational>(&before)) number_of(n) = *x;
+    if (const auto* m = std::get_if<Mode>(&before)) out.mode = *m;
+}
+
+bool Evaluator::step_element(const Environment& env, const Node& n) {
+    ElementState& s = env.elements[static_cast<std::size_t>(n.expr->element)];
+    return sim::step(n.expr->op, s, {arg(n, 0), n.args.size() > 1 && arg(n, 1), n.scans, n.expr->count});
 }
 
 void Evaluator::step(const Environment& env, int node) {
     const Node& n = program_->node(node);
     Slot& out = slot(node);
-    switch (n.expr->op) {
-        case Op::truth:
-        case Op::number:
-        case Op::mode:
-        case Op::signal:
-        case Op::last:
+    switch (class_of(n.expr->op)) {
+        case OpClass::leaf:
             return step_leaf(env, *n.expr, out);
-        case Op::not_:
-            out.truth = !arg(n, 0);
+        case OpClass::logic:
+            out.truth = logic(n);
             return;
-        case Op::and_:
-            out.truth = count_true(n) == static_cast<long>(n.args.size());
-            return;
-        case Op::or_:
-            out.truth = count_true(n) > 0;
-            return;
-        case Op::xor_:
-            out.truth = count_true(n) % 2 == 1;
-            return;
-        case Op::implies:
-            out.truth = !arg(n, 0) || arg(n, 1);
-            return;
-        case Op::vote:
-            out.truth = count_true(n) >= n.expr->count;
-            return;
-        case Op::lt:
-        case Op::le:
-        case Op::gt:
-        case Op::ge:
-        case Op::eq:
-        case Op::ne:
+        case OpClass::comparison:
             out.truth = compare(env, n);
             return;
-        case Op::add:
-        case Op::sub:
-        case Op::mul:
-        case Op::div:
-        case Op::neg:
+        case OpClass::arithmetic:
             return arithmetic(env, n, number_of(n));
-        case Op::table: {
+        case OpClass::table: {
             const auto& t = program_->model().tables[static_cast<std::size_t>(n.expr->table)];
             number_of(n) = look_up(t, number(env, n.args[0]), n.args.size() > 1 ? number(env, n.args[1]) : Rational(0));
             return;
         }
-        case Op::ton:
-        case Op::tof:
-        case Op::tp:
-        case Op::sr:
-        case Op::rs:
-        case Op::r_trig:
-        case Op::f_trig:
-        case Op::ctu:
-        case Op::band:
-        case Op::rate:
-        case Op::previous:
-            return step_element(env, n, out);
+        case OpClass::clock:
+        case OpClass::latch:
+        case OpClass::edge:
+        case OpClass::counter:
+        case OpClass::band:
+            out.truth = step_element(env, n);
+            return;
+        case OpClass::rate:
+            return step_rate(env.elements[static_cast<std::size_t>(n.expr->element)], number(env, n.args[0]), n,
+                             number_of(n));
+        case OpClass::previous:
+            return step_previous(env, n, out);
     }
 }
 

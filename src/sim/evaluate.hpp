@@ -40,7 +40,9 @@ class Evaluator {
     Rational& number_of(const Node& n) { return numbers_[static_cast<std::size_t>(n.number)]; }
     void step(const Environment& env, int node);
     void step_leaf(const Environment& env, const Expr& e, Slot& out);
-    void step_element(const Environment& env, const Node& n, Slot& out);
+    bool step_element(const Environment& env, const Node& n);
+    void step_previous(const Environment& env, const Node& n, Slot& out);
+    bool logic(const Node& n) const;
     bool compare(const Environment& env, const Node& n) const;
     void arithmetic(const Environment& env, const Node& n, Rational& out) const;
     long count_true(const Node& n) const;

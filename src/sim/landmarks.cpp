@@ -39,8 +39,7 @@ std::optional<Affine> affine(const Model& model, const ExprPtr& e) {
     if (e->type.kind != TypeKind::number) return {};
     if (e->op == Op::number) return Affine{-1, 0, e->value};
     if (e->op == Op::signal || e->op == Op::last) return affine_signal(model, e->signal);
-    const bool known = e->op == Op::add || e->op == Op::sub || e->op == Op::mul || e->op == Op::div || e->op == Op::neg;
-    if (!known) return {};
+    if (!is_arithmetic(e->op)) return {};
     auto value = affine(model, e->args[0]);
     if (e->op == Op::neg) return value ? std::optional(scaled(*value, -1)) : value;
     for (std::size_t k = 1; k < e->args.size() && value; ++k) {
@@ -132,8 +131,7 @@ std::vector<long> clock_times(const Model& model, const std::set<ElementId>* ele
     const auto add = [&](const Rational& time) { found.insert(std::max(1L, scans_up(time, model.scan))); };
     each_expression(model, [&](const ExprPtr& e) {
         visit(e, [&](const Expr& x) {
-            const bool clock = x.op == Op::ton || x.op == Op::tof || x.op == Op::tp || x.op == Op::rate;
-            if (clock && (!elements || elements->contains(x.element))) add(x.value);
+            if (has_time(x.op) && (!elements || elements->contains(x.element))) add(x.value);
         });
     });
     if (model.engine) {

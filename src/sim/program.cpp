@@ -13,7 +13,7 @@ int Program::add(const ExprPtr& e) {
     if (e->op != Op::previous) {
         for (const auto& a : e->args) n.args.push_back(add(a));
     }
-    if (e->op == Op::ton || e->op == Op::tof || e->op == Op::tp || e->op == Op::rate) {
+    if (has_time(e->op)) {
         n.scans = scans_up(e->value, model_->scan);
         n.span = n.scans * model_->scan;
     }

@@ -15,7 +15,7 @@ namespace lanyard::sim {
 struct Node {
     ExprPtr expr;
     std::vector<int> args;  // nodes; empty for previous(), whose operand is read at the end of the scan
-    long scans = 0;         // TON, TOF, TP, rate: the time in scans, rounded up
+    long scans = 0;         // the time of an element that has one, in scans, rounded up
     Rational span;          // rate: scans * P
     int number = -1;        // where its value is kept, if it is a number that is not read elsewhere
 };

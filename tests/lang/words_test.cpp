@@ -41,7 +41,7 @@ TEST_CASE("the examples of the help compile") {
 }
 
 TEST_CASE("every operator has a word") {
-    for (int i = 0; i <= static_cast<int>(Op::previous); ++i) CHECK(std::string(op_word(static_cast<Op>(i))) != "");
+    for (std::size_t i = 0; i < operator_table.size(); ++i) CHECK(row_of(static_cast<Op>(i)).op == static_cast<Op>(i));
     CHECK(std::string(op_word(Op::ton)) == "TON");
     CHECK(std::string(op_word(Op::and_)) == "AND");
     CHECK(std::string(op_word(Op::le)) == "<=");
@@ -51,10 +51,9 @@ TEST_CASE("every operator has a word") {
 }
 
 TEST_CASE("what has memory") {
-    int count = 0;
-    for (int i = 0; i <= static_cast<int>(Op::previous); ++i) count += has_memory(static_cast<Op>(i)) ? 1 : 0;
-    CHECK(count == 11);
+    CHECK(has_memory(Op::ton));
     CHECK(has_memory(Op::band));
+    CHECK(has_memory(Op::previous));
     CHECK_FALSE(has_memory(Op::vote));
     CHECK_FALSE(has_memory(Op::last));
 }
