@@ -141,6 +141,27 @@ TEST_CASE("all states: timers", "[short]") {
          "'claims': {'c': {'always': 'NOT r -> q'}}"});
 }
 
+TEST_CASE("all states: every element whose inputs are on or off", "[short]") {
+    for (const OperatorRow& row : operator_table) {
+        if (!has_memory(row.op) || !takes(row.op, Operand::truth)) continue;
+        std::string inputs;
+        for (const Operand input : row.inputs) {
+            if (input == Operand::none) break;
+            const bool other = !inputs.empty();
+            inputs += other ? ", " : "";
+            inputs += input == Operand::truth ? (other ? "b" : "a") : input == Operand::count ? "2" : "15 ms";
+        }
+        const std::string is = std::string(row.word) + "(" + inputs + ")";
+        INFO(is);
+        compare(
+            {"'inputs': {'a': 'maintained', 'b': 'maintained', 'p': 'maintained'}, 'supply': 'p', "
+             "'logic': {'k': {'is': '" +
+             is + "', 'retained': true}}, 'outputs': {'q': '" + is +
+             "'}, "
+             "'claims': {'c': {'always': 'q OR k'}}"});
+    }
+}
+
 TEST_CASE("all states: latches, edges, counters", "[short]") {
     compare(
         {"'inputs': {'a': 'maintained', 'b': 'maintained'}, "

@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <sstream>
 
+#include "lang/operators.hpp"
 #include "maker_wiring.hpp"
 #include "sim/dice.hpp"
 
@@ -51,6 +52,16 @@ std::string Parts::text() const {
 namespace {
 
 using Names = std::vector<std::string>;
+
+const std::vector<const OperatorRow*>& switching_elements() {
+    static const auto all = [] {
+        std::vector<const OperatorRow*> rows;
+        for (const OperatorRow& r : operator_table)
+            if (has_memory(r.op) && takes(r.op, Operand::truth)) rows.push_back(&r);
+        return rows;
+    }();
+    return all;
+}
 
 class Maker {
  public:
@@ -153,7 +164,7 @@ class Maker {
     std::string truth(const Words& w, int depth) {
         if (depth <= 0) return leaf(w);
         const auto sub = [&] { return truth(w, depth - 1); };
-        switch (dice_.below(w.elements ? 17 : 6)) {
+        switch (dice_.below(w.elements ? 9 + switching_elements().size() : 6)) {
             case 0:
                 return leaf(w);
             case 1:
@@ -167,28 +178,31 @@ class Maker {
             case 5:
                 return "2 of (" + leaf(w) + ", " + leaf(w) + ", " + sub() + ")";
             case 6:
-                return "TON(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
-            case 7:
-                return "TOF(" + sub() + ", " + (chance(8) ? "0 s" : time()) + ")";
-            case 8:
-                return "TP(" + sub() + ", " + time() + ")";
-            case 9:
-                return "SR(" + sub() + ", " + sub() + ")";
-            case 10:
-                return "RS(" + sub() + ", " + sub() + ")";
-            case 11:
-                return "R_TRIG(" + sub() + ")";
-            case 12:
-                return "F_TRIG(" + sub() + ")";
-            case 13:
-                return "CTU(" + sub() + ", " + sub() + ", " + std::to_string(number(1, 3)) + ")";
-            case 14:
                 return counts(w) ? band(w) : leaf(w);
-            case 15:
+            case 7:
                 return "previous(" + (w.outputs_before.empty() || chance(2) ? sub() : any(w.outputs_before)) + ")";
-            default:
+            case 8:
                 return "(" + sub() + " = " + leaf(w) + ")";
+            default:
+                return element(w, depth);
         }
+    }
+
+    // Any element of the table whose inputs are on or off, a time, a count: a new one is among them by its row.
+    std::string element(const Words& w, int depth) {
+        const OperatorRow& row = *dice_.pick(switching_elements());
+        std::string text;
+        for (const Operand input : row.inputs) {
+            if (input == Operand::none) break;
+            if (!text.empty()) text += ", ";
+            if (input == Operand::truth)
+                text += truth(w, depth - 1);
+            else if (input == Operand::count)
+                text += std::to_string(number(1, 3));
+            else
+                text += input == Operand::time && chance(8) ? "0 s" : time();
+        }
+        return std::string(row.word) + "(" + text + ")";
     }
 
     // --- the model ---
