@@ -28,7 +28,7 @@ Card card_of(const Model& model, const CardOptions& options) {
     try {
         return make_card(model.impl().model, proofs);
     } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what);
+        report_internal(model, e.what());
     }
 }
 

@@ -236,7 +236,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
         const auto marks = wants_marks ? marks_of(results, evidence) : std::vector<EvidenceMark>();
         add_outputs(out, m, results, marks, options.outputs, {faults ? &*faults : nullptr, card ? &*card : nullptr});
     } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what);
+        report_internal(model, e.what());
     }
     out.outcome = outcome_of(out.claims);
     return out;

@@ -2,7 +2,7 @@
 
 #include <atomic>
 
-#include "encode/solver.hpp"
+#include "base/stop_flag.hpp"
 #include "lanyard/lanyard.hpp"
 
 namespace lanyard::api {

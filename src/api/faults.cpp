@@ -104,7 +104,7 @@ FaultsReport faults(const Model& model, const FaultOptions& options) {
                 faults_report(model.impl().model, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
         fill_tables(done.used, done.tables, out);
     } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what);
+        report_internal(model, e.what());
     }
     out.outcome = faults_outcome(out.claims, options.order);
     return out;

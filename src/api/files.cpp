@@ -55,7 +55,7 @@ std::variant<std::string, Rejected> export_horn(const Model& model, const std::s
             const System s = system_of(ctx, q, false);
             return heading_lines(m, versions(), "; ") + horn_text(s, target_of(s, q));
         } catch (const Unsupported& u) {
-            return Rejected{"error: this claim cannot be exported: " + u.why + "\n", false};
+            return Rejected{std::string("error: this claim cannot be exported: ") + u.what() + "\n", false};
         }
     }
     return Rejected{"error: there is no claim '" + claim + "'\n", false};

@@ -28,7 +28,7 @@ MutantsReport mutants(const Model& model, const StudyOptions& options) {
         out.text = mutation_text(m, score);
         out.json = mutation_json(m, score, versions());
     } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what);
+        report_internal(model, e.what());
     }
     return out;
 }

@@ -24,7 +24,7 @@ NeedsOfProofs needs(const Model& model, const StudyOptions& options) {
         out.text = needs_text(m, found.claims);
         out.json = needs_json(m, found.claims, versions());
     } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what);
+        report_internal(model, e.what());
     }
     return out;
 }

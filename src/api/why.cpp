@@ -150,7 +150,7 @@ std::variant<WhyReport, Rejected> why(const Model& model, const WhyOptions& opti
         if (auto* wrong = std::get_if<Rejected>(&asked)) return std::move(*wrong);
         return told(model, std::get<Asked>(asked), options);
     } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what);
+        report_internal(model, e.what());
     }
 }
 

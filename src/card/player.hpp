@@ -6,8 +6,8 @@
 #include <utility>
 #include <vector>
 
+#include "base/stop_flag.hpp"
 #include "card/points.hpp"
-#include "encode/solver.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/world.hpp"
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "base/errors.hpp"
 #include "claims/verdict.hpp"
 #include "encode/solver.hpp"
 #include "model/model.hpp"
@@ -112,10 +113,7 @@ struct EncodeOptions {
 #endif
 };
 
-// Throws Unsupported where the model holds something that has no encoding (said in `lanyard help limits`).
-struct Unsupported {
-    std::string why;
-};
+// Throws Unsupported.
 System encode(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options);
 
 // e with cur, inputs and k replaced by the given constants.

@@ -65,7 +65,7 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
             if (!o.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
             slot.not_judged = "stopped before it was decided";
         } catch (const Unsupported& u) {
-            slot.not_judged = "not covered: " + u.why;
+            slot.not_judged = std::string("not covered: ") + u.what();
         }
         slot.claim = claims[i];
         if (!settled) slot.not_settled = true;

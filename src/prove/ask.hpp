@@ -3,6 +3,8 @@
 
 #include <functional>
 
+#include "base/errors.hpp"
+#include "base/stop_flag.hpp"
 #include "claims/verdict.hpp"
 #include "prove/prover.hpp"
 
@@ -38,11 +40,6 @@ class AtWork {
 
  private:
     const JudgeOptions& options_;
-};
-
-// lanyard's own mistake: an answer that its check refuses, or a leap that is no run. Never a verdict.
-struct InternalError {
-    std::string what;
 };
 
 struct Hit {

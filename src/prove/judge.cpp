@@ -26,7 +26,7 @@ class Judge {
             result_.leaps = question_.leaps;
             decide();
         } catch (const Unsupported& u) {
-            result_.verdict = Undecided{"not covered: " + u.why, 0};
+            result_.verdict = Undecided{std::string("not covered: ") + u.what(), 0};
         } catch (const z3::exception& e) {
             if (!options_.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
             result_.verdict = Undecided{"stopped before it was decided", 0};

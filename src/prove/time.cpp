@@ -228,7 +228,7 @@ TimeVerdict time_goes_on(const Model& model, int condition, int claim, const Jud
     try {
         return TimeJudge(model, condition, claim, options).run();
     } catch (const Unsupported& u) {
-        return TimeUnknown{"not covered: " + u.why};
+        return TimeUnknown{std::string("not covered: ") + u.what()};
     } catch (const z3::exception& e) {
         return TimeUnknown{std::string("the solver gave up: ") + e.msg()};
     }

@@ -307,7 +307,7 @@ void tried(const std::string& name, const Parts& parts, const Model& m, const As
         FAIL_CHECK(name << ", " << a.claim << " under " << a.condition << ": " << wrong << "\n"
                         << report_shrunk(name, parts, trial, length));
     } catch (const Unsupported& u) {
-        FAIL_CHECK(name << ": " << u.why);
+        FAIL_CHECK(name << ": " << u.what());
     }
 }
 

@@ -23,7 +23,7 @@ TEST_CASE("a leap is a run of single scans in every model of the repository") {
                 ++claims;
             } catch (const Unsupported& u) {
                 // What cannot be encoded is undecided, and cases of that say so.
-                INFO(u.why);
+                INFO(u.what());
                 CHECK(file.path.find("/undecided/") != std::string::npos);
             }
         }

@@ -191,7 +191,7 @@ Told judge_with_lie(const Subject& s, Lie kind, long at, long which) {
     } catch (const InternalError& e) {
         note_calls(out);
         out.outcome = Outcome::caught;
-        out.what = e.what;
+        out.what = e.what();
     }
     plant(Lie::none, 0, 0);
     return out;

@@ -1,0 +1,25 @@
+#pragma once
+
+#include <atomic>
+
+namespace lanyard {
+
+// Stops every solver of the process as soon as it looks: Ctrl-C, --time and --memory. Not part of any verdict:
+// what was stopped is undecided.
+class StopFlag {
+ public:
+    void raise() { raised_.store(true, std::memory_order_relaxed); }
+    bool raised() const {
+        if (raised_.load(std::memory_order_relaxed)) return true;
+        const auto seam = asked.load(std::memory_order_relaxed);
+        return seam != nullptr && seam();
+    }
+
+    // Nothing but in tests, which stop at a checkpoint of their choice: asked each time, true stops.
+    inline static std::atomic<bool (*)()> asked{nullptr};
+
+ private:
+    std::atomic<bool> raised_{false};
+};
+
+}  // namespace lanyard
