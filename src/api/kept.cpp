@@ -59,8 +59,10 @@ Json to_json(const KnownAnswer& known) {
     Json tangents = Json::array();
     for (const auto& t : c.tangents)
         tangents.push_back({{"product", t.product}, {"u", exact_text(t.u)}, {"v", exact_text(t.v)}});
-    out["certificate"] = {
-        {"induction", c.induction}, {"lemmas", c.lemmas}, {"wide", c.wide}, {"tangents", std::move(tangents)}};
+    out["certificate"] = {{"induction", c.induction},
+                          {"lemmas", c.lemmas},
+                          {"wide", c.with_binding_quantities},
+                          {"tangents", std::move(tangents)}};
     return out;
 }
 
@@ -127,7 +129,7 @@ class AnswerReader {
         Certificate c;
         has_only(j, 4);
         c.induction = static_cast<int>(number(j, "induction"));
-        c.wide = flag(j, "wide");
+        c.with_binding_quantities = flag(j, "wide");
         for (const Json& lemma : list(j, "lemmas")) {
             fine_ = fine_ && lemma.is_string();
             if (fine_) c.lemmas.push_back(lemma.get<std::string>());

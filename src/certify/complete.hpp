@@ -4,14 +4,15 @@
 
 #include <optional>
 
-#include "certify/obligations.hpp"
+#include "claims/question.hpp"
 #include "encode/unroll.hpp"
 
 namespace lanyard {
 
 // Scan by scan, without a look ahead: a quantity that has to move may be led where it has no way on. Then, and if some
 // scan cannot be played, nothing is returned, and `why` tells the rule: what the solver chose is never changed. Whoever
-// asks for the run adds those quantities to the question (`widened`) and lets the solver choose them too.
+// asks for the run adds those quantities to the question (with_binding_quantities()) and lets the solver choose them
+// too.
 std::optional<Run> complete(const Question& q, const PartialRun& partial, std::string& why);
 
 }  // namespace lanyard

@@ -9,6 +9,8 @@
 #include <map>
 #include <set>
 
+#include "certify/obligations.hpp"
+
 namespace lanyard {
 
 namespace {

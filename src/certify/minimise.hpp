@@ -1,7 +1,7 @@
 // A smaller certificate for the same proof.
 #pragma once
 
-#include "certify/obligations.hpp"
+#include "claims/question.hpp"
 
 namespace lanyard {
 

@@ -76,7 +76,7 @@ namespace {
 System encoded(z3::context& ctx, const Question& q, EncodeOptions options) {
     options.no_leaps = !q.leaps;
     options.tangents = q.tangents;
-    if (q.wide) options.with = binding_quantities(*q.model, q.condition, q.claim);
+    if (q.with_binding_quantities) options.with = binding_quantities(*q.model, q.condition, q.claim);
     return encode(ctx, *q.model, q.condition, q.claim, options);
 }
 
@@ -149,7 +149,7 @@ z3::expr target_of(const System& s, const Question& q) {
 
 std::vector<Obligation> obligations(const Question& asked, const Certificate& c) {
     z3::context ctx;
-    Question q = c.wide ? widened(asked) : asked;
+    Question q = c.with_binding_quantities ? with_binding_quantities(asked) : asked;
     q.tangents = c.tangents;
     q.leaps = asked.leaps && c.leaps;
     const System s = system_of(ctx, q, true);
@@ -348,10 +348,10 @@ std::optional<Question> behind(const Question& q, const Run& run) {
     return std::nullopt;
 }
 
-Question widened(const Question& q) {
-    if (q.wide) return q;
+Question with_binding_quantities(const Question& q) {
+    if (q.with_binding_quantities) return q;
     Question out = q;
-    out.wide = true;
+    out.with_binding_quantities = true;
     if (q.start.empty()) return out;
     const auto there = behind(out, q.before);
     if (!there) throw Unsupported{"a state whose quantities beyond the claim's cone cannot be told"};

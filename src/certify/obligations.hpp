@@ -15,36 +15,13 @@
 #include <vector>
 
 #include "certify/lemma_text.hpp"
-#include "claims/verdict.hpp"
+#include "claims/question.hpp"
 #include "encode/system.hpp"
 
 namespace lanyard {
 
-// What must not (or, for evidence that a claim is not vacuous, must) be reachable.
-enum class Target { bad, demand };
-
-// A reachability question about a model; everything that an answer is about.
-struct Question {
-    const Model* model = nullptr;
-    int condition = 0;
-    int claim = -1;
-    Target target = Target::bad;
-    bool leaps = true;  // false where the leap lemma could not be shown
-    // A question that is no claim's: can a step lead into these states? SMT-LIB text over the state's names.
-    std::string extra;
-    bool any_mode = false;  // of `extra`: a step of one scan that leads there whichever mode the engine goes to
-    // Asked of what may follow a run, instead of what may follow the beginning: the run, and the state that it ends in,
-    // a value a state variable.
-    Run before;
-    std::vector<std::string> start;
-    // Two-way tables: how far their cells are refined.
-    std::vector<Tangent> tangents;
-    int refined = 0;    // times
-    bool wide = false;  // binding quantities (claims/binding.hpp) are looked at beyond the claim's cone too
-};
-
 // The same question asked with all that may stand in a run's way.
-Question widened(const Question& q);
+Question with_binding_quantities(const Question& q);
 
 // The question about what may follow `run`, a run of the same question; nothing if its end cannot be told.
 std::optional<Question> behind(const Question& q, const Run& run);

@@ -23,6 +23,7 @@
 #include <set>
 
 #include "base/slot.hpp"
+#include "certify/obligations.hpp"
 #include "circuit/influence.hpp"
 
 namespace lanyard {
@@ -292,7 +293,7 @@ void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* exa
     q.before = {};
     q.tangents = c.tangents;
     q.leaps = asked.leaps && c.leaps;
-    q.wide = c.wide;
+    q.with_binding_quantities = c.with_binding_quantities;
     const auto labels = needed(q, c, example, budget, one_by_one);
     const Model& m = *q.model;
     Names names(m);

@@ -1,7 +1,7 @@
 // What a verdict rests on, by name.
 #pragma once
 
-#include "certify/obligations.hpp"
+#include "claims/question.hpp"
 
 namespace lanyard {
 

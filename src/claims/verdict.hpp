@@ -28,7 +28,8 @@ struct Certificate {
     std::vector<std::string> lemmas;
     int induction = 1;
     std::vector<Tangent> tangents;
-    bool wide = false;  // quantities that may stand in a run's way were looked at beyond the claim's cone
+    // Binding quantities (binding.hpp) were looked at beyond the claim's cone too.
+    bool with_binding_quantities = false;
     bool leaps = true;  // false: every step is one scan
     // What the verdict rests on, by name, sorted; filled by certify (rests_on.hpp).
     std::vector<std::string> assumptions;

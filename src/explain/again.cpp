@@ -1,6 +1,7 @@
 #include "explain/again.hpp"
 
 #include "base/slot.hpp"
+#include "certify/obligations.hpp"
 #include "prove/judge.hpp"
 
 namespace lanyard {
@@ -11,7 +12,7 @@ Question question_of(const Model& m, int claim, const Certificate& certificate) 
     q.claim = claim;
     q.condition = m.claims[slot(claim)].condition;
     q.leaps = certificate.leaps;
-    q.wide = certificate.wide;
+    q.with_binding_quantities = certificate.with_binding_quantities;
     q.tangents = certificate.tangents;
     return q;
 }

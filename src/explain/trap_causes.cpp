@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/slot.hpp"
+#include "certify/obligations.hpp"
 #include "explain/again.hpp"
 #include "explain/causes.hpp"
 #include "explain/near.hpp"

@@ -10,6 +10,7 @@
 #include "fault/break_search.hpp"
 
 #include "certify/complete.hpp"
+#include "certify/obligations.hpp"
 #include "prove/ask.hpp"
 #include "sim/interpreter.hpp"
 

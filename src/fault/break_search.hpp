@@ -1,8 +1,8 @@
 // One encoding and one unrolling in which the sets of faults that break a claim are found one after the other.
 #pragma once
 
-#include "certify/obligations.hpp"
 #include "claims/faults.hpp"
+#include "claims/question.hpp"
 #include "encode/unroll.hpp"
 #include "prove/prover.hpp"
 

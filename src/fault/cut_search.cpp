@@ -102,7 +102,7 @@ class CutSearch {
         q.condition = m.claims[static_cast<std::size_t>(out_.claim)].condition;
         q.leaps = leaps_;
         // Its runs are played as they are found: whatever may forbid one is looked at from the beginning.
-        q.wide = !binding_quantities(m, q.condition, q.claim).empty();
+        q.with_binding_quantities = !binding_quantities(m, q.condition, q.claim).empty();
         return q;
     }
 

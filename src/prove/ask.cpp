@@ -11,6 +11,7 @@
 
 #include "certify/complete.hpp"
 #include "certify/minimise.hpp"
+#include "certify/obligations.hpp"
 #include "claims/binding.hpp"
 #include "encode/leap.hpp"
 #include "prove/canonical.hpp"
@@ -86,8 +87,8 @@ class Asker {
                     continue;
                 }
                 auto checked = check(f);
-                if (std::exchange(too_narrow_, false)) {
-                    widen();
+                if (std::exchange(binding_quantity_forbids_, false)) {
+                    add_binding_quantities();
                     i = static_cast<std::size_t>(-1);
                     continue;
                 }
@@ -122,7 +123,8 @@ class Asker {
     void remember(const Finding& f) {
         if (const auto* u = std::get_if<Unreachable>(&f)) said_ = {Unreachable{with_question(u->certificate)}, engine_};
         // Of a hit that took refinements the depth alone does not tell how it was come to.
-        const bool plain = question_.tangents == asked_.tangents && question_.wide == asked_.wide;
+        const bool plain = question_.tangents == asked_.tangents &&
+                           question_.with_binding_quantities == asked_.with_binding_quantities;
         if (const auto* r = std::get_if<Reached>(&f); r && plain) said_ = {*r, engine_};
     }
 
@@ -145,12 +147,13 @@ class Asker {
             const Watch watch(timing_.rechecking);
             return check_obligations(obligations(question_, less), check_budget).check == Check::holds;
         };
-        if (!can_be_read(question_, c) || (question_.wide && !c.wide)) return std::nullopt;
-        if (c.wide && !question_.wide) {
+        if (!can_be_read(question_, c) || (question_.with_binding_quantities && !c.with_binding_quantities))
+            return std::nullopt;
+        if (c.with_binding_quantities && !question_.with_binding_quantities) {
             Certificate narrow = c;
-            narrow.wide = false;
-            if (!can_be_wider() || holds(narrow)) return std::nullopt;
-            question_ = widened(question_);
+            narrow.with_binding_quantities = false;
+            if (!binding_quantities_left() || holds(narrow)) return std::nullopt;
+            question_ = with_binding_quantities(question_);
             if (question_.leaps) settle_leaps(question_, options_, timing_);
         }
         question_.tangents = c.tangents;
@@ -163,8 +166,8 @@ class Asker {
     }
 
     // A run that the rest of the model forbids is none: what may forbid it joins the question.
-    void widen() {
-        question_ = widened(question_);
+    void add_binding_quantities() {
+        question_ = with_binding_quantities(question_);
         if (question_.leaps) settle_leaps(question_, options_, timing_);
         start();
     }
@@ -206,8 +209,8 @@ class Asker {
         const Watch watch(timing_.replaying);
         std::string why;
         const auto run = complete(question_, *partial, why);
-        if (!run && can_be_wider()) {
-            too_narrow_ = true;
+        if (!run && binding_quantities_left()) {
+            binding_quantity_forbids_ = true;
             return std::nullopt;
         }
         if (!run)
@@ -217,8 +220,9 @@ class Asker {
         return Hit{*run};
     }
 
-    bool can_be_wider() const {
-        return !question_.wide && !binding_quantities(*question_.model, question_.condition, question_.claim).empty();
+    bool binding_quantities_left() const {
+        return !question_.with_binding_quantities &&
+               !binding_quantities(*question_.model, question_.condition, question_.claim).empty();
     }
 
     // Plays the run to its end; what is wrong with it, or nothing.
@@ -244,7 +248,7 @@ class Asker {
 
     Certificate with_question(Certificate c) const {
         c.tangents = question_.tangents;
-        c.wide = question_.wide;
+        c.with_binding_quantities = question_.with_binding_quantities;
         c.leaps = question_.leaps;
         return c;
     }
@@ -265,8 +269,8 @@ class Asker {
     }
 
     const Question& asked_;
-    Question question_;        // with the refinements so far
-    bool too_narrow_ = false;  // a run of the cone is none of the whole model
+    Question question_;                      // with the refinements so far
+    bool binding_quantity_forbids_ = false;  // a run of the cone is none of the whole model
     const JudgeOptions& options_;
     Timing& timing_;
     std::string& engine_;

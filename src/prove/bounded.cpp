@@ -6,10 +6,11 @@
 // run, and says where the relaxation is too coarse. When it gives up: it can only refute. A search that finds nothing
 // proves nothing, whatever its depth. A. Biere, A. Cimatti, E. Clarke, Y. Zhu, "Symbolic model checking without BDDs",
 // TACAS 1999.
-#include "prove/bounded.hpp"
+#include "certify/obligations.hpp"
 
 #include "encode/unroll.hpp"
 #include "prove/coarse.hpp"
+#include "prove/provers.hpp"
 
 namespace lanyard {
 

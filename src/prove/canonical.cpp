@@ -7,6 +7,8 @@
 
 #include <algorithm>
 
+#include "certify/obligations.hpp"
+
 namespace lanyard {
 
 namespace {

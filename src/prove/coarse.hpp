@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "certify/obligations.hpp"
+#include "encode/system.hpp"
 
 namespace lanyard {
 

@@ -6,28 +6,13 @@
 // When it gives up: on timed procedures with many clocks it often finds no invariant within any sensible budget.
 // A. R. Bradley, "SAT-based model checking without unrolling", VMCAI 2011; A. Komuravelli, A. Gurfinkel, S. Chaki,
 // "SMT-based model checking for recursive programs", CAV 2014.
-#include "prove/directed.hpp"
-
 #include <mutex>
 
+#include "certify/obligations.hpp"
 #include "prove/horn.hpp"
+#include "prove/provers.hpp"
 
 namespace lanyard {
-
-std::vector<std::string> conjuncts(const z3::expr& e) {
-    std::vector<std::string> out;
-    std::vector<z3::expr> open{e};
-    while (!open.empty()) {
-        const z3::expr x = open.back();
-        open.pop_back();
-        if (x.is_and()) {
-            for (unsigned i = x.num_args(); i-- > 0;) open.push_back(x.arg(i));
-        } else if (!x.is_true()) {
-            out.push_back(x.to_string());
-        }
-    }
-    return out;
-}
 
 namespace {
 

@@ -53,4 +53,19 @@ std::string horn_text(const System& s, const z3::expr& target) {
     return out.str();
 }
 
+std::vector<std::string> conjuncts(const z3::expr& e) {
+    std::vector<std::string> out;
+    std::vector<z3::expr> open{e};
+    while (!open.empty()) {
+        const z3::expr x = open.back();
+        open.pop_back();
+        if (x.is_and()) {
+            for (unsigned i = x.num_args(); i-- > 0;) open.push_back(x.arg(i));
+        } else if (!x.is_true()) {
+            out.push_back(x.to_string());
+        }
+    }
+    return out;
+}
+
 }  // namespace lanyard

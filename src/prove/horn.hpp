@@ -17,4 +17,7 @@ Horn horn_of(const System& s, const z3::expr& target, const std::vector<z3::expr
 // The same as a file for a Horn solver's command line (SMT-LIB 2.6, logic HORN).
 std::string horn_text(const System& s, const z3::expr& target);
 
+// The parts of a conjunction, as SMT-LIB texts.
+std::vector<std::string> conjuncts(const z3::expr& e);
+
 }  // namespace lanyard

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/file.hpp"
+#include "certify/obligations.hpp"
 #include "model/packs.hpp"
 
 namespace lanyard {
@@ -60,7 +61,7 @@ bool can_be_kept(const KnownAnswer& known) {
 
 bool can_be_read(const Question& q, const Certificate& c) {
     z3::context ctx;
-    const System s = system_of(ctx, c.wide ? widened(q) : q, true);
+    const System s = system_of(ctx, c.with_binding_quantities ? with_binding_quantities(q) : q, true);
     for (const auto& t : c.tangents) {
         const auto product =
             std::find_if(s.products.begin(), s.products.end(), [&](const Product& p) { return p.name == t.product; });
@@ -84,7 +85,7 @@ std::string key_of(const Question& q, const JudgeOptions& o) {
     }
     for (const auto& s : q.start) all << s;
     for (const auto& t : q.tangents) all << t.product << t.u.get_str() << t.v.get_str();
-    all << q.refined << q.wide << o.engine << o.work_limit << o.first_budget << o.any_run;
+    all << q.refined << q.with_binding_quantities << o.engine << o.work_limit << o.first_budget << o.any_run;
     return sha256_hex(all.str());
 }
 

@@ -20,7 +20,7 @@
 #include <variant>
 #include <vector>
 
-#include "certify/obligations.hpp"
+#include "claims/question.hpp"
 
 namespace lanyard {
 

@@ -1,8 +1,6 @@
-#include <algorithm>
+#include "prove/provers.hpp"
 
-#include "prove/bounded.hpp"
-#include "prove/directed.hpp"
-#include "prove/lemmas.hpp"
+#include <algorithm>
 
 namespace lanyard {
 

@@ -21,6 +21,7 @@
 #include <set>
 #include <utility>
 
+#include "certify/obligations.hpp"
 #include "prove/playbook.hpp"
 #include "prove/standstill.hpp"
 #include "prove/time.hpp"

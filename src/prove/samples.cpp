@@ -1,4 +1,4 @@
-#include "prove/samples.hpp"
+#include "prove/templates.hpp"
 
 #include <map>
 #include <set>

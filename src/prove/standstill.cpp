@@ -13,6 +13,7 @@
 #include <memory>
 #include <set>
 
+#include "certify/obligations.hpp"
 #include "claims/cone.hpp"
 #include "lang/print.hpp"
 #include "sim/interpreter.hpp"

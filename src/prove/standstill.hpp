@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "certify/obligations.hpp"
+#include "claims/question.hpp"
 
 namespace lanyard {
 

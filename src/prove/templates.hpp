@@ -1,10 +1,19 @@
 // Lemma candidates over the memory of blocks: what timers, latches, relays, engine and monitors typically have to do
-// with each other, with constants taken from reachable states.
+// with each other, with constants taken from reachable states. A bad state costs a lemma, no more.
 #pragma once
 
-#include "prove/samples.hpp"
+#include <vector>
+
+#include "claims/question.hpp"
+#include "encode/system.hpp"
 
 namespace lanyard {
+
+// One value per state variable; Booleans are 0 and 1, numbers that are no whole ones are left out (0).
+using Sample = std::vector<long>;
+
+// States met by the interpreter's random runs (fixed seeds), the initial one first, each once.
+std::vector<Sample> sample_states(const System& s, const Question& q, unsigned runs, long scans);
 
 struct Candidate {
     z3::expr holds;  // over the state before a step

@@ -13,6 +13,7 @@
 // When it gives up: after a fixed number of ways, or when the provers do.
 #include "prove/time.hpp"
 
+#include "certify/obligations.hpp"
 #include "prove/standstill.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/machine.hpp"
@@ -30,7 +31,7 @@ class TimeJudge {
         question_.model = &m;
         question_.condition = condition;
         question_.claim = claim;
-        question_.wide = true;
+        question_.with_binding_quantities = true;
         options_.work_limit = std::min<std::uint64_t>(options_.work_limit, 50'000'000);
         settle_leaps(question_, options_, timing_);
         system_ = system_of(ctx_, question_, false);

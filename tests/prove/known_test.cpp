@@ -141,7 +141,7 @@ TEST_CASE("lies are found out") {
           Memory::Lie([](KnownAnswer& known) { known.engine = "steam"; }),
           Memory::Lie(changed([](Certificate& c) { c.induction = 2; })),
           Memory::Lie(changed([](Certificate& c) { c.induction = 1000; })),
-          Memory::Lie(changed([](Certificate& c) { c.wide = true; })),
+          Memory::Lie(changed([](Certificate& c) { c.with_binding_quantities = true; })),
           Memory::Lie(changed([](Certificate& c) { c.elements = {"nothing"}; })),
           Memory::Lie(changed([](Certificate& c) {
               c.tangents = {{"p", 1, 1}};
@@ -169,7 +169,7 @@ TEST_CASE("a question's key tells questions apart") {
     CHECK(differs([](Question& x, JudgeOptions&) { x.condition = 1; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.target = Target::demand; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.leaps = false; }));
-    CHECK(differs([](Question& x, JudgeOptions&) { x.wide = true; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.with_binding_quantities = true; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.extra = "true"; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.any_mode = true; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.start = {"1"}; }));

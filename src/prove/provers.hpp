@@ -1,0 +1,12 @@
+// Makers of the provers in the table (provers.cpp).
+#pragma once
+
+#include "prove/prover.hpp"
+
+namespace lanyard {
+
+std::unique_ptr<Prover> make_bounded(const Question& q);
+std::unique_ptr<Prover> make_directed(const Question& q);
+std::unique_ptr<Prover> make_lemmas(const Question& q);
+
+}  // namespace lanyard
