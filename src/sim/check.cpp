@@ -31,12 +31,12 @@ bool Machine::shape_is_right(const Choices& c) {
 void Machine::check_faults(const Choices& c) {
     const Model& m = plan_->model;
     for (std::size_t f = 0; f < m.faults.size(); ++f) {
-        const Leave leave = may_be_there(static_cast<int>(f));
+        const Permission permission = may_be_there(static_cast<int>(f));
         const bool is_there = !c.faults.empty() && c.faults[f];
-        if (is_there && !leave.may)
+        if (is_there && !permission.may)
             complain("fault: " + m.faults[f].name + " cannot begin here: " + part().condition->name +
                      " does not allow it, or not one more");
-        if (!is_there && leave.must) complain("fault: " + m.faults[f].name + " has begun and stays");
+        if (!is_there && permission.must) complain("fault: " + m.faults[f].name + " has begun and stays");
         set_fault(static_cast<int>(f), is_there);
     }
 }
@@ -105,8 +105,8 @@ void Machine::check_contacts(const Choices& c) {
     for (std::size_t k = 0; k < m.relays.size(); ++k) {
         const RelayState& s = state_.relays[k];
         const bool moved = c.contacts[k] != s.position;
-        const Leave leave = may_have_moved(static_cast<int>(k));
-        if (moved ? leave.may : !leave.must) continue;
+        const Permission permission = may_have_moved(static_cast<int>(k));
+        if (moved ? permission.may : !permission.must) continue;
         const bool pulled = coil(static_cast<int>(k));
         complain("relay: the contact of " + m.name_of(m.relays[k].contact) + " cannot be " + on_off(c.contacts[k]) +
                  " here: it was " + on_off(s.position) + ", its coil is " + on_off(pulled) +
@@ -161,7 +161,7 @@ Scan Machine::step(const Choices& c) {
     check_holds();
     check_mode(c.next_mode);
     scan.signals = now_;
-    const bool moves_on = claim_leave().taken(c.claim_moves_on);
+    const bool moves_on = claim_permission().taken(c.claim_moves_on);
     const Judgement j = plan_->monitor.judge(state_.monitor, observers_, moves_on);
     scan.violated = j.violated;
     scan.demanded = j.demanded;

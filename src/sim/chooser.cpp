@@ -39,7 +39,7 @@ Choices Chooser::choose(const std::vector<std::optional<bool>>& held_positions,
     choose_readings();
     choose_missed();
     play_.sample(c_.missed, c_.readings);
-    const Leave up = play_.may_be_up();
+    const Permission up = play_.may_be_up();
     c_.booted = take(up, wish_.booted, true);
     play_.run_logic(up.taken(c_.booted));
     play_.energise_coils(pick);
@@ -48,20 +48,20 @@ Choices Chooser::choose(const std::vector<std::optional<bool>>& held_positions,
     play_.drive(c_.contacts, c_.free_loads, pick);
     play_.observe();
     c_.next_mode = choose_mode();
-    c_.claim_moves_on = take(play_.claim_leave(), wish_.claim_moves_on, false);
+    c_.claim_moves_on = take(play_.claim_permission(), wish_.claim_moves_on, false);
     return c_;
 }
 
-bool Chooser::take(const Leave& leave, const std::optional<bool>& wish, bool idle) const {
-    if (leave.must || !leave.may) return idle;
+bool Chooser::take(const Permission& permission, const std::optional<bool>& wish, bool idle) const {
+    if (permission.must || !permission.may) return idle;
     if (wish) return *wish;
     return wish_.dice && wish_.dice->one_in(4);
 }
 
 void Chooser::choose_faults() {
     for (std::size_t f = 0; f < m_.faults.size(); ++f) {
-        const Leave leave = play_.may_be_there(static_cast<int>(f));
-        c_.faults.push_back(leave.taken(wish_.faults[f]));
+        const Permission permission = play_.may_be_there(static_cast<int>(f));
+        c_.faults.push_back(permission.taken(wish_.faults[f]));
         play_.set_fault(static_cast<int>(f), c_.faults[f]);
     }
 }
@@ -178,11 +178,11 @@ void Chooser::choose_missed() {
 
 void Chooser::choose_contacts() {
     for (std::size_t k = 0; k < m_.relays.size(); ++k) {
-        const Leave leave = play_.may_have_moved(static_cast<int>(k));
+        const Permission permission = play_.may_have_moved(static_cast<int>(k));
         const bool position = play_.position_of_contact(static_cast<int>(k));
         const auto& wish = wish_.contacts[k];
         const bool early = wish ? *wish != position : wish_.dice && wish_.dice->one_in(2);
-        c_.contacts.push_back(leave.taken(early) ? !position : position);
+        c_.contacts.push_back(permission.taken(early) ? !position : position);
     }
 }
 

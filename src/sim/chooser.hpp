@@ -19,7 +19,7 @@ class Chooser {
 
  private:
     // Where nothing is left open the entry does not matter; it then is `idle`, so that equal scans look equal.
-    bool take(const Leave& leave, const std::optional<bool>& wish, bool idle) const;
+    bool take(const Permission& permission, const std::optional<bool>& wish, bool idle) const;
     const Value& last(SignalId id) const { return now_.state().last[static_cast<std::size_t>(id)]; }
 
     void choose_faults();

@@ -28,14 +28,14 @@ long seen_now(const DriverState& s, bool until) { return s.seen > 0 || until ? s
 
 }  // namespace
 
-Leave may_move_on(const DriverState& s, const DriverRules& r, bool until) {
+Permission may_move_on(const DriverState& s, const DriverRules& r, bool until) {
     if (r.is_over(s.phase)) return {};
     const auto& step = r.step(s.phase);
     const long seen = seen_now(s, until);
-    Leave l;
-    l.must = s.scans + 1 >= step.limit || (seen >= 1 && seen >= step.must);
-    l.may = l.must || (seen >= 1 && seen >= step.may);
-    return l;
+    Permission p;
+    p.must = s.scans + 1 >= step.limit || (seen >= 1 && seen >= step.must);
+    p.may = p.must || (seen >= 1 && seen >= step.may);
+    return p;
 }
 
 void go_on(DriverState& s, const DriverRules& r, bool until, bool moves_on) {

@@ -41,7 +41,7 @@ struct DriverState {
 };
 
 // Whether this scan may be, must be the last of its phase. `until`: true at this scan.
-Leave may_move_on(const DriverState& s, const DriverRules& r, bool until);
+Permission may_move_on(const DriverState& s, const DriverRules& r, bool until);
 void go_on(DriverState& s, const DriverRules& r, bool until, bool moves_on);
 
 }  // namespace lanyard::sim

@@ -63,7 +63,7 @@ void Machine::set_world(const std::vector<bool>& positions, const std::vector<Ra
     supply_.remember(env);
 }
 
-Leave Machine::may_be_up() const {
+Permission Machine::may_be_up() const {
     return sim::may_be_up(state_.power, plan_->model.supply, supplied_, state_.first, plan_->model.scan);
 }
 
@@ -113,7 +113,7 @@ bool Machine::is_powered(SignalId id) const {
     return std::get<bool>(v);
 }
 
-Leave Machine::may_have_moved(int relay) const {
+Permission Machine::may_have_moved(int relay) const {
     const auto k = static_cast<std::size_t>(relay);
     const Relay& r = plan_->model.relays[k];
     if (there(r.slow_by)) return sim::may_have_moved(state_.relays[k], slowed(r), coil(relay), plan_->model.scan);
@@ -171,7 +171,7 @@ Modes Machine::next_modes() const {
     return may;
 }
 
-Leave Machine::claim_leave() const { return plan_->monitor.leave(state_.monitor, observers_); }
+Permission Machine::claim_permission() const { return plan_->monitor.permission(state_.monitor, observers_); }
 
 std::optional<bool> Machine::driven(int index) const {
     const auto k = static_cast<std::size_t>(index);

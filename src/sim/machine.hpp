@@ -76,7 +76,7 @@ class Machine {
     const Looks& looks() const { return looks_; }
 
     // --- the stages ---
-    Leave may_be_there(int fault) const;  // given those that were set already
+    Permission may_be_there(int fault) const;  // given those that were set already
     void set_fault(int fault, bool is_there);
     void set_world(const std::vector<bool>& positions, const std::vector<Rational>& quantities);
     template <class F>
@@ -90,7 +90,7 @@ class Machine {
             f(Limit{LimitRule::playbook, i, nullptr, false});
     }
     void feed_controller(const Pick& pick);  // after set_world: the probes that stand before the controller
-    Leave may_be_up() const;                 // after feed_controller
+    Permission may_be_up() const;            // after feed_controller
     // Calls f with the values of its quantity that the sensor may show, newest first, until f returns false.
     template <class F>
     void each_delayed(int sensor, F&& f) const {
@@ -112,12 +112,12 @@ class Machine {
     Reads reads(int sensor) const;  // after set_fault
     void sample(const std::vector<bool>& missed, const std::vector<Rational>& readings);
     void run_logic(bool up);
-    void energise_coils(const Pick& pick);  // after run_logic
-    Leave may_have_moved(int relay) const;  // after energise_coils
+    void energise_coils(const Pick& pick);       // after run_logic
+    Permission may_have_moved(int relay) const;  // after energise_coils
     void drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads, const Pick& pick);
     void observe();
-    Modes next_modes() const;   // after observe
-    Leave claim_leave() const;  // after observe: whether the claim moves on by itself, see Choices
+    Modes next_modes() const;             // after observe
+    Permission claim_permission() const;  // after observe: whether the claim moves on by itself, see Choices
     void end_scan(Mode next, bool claim_moves_on);
 
     bool position_of_contact(int relay) const { return state_.relays[static_cast<std::size_t>(relay)].position; }

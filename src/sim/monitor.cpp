@@ -187,7 +187,7 @@ bool Monitor::until(const MonitorState& s, const Evaluator& observers) const {
     return node >= 0 && observers.truth(node);
 }
 
-Leave Monitor::leave(const MonitorState& s, const Evaluator& observers) const {
+Permission Monitor::permission(const MonitorState& s, const Evaluator& observers) const {
     switch (kind_) {
         case Kind::none:
         case Kind::always:

@@ -42,7 +42,7 @@ class Monitor {
     Judgement judge(const MonitorState& s, const Evaluator& observers, bool moves_on) const;
     // Takes the scan in.
     void go_on(MonitorState& s, const Evaluator& observers, bool moves_on) const;
-    Leave leave(const MonitorState& s, const Evaluator& observers) const;
+    Permission permission(const MonitorState& s, const Evaluator& observers) const;
 
     // Where the driver's hand has the switch at the coming scan; nothing where there is no driver, or not yet.
     std::optional<bool> driver_position(const MonitorState& s, std::size_t index) const;

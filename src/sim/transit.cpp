@@ -2,13 +2,13 @@
 
 namespace lanyard::sim {
 
-Leave may_have_moved(const RelayState& s, const Relay& relay, bool coil, const Rational& scan) {
+Permission may_have_moved(const RelayState& s, const Relay& relay, bool coil, const Rational& scan) {
     if (coil == s.position) return {};
     const Interval& time = coil ? relay.pulls_in : relay.drops_out;
-    Leave l;
-    l.must = s.disagreed >= scans_up(time.hi, scan);
-    l.may = l.must || s.disagreed >= scans_up(time.lo, scan);
-    return l;
+    Permission p;
+    p.must = s.disagreed >= scans_up(time.hi, scan);
+    p.may = p.must || s.disagreed >= scans_up(time.lo, scan);
+    return p;
 }
 
 void go_on(RelayState& s, bool coil, bool position) {
@@ -16,13 +16,13 @@ void go_on(RelayState& s, bool coil, bool position) {
     s.disagreed = coil == position ? 0 : s.disagreed + 1;
 }
 
-Leave may_be_up(const PowerState& s, const Supply& supply, bool on, bool first, const Rational& scan) {
+Permission may_be_up(const PowerState& s, const Supply& supply, bool on, bool first, const Rational& scan) {
     if (!on) return {};
     if (s.up || first) return {true, true};
-    Leave l;
-    l.must = s.waiting >= scans_up(supply.boots_in.hi, scan);
-    l.may = l.must || s.waiting >= scans_up(supply.boots_in.lo, scan);
-    return l;
+    Permission p;
+    p.must = s.waiting >= scans_up(supply.boots_in.hi, scan);
+    p.may = p.must || s.waiting >= scans_up(supply.boots_in.lo, scan);
+    return p;
 }
 
 void go_on(PowerState& s, bool on, bool up) {

@@ -6,7 +6,7 @@
 
 namespace lanyard::sim {
 
-struct Leave {
+struct Permission {
     bool may = false;
     bool must = false;  // then `may` too
     bool taken(bool wish) const { return must || (may && wish); }
@@ -19,7 +19,7 @@ struct RelayState {
 // Whether the contact may be found moved to where the coil wants it: from the first scan at or after the shortest time
 // on; from the first at or after the longest it must be. Counted from the scan at which the coil changed. A coil that
 // agrees moves nothing.
-Leave may_have_moved(const RelayState& s, const Relay& relay, bool coil, const Rational& scan);
+Permission may_have_moved(const RelayState& s, const Relay& relay, bool coil, const Rational& scan);
 void go_on(RelayState& s, bool coil, bool position);
 
 struct PowerState {
@@ -27,7 +27,7 @@ struct PowerState {
     long waiting = 0;  // earlier scans with supply since it came back
 };
 // Whether the controller runs at this scan. `first`: scan 0, where it counts as booted.
-Leave may_be_up(const PowerState& s, const Supply& supply, bool on, bool first, const Rational& scan);
+Permission may_be_up(const PowerState& s, const Supply& supply, bool on, bool first, const Rational& scan);
 void go_on(PowerState& s, bool on, bool up);
 
 }  // namespace lanyard::sim

@@ -26,7 +26,7 @@ void Machine::set_fault(int fault, bool is_there) {
     if (id >= 0) at(id) = is_there;
 }
 
-Leave Machine::may_be_there(int fault) const {
+Permission Machine::may_be_there(int fault) const {
     const auto f = slot(fault);
     const bool stays = !plan_->model.faults[f].comes_and_goes;
     const Condition& c = *part().condition;
