@@ -55,7 +55,7 @@ Json to_json(const KnownAnswer& known) {
         out["depth"] = reached->depth;
         return out;
     }
-    const Certificate& c = std::get<Unreachable>(known.finding).certificate;
+    const Certificate& c = std::get<InvariantFound>(known.finding).certificate;
     Json tangents = Json::array();
     for (const auto& t : c.tangents)
         tangents.push_back({{"product", t.product}, {"u", exact_text(t.u)}, {"v", exact_text(t.v)}});
@@ -79,7 +79,7 @@ class AnswerReader {
             out.finding = Reached{static_cast<std::size_t>(number(whole_, "depth"))};
         } else {
             has_only(whole_, 2);
-            out.finding = Unreachable{certificate(member(whole_, "certificate"))};
+            out.finding = InvariantFound{certificate(member(whole_, "certificate"))};
         }
         if (!fine_ || !can_be_kept(out)) return std::nullopt;
         return out;

@@ -18,15 +18,15 @@ namespace {
 
 using Kind = InputEvent::Kind;
 
-constexpr long most_scans = 150'000;     // of all changed runs together
-constexpr long choosing = 4;             // a scan that has to be chosen anew costs as much as so many
-constexpr std::size_t most_values = 16;  // of a quantity
+constexpr long max_scans = 150'000;     // of all changed runs together
+constexpr long choosing = 4;            // a scan that has to be chosen anew costs as much as so many
+constexpr std::size_t max_values = 16;  // of a quantity
 constexpr std::size_t values_in_pairs = 2;
-constexpr std::size_t most_in_pairs = 14;  // events
+constexpr std::size_t max_in_pairs = 14;  // events
 
-class Causer {
+class CauseFinder {
  public:
-    Causer(const Model& m, const Run& run, int claim, const Saved& saved)
+    CauseFinder(const Model& m, const Run& run, int claim, const Saved& saved)
         : m_(m),
           run_(run),
           claim_(claim),
@@ -116,7 +116,7 @@ class Causer {
         // A rise that begins here has its old value still; it is held at that.
         if (e.scan > 0) out.emplace_back(was);
         for (const auto& p : points)
-            if (p != is && p != was && out.size() < most_values) out.emplace_back(p);
+            if (p != is && p != was && out.size() < max_values) out.emplace_back(p);
         return out;
     }
 
@@ -126,7 +126,7 @@ class Causer {
     }
 
     void pairs() {
-        const std::size_t count = std::min(events_.size(), most_in_pairs);
+        const std::size_t count = std::min(events_.size(), max_in_pairs);
         if (count < events_.size()) out_.complete = false;
         for (std::size_t a = 0; a < count; ++a)
             for (std::size_t b = a + 1; b < count; ++b) pair(a, b);
@@ -139,7 +139,7 @@ class Causer {
     }
 
     bool found(Parts parts) {
-        if (played_ >= most_scans) {
+        if (played_ >= max_scans) {
             out_.complete = false;
             return false;
         }
@@ -188,7 +188,7 @@ class Causer {
 Causes causes_of(const Model& model, const Run& run, int claim) { return causes_of(model, run, claim, {}); }
 
 Causes causes_of(const Model& model, const Run& run, int claim, const Saved& saved) {
-    return Causer(model, run, claim, saved).find();
+    return CauseFinder(model, run, claim, saved).find();
 }
 
 }  // namespace lanyard

@@ -13,10 +13,10 @@ namespace lanyard {
 
 namespace {
 
-constexpr std::size_t most_steps = 600;          // unrolled, of all runs whose end is looked at
+constexpr std::size_t max_steps = 600;           // unrolled, of all runs whose end is looked at
 constexpr std::size_t longest = 100;             // of one of them
 constexpr long longest_run = 4'000;              // scans: what is no leap after all is unrolled scan by scan
-constexpr int most_questions = 8;                // to the solver
+constexpr int max_questions = 8;                 // to the solver
 constexpr std::uint64_t a_question = 1'500'000;  // its work
 
 class Rescue {
@@ -39,7 +39,7 @@ class Rescue {
         for (const auto& way : ways_)
             if (auto out = along(run, way)) return out;
         const Run steps = in_steps(run);
-        if (steps.segments.size() > longest || steps_ + steps.segments.size() > most_steps) return unsettled();
+        if (steps.segments.size() > longest || steps_ + steps.segments.size() > max_steps) return unsettled();
         const auto here = behind(question_, steps);
         steps_ += here ? here->before.segments.size() : steps.segments.size();
         if (!here) return unsettled();
@@ -145,12 +145,12 @@ class Rescue {
     }
 
     std::optional<Run> asked(const Question& here) {
-        if (questions_ >= most_questions) return unsettled();
+        if (questions_ >= max_questions) return unsettled();
         ++questions_;
         std::string engine;
         const Answered a = ask(here, options_, unused_, engine);
-        if (std::holds_alternative<NoHit>(a)) return std::nullopt;
-        const auto* hit = std::get_if<Hit>(&a);
+        if (std::holds_alternative<Unreachable>(a)) return std::nullopt;
+        const auto* hit = std::get_if<Reachable>(&a);
         if (hit == nullptr) {
             hopeless_.erase(here.start);  // nobody knows
             return unsettled();

@@ -116,9 +116,9 @@ class CutSearch {
         patient.first_budget = first_budget;
         patient.any_run = true;
         const Answered a = ask(q, patient, out_.timing, r.engine);
-        if (const auto* hit = std::get_if<Hit>(&a)) r.verdict = Refuted{hit->run, std::nullopt, ""};
-        if (const auto* none = std::get_if<NoHit>(&a)) r.verdict = Proved{none->certificate, {}, nullptr};
-        if (const auto* open = std::get_if<Open>(&a)) r.verdict = Undecided{open->reason, 0};
+        if (const auto* hit = std::get_if<Reachable>(&a)) r.verdict = Refuted{hit->run, std::nullopt, ""};
+        if (const auto* none = std::get_if<Unreachable>(&a)) r.verdict = Proved{none->certificate, {}, nullptr};
+        if (const auto* open = std::get_if<Unknown>(&a)) r.verdict = Undecided{open->reason, 0};
         return r;
     }
 

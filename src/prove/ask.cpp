@@ -40,9 +40,9 @@ class Watch {
     std::chrono::steady_clock::time_point start_;
 };
 
-class Asker {
+class QuestionSolver {
  public:
-    Asker(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
+    QuestionSolver(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
         : asked_(q), question_(q), options_(o), timing_(t), engine_(engine) {}
 
     // What was said before, taken as if a prover had said it now; nothing if it does not pass.
@@ -52,8 +52,8 @@ class Asker {
         if (!asked_for || !can_be_kept(known)) return std::nullopt;
         try {
             const auto* reached = std::get_if<Reached>(&known.finding);
-            auto answer =
-                reached ? found_again(reached->depth) : proved_again(std::get<Unreachable>(known.finding).certificate);
+            auto answer = reached ? found_again(reached->depth)
+                                  : proved_again(std::get<InvariantFound>(known.finding).certificate);
             if (answer) engine_ = known.engine;
             return answer;
         } catch (const z3::exception&) {
@@ -68,11 +68,11 @@ class Asker {
 
     Answered run() {
         start();
-        Open open{"the work limit was reached", 0};
+        Unknown unknown{"the work limit was reached", 0};
         std::uint64_t spent = 0;
         for (std::uint64_t budget = options_.first_budget; spent < options_.work_limit; budget *= 2) {
             for (std::size_t i = 0; i < provers_.size(); ++i) {
-                if (options_.stopped()) return Open{"stopped before it was decided", open.depth};
+                if (options_.stopped()) return Unknown{"stopped before it was decided", unknown.depth};
                 if (comes_later(*kinds_[i], budget)) continue;
                 const std::uint64_t left = options_.work_limit - std::min(spent, options_.work_limit);
                 const std::uint64_t share = std::min(budget / kinds_[i]->share, left);
@@ -80,7 +80,7 @@ class Asker {
                 spent += share;
                 if (provers_[i]->finished()) continue;
                 const Finding f = work(*provers_[i], share);
-                if (const auto* n = std::get_if<Nothing>(&f)) open.depth = std::max(open.depth, n->clear_depth);
+                if (const auto* n = std::get_if<Nothing>(&f)) unknown.depth = std::max(unknown.depth, n->clear_depth);
                 if (const auto* c = std::get_if<TooCoarse>(&f)) {
                     refine(*c);
                     i = static_cast<std::size_t>(-1);  // the round begins anew
@@ -98,7 +98,7 @@ class Asker {
                 return std::move(*checked);
             }
         }
-        return open;
+        return unknown;
     }
 
  private:
@@ -116,12 +116,13 @@ class Asker {
         for (const auto& t : c.tangents)
             if (std::find(question_.tangents.begin(), question_.tangents.end(), t) == question_.tangents.end())
                 question_.tangents.push_back(t);
-        question_.refined = c.tangents.empty() ? most_refinements : question_.refined + 1;
+        question_.refined = c.tangents.empty() ? max_refinements : question_.refined + 1;
         start();
     }
 
     void remember(const Finding& f) {
-        if (const auto* u = std::get_if<Unreachable>(&f)) said_ = {Unreachable{with_question(u->certificate)}, engine_};
+        if (const auto* u = std::get_if<InvariantFound>(&f))
+            said_ = {InvariantFound{with_question(u->certificate)}, engine_};
         // Of a hit that took refinements the depth alone does not tell how it was come to.
         const bool plain = question_.tangents == asked_.tangents &&
                            question_.with_binding_quantities == asked_.with_binding_quantities;
@@ -162,7 +163,7 @@ class Asker {
             --shorter.induction;
             if (holds(shorter)) return std::nullopt;
         }
-        return check_certificate(c, Teller::file);
+        return check_certificate(c, Origin::file);
     }
 
     // A run that the rest of the model forbids is none: what may forbid it joins the question.
@@ -191,7 +192,7 @@ class Asker {
 
     std::optional<Answered> check(const Finding& f) {
         if (const auto* r = std::get_if<Reached>(&f)) return check_hit(r->depth);
-        if (const auto* u = std::get_if<Unreachable>(&f)) return check_certificate(u->certificate, Teller::prover);
+        if (const auto* u = std::get_if<InvariantFound>(&f)) return check_certificate(u->certificate, Origin::prover);
         return std::nullopt;
     }
 
@@ -217,7 +218,7 @@ class Asker {
             throw InternalError{"a run of the solver is none of the interpreter for " + claim_name() + ": " + why};
         const std::string wrong = replayed(*run);
         if (!wrong.empty()) throw InternalError{"a run does not replay for " + claim_name() + ": " + wrong};
-        return Hit{*run};
+        return Reachable{*run};
     }
 
     bool binding_quantities_left() const {
@@ -254,8 +255,8 @@ class Asker {
     }
 
     // What a prover says has to pass; what a file says may be a lie.
-    enum class Teller { prover, file };
-    std::optional<Answered> check_certificate(const Certificate& found, Teller teller) {
+    enum class Origin { prover, file };
+    std::optional<Answered> check_certificate(const Certificate& found, Origin origin) {
         Certificate small;
         {
             const Watch watch(timing_.minimising);
@@ -263,8 +264,8 @@ class Asker {
         }
         const Watch watch(timing_.rechecking);
         const CheckResult checked = check_obligations(obligations(question_, small), check_budget);
-        if (checked.check == Check::holds) return NoHit{small};
-        if (checked.check == Check::unknown || options_.stopped() || teller == Teller::file) return std::nullopt;
+        if (checked.check == Check::holds) return Unreachable{small};
+        if (checked.check == Check::unknown || options_.stopped() || origin == Origin::file) return std::nullopt;
         throw InternalError{"a certificate fails its check (" + checked.where + ") for " + claim_name()};
     }
 
@@ -282,15 +283,15 @@ class Asker {
 }  // namespace
 
 Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine) {
-    if (options.known == nullptr) return Asker(q, options, timing, engine).run();
+    if (options.known == nullptr) return QuestionSolver(q, options, timing, engine).run();
     const std::string key = key_of(q, options);
     if (const auto known = options.known->look_up(key)) {
-        if (auto again = Asker(q, options, timing, engine).again(*known)) return std::move(*again);
+        if (auto again = QuestionSolver(q, options, timing, engine).again(*known)) return std::move(*again);
         if (!options.stopped()) options.known->drop(key);
     }
-    Asker asker(q, options, timing, engine);
-    Answered found = asker.run();
-    if (asker.said() && !options.stopped()) options.known->keep(key, *asker.said());
+    QuestionSolver solver(q, options, timing, engine);
+    Answered found = solver.run();
+    if (solver.said() && !options.stopped()) options.known->keep(key, *solver.said());
     return found;
 }
 

@@ -42,17 +42,17 @@ class AtWork {
     const JudgeOptions& options_;
 };
 
-struct Hit {
+struct Reachable {
     Run run;  // replayed
 };
-struct NoHit {
+struct Unreachable {
     Certificate certificate;  // discharged in fresh solvers
 };
-struct Open {
+struct Unknown {
     std::string reason;
     std::size_t depth = 0;  // leaps without a hit
 };
-using Answered = std::variant<Hit, NoHit, Open>;
+using Answered = std::variant<Reachable, Unreachable, Unknown>;
 
 // Solver work that one check of an answer may cost.
 inline constexpr std::uint64_t check_budget = 100'000'000;

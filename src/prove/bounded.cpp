@@ -42,7 +42,7 @@ class Bounded : public Prover {
             Answer a = solver_.check({hit, fine_}, left);
             if (a == Answer::satisfiable) return Reached{clear_ + 1};
             if (a == Answer::unknown) break;
-            if (refined_ < most_refinements && !system_.products.empty()) {
+            if (refined_ < max_refinements && !system_.products.empty()) {
                 a = solver_.check({hit}, left);
                 if (a == Answer::satisfiable) return coarse();
                 if (a == Answer::unknown) break;

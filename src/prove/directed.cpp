@@ -35,7 +35,7 @@ class Directed : public Prover {
             if (a.answer == Answer::unsatisfiable && a.invariant) {
                 Certificate c;
                 c.lemmas = conjuncts(*a.invariant);
-                out = Unreachable{std::move(c)};
+                out = InvariantFound{std::move(c)};
             }
             if (a.answer == Answer::satisfiable) reached_ = true;
         }

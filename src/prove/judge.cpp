@@ -48,37 +48,37 @@ class Judge {
             return;
         }
         const Answered bad = answer(Target::bad, result_.engine);
-        if (const auto* open = std::get_if<Open>(&bad)) {
-            result_.verdict = Undecided{open->reason, static_cast<long>(open->depth)};
+        if (const auto* unknown = std::get_if<Unknown>(&bad)) {
+            result_.verdict = Undecided{unknown->reason, static_cast<long>(unknown->depth)};
         } else if (std::holds_alternative<Possible>(claim().body)) {
-            if (const auto* hit = std::get_if<Hit>(&bad))
+            if (const auto* hit = std::get_if<Reachable>(&bad))
                 result_.verdict = Proved{std::nullopt, hit->run, nullptr};
             else
-                result_.verdict = Refuted{std::nullopt, std::get<NoHit>(bad).certificate, ""};
-        } else if (const auto* hit = std::get_if<Hit>(&bad)) {
+                result_.verdict = Refuted{std::nullopt, std::get<Unreachable>(bad).certificate, ""};
+        } else if (const auto* hit = std::get_if<Reachable>(&bad)) {
             Refuted r{hit->run, std::nullopt, ""};
             if (const auto* response = std::get_if<Response>(&claim().body))
                 if (response_is_too_fast(*response, model_.scan))
                     r.remark = "no controller of this scan period can meet the bound: it is shorter than two scans";
             result_.verdict = std::move(r);
         } else {
-            confirm(std::get<NoHit>(bad).certificate);
+            confirm(std::get<Unreachable>(bad).certificate);
         }
     }
 
     void confirm(const Certificate& certificate) {
         std::string finder;
         const Answered demand = answer(Target::demand, finder);
-        if (const auto* hit = std::get_if<Hit>(&demand)) {
+        if (const auto* hit = std::get_if<Reachable>(&demand)) {
             result_.verdict = Proved{certificate, hit->run, nullptr};
-        } else if (const auto* none = std::get_if<NoHit>(&demand)) {
+        } else if (const auto* none = std::get_if<Unreachable>(&demand)) {
             result_.verdict =
                 Vacuous{"what the claim waits for cannot happen under this condition", none->certificate, std::nullopt};
         } else {
-            const auto& open = std::get<Open>(demand);
+            const auto& unknown = std::get<Unknown>(demand);
             result_.verdict =
-                Undecided{"it cannot be broken, but no run was found in which it demands anything: " + open.reason,
-                          static_cast<long>(open.depth)};
+                Undecided{"it cannot be broken, but no run was found in which it demands anything: " + unknown.reason,
+                          static_cast<long>(unknown.depth)};
         }
     }
 

@@ -55,7 +55,7 @@ bool can_be_kept(const KnownAnswer& known) {
     if (kind == all.end()) return false;
     if (const auto* reached = std::get_if<Reached>(&known.finding))
         return !kind->proves && reached->depth > 0 && reached->depth <= max_depth;
-    const Certificate& c = std::get<Unreachable>(known.finding).certificate;
+    const Certificate& c = std::get<InvariantFound>(known.finding).certificate;
     return kind->proves && c.induction >= 1 && c.induction <= deepest_induction && c.tangents.size() <= max_tangents;
 }
 

@@ -18,7 +18,7 @@
 namespace lanyard {
 
 struct KnownAnswer {
-    std::variant<Reached, Unreachable> finding;
+    std::variant<Reached, InvariantFound> finding;
     std::string engine;
 };
 

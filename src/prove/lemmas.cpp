@@ -30,7 +30,7 @@ class Lemmas : public Prover {
         if (!kept_ && !houdini(left)) return Nothing{};
         for (; induction_ <= deepest_induction; ++induction_) {
             const Answer a = excluded(induction_, left);
-            if (a == Answer::unsatisfiable) return Unreachable{certificate(induction_)};
+            if (a == Answer::unsatisfiable) return InvariantFound{certificate(induction_)};
             if (a == Answer::unknown) return Nothing{};
         }
         return strengthened(budget);
@@ -146,7 +146,7 @@ class Lemmas : public Prover {
                 if (a.answer == Answer::unsatisfiable && a.invariant) {
                     Certificate c = help;
                     for (auto& text : conjuncts(*a.invariant)) c.lemmas.push_back(std::move(text));
-                    out = Unreachable{std::move(c)};
+                    out = InvariantFound{std::move(c)};
                 }
             }
         }

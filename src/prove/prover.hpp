@@ -27,7 +27,7 @@ namespace lanyard {
 struct Reached {
     std::size_t depth = 0;  // leaps, the last one hits
 };
-struct Unreachable {
+struct InvariantFound {
     Certificate certificate;
 };
 struct Nothing {
@@ -37,7 +37,7 @@ struct Nothing {
 struct TooCoarse {
     std::vector<Tangent> tangents;
 };
-using Finding = std::variant<Reached, Unreachable, Nothing, TooCoarse>;
+using Finding = std::variant<Reached, InvariantFound, Nothing, TooCoarse>;
 
 // What is at work and can be told to end soon.
 class Interruptible {

@@ -32,7 +32,7 @@ namespace lanyard {
 
 namespace {
 
-constexpr int most_states = 16;
+constexpr int max_states = 16;
 constexpr std::uint64_t first_try = 15'000'000, second_try = 100'000'000;
 
 // The run up to the scan behind which the claim's second part begins.
@@ -62,19 +62,19 @@ class Recovery {
         Question any = question_;
         any.target = Target::demand;
         const Answered first = ask(any, options_, timing_, engine_);
-        if (const auto* open = std::get_if<Open>(&first))
-            return Undecided{"no state was found to begin with: " + open->reason, 0};
-        if (const auto* none = std::get_if<NoHit>(&first)) {
+        if (const auto* unknown = std::get_if<Unknown>(&first))
+            return Undecided{"no state was found to begin with: " + unknown->reason, 0};
+        if (const auto* none = std::get_if<Unreachable>(&first)) {
             // No scan of the second part: because there is no state for it to begin in, or because it forbids all.
             any.extra = "s.claim.begun";
             const Answered seam = ask(any, options_, timing_, engine_);
-            if (const auto* open = std::get_if<Open>(&seam))
-                return Undecided{"no state was found to begin with: " + open->reason, 0};
-            if (std::holds_alternative<NoHit>(seam))
+            if (const auto* unknown = std::get_if<Unknown>(&seam))
+                return Undecided{"no state was found to begin with: " + unknown->reason, 0};
+            if (std::holds_alternative<Unreachable>(seam))
                 return Vacuous{"no scan at all obeys the first condition", none->certificate, std::nullopt};
-            states_.push_back(begun(std::get<Hit>(seam).run));
+            states_.push_back(begun(std::get<Reachable>(seam).run));
         } else {
-            states_.push_back(begun(std::get<Hit>(first).run));
+            states_.push_back(begun(std::get<Reachable>(first).run));
         }
         look_at_states();
         if (!verdict_) ask_the_world();
@@ -86,7 +86,7 @@ class Recovery {
     Run begun(const Run& run) const { return until_begun(*question_.model, question_.condition, question_.claim, run); }
 
     void look_at_states() {
-        for (int n = 0; n < most_states && !verdict_ && !states_.empty(); ++n) look_at_state();
+        for (int n = 0; n < max_states && !verdict_ && !states_.empty(); ++n) look_at_state();
     }
 
     // One state: the trap, or a playbook that leads out of it too.
@@ -100,13 +100,13 @@ class Recovery {
         const auto here = behind(question_, state_);
         if (!here || !seen_.insert(here->start).second) return;
         const Answered out = ask(*here, options_, timing_, engine_);
-        if (const auto* none = std::get_if<NoHit>(&out)) {
+        if (const auto* none = std::get_if<Unreachable>(&out)) {
             dead_end(here->before);
             if (!verdict_ && !other_modes(here->before)) verdict_ = Refuted{here->before, none->certificate, ""};
-        } else if (const auto* open = std::get_if<Open>(&out)) {
-            verdict_ = Undecided{"whether a state has a way out was not settled: " + open->reason, 0};
+        } else if (const auto* unknown = std::get_if<Unknown>(&out)) {
+            verdict_ = Undecided{"whether a state has a way out was not settled: " + unknown->reason, 0};
         } else {
-            looked_at_.push_back({state_, std::get<Hit>(out).run});
+            looked_at_.push_back({state_, std::get<Reachable>(out).run});
             try_playbooks(looked_at_.back());
         }
     }
@@ -236,12 +236,12 @@ class Recovery {
         settle_leaps(q, limited, timing_);
         std::string engine;
         const Answered a = ask(q, limited, timing_, engine);
-        if (std::holds_alternative<Open>(a)) {
+        if (std::holds_alternative<Unknown>(a)) {
             open_.push_back(book);
             spent_ += budget;
         }
-        if (const auto* none = std::get_if<NoHit>(&a)) return prove(q, model, none->certificate, engine);
-        if (const auto* hit = std::get_if<Hit>(&a)) return states_of(q, hit->run);
+        if (const auto* none = std::get_if<Unreachable>(&a)) return prove(q, model, none->certificate, engine);
+        if (const auto* hit = std::get_if<Reachable>(&a)) return states_of(q, hit->run);
         return {};
     }
 
@@ -280,7 +280,7 @@ class Recovery {
         q.target = Target::demand;
         std::string finder;
         const Answered demand = ask(q, options_, timing_, finder);
-        if (const auto* hit = std::get_if<Hit>(&demand)) {
+        if (const auto* hit = std::get_if<Reachable>(&demand)) {
             engine_ = engine;
             verdict_ = Proved{c, hit->run, model, std::get<TimeGoesOn>(time).evidence};
         }
@@ -295,7 +295,7 @@ class Recovery {
         const auto here = behind(question_, apart);
         if (!here) return;
         const Answered out = ask(*here, options_, timing_, engine_);
-        if (const auto* none = std::get_if<NoHit>(&out))
+        if (const auto* none = std::get_if<Unreachable>(&out))
             verdict_ = Refuted{here->before, none->certificate,
                                "a state is reached from which the second condition allows no scan at all: name another "
                                "second condition"};

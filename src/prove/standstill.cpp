@@ -25,7 +25,7 @@ namespace lanyard {
 namespace {
 
 constexpr std::uint64_t one_question = 5'000'000;
-constexpr std::size_t most_signals = 8;
+constexpr std::size_t max_signals = 8;
 
 void take_apart(const ExprPtr& e, std::vector<ExprPtr>& out) {
     if (e->op != Op::and_) return out.push_back(e);
@@ -248,7 +248,7 @@ class Standstill {
         std::vector<std::string> out;
         for (std::size_t i = 0; i < all.size(); ++i) {
             std::vector<std::string> values;
-            for (std::size_t k = 0; k < signals_.size() && k < most_signals; ++k) {
+            for (std::size_t k = 0; k < signals_.size() && k < max_signals; ++k) {
                 const auto id = static_cast<std::size_t>(signals_[k]);
                 values.push_back(m().name_of(signals_[k]) + " " +
                                  sim::value_text(m(), signals_[k], all[i].signals[id]));

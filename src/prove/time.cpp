@@ -22,7 +22,7 @@ namespace lanyard {
 
 namespace {
 
-constexpr int most_ways = 60;
+constexpr int max_ways = 60;
 constexpr std::uint64_t way_budget = 20'000'000;
 
 class TimeJudge {
@@ -126,7 +126,7 @@ class TimeJudge {
     }
 
     bool covers_everything() {
-        for (int n = 0; n < most_ways && !options_.stopped(); ++n) {
+        for (int n = 0; n < max_ways && !options_.stopped(); ++n) {
             Solver s(ctx_);
             s.add(in_range());
             s.add(no_way());
@@ -144,17 +144,17 @@ class TimeJudge {
 
     // Some state has no way on: is one without any known way reachable?
     TimeVerdict search() {
-        for (int n = 0; n < most_ways && !options_.stopped(); ++n) {
+        for (int n = 0; n < max_ways && !options_.stopped(); ++n) {
             question_.extra = no_way().to_string();
             question_.any_mode = true;
             std::string engine;
             const Answered a = ask(question_, options_, timing_, engine);
-            if (const auto* none = std::get_if<NoHit>(&a)) {
+            if (const auto* none = std::get_if<Unreachable>(&a)) {
                 keep(obligations(question_, none->certificate));
                 return TimeGoesOn{evidence_};
             }
-            if (const auto* open = std::get_if<Open>(&a)) return TimeUnknown{open->reason};
-            const Run& run = std::get<Hit>(a).run;
+            if (const auto* unknown = std::get_if<Unknown>(&a)) return TimeUnknown{unknown->reason};
+            const Run& run = std::get<Reachable>(a).run;
             const auto goes_on = add_way_after(run);
             if (!goes_on) return TimeUnknown{"the solver gave up at the end of a run"};
             if (!*goes_on) return dead_end(with_last_scan_apart(run));

@@ -59,8 +59,8 @@ Answer with_real_clocks(const Model& m, int steps) {
 
 TEST_CASE("whole scans leave the gap of three clocks closed", "[short]") {
     const Model nine = gap("80 ms"), eight = gap("70 ms");  // a TON of 80 ms is on at its ninth scan
-    CHECK(std::holds_alternative<NoHit>(answer(nine)));
-    CHECK(std::holds_alternative<Hit>(answer(eight)));
+    CHECK(std::holds_alternative<Unreachable>(answer(nine)));
+    CHECK(std::holds_alternative<Reachable>(answer(eight)));
     CHECK(with_real_clocks(nine, 6) == Answer::satisfiable);
     CHECK(with_real_clocks(gap("90 ms"), 6) == Answer::unsatisfiable);
 }

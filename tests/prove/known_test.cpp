@@ -117,12 +117,12 @@ TEST_CASE("lies are found out") {
         return [text](KnownAnswer& known) {
             Certificate c;
             c.lemmas = {text};
-            known = {Unreachable{c}, "directed"};
+            known = {InvariantFound{c}, "directed"};
         };
     };
     const auto changed = [](const std::function<void(Certificate&)>& change) {
         return [change](KnownAnswer& known) {
-            if (auto* proof = std::get_if<Unreachable>(&known.finding)) change(proof->certificate);
+            if (auto* proof = std::get_if<InvariantFound>(&known.finding)) change(proof->certificate);
         };
     };
     const std::string deep(200'000, '(');
