@@ -153,9 +153,6 @@ void Encoder::finish_clocks() {
             if (c->full) v.init = integer(most);
             memory_.erase(static_cast<unsigned>(i));
         }
-#ifdef LANYARD_PLANT_LIES
-        if (options_.forget_threshold_rule) continue;
-#endif
         for (const auto& [threshold, reached] : c->asked)
             leap_.push_back(z3::implies(c->running, reached == (*c->cur + k >= integer(threshold))));
     }
@@ -181,10 +178,7 @@ z3::expr Encoder::named(SignalId id, const z3::expr& value) {
 
 void Encoder::finish_leaps() {
     z3::expr_vector quiet(ctx_);
-#ifdef LANYARD_PLANT_LIES
-    if (!options_.forget_memory_rule)
-#endif
-        for (unsigned i : memory_) quiet.push_back(s_.state[i].next == s_.state[i].cur);
+    for (unsigned i : memory_) quiet.push_back(s_.state[i].next == s_.state[i].cur);
     for (const auto& e : leap_) quiet.push_back(e);
     if (options_.no_leaps)
         rule("leap", s_.k == 1);

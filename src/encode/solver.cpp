@@ -1,53 +1,9 @@
 #include "encode/solver.hpp"
 
 #include <climits>
+#include <utility>
 
 namespace lanyard {
-
-#ifdef LANYARD_PLANT_LIES
-PlantedLie& planted_lie() {
-    static PlantedLie lie;
-    return lie;
-}
-namespace {
-// True exactly once: at the planned call of the planned kind.
-bool lies_now(Lie kind) {
-    auto& lie = planted_lie();
-    const long now = lie.seen[static_cast<std::size_t>(kind)].fetch_add(1);
-    if (lie.kind != kind || now != lie.at) return false;
-    lie.told = true;
-    return true;
-}
-
-// A model that fits no question: every constant has its default value.
-z3::model made_up(z3::context& ctx) { return z3::model(ctx); }
-
-z3::expr distort_invariant(const z3::expr& invariant) {
-    std::vector<z3::expr> parts;
-    if (invariant.is_and())
-        for (unsigned i = 0; i < invariant.num_args(); ++i) parts.push_back(invariant.arg(i));
-    else
-        parts.push_back(invariant);
-    const std::size_t which = static_cast<std::size_t>(planted_lie().which) % parts.size();
-    if (lies_now(Lie::drop_conjunct))
-        parts.erase(parts.begin() + static_cast<long>(which));
-    else if (parts.size() > 1 && lies_now(Lie::weaken_conjunct))
-        parts[which] = parts[which] || parts[(which + 1) % parts.size()];
-    z3::expr_vector all(invariant.ctx());
-    for (const auto& p : parts) all.push_back(p);
-    return all.empty() ? invariant.ctx().bool_val(true) : z3::mk_and(all);
-}
-}  // namespace
-
-void distort_lemmas(std::vector<std::string>& lemmas) {
-    if (lemmas.empty()) return;
-    const std::size_t which = static_cast<std::size_t>(planted_lie().which) % lemmas.size();
-    if (lies_now(Lie::drop_conjunct))
-        lemmas.erase(lemmas.begin() + static_cast<long>(which));
-    else if (lemmas.size() > 1 && lies_now(Lie::weaken_conjunct))
-        lemmas[which] = "(or " + lemmas[which] + " " + lemmas[(which + 1) % lemmas.size()] + ")";
-}
-#endif
 
 namespace {
 
@@ -65,13 +21,9 @@ Answer translate(z3::check_result r) {
 
 unsigned clip(std::uint64_t budget) { return budget > UINT_MAX ? UINT_MAX : static_cast<unsigned>(budget); }
 
-Answer distort(Answer a) {
-#ifdef LANYARD_PLANT_LIES
-    if (a == Answer::unsatisfiable && lies_now(Lie::flip_to_sat)) return Answer::satisfiable;
-    if (a == Answer::satisfiable && lies_now(Lie::flip_to_unsat)) return Answer::unsatisfiable;
-    if (a == Answer::unknown && lies_now(Lie::unknown_to_unsat)) return Answer::unsatisfiable;
-#endif
-    return a;
+Answer told(Answer truth) {
+    AnswerFilter* filter = AnswerFilter::installed;
+    return filter ? filter->answer(truth) : truth;
 }
 
 }  // namespace
@@ -147,21 +99,17 @@ Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t bud
     const std::uint64_t after = work_of(*ctx_);
     work_ = after > before ? after - before : 0;
     if (answer == Answer::unknown) start_anew();
-    const Answer told = distort(answer);
-    [[maybe_unused]] const bool lied = told != answer;
-    answer = told;
+    const Answer truth = std::exchange(answer, told(answer));
     if (answer == Answer::satisfiable) {
         try {
             model_ = solver_.get_model();
         } catch (const z3::exception&) {
-            answer = Answer::unknown;
+            // Of a model that a filter made up every constant has its default value: it fits no question.
+            if (truth == answer)
+                answer = Answer::unknown;
+            else
+                model_ = z3::model(*ctx_);
         }
-#ifdef LANYARD_PLANT_LIES
-        if (lied && !model_) {
-            answer = Answer::satisfiable;
-            model_ = made_up(*ctx_);
-        }
-#endif
     }
     return answer;
 }
@@ -182,11 +130,8 @@ bool Solver::add_if_possible(const z3::expr& e, std::uint64_t budget) {
 z3::expr Solver::value(const z3::expr& e) {
     if (!model_) throw z3::exception("no model to read from");
     z3::expr v = model_->eval(e, true);
-#ifdef LANYARD_PLANT_LIES
-    if (v.is_bool() && lies_now(Lie::change_value)) return v.is_true() ? ctx_->bool_val(false) : ctx_->bool_val(true);
-    if (v.is_arith() && lies_now(Lie::change_value)) return (v + 1).simplify();
-#endif
-    return v;
+    AnswerFilter* filter = AnswerFilter::installed;
+    return filter ? filter->value(v) : v;
 }
 
 std::vector<z3::expr> Solver::core() {
@@ -223,15 +168,13 @@ HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const 
     }
     try {
         z3::expr q = goal();
-        out.answer = distort(translate(fp.query(q)));
+        out.answer = told(translate(fp.query(q)));
         if (out.answer == Answer::unsatisfiable) {
             z3::expr cover = fp.get_cover_delta(-1, rel);
             z3::expr_vector actual(ctx);
             for (const auto& a : arguments) actual.push_back(a);
             out.invariant = cover.substitute(actual);
-#ifdef LANYARD_PLANT_LIES
-            out.invariant = distort_invariant(*out.invariant);
-#endif
+            if (AnswerFilter* filter = AnswerFilter::installed) out.invariant = filter->invariant(*out.invariant);
         }
     } catch (const z3::exception&) {
         out.answer = Answer::unknown;

@@ -1,11 +1,10 @@
 // The only door to Z3's verdicts. Z3 answers sat, unsat or unknown, and its C++ enum makes `unknown` look like true;
 // here the three answers are a type of their own, budgets are deterministic (Z3's resource counter, never the
-// clock), and a test build can plant lies behind this door to see that the checks in front of it catch them.
+// clock), and a test can stand in this door and change what is said (AnswerFilter), to see that the checks catch it.
 #pragma once
 
 #include <z3++.h>
 
-#include <array>
 #include <atomic>
 #include <cstdint>
 #include <optional>
@@ -15,6 +14,20 @@
 namespace lanyard {
 
 enum class Answer { satisfiable, unsatisfiable, unknown };
+
+// Stands between the solver and whoever asks it. Nothing but in tests, which change what is said, to see that none of
+// it becomes a verdict unchecked. Called by all threads that ask.
+class AnswerFilter {
+ public:
+    virtual ~AnswerFilter() = default;
+    virtual Answer answer(Answer truth) = 0;
+    virtual z3::expr value(const z3::expr& truth) = 0;         // of a model
+    virtual z3::expr invariant(const z3::expr& truth) = 0;     // that a Horn query came with
+    virtual void lemmas(std::vector<std::string>& truth) = 0;  // that are left of a certificate
+
+    // Not changed while somebody asks.
+    inline static std::atomic<AnswerFilter*> installed{nullptr};
+};
 
 // Conjunction and disjunction, also of nothing (Z3's own then prints what other solvers cannot read) and of one.
 z3::expr all_of(const z3::expr_vector& parts);
@@ -65,20 +78,5 @@ struct HornAnswer {
 // invariant is wanted, over `arguments`.
 HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const z3::func_decl& relation,
                     const z3::func_decl& query, const std::vector<z3::expr>& arguments, std::uint64_t budget);
-
-// A test build plants one lie: the nth call that can carry it answers wrongly. Absent from release builds.
-#ifdef LANYARD_PLANT_LIES
-enum class Lie { none, flip_to_sat, flip_to_unsat, unknown_to_unsat, change_value, drop_conjunct, weaken_conjunct };
-struct PlantedLie {
-    Lie kind = Lie::none;
-    long at = 0;     // counted over the calls that can carry it
-    long which = 0;  // the conjunct, counted round; weakened by an alternative taken from its neighbour
-    std::array<std::atomic<long>, 7> seen{};  // calls so far that could carry a lie of the kind
-    std::atomic<bool> told{false};
-};
-// Drops or weakens one of the lemmas, where that is the lie.
-void distort_lemmas(std::vector<std::string>& lemmas);
-PlantedLie& planted_lie();
-#endif
 
 }  // namespace lanyard

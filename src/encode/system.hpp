@@ -106,11 +106,6 @@ struct EncodeOptions {
     bool no_leaps = false;  // k = 1 throughout
     std::vector<Tangent> tangents = {};
     std::vector<int> with = {};  // quantities that are looked at although the claim's cone need not hold them
-#ifdef LANYARD_PLANT_LIES
-    // Sabotaged leap rules, which the leap lemma must refuse.
-    bool forget_memory_rule = false;
-    bool forget_threshold_rule = false;
-#endif
 };
 
 // Throws Unsupported.

@@ -132,21 +132,6 @@ class Evidence {
     std::string flaw_;
 };
 
-void plant(Lie kind, long at, long which) {
-    auto& lie = planted_lie();
-    lie.kind = kind;
-    lie.at = at;
-    lie.which = which;
-    for (auto& seen : lie.seen) seen = 0;
-    lie.told = false;
-}
-
-void note_calls(Told& out) {
-    const auto& lie = planted_lie();
-    out.told = lie.told;
-    for (std::size_t i = 0; i < lie.seen.size(); ++i) out.calls[static_cast<Lie>(i)] = lie.seen[i];
-}
-
 }  // namespace
 
 std::vector<Subject> subjects_in(const fs::path& folder) {
@@ -173,27 +158,28 @@ Told judge_with_lie(const Subject& s, Lie kind, long at, long which) {
     options.claims = {s.claim};
     options.work_limit = s.work;
     Told out;
-    plant(kind, at, which);
-    try {
-        const DriverReport report = check_claims(*s.model, options);
-        note_calls(out);
-        plant(Lie::none, 0, 0);
-        const ClaimResult& r = report.results.at(0);
-        out.what = word(r.verdict);
-        if (std::holds_alternative<Undecided>(r.verdict)) {
-            out.outcome = Outcome::open;
-            out.what += ": " + std::get<Undecided>(r.verdict).reason;
-        } else if (out.what == s.truth) {
-            const std::string flaw = Evidence(s, r).flaw();
-            out.outcome = flaw.empty() ? Outcome::harmless : Outcome::wrong;
-            if (!flaw.empty()) out.what += ", but " + flaw;
+    std::optional<ClaimResult> result;
+    {
+        const Liar liar(kind, at, which);
+        try {
+            result = check_claims(*s.model, options).results.at(0);
+        } catch (const InternalError& e) {
+            out.outcome = Outcome::caught;
+            out.what = e.what();
         }
-    } catch (const InternalError& e) {
-        note_calls(out);
-        out.outcome = Outcome::caught;
-        out.what = e.what();
+        out.told = liar.has_lied();
+        for (const Lie k : all_lies) out.calls[k] = liar.seen(k);
     }
-    plant(Lie::none, 0, 0);
+    if (!result) return out;
+    out.what = word(result->verdict);
+    if (const auto* undecided = std::get_if<Undecided>(&result->verdict)) {
+        out.outcome = Outcome::open;
+        out.what += ": " + undecided->reason;
+    } else if (out.what == s.truth) {
+        const std::string flaw = Evidence(s, *result).flaw();
+        out.outcome = flaw.empty() ? Outcome::harmless : Outcome::wrong;
+        if (!flaw.empty()) out.what += ", but " + flaw;
+    }
     return out;
 }
 

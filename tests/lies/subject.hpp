@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "encode/solver.hpp"
+#include "liar.hpp"
 #include "model/model.hpp"
 
 namespace lanyard::test {
