@@ -16,4 +16,7 @@ inline std::string lower(std::string_view text) {
     return out;
 }
 
+// The text without what could play with a terminal; each such character becomes a blank. One line stays one line.
+std::string sanitize_for_terminal(std::string_view text);
+
 }  // namespace lanyard

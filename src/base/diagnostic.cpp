@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <tuple>
 
+#include "base/characters.hpp"
+
 namespace lanyard {
 
 namespace {
@@ -12,27 +14,6 @@ constexpr std::size_t shown_before = 80;
 constexpr std::size_t shown_width = 120;
 
 bool continues_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
-
-// Characters that would move the terminal's cursor about, or turn the direction of writing so that a text seems to say
-// something else. How wide a tab is is nobody's to know.
-std::size_t length_of_unprintable(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
-    if (byte(0) < 0x20 || byte(0) == 0x7F) return 1;
-    if (byte(0) == 0xC2 && byte(1) >= 0x80 && byte(1) < 0xA0) return 2;           // U+0080 .. U+009F
-    const bool turns = byte(1) == 0x80 && byte(2) >= 0xAA && byte(2) <= 0xAE;     // U+202A .. U+202E
-    const bool isolates = byte(1) == 0x81 && byte(2) >= 0xA6 && byte(2) <= 0xA9;  // U+2066 .. U+2069
-    return byte(0) == 0xE2 && (turns || isolates) ? 3 : 0;
-}
-
-std::string printable(std::string_view text) {
-    std::string out;
-    while (!text.empty()) {
-        const std::size_t length = length_of_unprintable(text);
-        out += length > 0 ? ' ' : text.front();
-        text.remove_prefix(std::max<std::size_t>(length, 1));
-    }
-    return out;
-}
 
 std::size_t columns_of(std::string_view text) {
     return static_cast<std::size_t>(
@@ -62,8 +43,8 @@ std::string excerpt(const Place& place, const SourceText& source) {
     const std::size_t indent = left.size() + columns_of(shown.substr(0, at - begin));
     std::size_t width = at < end ? columns_of(std::string_view{line}.substr(at, marked)) : 1;
     width = std::max<std::size_t>(width, 1);
-    return "  " + left + printable(shown) + (cut_right ? " ..." : "") + "\n  " + std::string(indent, ' ') + "^" +
-           std::string(width - 1, '~') + "\n";
+    return "  " + left + sanitize_for_terminal(shown) + (cut_right ? " ..." : "") + "\n  " + std::string(indent, ' ') +
+           "^" + std::string(width - 1, '~') + "\n";
 }
 
 }  // namespace
@@ -104,10 +85,10 @@ std::string render(const Diagnostic& d, const SourceText& source) {
     std::string out = source.name();
     if (d.place.line != 0) out += ":" + std::to_string(d.place.line) + ":" + std::to_string(d.place.column);
     out += d.severity == Severity::error ? ": error: " : ": warning: ";
-    out += printable(d.what) + " [" + d.code + "]\n";
+    out += sanitize_for_terminal(d.what) + " [" + d.code + "]\n";
     out += excerpt(d.place, source);
-    if (!d.why.empty()) out += "  " + printable(d.why) + "\n";
-    if (!d.hint.empty()) out += "  hint: " + printable(d.hint) + "\n";
+    if (!d.why.empty()) out += "  " + sanitize_for_terminal(d.why) + "\n";
+    if (!d.hint.empty()) out += "  hint: " + sanitize_for_terminal(d.hint) + "\n";
     return out;
 }
 

@@ -180,7 +180,8 @@ Exit help_command_line(const CommandLine& line) {
                                near ? "did you mean " + *near + "?" : "lanyard help lists commands and topics"});
 }
 
-Exit run_command_line(const CommandLine& line) {
+Exit run_command_line(const CommandLine& given) {
+    const CommandLine line = with_log(given);
     if (line.version) {
         std::cout << "lanyard " << api::version() << ", " << api::solver_version() << '\n';
         return Exit::all_proved;
@@ -190,6 +191,7 @@ Exit run_command_line(const CommandLine& line) {
         return Exit::all_proved;
     }
     if (auto error = check_targets(line)) return complain(*error);
+    if (auto error = start_log(line)) return complain(*error);
     const std::string& name = line.command->name;
     if (name == "check") return check_command(line);
     if (name == "case") return case_command(line);

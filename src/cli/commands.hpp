@@ -48,6 +48,10 @@ std::optional<UsageError> check_claim_ids(const api::Model& model, const std::ve
 // Complains about targets of --json, --evidence and the like that cannot be written, or that would be written over what
 // is read. Nothing is wrong: nothing.
 std::optional<UsageError> check_targets(const CommandLine& line);
+// The line with --log, where only the environment names a log.
+CommandLine with_log(CommandLine line);
+// Begins the log that is asked for. Nothing is wrong: nothing.
+std::optional<UsageError> start_log(const CommandLine& line);
 // Writes the files whole. A failure has to be the exit: who reads that alone must not take a missing file for success.
 std::optional<UsageError> write_targets(const std::vector<std::pair<std::string, std::string>>& files);
 // To --out, or to standard output.

@@ -3,6 +3,7 @@
 #include <new>
 
 #include <lanyard/lanyard.hpp>
+#include <lanyard/log.hpp>
 
 #include "cli/commands.hpp"
 
@@ -17,6 +18,10 @@ Exit run(int count, char** words) {
     // A full disk or a closed pipe must not look like a printed verdict.
     if (!std::cout.flush())
         return lanyard::cli::complain(lanyard::cli::UsageError{"standard output could not be written", ""});
+    const std::string lost = lanyard::api::stop_log();
+    if (!lost.empty())
+        return lanyard::cli::complain(
+            lanyard::cli::UsageError{lost, "the results above are valid; the log is not complete"});
     return exit;
 }
 

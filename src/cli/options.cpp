@@ -25,12 +25,28 @@ OptionRow model_row() {
     return input(required("MODEL", Takes::file, "MODEL", "The model file (lanyard help format)."));
 }
 
+// Of every command that judges.
+void add_log(CommandRow& row) {
+    row.options.push_back(option("--log", Takes::file, "FILE",
+                                 "Write what the provers do into this file while they do it (lanyard help limits). "
+                                 "Without it LANYARD_LOG of the environment names the file."));
+    row.options.push_back({"--log-level",
+                           Takes::choice,
+                           "LEVEL",
+                           {"info", "debug", "trace"},
+                           false,
+                           false,
+                           "How much of it: info claims and answers, debug, the default, also rounds, lemmas and "
+                           "checks, trace also each query."});
+}
+
 // The limits of check, of a command that is not check.
 void add_limits(CommandRow& row, const char* work = "As for check.", const char* units = "N") {
     row.options.push_back(option("--jobs", Takes::count, "N", "As for check."));
     row.options.push_back(option("--time", Takes::seconds, "S", "As for check."));
     row.options.push_back(option("--work", Takes::count, units, work));
     row.options.push_back(option("--memory", Takes::count, "MB", "As for check."));
+    add_log(row);
 }
 
 // What a command that judges and writes takes besides.
@@ -96,6 +112,7 @@ CommandRow check_row() {
          "Colour the verdicts. auto, the default, does so on a terminal unless NO_COLOR is set. Nothing is said by "
          "colour alone."},
     };
+    add_log(row);
     row.examples = {"lanyard check car.json", "lanyard check car.json --claim \"oil cut\" --evidence out",
                     "lanyard check car.json --json verdicts.json --work 2000",
                     "lanyard check car.json --junit verdicts.xml --sarif verdicts.sarif --vcd runs",

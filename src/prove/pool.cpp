@@ -1,27 +1,19 @@
 #include "prove/pool.hpp"
 
-#include <unistd.h>
-
 #include <chrono>
 #include <condition_variable>
 #include <exception>
-#include <fstream>
 #include <memory>
 #include <mutex>
 #include <set>
 #include <thread>
 #include <vector>
 
+#include "base/log.hpp"
+
 namespace lanyard {
 
 namespace {
-
-std::uint64_t resident_mb() {
-    std::ifstream in("/proc/self/statm");
-    std::uint64_t whole = 0, resident = 0;
-    in >> whole >> resident;
-    return resident * static_cast<std::uint64_t>(sysconf(_SC_PAGESIZE)) / (1024 * 1024);
-}
 
 // Raises the stop flag at a limit and interrupts whoever is at work.
 class Watchdog {
@@ -68,7 +60,7 @@ class Watchdog {
             const double passed = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
             if (options_.interrupted && options_.interrupted()) interrupted_ = true;
             if (interrupted_ || (options_.time_s && passed > *options_.time_s) ||
-                (options_.memory_mb && resident_mb() > *options_.memory_mb))
+                (options_.memory_mb && logging::resident_mb() > *options_.memory_mb))
                 ending_ = true;
             // Again and again: a prover may just have begun its next query.
             if (ending_) end();
