@@ -5,6 +5,7 @@
 
 #include "certify/rests_on.hpp"
 #include "claims/bounds.hpp"
+#include "encode/solver.hpp"
 #include "prove/recover.hpp"
 
 namespace lanyard {
