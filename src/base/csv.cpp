@@ -1,5 +1,7 @@
 #include "base/csv.hpp"
 
+#include <algorithm>
+
 #include "base/rational.hpp"
 
 namespace lanyard {

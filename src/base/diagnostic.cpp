@@ -1,6 +1,7 @@
 #include "base/diagnostic.hpp"
 
 #include <algorithm>
+#include <string_view>
 #include <tuple>
 
 #include "base/characters.hpp"

@@ -1,5 +1,6 @@
 // lanyard faults: which broken wire, welded relay or lying sensor breaks which claim.
 #include <unistd.h>
+#include <algorithm>
 
 #include <iostream>
 

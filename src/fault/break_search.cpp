@@ -9,6 +9,8 @@
 // enumeration", Constraints 21 (2016); here the claim's solver does both, because faults are few.
 #include "fault/break_search.hpp"
 
+#include <algorithm>
+
 #include "certify/complete.hpp"
 #include "certify/obligations.hpp"
 #include "prove/ask.hpp"

@@ -5,6 +5,7 @@
 #include "fault/importance.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <limits>
 
 #include "fault/cut_sets.hpp"

@@ -6,6 +6,8 @@
 // told. Nesting is limited, because a text of brackets alone must not be able to use up the stack.
 #pragma once
 
+#include <algorithm>
+
 #include "lang/syntax.hpp"
 #include "lang/words.hpp"
 

@@ -5,6 +5,7 @@
 #include "lang/units.hpp"
 
 #include <algorithm>
+#include <cstdlib>
 
 namespace lanyard {
 

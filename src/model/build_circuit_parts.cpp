@@ -1,4 +1,6 @@
 // The parts of the wiring, each with what it brings into the model and what of it may stand in a path.
+#include <algorithm>
+
 #include "model/format_make.hpp"
 #include "model/wiring.hpp"
 

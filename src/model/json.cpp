@@ -4,6 +4,8 @@
 // a file nested a million deep ends at the depth limit, not in an overflow.
 #include "model/json.hpp"
 
+#include <algorithm>
+#include <cstdint>
 #include <nlohmann/json.hpp>
 #include <unordered_map>
 

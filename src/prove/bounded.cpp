@@ -8,6 +8,8 @@
 // TACAS 1999.
 #include "certify/obligations.hpp"
 
+#include <algorithm>
+
 #include "encode/unroll.hpp"
 #include "prove/coarse.hpp"
 #include "prove/provers.hpp"

@@ -1,5 +1,8 @@
 #include "prove/pool.hpp"
 
+#include <unistd.h>
+#include <algorithm>
+
 #include <chrono>
 #include <condition_variable>
 #include <exception>

@@ -1,5 +1,6 @@
 #include "prove/templates.hpp"
 
+#include <algorithm>
 #include <functional>
 #include <set>
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <set>
+#include <tuple>
 
 #include "report/broken.hpp"
 #include "report/claim_words.hpp"

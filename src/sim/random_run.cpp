@@ -1,5 +1,6 @@
 // Random runs that visit much of what a model can do: chance decides what changes, the model's own clocks and
 // thresholds decide when and to what.
+#include <algorithm>
 #include <memory>
 
 #include "sim/world.hpp"

@@ -1,6 +1,7 @@
 // Sizes of test sets, against a search of all sets for what the definition says. Source of the definition: RTCA
 // DO-178C, glossary (modified condition/decision coverage); K. Hayhurst et al., NASA/TM-2001-210876; masking by Boolean
 // difference: J. Chilenski, DOT/FAA/AR-01/18.
+#include <algorithm>
 #include <bit>
 #include <catch2/catch.hpp>
 #include <functional>

@@ -1,6 +1,7 @@
 // Every command that judges, stopped at each of its checkpoints: by Ctrl-C it ends with 130, by the end of --time with
 // one of the documented codes; never otherwise, whatever was begun by then. What it has decided until then is what it
 // decides when nobody stops it, and of what it writes nothing is half there.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <iostream>
 #include <set>

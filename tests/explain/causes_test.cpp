@@ -2,6 +2,7 @@
 // else, the interpreter plays a legal run that breaks nothing.
 #include "explain/causes.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <iostream>

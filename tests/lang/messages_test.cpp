@@ -10,6 +10,7 @@
 #include <regex>
 #include <set>
 #include <sstream>
+#include <stdexcept>
 
 #include "car.hpp"
 

@@ -1,5 +1,6 @@
 #include "model/order.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <random>
 

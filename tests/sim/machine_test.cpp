@@ -1,5 +1,7 @@
 // Power, retained memory, switches, relays, loads. The rules are those of the model's meaning (`lanyard help meaning`);
 // where a fact comes from elsewhere its source stands beside it.
+#include <tuple>
+
 #include "bench.hpp"
 
 using namespace lanyard;

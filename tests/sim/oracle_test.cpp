@@ -1,5 +1,6 @@
 // Monitors of claims against oracles that are written here from the sentence of the claim, not from the monitor: on all
 // short traces, and over all scans at which a watched window or a second part may begin.
+#include <algorithm>
 #include <deque>
 #include <functional>
 

@@ -5,6 +5,7 @@
 #include <fstream>
 #include <iostream>
 #include <nlohmann/json.hpp>
+#include <random>
 
 #include "fault/cut_sets.hpp"
 #include "fault/importance.hpp"
