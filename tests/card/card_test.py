@@ -15,7 +15,6 @@ import csv
 import io
 import pathlib
 import re
-import shutil
 import subprocess
 import sys
 import tempfile
@@ -79,9 +78,8 @@ def check_page(lanyard, folder):
         path = folder / "card.html"
         done = run(lanyard, model, "--format", "html", "--out", path)
         expect(done.returncode in (0, 20), f"{model.name}: {done.returncode} {done.stderr.decode()}")
-        if shutil.which("xmllint"):
-            lint = subprocess.run(["xmllint", "--noout", path], capture_output=True, text=True)
-            expect(lint.returncode == 0, f"{model.name}: {lint.stderr[:500]}")
+        lint = subprocess.run(["xmllint", "--noout", path], capture_output=True, text=True)
+        expect(lint.returncode == 0, f"{model.name}: {lint.stderr[:500]}")
         page = path.read_text(encoding="utf-8")
         root = ET.fromstring(page.removeprefix("<!DOCTYPE html>"))
         expect(len(list(root.iter("script"))) == 1, f"{model.name}: a script that is not ours")

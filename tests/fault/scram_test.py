@@ -8,7 +8,6 @@ sign: 1 for dP/dp of `not A`. There tests/fault/random_test.cpp compares with th
 
 import json
 import pathlib
-import shutil
 import subprocess
 import sys
 import tempfile
@@ -85,8 +84,6 @@ def compare_published(folder):
 
 
 def main():
-    if not shutil.which("scram"):
-        sys.exit("scram is missing: sudo apt-get install scram")
     with tempfile.TemporaryDirectory() as scratch:
         folder = pathlib.Path(scratch)
         subprocess.run([sys.argv[1], folder], check=True, timeout=60)
