@@ -64,7 +64,7 @@ TEST_CASE("as few tests as the expression allows, all of them set and shown") {
 
 TEST_CASE("every expected value is what a script of the settings gives") {
     // No engine and an exact sensor: the model on the bench is the model.
-    const Model m = model_of(R"json({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
+    const Model m = model_from(R"json({"lanyard": 1, "name": "t", "quantities": {"heat": "0 .. 200 degC"},
         "inputs": {"key": {"switch": "maintained"}, "go": {"switch": "momentary"}, "sense": {"senses": "heat"}},
         "logic": {"hot": "band(sense, on > 100 degC, off < 90 degC)", "run": "RS(go, NOT key OR hot)"},
         "outputs": {"fan": {"on": "hot"}, "pump": {"on": "TOF(run, 1 s)"}}})json");
@@ -209,7 +209,7 @@ TEST_CASE("what only passes too soon for a stopwatch is said to pass, and not ca
 TEST_CASE("without work for the provers what was not found is undecided") {
     DriverOptions none = usual_limits();
     none.work_limit = 20'000;  // enough to search
-    const Model m = model_of(R"json({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
+    const Model m = model_from(R"json({"lanyard": 1, "name": "t", "quantities": {"speed": "0 .. 9000 rpm"},
         "inputs": {"revs": {"senses": "speed"}, "key": {"switch": "maintained"}},
         "outputs": {"x": {"on": "(revs > 500 rpm AND revs < 30 rpm) OR key"}}})json");
     const Card card = make_card(m, none);
@@ -218,7 +218,7 @@ TEST_CASE("without work for the provers what was not found is undecided") {
 }
 
 TEST_CASE("what the limits cut off is said to be open, with the limit as its reason") {
-    const Model m = model_of(of_switches("a AND b AND c AND d AND e"));
+    const Model m = model_from(of_switches("a AND b AND c AND d AND e"));
     for (const std::uint64_t work : {1, 100, 300}) {
         DriverOptions little = usual_limits();
         little.work_limit = work;

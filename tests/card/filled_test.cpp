@@ -44,7 +44,7 @@ const CardReading& reading_at(const Card& card, const std::string& where, LookKi
 }  // namespace
 
 TEST_CASE("a card that agrees in everything") {
-    const Model m = model_of(car);
+    const Model m = model_from(car);
     const Card card = card_of(m);
     const FilledCard f = read(m, card, filled(m, card));
     CHECK(f.diagnostics.list().empty());
@@ -54,7 +54,7 @@ TEST_CASE("a card that agrees in everything") {
 }
 
 TEST_CASE("one wrong reading is found, with the claims that can depend on it and no others") {
-    const Model m = model_of(car);
+    const Model m = model_from(car);
     const Card card = card_of(m);
     const CardReading& r = reading_at(card, "pump", LookKind::state);
     const SourceText source("card.csv", filled(m, card, r.number, r.is_on ? "OFF" : " on "));
@@ -69,7 +69,7 @@ TEST_CASE("one wrong reading is found, with the claims that can depend on it and
 }
 
 TEST_CASE("times agree within what a hand needs") {
-    const Model m = model_of(car);
+    const Model m = model_from(car);
     const Card card = card_of(m);
     const CardReading& r = reading_at(card, "late", LookKind::stopwatch);
     for (const char* good : {"1.7", "2.32", "2,1", "2.0 s"})
@@ -79,7 +79,7 @@ TEST_CASE("times agree within what a hand needs") {
 }
 
 TEST_CASE("exactly at a threshold of a sensor with an accuracy both sides agree") {
-    const Model m = model_of(car);
+    const Model m = model_from(car);
     const Card card = card_of(m);
     for (const auto& s : card.steps)
         for (const auto& r : s.readings) {
@@ -91,7 +91,7 @@ TEST_CASE("exactly at a threshold of a sensor with an accuracy both sides agree"
 }
 
 TEST_CASE("what is wrong with a card is told with line and column, all of it") {
-    const Model m = model_of(car);
+    const Model m = model_from(car);
     const Card card = card_of(m);
     const std::string mark = card_mark(m, card).text();
     const CardReading& r = card.steps[0].readings[0];
@@ -115,7 +115,7 @@ TEST_CASE("what is wrong with a card is told with line and column, all of it") {
 }
 
 TEST_CASE("a card of the same model that was made within other limits is another card") {
-    const Model m = model_of(car);
+    const Model m = model_from(car);
     DriverOptions none = usual_limits();
     none.work_limit = 300;
     const Card card = card_of(m), shorter = make_card(m, none);
@@ -128,7 +128,7 @@ TEST_CASE("a card of the same model that was made within other limits is another
 }
 
 TEST_CASE("files that are no card") {
-    const Model m = model_of(car);
+    const Model m = model_from(car);
     const Card card = card_of(m);
     const auto said = [&](const std::string& text) {
         const SourceText source("card.csv", text);

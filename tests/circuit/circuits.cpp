@@ -142,15 +142,6 @@ bool there(const std::vector<int>& by, const std::vector<bool>& faults) {
 
 }  // namespace
 
-Model circuit_of(const std::string& text) {
-    std::string json = "{'lanyard': 1, 'name': 'circuit', " + text + "}";
-    std::replace(json.begin(), json.end(), '\'', '"');
-    ReadResult r = read_model("circuit.json", json);
-    INFO(render(r.diagnostics, r.source));
-    REQUIRE(r.model);
-    return std::move(*r.model);
-}
-
 std::string random_circuit(sim::Dice& dice, const Kinds& kinds) { return Maker(dice, kinds).make(); }
 
 std::vector<bool> Positions::live(const Model& m) const {
@@ -210,20 +201,8 @@ Positions positions(const Model& m, const std::vector<std::string>& switches_on,
     return p;
 }
 
-int branch_named(const Model& m, const std::string& name) {
-    for (std::size_t b = 0; b < m.circuit.branches.size(); ++b)
-        if (m.circuit.branches[b].name == name) return static_cast<int>(b);
-    INFO(name);
-    REQUIRE(false);
-    return -1;
-}
+int branch_named(const Model& m, const std::string& name) { return index_of(m.circuit.branches, &Branch::name, name); }
 
-int node_named(const Model& m, const std::string& name) {
-    for (std::size_t n = 0; n < m.circuit.nodes.size(); ++n)
-        if (m.circuit.nodes[n].name == name) return static_cast<int>(n);
-    INFO(name);
-    REQUIRE(false);
-    return -1;
-}
+int node_named(const Model& m, const std::string& name) { return index_of(m.circuit.nodes, &Node::name, name); }
 
 }  // namespace lanyard::test

@@ -4,15 +4,13 @@
 #include <string>
 #include <vector>
 
+#include "../models.hpp"
 #include "circuit/flow.hpp"
 #include "sim/dice.hpp"
 
 namespace lanyard::test {
 
 inline std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
-// `text` is the inside of the model's object, without "lanyard" and "name"; ' stands for ". Must be a good model.
-Model circuit_of(const std::string& text);
 
 // What is left out of a random circuit, so that it fits what it is compared with.
 struct Kinds {

@@ -68,12 +68,6 @@ class Formulas {
     System system_;
 };
 
-int condition_named(const Model& m, const std::string& name) {
-    for (std::size_t k = 0; k < m.conditions.size(); ++k)
-        if (m.conditions[k].name == name) return static_cast<int>(k);
-    return -1;
-}
-
 // Gates over truths themselves: one circuit, put one way.
 struct Truths {
     using Term = bool;
@@ -91,7 +85,7 @@ void compare_levels(unsigned first, unsigned last) {
         sim::Dice dice(seed);
         const std::string text = random_circuit(dice, {});
         INFO("seed " << seed << ": " << text);
-        const Model m = circuit_of(text);
+        const Model m = model_of(text);
         // Many faults at a time, and one at a time, which is encoded in another way.
         Formulas many(m, condition_named(m, "broken")), one(m, condition_named(m, "cracked"));
         const auto compare = [&](Formulas& formulas, const Positions& where) {

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "../models.hpp"
 #include "ohm_models.hpp"
 
 namespace lanyard::test::ohm {
@@ -40,13 +41,12 @@ const std::vector<Wired> wired = {
 };
 
 Case case_of(const Wired& w) {
-    std::string text = std::string("{'lanyard': 1, 'name': 'inputs', 'inputs': {'pin': {") + w.input +
-                       "}}, 'circuit': {'parts': {'B': 'battery', 'L': 'load', " + w.parts +
-                       "'S': {'is': 'switch', 'switch': 'maintained'}}, 'wires': {'W1': 'B - L - ground', " + w.wires +
-                       "}}, 'claims': {'c': {'always': 'L', 'under': 'broken'}}, " +
-                       "'conditions': {'broken': {'base': 'any', 'faults': {'of': ['everything']}}}}";
-    std::replace(text.begin(), text.end(), '\'', '"');
-    return {Json::parse(text), {{{"S", w.closed}}, {}}};
+    const std::string text = std::string("{'lanyard': 1, 'name': 'inputs', 'inputs': {'pin': {") + w.input +
+                             "}}, 'circuit': {'parts': {'B': 'battery', 'L': 'load', " + w.parts +
+                             "'S': {'is': 'switch', 'switch': 'maintained'}}, 'wires': {'W1': 'B - L - ground', " +
+                             w.wires + "}}, 'claims': {'c': {'always': 'L', 'under': 'broken'}}, " +
+                             "'conditions': {'broken': {'base': 'any', 'faults': {'of': ['everything']}}}}";
+    return {Json::parse(quoted(text)), {{{"S", w.closed}}, {}}};
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "../models.hpp"
 #include "ohm_models.hpp"
 
 namespace lanyard::test::ohm {
@@ -149,8 +150,7 @@ Json model_of(const Trap& t) {
                        "}, 'wires': {" + t.wires + "}}, 'claims': {'c': {'always': 'L', 'under': 'broken'}}, " +
                        "'conditions': {'broken': {'base': 'any', 'faults': {'of': ['everything']}}}}";
     for (std::size_t at = 0; (at = text.find("HAND")) != std::string::npos;) text.replace(at, 4, hand);
-    for (auto& c : text) c = c == '\'' ? '"' : c;
-    return Json::parse(text);
+    return Json::parse(quoted(text));
 }
 
 }  // namespace

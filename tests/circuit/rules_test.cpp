@@ -10,8 +10,8 @@ using namespace lanyard::test;
 namespace {
 
 Model parts(const std::string& parts, const std::string& wires) {
-    return circuit_of("'circuit': {'parts': {'battery': 'battery', " + parts + "}, 'wires': {" + wires +
-                      "}}, 'claims': {'c': {'always': 'TRUE'}}");
+    return model_of("'circuit': {'parts': {'battery': 'battery', " + parts + "}, 'wires': {" + wires +
+                    "}}, 'claims': {'c': {'always': 'TRUE'}}");
 }
 
 const char* text_of(const Fed& f) {

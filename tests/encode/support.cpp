@@ -8,15 +8,6 @@
 
 namespace lanyard::test {
 
-Model model_of(const std::string& text) {
-    std::string json = "{'lanyard': 1, 'name': 'small', " + text + "}";
-    std::replace(json.begin(), json.end(), '\'', '"');
-    ReadResult r = read_model("small.json", json);
-    INFO(render(r.diagnostics, r.source));
-    REQUIRE(r.model);
-    return std::move(*r.model);
-}
-
 std::vector<ModelFile> all_models() {
     namespace fs = std::filesystem;
     const fs::path root = LANYARD_SOURCE_DIR;
@@ -34,21 +25,10 @@ std::vector<ModelFile> all_models() {
         const auto text = read_file(path, 10'000'000);
         INFO(shown);
         REQUIRE(text);
-        ReadResult r = read_model(shown, *text);
-        INFO(render(r.diagnostics, r.source));
-        REQUIRE(r.model);
-        out.push_back({shown, std::move(*r.model)});
+        out.push_back({shown, model_from(*text, shown)});
     }
     REQUIRE(out.size() > 50);
     return out;
-}
-
-int condition_named(const Model& m, const std::string& name) {
-    for (std::size_t k = 0; k < m.conditions.size(); ++k)
-        if (m.conditions[k].name == name) return static_cast<int>(k);
-    INFO(name);
-    REQUIRE(false);
-    return -1;
 }
 
 std::vector<z3::expr> equations(const System& s, const Choices& c) {

@@ -7,15 +7,12 @@
 #include <string>
 #include <vector>
 
+#include "../models.hpp"
 #include "claims/run.hpp"
 #include "encode/system.hpp"
-#include "model/read.hpp"
 #include "sim/interpreter.hpp"
 
 namespace lanyard::test {
-
-// `text` is the inside of the model's object, without "lanyard" and "name"; ' stands for ". Must be a good model.
-Model model_of(const std::string& text);
 
 // Every model file of the repository that is read without errors: the demo and the cases, sorted by path.
 struct ModelFile {
@@ -23,8 +20,6 @@ struct ModelFile {
     Model model;
 };
 std::vector<ModelFile> all_models();
-
-int condition_named(const Model& m, const std::string& name);
 
 // The choices that an encoding knows, as equations over its own names. Moving quantities stand still.
 std::vector<z3::expr> equations(const System& s, const Choices& c);

@@ -25,9 +25,9 @@ using namespace lanyard::test;
 namespace {
 
 std::vector<std::string> causes_in(const std::string& text, const std::string& claim, const std::string& script) {
-    const Model m = explained_model(text);
+    const Model m = model_from(text);
     const ScriptedRun played = scripted(m, script, claim);
-    const int which = claim_called(m, claim);
+    const int which = claim_named(m, claim);
     REQUIRE(breaks(m, played.run, which));
     // Up to the scan that breaks it.
     long scans = 0;
@@ -113,7 +113,7 @@ TEST_CASE("a sensor that is off and a relay that is slow") {
 }
 
 TEST_CASE("further runs are there for other reasons, and no more than there are") {
-    const Model m = explained_model(R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained",
+    const Model m = model_from(R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained",
       "c": "maintained", "oil": {"senses": "oil_pressure"}},
       "outputs": {"lamp": "a AND c OR b AND c OR oil > 60 psi"},
       "claims": {"never": {"always": "NOT lamp"}}})");

@@ -23,9 +23,9 @@ MutationScore score_of(const Model& m, unsigned jobs = 1) {
 }
 
 Model lamp(const std::string& is, const std::string& claims) {
-    return explained_model(R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained"},
+    return model_from(R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained"},
       "outputs": {"lamp": ")" +
-                           is + R"("}, "claims": {)" + claims + "}}");
+                      is + R"("}, "claims": {)" + claims + "}}");
 }
 
 // "stuck on:killed, ..." in order
@@ -79,7 +79,7 @@ TEST_CASE("what changes nothing is proved to, and does not count") {
 }
 
 TEST_CASE("thresholds and timers: only the dangerous way is noticed") {
-    const Model m = explained_model(R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained",
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained",
       "oil": {"senses": "oil_pressure"}}, "outputs": {"run": "key AND NOT TON(oil < 1 bar, 1 s)"},
       "claims": {"cut": {"whenever": "oil_pressure < 0.9 bar", "then": "NOT run", "within": "1.1 s"}}})json");
     const MutationScore s = score_of(m);
@@ -98,7 +98,7 @@ TEST_CASE("thresholds and timers: only the dangerous way is noticed") {
 }
 
 TEST_CASE("what no proof needs is named; what is refuted already judges nothing") {
-    const Model m = explained_model(R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained"},
+    const Model m = model_from(R"({"lanyard": 1, "name": "m", "inputs": {"a": "maintained", "b": "maintained"},
       "outputs": {"lamp": "a", "horn": "b"},
       "claims": {"lit": {"always": "a -> lamp"}, "wrong": {"always": "NOT horn"}}})");
     const MutationScore s = score_of(m);
@@ -111,7 +111,7 @@ TEST_CASE("what no proof needs is named; what is refuted already judges nothing"
 }
 
 TEST_CASE("thresholds of a band do not pass each other, and a vote wants one more or one less") {
-    const Model m = explained_model(R"json({"lanyard": 1, "name": "m", "inputs": {"a": "maintained",
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"a": "maintained",
       "b": "maintained", "c": "maintained", "t": {"senses": "coolant_temperature"}},
       "outputs": {"fan": "band(t, on > 95 degC, off < 94 degC)", "two": "2 of (a, b, c)"},
       "claims": {"x": {"always": "TRUE"}}})json");

@@ -15,7 +15,7 @@ namespace {
 
 ClaimNeeds found_for(const Model& m, const std::string& claim, unsigned jobs = 1) {
     DriverOptions o;
-    o.claims = {claim_called(m, claim)};
+    o.claims = {claim_named(m, claim)};
     o.jobs = jobs;
     ClaimNeeds found = needs_of(m, o, 4'000'000).claims[0];
     CHECK(std::holds_alternative<Proved>(found.result.verdict));
@@ -37,7 +37,7 @@ using List = std::vector<std::string>;
 }  // namespace
 
 TEST_CASE("a sensor's accuracy is needed where a threshold lies near, and else is not") {
-    const Model m = explained_model(R"json({"lanyard": 1, "name": "m",
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
       "inputs": {"key": "maintained", "oil": {"senses": "oil_pressure", "accuracy": "0.5 psi", "delay": "20 ms"}},
       "outputs": {"run": "key AND oil > 15 psi"},
       "claims": {
@@ -52,7 +52,7 @@ TEST_CASE("a sensor's accuracy is needed where a threshold lies near, and else i
 }
 
 TEST_CASE("a condition's parts, one by one") {
-    const Model m = explained_model(R"json({"lanyard": 1, "name": "m",
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
       "inputs": {"a": "maintained", "b": "maintained", "water": {"senses": "coolant_temperature"}},
       "outputs": {"lamp": "a AND b", "fan": "water > 130 degC"},
       "conditions": {"a_is_off": {"base": "any", "holds": "NOT a"},
@@ -69,7 +69,7 @@ TEST_CASE("a condition's parts, one by one") {
 }
 
 TEST_CASE("two of a kind can be spared one at a time") {
-    const Model m = explained_model(R"json({"lanyard": 1, "name": "m",
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
       "inputs": {"one": {"senses": "oil_pressure", "accuracy": "0.5 psi"},
                  "two": {"senses": "oil_pressure", "accuracy": "0.5 psi"},
                  "water": {"senses": "coolant_temperature", "accuracy": "1 degC"}},
@@ -81,7 +81,7 @@ TEST_CASE("two of a kind can be spared one at a time") {
 }
 
 TEST_CASE("logic that every proof needs, and logic that this one happens to use") {
-    const Model m = explained_model(R"json({"lanyard": 1, "name": "m",
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
       "inputs": {"key": "maintained", "a": "maintained", "b": "maintained"},
       "logic": {"x": "key AND a", "y": "key AND b", "z": "a OR b"},
       "outputs": {"run": "x AND y AND z"},
@@ -96,7 +96,7 @@ TEST_CASE("logic that every proof needs, and logic that this one happens to use"
 }
 
 TEST_CASE("what is possible is not asked") {
-    const Model m = explained_model(R"json({"lanyard": 1, "name": "m", "inputs": {"a": "maintained"},
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"a": "maintained"},
       "outputs": {"lamp": "a"}, "claims": {"lit": {"possible": "lamp", "under": "healthy"}}})json");
     CHECK(assumptions_of(m, 0).empty());
 }

@@ -38,7 +38,7 @@ bool is_of(const Causes& causes, Kind kind) {
 
 // The claim's verdict in the model without the causes of that kind.
 void check_holds_without(const std::string& text, Kind kind) {
-    const Model m = explained_model(text);
+    const Model m = model_from(text);
     const OtherRun first = first_run(m);
     REQUIRE(is_of(first.causes, kind));
     Model narrower = m;
@@ -56,7 +56,7 @@ void check_holds_without(const std::string& text, Kind kind) {
 
 // One run needs such a choice, another does not.
 void check_others(const std::string& text, Kind kind) {
-    const Model m = explained_model(text);
+    const Model m = model_from(text);
     const OtherRun first = first_run(m);
     const auto others = other_runs(m, first, 0, 4, {});
     int with = is_of(first.causes, kind) ? 1 : 0, without = 1 - with;

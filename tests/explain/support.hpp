@@ -4,15 +4,11 @@
 #include <memory>
 #include <string>
 
+#include "../models.hpp"
 #include "claims/causes.hpp"
 #include "claims/run.hpp"
-#include "model/model.hpp"
 
 namespace lanyard::test {
-
-// Fails the test with the problems if the text is no model.
-Model explained_model(const std::string& text);
-int claim_called(const Model& model, const std::string& id);
 
 struct ScriptedRun {
     std::shared_ptr<const Model> model;  // as it is played

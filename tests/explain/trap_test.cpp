@@ -22,8 +22,8 @@ struct Trap {
 };
 
 Trap trap_of(const std::string& text, const std::string& claim) {
-    const Model m = explained_model(text);
-    const int which = claim_called(m, claim);
+    const Model m = model_from(text);
+    const int which = claim_named(m, claim);
     DriverOptions options;
     options.claims = {which};
     const auto results = check_claims(m, options).results;

@@ -57,7 +57,7 @@ report::Why asked(const ScriptedRun& played, const std::string& name, long scan)
 }  // namespace
 
 TEST_CASE("the first to go is told apart from what goes after it") {
-    const ScriptedRun played = scripted(explained_model(two_trips), oil_first);
+    const ScriptedRun played = scripted(model_from(two_trips), oil_first);
     const report::Why w = asked(played, "run", 600);
     CHECK(w.state == "run off");
     CHECK(w.since == 300);
@@ -70,7 +70,7 @@ TEST_CASE("the first to go is told apart from what goes after it") {
 }
 
 TEST_CASE("a relay and its loads follow later, and lead to the same") {
-    const ScriptedRun played = scripted(explained_model(two_trips), oil_first);
+    const ScriptedRun played = scripted(model_from(two_trips), oil_first);
     const report::Why w = asked(played, "injectors", 600);
     CHECK(w.since == 302);  // 20 ms behind its coil
     REQUIRE(w.first.size() == 1);
@@ -78,7 +78,7 @@ TEST_CASE("a relay and its loads follow later, and lead to the same") {
 }
 
 TEST_CASE("of an OR that goes off, the last to go is what did it") {
-    const ScriptedRun played = scripted(explained_model(two_trips), R"({"changes": [
+    const ScriptedRun played = scripted(model_from(two_trips), R"({"changes": [
       {"at": "0 s", "set": {"key": "on", "spare": "on", "oil_pressure": "3 bar", "coolant_temperature": "80 degC"}},
       {"at": "1 s", "set": {"coolant_temperature": "110 degC"}}, {"at": "2 s", "set": {"spare": "off"}}],
       "until": "3 s"})");
@@ -90,7 +90,7 @@ TEST_CASE("of an OR that goes off, the last to go is what did it") {
 TEST_CASE("on a way of power the last contact to move is what did it") {
     const auto text = read_file(std::string(REFUTED_CASES) + "/alternator-backfeed.json", 1U << 20U);
     REQUIRE(text);
-    const ScriptedRun played = scripted(explained_model(*text), R"({"changes": [{"at": "0 s", "set": {"master": "on"}},
+    const ScriptedRun played = scripted(model_from(*text), R"({"changes": [{"at": "0 s", "set": {"master": "on"}},
       {"at": "1 s", "set": {"key": "on"}}, {"at": "2 s", "set": {"master": "off"}}], "until": "3 s"})");
     const report::Why on = asked(played, "injectors", 150);
     CHECK(on.state == "injectors powered");
@@ -103,7 +103,7 @@ TEST_CASE("on a way of power the last contact to move is what did it") {
 }
 
 TEST_CASE("two in one scan: both stand at the front") {
-    const ScriptedRun played = scripted(explained_model(two_trips), R"({"changes": [
+    const ScriptedRun played = scripted(model_from(two_trips), R"({"changes": [
       {"at": "0 s", "set": {"key": "on", "spare": "off", "oil_pressure": "3 bar", "coolant_temperature": "80 degC"}},
       {"at": "1 s", "set": {"coolant_temperature": "110 degC", "key": "off"}}], "until": "2 s"})");
     const report::Why w = asked(played, "lamp", 150);
@@ -114,7 +114,7 @@ TEST_CASE("two in one scan: both stand at the front") {
 }
 
 TEST_CASE("what has never been otherwise has no first out; what nobody decides says who does") {
-    const ScriptedRun played = scripted(explained_model(two_trips), oil_first);
+    const ScriptedRun played = scripted(model_from(two_trips), oil_first);
     const report::Why w = asked(played, "run", 10);
     CHECK(w.since == 0);
     CHECK(w.first.empty());
@@ -125,7 +125,7 @@ TEST_CASE("what has never been otherwise has no first out; what nobody decides s
 }
 
 TEST_CASE("at any scan the chain ends at or before the scan at which the signal changed") {
-    const ScriptedRun played = scripted(explained_model(two_trips), oil_first);
+    const ScriptedRun played = scripted(model_from(two_trips), oil_first);
     for (const char* name : {"run", "K1", "injectors", "lamp", "tripped", "oil_low", "hot"})
         for (long scan = 0; scan < 700; scan += 23) {
             const report::Why w = asked(played, name, scan);
@@ -136,7 +136,7 @@ TEST_CASE("at any scan the chain ends at or before the scan at which the signal 
 }
 
 TEST_CASE("a run that was written is read back as it was") {
-    const Model m = explained_model(two_trips);
+    const Model m = model_from(two_trips);
     const ScriptedRun played = scripted(m, oil_first);
     const std::string text = run_json(m, played.run, 0, {"0.1.0", "Z3"});
     REQUIRE(is_run_file(text));
@@ -156,7 +156,7 @@ TEST_CASE("a run that was written is read back as it was") {
 }
 
 TEST_CASE("a file that is no run is refused with its place, all of it at once") {
-    const Model m = explained_model(two_trips);
+    const Model m = model_from(two_trips);
     const auto refused = [&m](const std::string& text, const std::string& what) {
         const RunFile file = read_run(m, "run.json", text, "");
         const std::string all = render(file.diagnostics, file.source);

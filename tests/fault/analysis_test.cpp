@@ -6,22 +6,16 @@
 #include <algorithm>
 #include <set>
 
+#include "../models.hpp"
 #include "fault/likelihood.hpp"
-#include "model/read.hpp"
 #include "prove/judge.hpp"
 
 using namespace lanyard;
+using namespace lanyard::test;
 
 namespace {
 
 using Sets = std::set<std::set<std::string>>;
-
-Model model_of(const std::string& text) {
-    ReadResult read = read_model("car.json", text, {});
-    INFO(text);
-    REQUIRE(read.model);
-    return std::move(*read.model);
-}
 
 std::vector<int> faults_named(const Model& m, const std::vector<std::string>& names) {
     std::vector<int> out;
@@ -96,8 +90,8 @@ TEST_CASE("the three-motor tree as a model") {
     for (const char* e : {"K5", "S1", "Sa", "Sb", "Sc", "K1", "KT1", "K2", "KT2", "K3", "KT3"})
         faults += (faults.empty() ? "\"" : ", \"") + std::string(e) + "\": { \"probability\": 0.02 }";
     const std::string top = "K5 OR S1 AND (Sa OR Sb OR Sc OR (K1 OR KT1) AND (K2 OR KT2) AND (K3 OR KT3))";
-    const Model m = model_of("{ \"lanyard\": 1, \"name\": \"three motors\", \"faults\": { " + faults +
-                             " }, \"claims\": { \"top\": { \"always\": \"NOT (" + top + ")\" } } }");
+    const Model m = model_from("{ \"lanyard\": 1, \"name\": \"three motors\", \"faults\": { " + faults +
+                               " }, \"claims\": { \"top\": { \"always\": \"NOT (" + top + ")\" } } }");
     const ClaimFaults c = analysed(m, all_faults(m), 4);
     std::string why;
     for (const auto& o : c.orders) why += o.why_not;
@@ -122,7 +116,7 @@ const char* vote = R"x({
 
 // Votes of three: any two stuck sensors break them, none alone. IEC 61508-6 architectures, from memory.
 TEST_CASE("two of three sensors") {
-    const Model m = model_of(vote);
+    const Model m = model_from(vote);
     const auto faults = faults_named(m, {"a.stuck", "b.stuck", "c.stuck"});
     const ClaimFaults c = analysed(m, faults, 3);
     REQUIRE(complete(c, 3));
@@ -132,7 +126,7 @@ TEST_CASE("two of three sensors") {
 // "a and not b" is not coherent: b undoes what a has done (the textbook's smallest case; B. S. Dhillon and others, from
 // memory). Where faults may begin at any scan, a may be alone for a while.
 TEST_CASE("a further fault may undo what is there from the start") {
-    const Model m = model_of(R"x({ "lanyard": 1, "name": "not coherent", "faults": { "a": {}, "b": {}, "c": {} },
+    const Model m = model_from(R"x({ "lanyard": 1, "name": "not coherent", "faults": { "a": {}, "b": {}, "c": {} },
         "claims": { "top": { "always": "NOT (a AND NOT b) AND NOT (b AND c)" } } })x");
     FaultOptions options;
     options.driver.claims = {0};
@@ -159,7 +153,7 @@ TEST_CASE("sets found together are those found one by one") {
          {R"("whenever": "NOT master", "then": "NOT coils", "within": "50 ms")",
           R"("whenever": "master", "then": "coils", "within": "50 ms")", R"("possible": "coils")"}) {
         INFO(claim);
-        const Model m = model_of(with_claim(claim));
+        const Model m = model_from(with_claim(claim));
         const auto faults = faults_named(m, names);
         const ClaimFaults c = analysed(m, faults, 2);
         REQUIRE(complete(c, 2));
@@ -170,7 +164,7 @@ TEST_CASE("sets found together are those found one by one") {
 
 // Physics: a dead short leaves a source no certain voltage, also behind a diode.
 TEST_CASE("shorts of the battery are among the sets of what hangs behind a diode") {
-    const Model m = model_of(R"({ "lanyard": 1, "name": "lamp behind a diode", "circuit": {
+    const Model m = model_from(R"({ "lanyard": 1, "name": "lamp behind a diode", "circuit": {
         "parts": { "B": "battery", "D1": "diode", "L1": "load" },
         "wires": { "W1": "B - bus", "W2": "bus - D1 - L1 - ground" } },
         "claims": { "on": { "always": "L1" } } })");
@@ -189,6 +183,6 @@ TEST_CASE("shorts of the battery are among the sets of what hangs behind a diode
 }
 
 TEST_CASE("a claim that does not hold without faults is not asked about") {
-    const Model m = model_of(with_claim(R"("always": "coils")"));
+    const Model m = model_from(with_claim(R"("always": "coils")"));
     CHECK(!analysed(m, all_faults(m), 1).not_judged.empty());
 }

@@ -3,18 +3,14 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "model/read.hpp"
+#include "../models.hpp"
 
 namespace lanyard::test {
 
 Model model_of(const Car& car) {
-    std::string json = "{ 'lanyard': 1, 'name': 'car', " + car.sections + "\n'circuit': { 'parts': {\n" + car.parts +
-                       "\n}, 'wires': {\n" + car.wires + "\n}" + car.more + " } }";
-    std::replace(json.begin(), json.end(), '\'', '"');
-    ReadResult r = read_model("car.json", json);
-    INFO(render(r.diagnostics, r.source));
-    REQUIRE(r.model);
-    return std::move(*r.model);
+    return model_of(car.sections + "\n'circuit': { 'parts': {\n" + car.parts + "\n}, 'wires': {\n" + car.wires + "\n}" +
+                        car.more + " }",
+                    "car");
 }
 
 std::vector<WiringFinding> findings(const Car& car) { return findings_of(model_of(car)); }

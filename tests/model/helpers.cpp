@@ -9,17 +9,9 @@
 
 namespace lanyard::test {
 
-std::string model_text(std::string body) {
-    std::replace(body.begin(), body.end(), '\'', '"');
-    return "{ \"lanyard\": 1, \"name\": \"test\",\n" + body + "\n}\n";
-}
+std::string model_text(const std::string& body) { return quoted("{ 'lanyard': 1, 'name': 'test',\n" + body + "\n}\n"); }
 
-Model good(const std::string& body) {
-    auto result = read_model("test.json", model_text(body));
-    INFO(render(result.diagnostics, result.source));
-    REQUIRE(result.model);
-    return std::move(*result.model);
-}
+Model good(const std::string& body) { return model_from(model_text(body), "test.json"); }
 
 std::vector<std::string> codes(const std::string& body) {
     const auto result = read_model("test.json", model_text(body));

@@ -12,7 +12,7 @@ namespace lanyard::test {
 inline const std::filesystem::path source_dir = LANYARD_SOURCE_DIR;
 
 // A model file from its sections: `body` without the braces, in single quotes for readability.
-std::string model_text(std::string body);
+std::string model_text(const std::string& body);
 // Reads a model that must be good.
 Model good(const std::string& body);
 // All messages about the model, one "code at line:column" each.

@@ -11,12 +11,7 @@ using namespace lanyard::test;
 
 namespace {
 
-Model judged(const std::string& body) {
-    auto result = read_model("test.json", model_text(body), {yard()});
-    INFO(render(result.diagnostics, result.source));
-    REQUIRE(result.model);
-    return std::move(*result.model);
-}
+Model judged(const std::string& body) { return model_from(model_text(body), "test.json", {yard()}); }
 
 const std::string skiff =
     "'quantities': { 'water': '0 .. 1 m' }, 'inputs': { 'handle': 'maintained', 'key': 'maintained' }, "

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <random>
 
-#include "model/read.hpp"
+#include "../models.hpp"
 #include "sim/evaluate.hpp"
 
 namespace lanyard::test {
@@ -19,15 +19,11 @@ std::string shown(const Trace& t) {
 }
 
 Model model_with(const std::string& claim) {
-    std::string text =
+    const std::string text =
         "{ 'lanyard': 1, 'name': 'traces', 'scan': '10 ms', 'inputs': { 'p': 'maintained', 'q': 'maintained', "
         "'r': 'maintained', 'x': 'maintained' }, 'outputs': { 'a': 'p', 'b': 'q' }, 'claims': { 'c': " +
         claim + " } }";
-    std::replace(text.begin(), text.end(), '\'', '"');
-    auto result = read_model("traces.json", text);
-    INFO(render(result.diagnostics, result.source));
-    REQUIRE(result.model);
-    return std::move(*result.model);
+    return model_from(quoted(text), "traces.json");
 }
 
 Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(model.elements.size()) {

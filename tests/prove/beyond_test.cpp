@@ -4,12 +4,13 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "model/read.hpp"
+#include "../models.hpp"
 #include "prove/judge.hpp"
 #include "sim/dice.hpp"
 #include "sim/interpreter.hpp"
 
 using namespace lanyard;
+using namespace lanyard::test;
 
 namespace {
 
@@ -35,8 +36,7 @@ class Maker {
                           "}, 'outputs': {'q': 'TON(a, 10 ms)', 'st': 'b', 'tr': 'r0 > 2 V'}, ";
         if (dice_.one_in(2)) out += "'engine': {'fires_with': ['q'], 'cranks_with': 'st', 'firing_time': '10 ms'}, ";
         out += "'claims': {'narrow': {'always': '" + body + "'}, 'with all': {'always': '" + body + mention + "'}}}";
-        std::replace(out.begin(), out.end(), '\'', '"');
-        return out;
+        return quoted(out);
     }
 
  private:
@@ -73,9 +73,7 @@ TEST_CASE("runs are filled in with quantities that have to move") {
     for (unsigned seed = 1; seed <= 80; ++seed) {
         const std::string text = Maker(seed).text();
         INFO("seed " << seed << ": " << text);
-        const auto read = read_model("m.json", text);
-        REQUIRE(read.model);
-        const Model& m = *read.model;
+        const Model m = model_from(text);
         const ClaimResult narrow = judge(m, 0, few), all = judge(m, 1, few);
         if (const auto* r = std::get_if<Refuted>(&narrow.verdict)) {
             const Replay again = replay(m, *r->run, 0, 0);

@@ -6,10 +6,11 @@
 #include <map>
 #include <mutex>
 
-#include "model/read.hpp"
+#include "../models.hpp"
 #include "prove/driver.hpp"
 
 using namespace lanyard;
+using namespace lanyard::test;
 
 namespace {
 
@@ -49,7 +50,7 @@ class Memory : public KnownAnswers {
 };
 
 Model model() {
-    auto read = read_model("m.json", R"json({"lanyard": 1, "name": "m",
+    return model_from(R"json({"lanyard": 1, "name": "m",
       "inputs": {"key": "maintained", "hand": "maintained", "reset": "momentary", "oil": {"senses": "oil_pressure"}},
       "logic": {"tripped": "RS(oil < 15 psi, reset)"},
       "outputs": {"pump": "key OR hand", "run": "key AND oil > 15 psi AND NOT tripped"},
@@ -59,8 +60,6 @@ Model model() {
         "never both": {"always": "key AND NOT key -> pump"},
         "cut": {"whenever": "oil_pressure < 14 psi", "then": "NOT run", "within": "60 ms"},
         "comes back": {"recoverable": "run", "may_move": ["key", "reset"], "under": "healthy"}}})json");
-    REQUIRE(read.model);
-    return std::move(*read.model);
 }
 
 // The first `count` claims.

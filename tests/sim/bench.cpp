@@ -6,13 +6,8 @@
 
 namespace lanyard::test {
 
-std::shared_ptr<const Model> model_of(const std::string& text) {
-    std::string json = "{'lanyard': 1, 'name': 'bench', " + text + "}";
-    std::replace(json.begin(), json.end(), '\'', '"');
-    ReadResult r = read_model("bench.json", json);
-    INFO(render(r.diagnostics, r.source));
-    REQUIRE(r.model);
-    return std::make_shared<const Model>(std::move(*r.model));
+std::shared_ptr<const Model> shared_model(const std::string& text) {
+    return std::make_shared<const Model>(model_of(text, "bench"));
 }
 
 SignalId signal(const Model& m, const std::string& name, SignalKind kind) {
@@ -34,15 +29,6 @@ SignalId signal(const Model& m, const std::string& name) {
     return load;
 }
 
-int condition_named(const Model& m, const std::string& name) {
-    for (std::size_t k = 0; k < m.conditions.size(); ++k) {
-        if (m.conditions[k].name == name) return static_cast<int>(k);
-    }
-    INFO(name);
-    REQUIRE(false);
-    return -1;
-}
-
 Rational number(const Model& m, const std::string& name, const std::string& text) {
     const Signal& s = m.signal(signal(m, name));
     Diagnostics out;
@@ -53,7 +39,7 @@ Rational number(const Model& m, const std::string& name, const std::string& text
 }
 
 Bench::Bench(const std::string& text, const std::string& condition, int claim)
-    : Bench(model_of(text), condition, claim) {}
+    : Bench(shared_model(text), condition, claim) {}
 
 Bench::Bench(std::shared_ptr<const Model> model, const std::string& condition, int claim)
     : model_(std::move(model)), interpreter_(*model_, condition_named(*model_, condition), claim) {

@@ -6,19 +6,17 @@
 #include <string>
 #include <vector>
 
-#include "model/read.hpp"
+#include "../models.hpp"
 #include "sim/interpreter.hpp"
 
 namespace lanyard::test {
 
 // `text` is the inside of the model's object, without "lanyard" and "name"; ' stands for ".
-std::shared_ptr<const Model> model_of(const std::string& text);
+std::shared_ptr<const Model> shared_model(const std::string& text);
 
 // The signal of a name; of two with one name that which a claim would mean.
 SignalId signal(const Model& m, const std::string& name);
 SignalId signal(const Model& m, const std::string& name, SignalKind kind);
-
-int condition_named(const Model& m, const std::string& name);
 
 // "12 psi" as the signal of that name understands it.
 Rational number(const Model& m, const std::string& name, const std::string& text);

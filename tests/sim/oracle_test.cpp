@@ -20,9 +20,9 @@ struct Said {
 class Switches {
  public:
     explicit Switches(const std::string& claim)
-        : model_(model_of("'inputs': {'p': 'maintained', 'q': 'maintained'}, 'outputs': {'out': 'p AND q'}, "
-                          "'claims': {'c': " +
-                          claim + "}")) {}
+        : model_(shared_model("'inputs': {'p': 'maintained', 'q': 'maintained'}, 'outputs': {'out': 'p AND q'}, "
+                              "'claims': {'c': " +
+                              claim + "}")) {}
 
     // `moves_on`: the scan at which the claim's choice says so, none for never.
     Said play(const Trace& p, const Trace& q, long moves_on) const {

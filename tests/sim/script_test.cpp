@@ -18,7 +18,7 @@ const char* small =
     "'conditions': {'keyed': 'key'}";
 
 std::string errors(const std::string& text) {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     const ScriptResult r = read_script(*m, "script", text);
     CHECK(!r.script);
     return render(r.diagnostics, r.source);
@@ -33,7 +33,7 @@ void refused(const std::string& script, const std::string& part) {
 }
 
 ScriptRun played(const std::string& text, const std::string& condition = "any") {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     const ScriptResult r = read_script(*m, "script", text);
     INFO(render(r.diagnostics, r.source));
     REQUIRE(r.script);
@@ -43,7 +43,7 @@ ScriptRun played(const std::string& text, const std::string& condition = "any") 
 }  // namespace
 
 TEST_CASE("a script as JSON") {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     const ScriptRun r = played(R"({"until": "100 ms", "changes": [
         {"at": "20 ms", "set": {"key": true, "oil": "12 psi"}},
         {"at": "65 ms", "set": {"oil": "30 psi", "closed": "on"}}]})");
@@ -70,7 +70,7 @@ TEST_CASE("a script as JSON") {
 }
 
 TEST_CASE("a script as CSV") {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     const ScriptRun r = played(
         "time,key,oil [psi],engine\r\n# a comment\n0,,5,\n\n0.02,on,,\n30 ms,,\"12 psi\",cranking\n"
         "0.05,1,,running\n0.2,,,\n");
@@ -128,7 +128,7 @@ TEST_CASE("a script is told where it does not get its way") {
 }
 
 TEST_CASE("a script lets anything break by its name") {
-    const auto m = model_of(
+    const auto m = shared_model(
         "'inputs': {'key': 'maintained', 'oil': {'senses': 'oil_pressure'}}, "
         "'outputs': {'main': {'on': 'key', 'relay': 'K1'}}, "
         "'relays': {'K1': {'pulls_in': '10 ms', 'drops_out': '10 ms'}}, "
@@ -159,7 +159,7 @@ TEST_CASE("a script lets anything break by its name") {
 }
 
 TEST_CASE("faults that never are there are no columns") {
-    const auto m = model_of(
+    const auto m = shared_model(
         "'outputs': {'main': {'on': 'FALSE', 'relay': 'K1'}}, 'relays': {'K1': {}}, "
         "'conditions': {'broken': {'faults': {'of': ['K1.welded']}}}");
     const ScriptResult r = read_script(*m, "script", "time\n0\n0.02\n");
@@ -170,7 +170,7 @@ TEST_CASE("faults that never are there are no columns") {
 }
 
 TEST_CASE("columns: what is there twice is shown once") {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     std::string names;
     for (const auto& c : all_columns(*m)) names += c.name + " ";
     CHECK(has(names, "key "));
@@ -195,7 +195,7 @@ const char* turn_on = R"({"until": "50 ms", "changes": [
 }  // namespace
 
 TEST_CASE("a run as a table") {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     const ScriptRun r = played(turn_on);
     CHECK(text_table(*m, r.scans, columns(*m, {"key", "oil", "engine", "lamp"})) ==
           "time    key  oil      engine    lamp\n"
@@ -206,7 +206,7 @@ TEST_CASE("a run as a table") {
 }
 
 TEST_CASE("a run as CSV") {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     CHECK(to_csv(*m, played(turn_on).scans, columns(*m, {"key", "oil", "engine"})) ==
           "time [s],key,oil [psi],engine\n"
           "0,0,0,stopped\n"
@@ -218,7 +218,7 @@ TEST_CASE("a run as CSV") {
 
 TEST_CASE("a run as a value change dump") {
     // Form: IEEE 1364-2005, clause 18 (from memory): declarations, $dumpvars, changes only, r for reals, b for vectors.
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     CHECK(to_vcd(*m, played(turn_on).scans, columns(*m, {"key", "oil", "engine"})) ==
           "$version lanyard $end\n"
           "$timescale 1 ms $end\n"
@@ -236,14 +236,14 @@ TEST_CASE("a run as a value change dump") {
           "#20\n1!\nr2.5 \"\n"
           "#40\nb01 #\n"
           "#50\n");
-    const auto fine = model_of("'scan': '2.5 ms', 'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}");
+    const auto fine = shared_model("'scan': '2.5 ms', 'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}");
     CHECK(has(to_vcd(*fine, {}, {}), "$timescale 1 us $end"));
-    const auto slow = model_of("'scan': '2 s', 'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}");
+    const auto slow = shared_model("'scan': '2 s', 'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}");
     CHECK(has(to_vcd(*slow, {}, {}), "$timescale 1 s $end"));
 }
 
 TEST_CASE("where a signal stands in a dump") {
-    const auto m = model_of(small);
+    const auto m = shared_model(small);
     std::vector<TraceColumn> named = columns(*m, {"key", "key", "key", "oil"});
     named[1].name = "W1.2.to ground";
     named[2].name = "W1.2.to_ground";

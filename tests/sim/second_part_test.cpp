@@ -15,7 +15,7 @@ const std::string world =
     "'quantities': {'v': '0 .. 2 V', 'w': '0 .. 2 V'}, 'outputs': {'lamp': 'key AND start AND other'}, ";
 
 std::shared_ptr<const Model> with_claim(const std::string& claim) {
-    return model_of(world + "'claims': {'c': {" + claim + "}}");
+    return shared_model(world + "'claims': {'c': {" + claim + "}}");
 }
 
 struct Play {
@@ -209,7 +209,7 @@ std::string engine_with(const std::string& claim) {
 }
 
 Bench bench_of(const std::string& claim) {
-    auto model = model_of(engine_with(claim));
+    auto model = shared_model(engine_with(claim));
     const std::string condition = model->conditions[static_cast<std::size_t>(model->claims[0].condition)].name;
     return Bench(std::move(model), condition, 0);
 }

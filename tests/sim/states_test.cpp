@@ -49,7 +49,7 @@ struct Search {
 };
 
 std::size_t states_of(const std::string& definition) {
-    Search s(model_of("'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': '" + definition + "'}"));
+    Search s(shared_model("'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': '" + definition + "'}"));
     s.run({"a", "b"}, [](long, const Scan&) {});
     return s.count();
 }
@@ -68,7 +68,7 @@ TEST_CASE("elements have as many states as behave differently") {
 }
 
 TEST_CASE("a claim's clocks are part of the state, saturated") {
-    const auto m = model_of(
+    const auto m = shared_model(
         "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'NOT a'}, "
         "'claims': {'c': {'whenever': 'a', 'then': 'NOT q', 'within': '60 ms'}}");
     Search s(m, 0);
@@ -102,7 +102,7 @@ const char* emergency_stop = R"(
 
 TEST_CASE("emergency stop block: states and shortest times") {
     // Computed independently: 16 reachable (code, memory) states; output after 4 cycles, with StartReset after 2.
-    const auto m = model_of(emergency_stop);
+    const auto m = shared_model(emergency_stop);
     const auto on = [&](const Scan& s, const char* name) {
         return std::get<bool>(s.signals[static_cast<std::size_t>(signal(*m, name))]);
     };
@@ -135,7 +135,7 @@ TEST_CASE("emergency stop block: states and shortest times") {
 
 TEST_CASE("the state text tells states apart that behave differently") {
     // Two interpreters with equal texts must answer equally for ever: random partner search on the element states.
-    const auto m = model_of(
+    const auto m = shared_model(
         "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {"
         "'q': 'TP(TON(a, 20 ms) OR b, 20 ms) AND TOF(b, 30 ms) OR CTU(a, b, 2)'}");
     std::map<std::string, std::string> answers;

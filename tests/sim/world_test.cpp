@@ -11,7 +11,7 @@ using namespace lanyard;
 using namespace lanyard::test;
 
 TEST_CASE("random runs are legal, reproducible and varied") {
-    const auto m = model_of(chain);
+    const auto m = shared_model(chain);
     std::set<std::string> seen;
     for (const char* condition : {"any", "healthy", "calm", "keyed"}) {
         const int c = condition_named(*m, condition);
@@ -58,7 +58,7 @@ namespace {
 
 struct Player {
     explicit Player(const std::string& text, const std::string& condition)
-        : model(model_of(text)),
+        : model(shared_model(text)),
           world(*model, condition_named(*model, condition), -1),
           now(*model, condition_named(*model, condition), -1),
           wish(*model) {}
@@ -145,7 +145,7 @@ TEST_CASE("the engine goes to the wished mode by the shortest way") {
 }
 
 TEST_CASE("a run completes itself: all that is given is kept") {
-    const auto m = model_of(chain);
+    const auto m = shared_model(chain);
     const Run run = random_run(*m, 0, -1, 3, 400);
     World world(*m, 0, -1);
     Interpreter now(*m, 0, -1);

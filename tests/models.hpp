@@ -1,0 +1,47 @@
+// Models that are written in a test, and what they hold, found by name.
+#pragma once
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstddef>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "model/read.hpp"
+
+namespace lanyard::test {
+
+// ' stands for ".
+inline std::string quoted(std::string text) {
+    std::replace(text.begin(), text.end(), '\'', '"');
+    return text;
+}
+
+// The text of a whole file; if it is wrong, the test fails with all that is said of it.
+inline Model model_from(const std::string& text, const std::string& file = "car.json",
+                        const std::vector<PackPtr>& packs = {}) {
+    ReadResult read = read_model(file, text, packs);
+    INFO(render(read.diagnostics, read.source));
+    REQUIRE(read.model);
+    return std::move(*read.model);
+}
+
+// The sections of a file, with ' for ".
+inline Model model_of(const std::string& sections, const std::string& name = "small") {
+    return model_from(quoted("{'lanyard': 1, 'name': '" + name + "', " + sections + "}"), name + ".json");
+}
+
+template <class Item>
+int index_of(const std::vector<Item>& items, std::string Item::*name, const std::string& wanted) {
+    const auto at = std::find_if(items.begin(), items.end(), [&](const Item& i) { return i.*name == wanted; });
+    INFO(wanted);
+    REQUIRE(at != items.end());
+    return static_cast<int>(at - items.begin());
+}
+inline int claim_named(const Model& m, const std::string& id) { return index_of(m.claims, &Claim::id, id); }
+inline int condition_named(const Model& m, const std::string& name) {
+    return index_of(m.conditions, &Condition::name, name);
+}
+
+}  // namespace lanyard::test
