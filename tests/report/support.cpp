@@ -6,25 +6,10 @@
 
 #include "base/file.hpp"
 #include "circuit/words.hpp"
-#include "model/read.hpp"
 #include "report/story.hpp"
 #include "sim/words.hpp"
 
 namespace lanyard::test {
-
-Model model_from(const std::string& text, const std::string& name) {
-    const ReadResult r = read_model(name, text);
-    INFO(render(r.diagnostics, r.source));
-    REQUIRE(r.model);
-    return *r.model;
-}
-
-int claim_named(const Model& m, const std::string& id) {
-    for (std::size_t k = 0; k < m.claims.size(); ++k)
-        if (m.claims[k].id == id) return static_cast<int>(k);
-    FAIL("no claim " << id);
-    return -1;
-}
 
 Playing::Playing(const Model& m, const std::string& claim)
     : model_(m),

@@ -14,8 +14,6 @@
 namespace lanyard::test {
 
 // Fails the test with the problems if the text is no model.
-Model model_from(const std::string& text, const std::string& name = "car.json");
-int claim_named(const Model& model, const std::string& id);
 
 class Playing {
  public:

@@ -1,18 +1,11 @@
 // Monitors of claims, and the procedure's driver.
 #include "bench.hpp"
-#include "claims/bounds.hpp"
 #include "sim/machine.hpp"
 
 using namespace lanyard;
 using namespace lanyard::test;
 
 namespace {
-
-Response response(const Rational& seconds) {
-    Response r;
-    r.within = seconds;
-    return r;
-}
 
 // Scans with the premise until the first violation, -1: none within 1000.
 long first_violation(const std::string& logic, const std::string& claim) {
@@ -27,17 +20,6 @@ long first_violation(const std::string& logic, const std::string& claim) {
 }
 
 }  // namespace
-
-TEST_CASE("response: the bound in scans") {
-    // Check values of the meaning, P = 10 ms: max(1, floor((d + t) / P) - 1).
-    const Rational p(1, 100);
-    CHECK(response_bound(response(Rational(1200, 1000)), p) == 119);
-    CHECK(response_bound(response(Rational(1205, 1000)), p) == 119);
-    CHECK(response_bound(response(Rational(25, 1000)), p) == 1);
-    CHECK(response_bound(response(Rational(19, 1000)), p) == 1);
-    CHECK(!response_is_too_fast(response(Rational(20, 1000)), p));
-    CHECK(response_is_too_fast(response(Rational(19, 1000)), p));
-}
 
 TEST_CASE("response: delays against the rule within 500 ms") {
     // Computed independently (arithmetic): scan 10 ms, PT 480 ms is met (500 ms exactly), 485 (510) and 500 (520) not.
@@ -181,7 +163,7 @@ TEST_CASE("procedure: judged at a deadline") {
 }
 
 TEST_CASE("replay tells the first broken rule and its scan") {
-    const auto m = model_of(
+    const auto m = shared_model(
         "'inputs': {'key': 'maintained'}, 'quantities': {'v': '0 .. 16 V'}, "
         "'outputs': {'q': 'key'}, 'claims': {'c': {'always': 'v < 10 V'}}");
     Choices c;

@@ -89,7 +89,6 @@ def judge_model(lanyard, model, scratch):
     files = sorted(root.glob("*/*.smt2"))
     expect(files, f"{root}: no obligation at all")
     for solver in ("z3", "cvc5"):
-        expect(shutil.which(solver), f"{solver} is not installed")
         for file in files:
             judge_obligation(solver, file)
     done = recheck(root)

@@ -39,15 +39,10 @@ Model boat() {
         "'the same again'}}, 'cranks': {'requires': 'stands', 'citation': 'page 3', 'roles': 'pump', 'claims': "
         "{'stands': {'always': 'engine = stopped -> NOT pump'}}}, 'key': {'requires': 'hand', 'citation': 'page 4', "
         "'roles': 'handle', 'claims': {'up': {'possible': 'NOT handle'}}}";
-    std::string text =
+    const std::string text =
         "{'lanyard': 1, 'name': 'boat', 'inputs': {'key': 'maintained'}, 'outputs': {'lift': 'key'}, "
         "'roles': {'pump': 'lift', 'handle': 'key'}, 'rule_values': {'yard/off': {'t': '20 ms'}}}";
-    for (char& c : text)
-        if (c == '\'') c = '"';
-    const ReadResult r = read_model("boat.json", text, {pack("yard", off), pack("wharf", on)});
-    INFO(render(r.diagnostics, r.source));
-    REQUIRE(r.model);
-    return *r.model;
+    return model_from(quoted(text), "boat.json", {pack("yard", off), pack("wharf", on)});
 }
 
 bool holds(const std::string& text, const std::string& what) {
