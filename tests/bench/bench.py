@@ -1,4 +1,4 @@
-"""bench.py LANYARD [--channels 1,2,4] [--faults 9,20,40] [--limit SECONDS] [--repeats N]
+"""bench.py LANYARD BENCH_TIMES [--channels 1,2,4] [--faults 9,20,40] [--limit SECONDS] [--repeats N]
 
 One claim of each member of the family: lanyard check (encoding, leap lemma, search, certificate, re-check and replay
 included) beside z3's own command line on the file of lanyard export, in turn, in the same run. Wall-clock seconds of
@@ -10,8 +10,6 @@ import json
 import math
 import os
 import pathlib
-import pty
-import re
 import statistics
 import subprocess
 import sys
@@ -24,71 +22,54 @@ from family import claim_of, family, lock_out, start, with_faults
 PARTS = ("finding", "minimising", "re-checking", "replaying")
 
 
-def measured(command, limit, terminal=False):
+def measured(command, limit):
     """(seconds, MB, exit code or None for too long, output)"""
-    pieces = []
-    master, slave = pty.openpty() if terminal else os.pipe()
     start = time.monotonic()
-    process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=slave, stderr=subprocess.DEVNULL)
-    os.close(slave)
-    over = threading.Event()
+    with tempfile.TemporaryFile() as output:
+        process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=output, stderr=subprocess.DEVNULL)
+        over = threading.Event()
 
-    def end():
-        over.set()
-        process.kill()
+        def end():
+            over.set()
+            process.kill()
 
-    timer = threading.Timer(limit, end)
-    timer.start()
-    while True:
-        try:
-            piece = os.read(master, 65536)
-        except OSError:  # a terminal whose other end is closed
-            break
-        if not piece:
-            break
-        pieces.append(piece)
-    _, status, usage = os.wait4(process.pid, 0)
-    seconds = time.monotonic() - start
-    timer.cancel()
-    process.returncode = os.waitstatus_to_exitcode(status)
-    os.close(master)
-    text = b"".join(pieces).decode(errors="replace")
+        timer = threading.Timer(limit, end)
+        timer.start()
+        _, status, usage = os.wait4(process.pid, 0)
+        seconds = time.monotonic() - start
+        timer.cancel()
+        process.returncode = os.waitstatus_to_exitcode(status)
+        output.seek(0)
+        text = output.read().decode(errors="replace")
     return seconds, usage.ru_maxrss / 1024, None if over.is_set() else process.returncode, text
 
 
-def parts_of(text):
-    """Where the time went, in seconds; only told on a terminal."""
-    plain = re.sub(r"\x1b\[[0-9;]*m", "", text).replace("\r", "")
-    plain = " ".join(plain.split())
-    out = {}
-    for part in PARTS:
-        found = re.search(re.escape(part) + r" ([0-9.]+) (ms|s|min)", plain)
-        out[part] = float(found[1]) * {"ms": 0.001, "s": 1, "min": 60}[found[2]] if found else 0.0
-    return out
+def parts_of(times, model, *claim):
+    """Where the time of a check goes, in seconds: the program of this folder asks the library, once more."""
+    done = subprocess.run([times, model, *claim], check=True, capture_output=True, text=True)
+    return dict(zip(PARTS, map(float, done.stdout.split()), strict=True))
 
 
 class Member:
-    def __init__(self, lanyard, folder, count, defect, seconds):
-        self.count, self.defect, self.lanyard = count, defect, lanyard
+    def __init__(self, options, folder, count, defect, seconds):
+        self.count, self.defect, self.lanyard, self.times = count, defect, options.lanyard, options.times
         self.claim = claim_of(count)
         stem = f"{count}-{'defect' if defect else 'safe'}-{seconds}"
         self.model = folder / f"{stem}.json"
         self.horn = folder / f"{stem}.smt2"
         self.model.write_text(json.dumps(family(count, defect, seconds), indent=1))
-        subprocess.run([lanyard, "export", str(self.model), "--claim", self.claim, "--export", "horn", "--out",
+        subprocess.run([self.lanyard, "export", str(self.model), "--claim", self.claim, "--export", "horn", "--out",
                         str(self.horn)], check=True, stdout=subprocess.DEVNULL)
 
     def run(self, limit, repeats):
         ours, theirs = [], []
         for _ in range(repeats):
-            # A terminal of its own, as times are told nowhere else.
-            ours.append(measured([self.lanyard, "check", str(self.model), "--claim", self.claim, "--jobs", "1"], limit,
-                                 terminal=True))
+            ours.append(measured([self.lanyard, "check", str(self.model), "--claim", self.claim, "--jobs", "1"], limit))
             theirs.append(measured(["z3", "fp.engine=spacer", str(self.horn)], limit))
-        self.seconds, self.memory, code, text = sorted(ours, key=lambda r: r[0])[len(ours) // 2]
+        self.seconds, self.memory, code, _ = sorted(ours, key=lambda r: r[0])[len(ours) // 2]
         self.z3_seconds, self.z3_memory, z3_code, z3_text = sorted(theirs, key=lambda r: r[0])[len(theirs) // 2]
-        self.parts = parts_of(text)
         self.in_time, self.z3_in_time = code is not None, z3_code is not None
+        self.parts = parts_of(self.times, self.model, self.claim) if self.in_time else dict.fromkeys(PARTS, 0)
         # As a Horn file: sat = the claim's bad state cannot be reached.
         self.right = not self.in_time or code == (10 if self.defect else 0)
         answer = z3_text.split()[0] if z3_text.split() else ""
@@ -109,16 +90,17 @@ class Member:
 class Alone:
     """A member of a family that is one claim, timed without z3 beside it."""
 
-    def __init__(self, lanyard, folder, make, count, defect):
-        self.count, self.defect, self.lanyard = count, defect, lanyard
+    def __init__(self, options, folder, make, count, defect):
+        self.count, self.defect, self.lanyard, self.times = count, defect, options.lanyard, options.times
         self.model = folder / f"{make.__name__}-{count}-{'defect' if defect else 'safe'}.json"
         self.model.write_text(json.dumps(make(count, defect), indent=1))
 
     def run(self, limit, repeats):
         command = [self.lanyard, "check", str(self.model), "--jobs", "1"]
-        runs = sorted((measured(command, limit, terminal=True) for _ in range(repeats)), key=lambda r: r[0])
-        self.seconds, self.memory, code, text = runs[len(runs) // 2]
-        self.parts, self.in_time = parts_of(text), code is not None
+        runs = sorted((measured(command, limit) for _ in range(repeats)), key=lambda r: r[0])
+        self.seconds, self.memory, code, _ = runs[len(runs) // 2]
+        self.in_time = code is not None
+        self.parts = parts_of(self.times, self.model) if self.in_time else dict.fromkeys(PARTS, 0)
         self.right = not self.in_time or code == (10 if self.defect else 0)
         return self
 
@@ -145,7 +127,7 @@ def alone(options, folder, make, title, counts):
     members = []
     for defect in (False, True):
         for count in counts:
-            m = Alone(options.lanyard, folder, make, count, defect).run(options.limit, options.repeats)
+            m = Alone(options, folder, make, count, defect).run(options.limit, options.repeats)
             print(m.row(), flush=True)
             members.append(m)
             if not m.in_time:
@@ -205,6 +187,7 @@ def faults(options, folder, counts):
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("lanyard")
+    parser.add_argument("times")
     parser.add_argument("--channels", default="1,2,4,8,16,32,64")
     parser.add_argument("--faults", default="9,20,40")
     parser.add_argument("--limit", type=float, default=120)
@@ -220,14 +203,14 @@ def main():
         members = []
         for defect in (False, True):
             for count in counts:
-                m = Member(options.lanyard, folder, count, defect, 1).run(options.limit, options.repeats)
+                m = Member(options, folder, count, defect, 1).run(options.limit, options.repeats)
                 print(m.row(), flush=True)
                 members.append(m)
         good = all(m.right for m in members)
         ratios = [m.ratio for m in members]
         print(f"\nratio lanyard / z3: median {statistics.median(ratios):.2f}, largest {max(ratios):.2f}")
         growth(members)
-        short, long = (Member(options.lanyard, folder, min(4, max(counts)), False, s).run(options.limit, options.repeats)
+        short, long = (Member(options, folder, min(4, max(counts)), False, s).run(options.limit, options.repeats)
                        for s in (1, 600))
         print(f"a timer of 10 min costs {long.seconds:.2f} s, one of 1 s {short.seconds:.2f} s: "
               f"{long.seconds / short.seconds:.2f} times ({short.count} channels)")
