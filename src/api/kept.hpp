@@ -3,6 +3,7 @@
 // The file says of which state of the model and of which versions it is; answers of others are dropped, as none of them
 // can be asked for. Its own hash tells whether it was changed since it was written; such a file is refused and never
 // overwritten, and so is a file that is something else.
+// Tested by: tests/cli/kept_test.py
 #pragma once
 
 #include <filesystem>

@@ -8,6 +8,7 @@
 // remembered answers are limited, and with them the work; then TooLarge is thrown.
 // Source: R. E. Bryant, Graph-based algorithms for Boolean function manipulation, IEEE Trans. Computers C-35 (1986);
 // K. S. Brace, R. L. Rudell, R. E. Bryant, Efficient implementation of a BDD package, DAC 1990.
+// Tested by: tests/fault/diagrams_test.cpp, tests/fault/random_test.cpp
 #include "base/diagrams.hpp"
 
 #include <algorithm>

@@ -7,6 +7,7 @@
 //
 // The new files are written beside the old ones first, in a hidden folder, and moved when all are there. For that
 // moment the list holds both, so that a run that is killed leaves a folder that the next one recognises.
+// Tested by: tests/cli/targets_test.py
 #pragma once
 
 #include <filesystem>

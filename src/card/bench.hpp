@@ -5,6 +5,7 @@
 // (its quantity's range, and as much more as its accuracy allows). So without faults the controller sees on the bench
 // all that it can see in the car, except what a turning engine does to the wiring; a combination that cannot be set
 // here is said to be impossible on the bench, and of this model that is proved.
+// Tested by: tests/card/card_test.cpp
 #pragma once
 
 #include <vector>

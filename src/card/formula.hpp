@@ -12,6 +12,7 @@
 //
 // When it gives up: beyond `most_conditions` no table is made; beyond a fixed number of steps the set that is at hand
 // is given, marked as not known to be the least.
+// Tested by: tests/card/formula_test.cpp
 #pragma once
 
 #include <functional>

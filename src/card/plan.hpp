@@ -9,6 +9,7 @@
 //
 // When it gives up: at the limits (limits.hpp). What is not settled then is listed with the limit as its reason; steps
 // that were found are kept.
+// Tested by: tests/card/card_test.cpp, tests/card/card_test.py
 #pragma once
 
 #include <map>

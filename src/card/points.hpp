@@ -4,6 +4,7 @@
 //
 // A second model has a hidden switch beside each of them that turns its value over. What then differs at a terminal is
 // where the value shows: a fault of just that piece of logic would be seen there.
+// Tested by: tests/card/card_test.cpp
 #pragma once
 
 #include <map>

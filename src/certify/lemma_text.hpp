@@ -6,6 +6,7 @@
 // the operators of a table with the sorts that they take. Everything else is no lemma.
 //
 // It keeps its own stack, so that nesting ends at a limit and never in an overflow.
+// Tested by: tests/certify/lemma_text_test.cpp
 #pragma once
 
 #include <cstddef>

@@ -3,6 +3,7 @@
 // How: every lemma gets a switch; the core of the `safe` query names the lemmas that exclude the target; each of those
 // must follow from lemmas before the step, whose core names more; until closed. What else a proof needs is told by
 // rests_on.cpp.
+// Tested by: tests/certify/rests_on_test.py, tests/certify/evidence_test.py
 #include "certify/minimise.hpp"
 
 #include <algorithm>

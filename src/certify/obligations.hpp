@@ -9,6 +9,7 @@
 //   alive   the run at which the claim demands something, unrolled                     must be sat
 //
 // Never includes anything of prove/: whoever found the invariant is not asked.
+// Tested by: tests/certify/evidence_test.py, tests/lies/main.cpp
 #pragma once
 
 #include <string>

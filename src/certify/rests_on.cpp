@@ -16,6 +16,7 @@
 //
 // When it gives up: where the solver ends without an answer, or the wiring has no formula. Then everything that the
 // claim may depend on (claims/cone.hpp) is named, and all parts.
+// Tested by: tests/certify/rests_on_test.py
 #include "certify/rests_on.hpp"
 
 #include <algorithm>

@@ -15,6 +15,7 @@
 //
 // When it gives up: with more than `most_devices` such devices behind one branch everything counts as closed, and the
 // sum is one that may never come about (`at_most`).
+// Tested by: tests/findings/wires_test.cpp
 #pragma once
 
 #include <optional>

@@ -3,6 +3,7 @@
 // A coil hangs on an output if wires, terminals and fuses alone join one of its ends to the pin. A diode lies across
 // it if the same joins the diode's two ends to the coil's, such that it blocks while the coil is energised; where the
 // coil is not "polar", either way round counts. A half bridge takes the current itself. Common practice; no source.
+// Tested by: tests/findings/parts_test.cpp
 #include <numeric>
 
 #include "base/slot.hpp"

@@ -3,6 +3,7 @@
 // A consumer can have plus at an end if that is reached from a source through anything that conducts when closed, and
 // through other consumers that let current pass, but not through nodes that bare wires hold at the chassis; ground
 // likewise. What is wired at one end only is told by the reader already.
+// Tested by: tests/findings/parts_test.cpp
 #include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"

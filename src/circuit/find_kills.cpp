@@ -3,6 +3,7 @@
 // A switch is told if some contact of it takes the power from a load that the engine fires with by conducting
 // (forced.hpp), and none takes it from any of them by not conducting. Without an engine section all loads and outputs
 // count. What stops the engine only through an edge, a vote or a number is not seen.
+// Tested by: tests/findings/protection_test.cpp
 #include <algorithm>
 #include <map>
 

@@ -2,6 +2,7 @@
 //
 // A claim's cone (claims/cone.hpp) is followed through the wiring by what has a say in each answer that it asks for
 // (influence.hpp): the same rule by which a proof names what it rests on, without the proof.
+// Tested by: tests/findings/parts_test.cpp
 #include <algorithm>
 #include <map>
 #include <unordered_map>

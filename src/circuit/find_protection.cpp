@@ -9,6 +9,7 @@
 //   - and with the controller alive one of these loads hangs on an output, directly or through a relay: else the
 //     controller was no protection of theirs.
 // Loads that go with the same fuse, such as a pump, are named.
+// Tested by: tests/findings/protection_test.cpp
 #include <algorithm>
 
 #include "base/slot.hpp"

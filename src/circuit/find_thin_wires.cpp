@@ -5,6 +5,7 @@
 // source or the chassis. Not this fuse's to protect are wires that a battery reaches with no fuse at all, and the last
 // piece before another fuse: fuses stand side by side in one box, and what joins them there is no longer than 33 CFR
 // 183.455(b)(1) lets a wire be without any.
+// Tested by: tests/findings/wires_test.cpp
 #include "base/slot.hpp"
 #include "circuit/ampacity.hpp"
 #include "circuit/currents.hpp"

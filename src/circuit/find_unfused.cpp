@@ -3,6 +3,7 @@
 // The wires told are those on a way from the battery's plus, through anything that conducts when closed except fuses
 // and power stages, to a load, a coil or a pin of the controller. What only leads on to fuses is left out: a fuse
 // stands at the end of some wire.
+// Tested by: tests/findings/wires_test.cpp
 #include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"

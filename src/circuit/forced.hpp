@@ -15,6 +15,7 @@
 // Why it is sound: each rule gives a value that holds in all runs in which the contact has stood so for long and the
 // rest of its way is closed. When it gives up: cycles of definitions, ways of which there are two, chains of
 // more than `longest_chain` names: nothing is said.
+// Tested by: tests/findings/protection_test.cpp
 #pragma once
 
 #include <map>

@@ -8,6 +8,7 @@
 //
 // What it is good for: explanations. "What is open on this way feeds the node once it is closed" leaves out that
 // closing it may bring about a short.
+// Tested by: tests/report/wiring_test.cpp
 #pragma once
 
 #include <optional>

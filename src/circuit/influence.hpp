@@ -14,6 +14,7 @@
 // another.
 //
 // When it gives up: never; but it costs about the cube of the number of nodes. Callers look at affordable().
+// Tested by: tests/certify/rests_on_test.py
 #pragma once
 
 #include <memory>

@@ -5,6 +5,7 @@
 // star of any term is true, so that a node's own loop drops out (S. C. Kleene 1956; R. E. Tarjan, "A unified approach
 // to path problems", J. ACM 28, 1981). The order is that of the fewest neighbours, which keeps the terms of tree-like
 // wiring as small as the wiring.
+// Tested by: tests/circuit/levels_test.cpp
 #pragma once
 
 #include <map>

@@ -3,6 +3,7 @@
 //
 // What it decides: the levels of circuit/flow.hpp, for every position at once.
 // Why it is sound: each level is a least solution (circuit/least.hpp). Tested against the search by tests/circuit.
+// Tested by: tests/circuit/levels_test.cpp
 #pragma once
 
 #include <algorithm>

@@ -4,6 +4,7 @@
 //
 // Searches are counted. Once they have cost too much the net is tired: they find nothing any more, and whoever asked
 // has to say that it does not know. The limit is a count of steps, so it is the same on every machine.
+// Tested by: tests/findings/large_test.cpp, tests/findings/parts_test.cpp
 #pragma once
 
 #include <functional>

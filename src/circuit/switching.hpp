@@ -7,6 +7,7 @@
 // function has one decision diagram, so that equal answers are seen to be equal.
 //
 // When it gives up: TooLarge, where a diagram outgrows its limit.
+// Tested by: tests/circuit/levels_test.cpp
 #pragma once
 
 #include <memory>

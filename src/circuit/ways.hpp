@@ -12,6 +12,7 @@
 // Why it is sound: a branch outside the core and off the climb is on no simple way to an end, so neither plus nor
 // ground can come through it. Inside a core with several ends every branch counts, which may be more than there is to
 // it. The whole costs as much as one search.
+// Tested by: tests/report/wiring_test.cpp, tests/explain/ruled_out_test.cpp
 #pragma once
 
 #include <functional>

@@ -3,6 +3,7 @@
 // the mode will do, which the reader has found within the range (and, for the engine's speed, fit for the mode); with
 // such bands and nothing else, a value that lies in all of them. A quantity whose rates all let it stand still, and
 // that has no band but its range, stands still. All others are named, with or without need.
+// Tested by: tests/claims/cone_test.cpp, tests/encode/differential_test.cpp, tests/prove/beyond_test.cpp
 #include "claims/binding.hpp"
 
 #include <algorithm>

@@ -13,6 +13,7 @@
 // of it: what follows without that follows. What cannot be shown so is asked with everything.
 //
 // When it gives up: when the solver does; then leaps are not used.
+// Tested by: tests/encode/lemma_test.cpp
 #include "encode/leap.hpp"
 
 #include <algorithm>

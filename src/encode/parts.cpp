@@ -11,6 +11,7 @@
 // equation holds however it is changed (certify/rests_on.cpp).
 //
 // How: circuit/freed.hpp for what does not switch; what switches has a placeholder in the levels anyhow.
+// Tested by: tests/certify/rests_on_test.py
 #include "base/slot.hpp"
 #include "encode/encoder.hpp"
 

@@ -20,6 +20,7 @@
 // (1976) 147-175. Points taken from counterexamples: A. Cimatti, A. Griggio, A. Irfan, M. Roveri, R. Sebastiani,
 // "Incremental linearization for satisfiability and verification modulo nonlinear arithmetic and transcendental
 // functions", ACM Trans. Computational Logic 19 (2018).
+// Tested by: tests/encode/differential_test.cpp
 #include <algorithm>
 #include <array>
 

@@ -7,6 +7,7 @@
 //
 // Why it is sound: both are exact, the first for runs that obey the limit on faults, which is a rule of the system.
 // Tested against the search by tests/circuit and by the random models of tests/encode.
+// Tested by: tests/circuit/levels_test.cpp
 #include "base/slot.hpp"
 #include "circuit/words.hpp"
 #include "encode/encoder.hpp"

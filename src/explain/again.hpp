@@ -2,6 +2,7 @@
 //
 // What is found for the one often serves the other: a proof whose obligations hold of the changed model too proves the
 // claim there, whoever found it. Only where they do not, the claim has to be judged like any other.
+// Tested by: tests/explain/mutants_test.cpp, tests/explain/needs_test.cpp
 #pragma once
 
 #include "claims/verdict.hpp"

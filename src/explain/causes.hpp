@@ -19,6 +19,7 @@
 // Why it is sound. Each cause brings its other run along, and the interpreter has played it: legal, as long as the
 // refuting run, and without a violation. Whoever doubts replays it (tests/explain does). It is not complete: another
 // value than those tried, or three events together, might do it as well; and a budget of scans ends the search.
+// Tested by: tests/explain/causes_test.cpp
 #pragma once
 
 #include <functional>

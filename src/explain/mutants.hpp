@@ -6,6 +6,7 @@
 // threshold moved up and down by a twentieth of the quantity's range (not beyond it), a timer left out, a timer's time
 // doubled. One change a mutant: who notices the small ones notices most of what is made of them (the coupling effect of
 // that paper; an experience, no theorem).
+// Tested by: tests/explain/mutants_test.cpp
 #pragma once
 
 #include <vector>

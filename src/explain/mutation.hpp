@@ -20,6 +20,7 @@
 //
 // Each mutant is judged by itself and by nothing that was found for another, so that any number of threads says the
 // same.
+// Tested by: tests/explain/mutants_test.cpp
 #pragma once
 
 #include "claims/mutants.hpp"

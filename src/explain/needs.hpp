@@ -18,6 +18,7 @@
 //
 // Assumptions that no proof needs are what is called vacuity of an environment; see Chockler, Kupferman & Vardi in
 // mutation.hpp, of which this is the other half: there the logic is changed, here the world.
+// Tested by: tests/explain/needs_test.cpp
 #pragma once
 
 #include "claims/needs.hpp"

@@ -11,6 +11,7 @@
 // condition, and its causes are computed there like any other's. Not complete: what cannot be ruled out (a relay that
 // is never instant, an alternator's excitation) stays, of two runs with the same causes one is kept, and a limit on
 // questions ends the search.
+// Tested by: tests/explain/causes_test.cpp, tests/explain/ruled_out_test.cpp
 #pragma once
 
 #include "claims/causes.hpp"

@@ -4,6 +4,7 @@
 // engine is never in that mode. A choice that has none is taken out of the model: a relay that may move at once does, a
 // contact is never found between its positions, one that bounces does not. Either way what is left are runs of the
 // whole model - and whoever finds one replays it there.
+// Tested by: tests/explain/ruled_out_test.cpp
 #pragma once
 
 #include <functional>

@@ -13,6 +13,7 @@
 // one only saves work, the other's run is replayed. When it gives up: after a fixed number of steps unrolled to tell
 // where runs end, and of questions asked, each with a limit of work; what was not settled is not marked, and the causes
 // are not complete.
+// Tested by: tests/explain/trap_test.cpp, tests/explain/causes_test.cpp
 #pragma once
 
 #include "claims/verdict.hpp"

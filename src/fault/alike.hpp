@@ -9,6 +9,7 @@
 // What is taken from it is replayed for each of them.
 //
 // When it gives up: where the wiring's diagrams grow too large; then each fault is like itself only.
+// Tested by: tests/fault/analysis_test.cpp
 #pragma once
 
 #include <vector>

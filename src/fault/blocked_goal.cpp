@@ -10,6 +10,7 @@
 // that another has blocked (a wire on battery, say), so a set that holds a known one is left out, not claimed to block.
 //
 // When it gives up: at the work limit; then the order is not complete.
+// Tested by: tests/fault/analysis_test.cpp
 #include "fault/blocked_goal.hpp"
 
 #include <algorithm>

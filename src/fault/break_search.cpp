@@ -7,6 +7,7 @@
 // When it gives up: it finds, and proves nothing; what is left is for the provers (cut_search.cpp). The same scheme
 // with a solver for the sets of its own: M. Liffiton, A. Previti, A. Malik, J. Marques-Silva, "Fast, flexible MUS
 // enumeration", Constraints 21 (2016); here the claim's solver does both, because faults are few.
+// Tested by: tests/fault/analysis_test.cpp
 #include "fault/break_search.hpp"
 
 #include <algorithm>

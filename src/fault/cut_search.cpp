@@ -12,6 +12,7 @@
 // looks which further fault undoes one.
 //
 // When it gives up: at the work limit; then the order is reported as not complete.
+// Tested by: tests/fault/analysis_test.cpp
 #include "fault/cut_search.hpp"
 
 #include <algorithm>

@@ -14,6 +14,7 @@
 // algorithms for fault trees analysis, Reliability Engineering and System Safety 40 (1993); S. Minato, Zero-suppressed
 // BDDs for set manipulation in combinatorial problems, DAC 1993; W. V. Quine, Two theorems about truth functions,
 // Boletin de la Sociedad Matematica Mexicana 10 (1953).
+// Tested by: tests/fault/handbook_test.cpp, tests/fault/random_test.cpp, tests/fault/scram_test.py
 #include "fault/cut_sets.hpp"
 
 #include <algorithm>

@@ -11,6 +11,7 @@
 // may be anything from 0 to 1. When it gives up: more points than work_limit allows for a diagram of this size.
 // Sources: M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions (1964), 25.4.29, 25.4.30 and table 25.4; the
 // bound of the derivative is worked out here.
+// Tested by: tests/fault/demand_test.cpp
 #include "fault/demand.hpp"
 
 #include <fmt/format.h>

@@ -2,6 +2,7 @@
 // and made impossible, and of the union of the minimal cut sets that have the event in them. Events are independent, so
 // making one certain is giving it probability 1.
 // Sources: beside each measure in the header.
+// Tested by: tests/fault/importance_test.cpp, tests/fault/random_test.cpp, tests/fault/scram_test.py
 #include "fault/importance.hpp"
 
 #include <algorithm>

@@ -2,6 +2,7 @@
 // Why it is exact: the two branches of a node exclude each other and do not ask for the node's event again, so
 // P(f) = p P(on) + (1 - p) P(off) (Shannon); one such step for each node of the diagram.
 // Source: A. Rauzy, New algorithms for fault trees analysis, Reliability Engineering and System Safety 40 (1993).
+// Tested by: tests/fault/handbook_test.cpp, tests/fault/random_test.cpp, tests/fault/scram_test.py
 #include "fault/probability.hpp"
 
 #include <algorithm>

@@ -9,6 +9,7 @@
 // as far as one further fault goes (W. V. Quine, "The problem of simplifying truth functions", 1952).
 //
 // When it gives up: at the work limit; the fault is then listed as open.
+// Tested by: tests/fault/analysis_test.cpp
 #include "fault/undone.hpp"
 
 #include <algorithm>

@@ -3,6 +3,7 @@
 // Temperatures come in two kinds, points on a scale (absolute) and distances between them (differences), because
 // "10 degF warmer" and "at 10 degF" convert differently. A constant temperature does not show which it is, so it is
 // kept in both readings ("flexible") until what it is compared with, added to or assigned to decides.
+// Tested by: tests/lang/tree_test.cpp, tests/lang/messages_test.cpp
 #pragma once
 
 #include <optional>

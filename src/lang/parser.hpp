@@ -4,6 +4,7 @@
 // After a mistake it goes on at the next place where the text makes sense by itself - the next AND, OR, comma or
 // bracket - and says nothing about what lies between, so that one mistake is told once and independent ones are all
 // told. Nesting is limited, because a text of brackets alone must not be able to use up the stack.
+// Tested by: tests/lang/tree_test.cpp, tests/lang/print_test.cpp, tests/lang/soup_test.cpp
 #pragma once
 
 #include <algorithm>

@@ -2,6 +2,7 @@
 // rule's claims every role is replaced by the name or the expression that plays it, every parameter by its value, and
 // what comes out is read like a claim of the file itself. Its texts stand nowhere in that file, so that everything that
 // is said about them points at who plays the first role in the text.
+// Tested by: tests/model/packs_test.cpp
 #include <algorithm>
 #include <map>
 #include <set>

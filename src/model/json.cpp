@@ -2,6 +2,7 @@
 // recovered by a cursor that walks over the text beside it: between two events there is only white space, a comma or
 // a colon, so the next token begins where those end. The parser keeps its own stack, and so does the builder here:
 // a file nested a million deep ends at the depth limit, not in an overflow.
+// Tested by: tests/model/json_test.cpp, tests/model/mutation_test.cpp
 #include "model/json.hpp"
 
 #include <algorithm>

@@ -7,6 +7,7 @@
 // the first graph is one of the second, the merged sequence is an order of evaluation as well.
 //
 // tested by: tests/model/order_test.cpp
+// Tested by: tests/model/order_test.cpp
 #include "model/order.hpp"
 
 #include <algorithm>

@@ -7,6 +7,7 @@
 // that is no safety property, and a time is asked for: "within", counted as in a response once begun. "After Q" means
 // the time from the first Q on. The published mapping of precedence after Q holds for a run as soon as some Q has it
 // behind it; that could never be refuted by a run, so the first Q counts there as well.
+// Tested by: tests/patterns/temporal_test.cpp
 #include "model/format_make.hpp"
 #include "model/patterns.hpp"
 

@@ -6,6 +6,7 @@
 // How: all of the run is drawn to scale if then any two neighbours are apart by at least a visible step. If not, the
 // longest wait becomes a break, then the next one, until the rest fits. What is still too near is moved to the visible
 // step; then the axis is longer than the page wants. Whole numbers only: the same on any machine.
+// Tested by: tests/page/parts_test.cpp
 #pragma once
 
 #include <string>

@@ -10,6 +10,7 @@
 // cross and the drawing is the same on any machine.
 //
 // When it gives up: a wiring of more parts than can be read is not drawn.
+// Tested by: tests/page/page_test.py, tests/page/browser_test.py
 #pragma once
 
 #include <set>

@@ -3,6 +3,7 @@
 // Why it is deterministic: budgets count solver work, rounds double them, and in a round the lowest rank wins - never
 // the clock and never the thread.
 // When it gives up: at the work limit, or when it is stopped.
+// Tested by: tests/lies/main.cpp, tests/encode/clocks_test.cpp
 #include "prove/ask.hpp"
 
 #include <algorithm>

@@ -6,6 +6,7 @@
 // run, and says where the relaxation is too coarse. When it gives up: it can only refute. A search that finds nothing
 // proves nothing, whatever its depth. A. Biere, A. Cimatti, E. Clarke, Y. Zhu, "Symbolic model checking without BDDs",
 // TACAS 1999.
+// Tested by: tests/encode/clocks_test.cpp, tests/prove/beyond_test.cpp, tests/lies/main.cpp
 #include "certify/obligations.hpp"
 
 #include <algorithm>

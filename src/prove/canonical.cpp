@@ -3,6 +3,7 @@
 // can be met together with those before is kept. Wishes, in this order: switches rest, and then stay as they were;
 // quantities stay; readings are exact; relays and engine do not move early; waits are short; numbers are round.
 // Sound, as wishes only choose among hits. A wish whose answer is unknown is dropped.
+// Tested by: tests/cases_run/main.cpp, tests/lies/main.cpp
 #include "prove/canonical.hpp"
 
 #include <algorithm>

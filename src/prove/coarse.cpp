@@ -4,6 +4,7 @@
 // own convex hull. A point with long numbers is moved to a simpler one nearby.
 // Why it is sound: it need not be; every point gives rules that hold (encode/products.cpp).
 // When it gives up: it does not; who asks has to count.
+// Tested by: tests/cases_run/main.cpp, tests/lies/main.cpp
 #include "prove/coarse.hpp"
 
 #include <algorithm>

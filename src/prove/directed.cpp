@@ -6,6 +6,7 @@
 // When it gives up: on timed procedures with many clocks it often finds no invariant within any sensible budget.
 // A. R. Bradley, "SAT-based model checking without unrolling", VMCAI 2011; A. Komuravelli, A. Gurfinkel, S. Chaki,
 // "SMT-based model checking for recursive programs", CAV 2014.
+// Tested by: tests/cases_run/main.cpp, tests/lies/main.cpp
 #include <mutex>
 
 #include "certify/obligations.hpp"

@@ -7,6 +7,7 @@
 // That nothing was found is not kept: nobody could check it.
 //
 // Of a kept answer one thing is taken: which of the possible proofs of the same is told.
+// Tested by: tests/prove/known_test.cpp, tests/cli/kept_test.py
 #pragma once
 
 #include <optional>

@@ -8,6 +8,7 @@
 // and dropping too much only weakens it. When it gives up: when the lemmas that a claim needs are not of the templates'
 // forms. C. Flanagan, K. R. M. Leino, "Houdini, an annotation assistant for ESC/Java", FME 2001; M. Sheeran, S. Singh,
 // G. Stalmarck, "Checking safety properties using induction and a SAT-solver", FMCAD 2000.
+// Tested by: tests/cases_run/main.cpp, tests/lies/main.cpp
 
 #include <algorithm>
 #include <mutex>

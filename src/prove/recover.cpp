@@ -15,6 +15,7 @@
 // different states or a world that helps in a way that no playbook says, or when the provers do. The pattern is
 // counterexample-guided inductive synthesis: A. Solar-Lezama et al., "Combinatorial sketching for finite programs",
 // ASPLOS 2006.
+// Tested by: tests/cases_run/main.cpp, tests/lies/main.cpp
 #include "prove/recover.hpp"
 
 #include <algorithm>

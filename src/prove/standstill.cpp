@@ -6,6 +6,7 @@
 //
 // Why it is sound: it changes no verdict. That no scan follows has been shown before (prove/time.cpp); this is about
 // the words. When it gives up - the solver does - the words are fewer.
+// Tested by: tests/encode/time_test.cpp
 #include "prove/standstill.hpp"
 
 #include <algorithm>

@@ -11,6 +11,7 @@
 // Why it is sound: "goes on" is one unsatisfiable query or a checked certificate; "stops" is a replayed run into a
 // state from which the solver has excluded every input.
 // When it gives up: after a fixed number of ways, or when the provers do.
+// Tested by: tests/encode/time_test.cpp, tests/encode/standstill_test.cpp
 #include "prove/time.hpp"
 
 #include "certify/obligations.hpp"

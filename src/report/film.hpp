@@ -3,6 +3,7 @@
 //
 // What an expression is worth at a kept scan is asked of the interpreter's own evaluator, put back into the state that
 // its memory elements had before that scan: no operator has a second meaning here.
+// Tested by: tests/report/story_test.cpp, tests/explain/why_test.cpp
 #pragma once
 
 #include <map>

@@ -2,6 +2,7 @@
 // with the values that they had then. An AND that is false is explained by what is false in it, an OR that is true by
 // what is true, a memory element by when it was set. Nothing is told twice, and the depth is limited: this is for
 // reading.
+// Tested by: tests/report/causes_test.cpp
 #pragma once
 
 #include <set>

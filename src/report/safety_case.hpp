@@ -5,6 +5,7 @@
 // What is not shown is not hidden. A goal that nothing carries is undeveloped, as the standard has it. A claim that is
 // refuted or vacuous is a goal that its evidence challenges (the standard's dialectic extension): it is defeated, and
 // so is every goal above it.
+// Tested by: tests/report/outputs_test.cpp, tests/outputs/outputs_test.py
 #pragma once
 
 #include <string>

@@ -7,6 +7,7 @@
 // or a clock, latch, relay or scan earlier. What stands at the end of such a chain changed by itself - a hand, a
 // quantity, a fault - and the times at these ends say which was first. No solver takes part, and nothing is guessed;
 // whether another input would have made a difference is a question for causes (explain/causes.hpp).
+// Tested by: tests/explain/why_test.cpp
 #pragma once
 
 #include <string>

@@ -2,6 +2,7 @@
 // controller (its supply and its inputs; relays and outputs as the scan before has left them), for the coils (relays
 // as before, outputs as now), and for all the rest. So a relay that hangs on another one's contact follows at least a
 // scan later, and two that hang on each other may be found in every order.
+// Tested by: tests/circuit/levels_test.cpp, tests/encode/exhaustive_test.cpp
 #include "sim/wiring.hpp"
 
 #include <algorithm>

@@ -4,6 +4,7 @@
 // by construction, the rest is tried, first with what is wished and then with other values near the points where the
 // model's comparisons turn. So a proposal may be missed where one exists; a proposal that is made is always legal,
 // because the interpreter plays it first.
+// Tested by: tests/sim/world_test.cpp
 #include "sim/world.hpp"
 
 #include "sim/chooser.hpp"
