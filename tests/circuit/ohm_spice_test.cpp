@@ -1,4 +1,4 @@
-// The solver of ohm_law.hpp against others: by hand, and the operating point of ngspice where it is installed.
+// The solver of ohm_law.hpp against others: by hand, and the operating point of ngspice.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdlib>

@@ -145,7 +145,7 @@ const std::vector<Trap> traps = {
      "off"},
 };
 
-Json model_of(const Trap& t) {
+Json json_of(const Trap& t) {
     std::string text = std::string("{'lanyard': 1, 'name': 'trap', 'circuit': {'parts': {") + t.parts +
                        "}, 'wires': {" + t.wires + "}}, 'claims': {'c': {'always': 'L', 'under': 'broken'}}, " +
                        "'conditions': {'broken': {'base': 'any', 'faults': {'of': ['everything']}}}}";
@@ -158,7 +158,7 @@ Json model_of(const Trap& t) {
 TEST_CASE("Ohm's law in wirings reckoned by hand", "[short]") {
     for (const Trap& t : traps) {
         INFO(t.name);
-        const Json model = model_of(t);
+        const Json model = json_of(t);
         std::mt19937_64 random(1);
         const Readings r = look(read_net(model), {t.levers, t.faults}, {60, false}, random);
         REQUIRE(r.solved);
@@ -170,7 +170,7 @@ TEST_CASE("Ohm's law in wirings reckoned by hand", "[short]") {
 TEST_CASE("the program does not say more than Ohm's law, in wirings reckoned by hand", "[.ohm]") {
     for (const Trap& t : traps) {
         INFO(t.name);
-        const Case c{model_of(t), {t.levers, t.faults}};
+        const Case c{json_of(t), {t.levers, t.faults}};
         const auto m = program_model(c.model);
         REQUIRE(m);
         const auto has = [&](const std::string& f) {

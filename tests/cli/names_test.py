@@ -5,7 +5,10 @@ one-definition rule, ISO C++20 6.3), and the linker takes one of its members for
 
 One name, two functions: presets build several files as one. A function of an unnamed namespace could then be taken for
 one that is called in a file beside it, without a word if its parameters fit. So its name is that of no other free
-function of its folder, nor of one that a header declares which some file there reads."""
+function of its folder, nor of one that a header declares which some file there reads.
+
+Names of tests: what the head of a source file names as "Tested by" exists; what holds Catch's tests ends in _test.cpp;
+the name of a test begins with that of its folder (without _run)."""
 
 import collections
 import pathlib
@@ -78,8 +81,29 @@ def functions_taken_for_others(folder):
             yield f"{path.relative_to(ROOT)}: {name} is also in {', '.join(others)}"
 
 
+def tests_named_wrongly():
+    named = 0
+    for path in sorted((ROOT / "src").rglob("*.[ch]pp")):
+        for line in re.findall(r"^// Tested by: (.*)$", path.read_text(), re.M):
+            named += 1
+            for test in line.split(", "):
+                if not (ROOT / test).is_file():
+                    yield f"{path.relative_to(ROOT)}: there is no {test}"
+    if named < 50:
+        yield "hardly any source file says what tests it"
+    for path in sorted((ROOT / "tests").glob("*/*.cpp")):
+        if ("\nTEST_CASE(" in path.read_text()) != path.name.endswith("_test.cpp"):
+            yield f"{path.relative_to(ROOT)}: what holds tests, and nothing else, ends in _test.cpp"
+    for path in sorted((ROOT / "tests").glob("*/CMakeLists.txt")):
+        folder = path.parent.name.removesuffix("_run")
+        for name in re.findall(r"(?:add_test\(\s*NAME |lanyard_script\()(\w+)", path.read_text()):
+            if name != folder and not name.startswith(folder + "_"):
+                yield f"{path.relative_to(ROOT)}: {name} does not begin with {folder}"
+
+
 def main():
     wrong = types_defined_twice()
+    wrong += tests_named_wrongly()
     for base in ("src", "tests"):
         for folder in sorted(p for p in (ROOT / base).iterdir() if p.is_dir()):
             wrong += functions_taken_for_others(folder)
