@@ -35,7 +35,7 @@ Exit card_command(const CommandLine& line) {
     if (const auto filled = line.text("--check")) {
         if (line.has("--format"))
             return complain(
-                UsageError{"--check and --format do not go together", "--check reads a card, it writes none"});
+                UsageError{"--check and --format cannot be combined", "--check reads a card and writes none"});
         return check_filled_card(line, model, *filled, options);
     }
     api::CardReport card;

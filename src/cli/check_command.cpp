@@ -31,17 +31,17 @@ std::optional<UsageError> check_engine(const std::string& name) {
 std::variant<std::vector<std::string>, UsageError> claims_of(const CommandLine& line, const api::Model& model) {
     std::vector<std::string> wanted = line.texts("--claim");
     if (line.has("--rules-only")) {
-        if (!wanted.empty()) return UsageError{"--claim and --rules-only are two ways to choose", "give one of them"};
-        if (!line.has("--rules")) return UsageError{"--rules-only is given without --rules", "lanyard help rules"};
+        if (!wanted.empty()) return UsageError{"--claim and --rules-only cannot be combined", "use one of them"};
+        if (!line.has("--rules")) return UsageError{"--rules-only needs --rules", "lanyard help rules"};
         for (const api::ClaimInfo& claim : model.claims())
             if (!claim.rule.empty()) wanted.push_back(claim.id);
         if (wanted.empty())
             return UsageError{"no rule applies to this model, so there is nothing to judge",
-                              "lanyard help rules tells how its signals play roles"};
+                              "lanyard help rules explains how its signals play roles"};
     }
     if (model.claims().empty())
-        return UsageError{"the model makes no claim, so there is nothing to judge",
-                          "lanyard help claims tells how to make one"};
+        return UsageError{"the model has no claims, so there is nothing to judge",
+                          "lanyard help claims explains how to write one"};
     if (auto error = check_claim_ids(model, wanted)) return *error;
     return wanted;
 }

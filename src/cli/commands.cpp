@@ -58,7 +58,7 @@ std::optional<UsageError> check_claim_id(const api::Model& model, const std::str
     if (auto near = api::nearest(id, ids))
         error.hint = "did you mean \"" + harmless(*near) + "\"?";
     else if (ids.empty())
-        error.hint = "it makes no claim at all (lanyard help claims)";
+        error.hint = "it has no claims (lanyard help claims)";
     else {
         error.hint = "it has: ";
         for (std::size_t i = 0; i < ids.size() && i < 20; ++i)
@@ -111,7 +111,7 @@ Exit findings_command(const CommandLine& line) {
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const auto& model = std::get<api::Model>(loaded);
     const std::string seen = CheckText::findings(model.findings_text());
-    return deliver(line, model.heading() + "\n" + (seen.empty() ? "\nNothing was seen in the wiring\n" : seen));
+    return deliver(line, model.heading() + "\n" + (seen.empty() ? "\nNo mistakes were found in the wiring\n" : seen));
 }
 
 Exit graph_command(const CommandLine& line) {

@@ -6,27 +6,25 @@ const std::vector<ExitRow>& exit_table() {
     static const std::vector<ExitRow> rows{
         {Exit::all_proved, 0, "all proved",
          "Every claim that was asked for is proved. Commands that judge nothing (claims, run, why, rules, schema, "
-         "export, "
-         "help) end with 0 "
-         "when they did what was asked."},
+         "export, help) end with 0 when they did what was asked."},
         {Exit::usage, 1, "nothing was judged",
          "The command line is wrong, a file cannot be read or written, or the model makes no claim. The message says "
          "which, with a hint."},
         {Exit::rejected, 2, "model rejected",
-         "The model, the script or the filled-in card has errors. Every one of them is shown with its place; nothing "
-         "was judged."},
+         "The model, the script or the filled-in card has errors. All of them are shown with their places; nothing was "
+         "judged."},
         {Exit::internal, 3, "internal error",
-         "lanyard caught itself at a contradiction or ran out of memory. No verdict of this run is to be believed. The "
-         "message names a file to send along with a report."},
+         "lanyard found a contradiction in its own results or ran out of memory. Do not trust any verdict of this run. "
+         "The message names a file to send with a bug report."},
         {Exit::failed, 10, "refuted or vacuous",
-         "At least one claim is refuted, or says nothing because what it "
-         "waits for cannot happen. A filled-in bench card: a reading disagrees."},
+         "At least one claim is refuted, or is vacuous: what it waits for cannot happen, or its condition allows no "
+         "run. A filled-in bench card: a reading disagrees."},
         {Exit::undecided, 20, "undecided",
-         "No claim is refuted or vacuous, but at least one is undecided: a limit was hit. An undecided claim is no "
-         "proof, however long the search went. A bench card: something is neither shown nor proved impossible, or a "
-         "reading is missing."},
+         "No claim is refuted or vacuous, but at least one is undecided: a limit was hit. An undecided claim is not "
+         "proved, however long the search went on. A bench card: something is neither tested nor proved impossible, or "
+         "a reading is missing."},
         {Exit::interrupted, 130, "interrupted",
-         "Ctrl-C (or a request to terminate) ended the check. What was decided by then is printed and holds."},
+         "Ctrl-C (or a request to terminate) ended the check. What was decided by then is printed and valid."},
     };
     return rows;
 }

@@ -29,9 +29,10 @@ std::string singles_of(const api::ClaimFaultsReport& claim) {
 std::string summary_of(const api::ClaimFaultsReport& claim, unsigned order) {
     if (!claim.not_judged.empty()) return "not judged: " + harmless(claim.not_judged);
     const std::string singles = singles_of(claim);
-    if (!singles.empty()) return "broken by " + singles;
+    if (!singles.empty()) return "fails with " + singles;
     if (claim.complete_up_to == 0) return "undecided: " + harmless(claim.why_not);
-    return order == 1 || claim.complete_up_to == 1 ? "holds with any one fault" : "holds with any one fault, see below";
+    return order == 1 || claim.complete_up_to == 1 ? "holds with any single fault"
+                                                   : "holds with any single fault, see below";
 }
 
 std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
@@ -47,9 +48,9 @@ std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
     for (const auto& set : claim.sets)
         if (!set.story.empty()) text += "\n  " + set_text(set.faults) + "\n" + indented(set.story, "    ");
     if (order > 1 || claim.complete_up_to < order) {
-        text += claim.complete_up_to == 0
-                    ? "  not complete: " + harmless(claim.why_not) + "\n"
-                    : "  no other set of up to " + std::to_string(claim.complete_up_to) + " faults breaks it: proved\n";
+        text += claim.complete_up_to == 0 ? "  not complete: " + harmless(claim.why_not) + "\n"
+                                          : "  no other set of up to " + std::to_string(claim.complete_up_to) +
+                                                " faults makes it fail: proved\n";
         if (claim.complete_up_to > 0 && claim.complete_up_to < order)
             text += "  larger sets: undecided, " + harmless(claim.why_not) + "\n";
     }
@@ -66,7 +67,7 @@ std::optional<UsageError> write_files(const CommandLine& line, const api::Faults
         const bool none = report.trees.empty();
         if (report.trees.size() != 1)
             return UsageError{none ? "there is no fault tree to write" : "there is more than one fault tree",
-                              none ? harmless(report.trees_missing) : "choose one with --claim"};
+                              none ? harmless(report.trees_missing) : "select one with --claim"};
         files.emplace_back(*f, report.trees.front().second);
     }
     return write_targets(files);
@@ -97,7 +98,7 @@ Exit faults_command(const CommandLine& line) {
         text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, options.order), wide_page);
     for (const auto& c : report.claims) text += sets_text(c, options.order);
     if (!report.hidden.empty())
-        text += "\nNobody notices these before they are needed (in the runs that were played)\n" +
+        text += "\nNobody notices these until the part is needed (in the runs that were played)\n" +
                 indented(report.hidden, "  ");
     text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + report.closing + "\n";
     std::cout << text;

@@ -13,34 +13,34 @@ struct TopicRow {
     const char* name;
     const char* meaning;
 };
-// What belongs together stands together: first how to write a model, then what it means, then what comes out.
+// Related topics are listed together: first how to write a model, then what it means, then what comes out.
 constexpr TopicRow topics[] = {
     {"format", "the model file, key by key"},
     {"expressions", "how logic and claims are written"},
     {"units", "units of measurement and how they mix"},
-    {"wiring", "the circuit: parts, wires, and how the controller is joined to them"},
-    {"faults", "what can break, and how a condition lets it"},
+    {"wiring", "the circuit: parts, wires, and how the controller is connected to them"},
+    {"faults", "what can break, and how a condition allows it"},
     {"claims", "the kinds of claims and how their times are judged"},
-    {"words", "words of the trade for claims, and what they stand for"},
+    {"words", "words of the trade for claims, and what they mean"},
     {"conditions", "any, healthy and your own"},
-    {"rules", "rule packs: whose rules a model is judged by"},
+    {"rules", "rule packs: requirements by which a model is judged"},
     {"engine", "what the engine of a model can do"},
     {"meaning", "what a model means, scan by scan"},
-    {"verdicts", "what each verdict promises and how to read it"},
-    {"exit-codes", "what the program ends with"},
+    {"verdicts", "what each verdict means and how to read it"},
+    {"exit-codes", "the exit codes and what they mean"},
     {"diagnostics", "every message about a file, by its code"},
-    {"findings", "what is seen in the wiring without any claim"},
+    {"findings", "the mistakes that lanyard looks for in the wiring"},
     {"evidence", "what --evidence writes and how to check it"},
     {"outputs", "JUnit, SARIF, CSV, VCD and graphs, for other programs"},
-    {"case", "the argument in goals and evidence, and a record to be signed"},
-    {"card", "tests for the bench, and the card that was filled in"},
-    {"report", "the folder of a report: one page to be handed on, and the same for other programs"},
-    {"mutants", "what of the logic no claim holds fast"},
+    {"case", "the safety case, and a record to be signed"},
+    {"card", "the bench-test card, and how to fill it in"},
+    {"report", "the folder of a report: one page to hand on, and files for other programs"},
+    {"mutants", "changes in the logic that no claim would notice"},
     {"needs", "which assumptions a proof cannot do without"},
     {"script", "scripts for lanyard run"},
-    {"why", "why a signal is on or off, and what went first"},
+    {"why", "why a signal is on or off, and what changed first"},
     {"limits", "limits, search engines and time"},
-    {"safety", "cautions, and what is trusted"},
+    {"safety", "cautions, and what you have to trust"},
 };
 
 const char* raw_text(const std::string& topic) {
@@ -107,7 +107,7 @@ std::string help_overview() {
     text += "\nTopics (lanyard help TOPIC)\n";
     for (const TopicRow& topic : topics)
         text += two_columns(std::string("  ") + topic.name, 16, topic.meaning, narrow_page);
-    return text + "\nBegin with: lanyard check demo/car.json\n";
+    return text + "\nStart with: lanyard check demo/car.json\n";
 }
 
 std::string help_command(const CommandRow& command) {

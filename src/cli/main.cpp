@@ -26,7 +26,7 @@ Exit run(int count, char** words) {
 }
 
 Exit internal_error(const std::string& what, const std::string& more) {
-    std::cerr << "\nlanyard: internal error: " << what << "\n  no verdict of this run is to be believed\n";
+    std::cerr << "\nlanyard: internal error: " << what << "\n  do not trust any verdict of this run\n";
     if (!more.empty()) std::cerr << "  " << more << '\n';
     return Exit::internal;
 }

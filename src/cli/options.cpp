@@ -49,7 +49,7 @@ void add_limits(CommandRow& row, const char* work = "As for check.", const char*
     add_log(row);
 }
 
-// What a command that judges and writes takes besides.
+// What a command that judges and writes takes in addition.
 void add_judging(CommandRow& row) {
     row.options.push_back(option("--evidence", Takes::folder, "DIR", "As for check."));
     row.options.push_back(option("--keep", Takes::file, "FILE", "As for check."));
@@ -62,55 +62,54 @@ CommandRow check_row() {
     row.name = "check";
     row.meaning = "Judge the claims of a model.";
     row.more =
-        "One line a claim: verdict, name, condition, and what the verdict rests on; then the story of every "
-        "refutation. Times are shown on a terminal only, so that the text of two checks can be compared.";
+        "Prints one line for each claim: verdict, name, condition, and what the verdict rests on; then the story of "
+        "every refutation. Times are shown on a terminal only, so that the text of two checks can be compared.";
     row.options = {
         model_row(),
         repeatable("--claim", Takes::text, "ID",
                    "Judge this claim only. May be given more than once; without it all claims are judged."),
         repeatable(
             "--rules", Takes::text, "PACK",
-            "Judge the rules of this pack too: one of lanyard's own, a folder that holds a pack.json, or several with "
-            "commas between them (lanyard help rules)."),
+            "Judge the rules of this pack too: one of lanyard's own, a folder that holds a pack.json, or several "
+            "separated by commas (lanyard help rules)."),
         flag("--rules-only", "With --rules: leave the model's own claims out."),
-        flag("--examples", "Tell for each claim that holds a run in which it demands something, and is met."),
-        option(
-            "--counterexamples", Takes::count, "N",
-            "Look for up to N runs that break a claim, each for reasons of its own; without it 1 (lanyard help why)."),
+        flag("--examples", "For each proved claim, show a run that exercises it."),
+        option("--counterexamples", Takes::count, "N",
+               "Show up to N counterexamples with different causes; the default is 1 (lanyard help why)."),
         option("--json", Takes::file, "FILE",
                "Write the results as JSON too (lanyard schema result). Not written when the check was interrupted."),
         option("--junit", Takes::file, "FILE", "Write the verdicts as a JUnit report too (lanyard help outputs)."),
         option("--sarif", Takes::file, "FILE",
-               "Write what does not hold, with its place and its story, and what was seen in the wiring as SARIF 2.1.0 "
-               "too."),
-        option("--csv", Takes::file, "FILE", "Write the verdicts as a table too, one line a claim."),
+               "Write as SARIF 2.1.0 too: what does not hold, with its place and its story, and what was found in the "
+               "wiring."),
+        option("--csv", Takes::file, "FILE", "Write the verdicts as a table too, one line for each claim."),
         option("--vcd", Takes::folder, "DIR",
                "Write the run of each refutation as a value change dump into this folder, with a view for a waveform "
                "viewer."),
         option("--evidence", Takes::folder, "DIR",
-               "Write what stands behind each verdict into one folder a claim (lanyard help evidence)."),
+               "Write the evidence for each verdict, one folder for each claim (lanyard help evidence)."),
         option("--keep", Takes::file, "FILE",
-               "Keep what is found in this file, and look there first: what was found before, of the same model by the "
-               "same version, is checked anew instead of searched for (lanyard help limits)."),
+               "Keep results in this file, and look there first: what was found before for the same model by the same "
+               "version is checked again instead of searched for (lanyard help limits)."),
         option("--engine", Takes::text, "NAME",
                "Search with this engine only; the default is all of them (lanyard help limits lists them)."),
         option("--jobs", Takes::count, "N",
                "Threads to use; the default is one for each processor. Verdicts and texts do not depend on it."),
-        option(
-            "--time", Takes::seconds, "S",
-            "Stop after S seconds. What is not decided then is undecided. Depends on the machine: prefer --work where "
-            "results are compared."),
+        option("--time", Takes::seconds, "S",
+               "Stop after S seconds. Claims not decided by then are undecided. Depends on the machine: prefer --work "
+               "where "
+               "results are compared."),
         option("--work", Takes::count, "N",
                "Spend at most N units of work on each claim. Ends at the same point on every machine."),
-        option("--memory", Takes::count, "MB", "Use at most so many megabytes."),
+        option("--memory", Takes::count, "MB", "Use at most this many megabytes."),
         {"--color",
          Takes::choice,
          "WHEN",
          {"auto", "always", "never"},
          false,
          false,
-         "Colour the verdicts. auto, the default, does so on a terminal unless NO_COLOR is set. Nothing is said by "
-         "colour alone."},
+         "Colour the verdicts. auto, the default, does so on a terminal unless NO_COLOR is set. Colour never "
+         "carries information of its own."},
     };
     add_log(row);
     row.examples = {"lanyard check car.json", "lanyard check car.json --claim \"oil cut\" --evidence out",
@@ -123,17 +122,17 @@ CommandRow check_row() {
 CommandRow case_row() {
     CommandRow row;
     row.name = "case";
-    row.meaning = "Judge a model and show the argument that it gives for a vehicle.";
+    row.meaning = "Judge a model and print its safety case.";
     row.more =
-        "The argument in Goal Structuring Notation: goals, and for each the evidence with its hash, the context, what "
-        "is "
-        "assumed and why it may be. What is refuted, undecided or not judged is shown as such (lanyard help case).";
+        "The safety case in Goal Structuring Notation: goals, and for each the evidence with its hash, the context, "
+        "the assumptions and their justification. What is refuted, undecided or not judged is shown as such (lanyard "
+        "help case).";
     row.options = {
         model_row(),
         option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
         option("--dot", Takes::file, "FILE", "Write the argument as a graph for Graphviz too."),
         option("--record", Takes::file, "FILE",
-               "Write a record of the check to be printed and signed too: what was checked, what was not, what to "
+               "Write a record of the check too, to be printed and signed: what was checked, what was not, what to "
                "inspect."),
     };
     add_judging(row);
@@ -145,17 +144,18 @@ CommandRow case_row() {
 CommandRow report_row() {
     CommandRow row;
     row.name = "report";
-    row.meaning = "Judge a model and write a report of it to be handed on.";
+    row.meaning = "Judge a model and write a report to hand on.";
     row.more =
-        "Writes report.html, one file that needs no network: verdicts, runs to be played, the wiring, what proofs rest "
-        "on, what to measure, the safety case. Beside it the bench card, and the same for other programs (lanyard help "
-        "report).";
+        "Writes report.html, one file that needs no network: verdicts, runs to play, the wiring, what proofs rest on, "
+        "what to measure, the safety case. Beside it the bench-test card, and the results for other programs (lanyard "
+        "help report).";
     row.options = {
         model_row(),
         required("--out", Takes::folder, "DIR",
-                 "The folder to write; made if it is not there. One that holds anything else is refused (lanyard help "
-                 "outputs)."),
-        flag("--faults", "Ask which single faults break which claims too, as lanyard faults does. Takes a while."),
+                 "The folder to write; created if it does not exist. One that holds anything else is refused (lanyard "
+                 "help outputs)."),
+        flag("--faults",
+             "Find out too which single faults make which claims fail, as lanyard faults does. Takes a while."),
     };
     add_judging(row);
     row.examples = {"lanyard report car.json --out car-report",
@@ -166,10 +166,10 @@ CommandRow report_row() {
 CommandRow card_row() {
     CommandRow row;
     row.name = "card";
-    row.meaning = "Show what to set and to see on the bench, or read the card that was filled in.";
+    row.meaning = "Print the bench-test card, or check one that was filled in.";
     row.more =
-        "The tests by which somebody sees that a car is wired and programmed as its model says: each condition of each "
-        "decision acting alone, each threshold, each delay, each reset, with every expected value from the interpreter "
+        "The tests that show whether a car is wired and programmed as its model says: each condition of each decision "
+        "acting on its own, each threshold, each delay, each reset, with every expected value from the interpreter "
         "(lanyard help card).";
     row.options = {
         model_row(),
@@ -181,11 +181,12 @@ CommandRow card_row() {
          false,
          "How to write the card; the default is text. csv is to be filled in, html to be printed."},
         option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
-        input(option("--check", Takes::file, "FILLED.csv",
-                     "Read a card of this model that was filled in: which readings disagree, and which claims then no "
-                     "longer stand.")),
+        input(option(
+            "--check", Takes::file, "FILLED.csv",
+            "Check a card of this model that was filled in: which readings disagree, and which claims' verdicts are "
+            "then no longer valid for this car.")),
     };
-    add_limits(row, "As for check; for each combination that is asked about.");
+    add_limits(row, "As for check, but for each combination that is asked about.");
     row.examples = {"lanyard card car.json --format csv --out card.csv", "lanyard card car.json --check card.csv"};
     return row;
 }
@@ -193,11 +194,11 @@ CommandRow card_row() {
 CommandRow graph_row() {
     CommandRow row;
     row.name = "graph";
-    row.meaning = "Show what feeds what in a model, for Graphviz.";
-    row.more = "Nothing is judged. A dashed line is read a scan later; the wiring is one node.";
+    row.meaning = "Draw what feeds what in a model, for Graphviz.";
+    row.more = "Judges nothing. A dashed line is read a scan later; the wiring is one node.";
     row.options = {
         model_row(),
-        option("--claim", Takes::text, "ID", "Only what can have a say in this claim."),
+        option("--claim", Takes::text, "ID", "Only what can affect this claim."),
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
         option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
@@ -208,10 +209,10 @@ CommandRow graph_row() {
 CommandRow claims_row() {
     CommandRow row;
     row.name = "claims";
-    row.meaning = "Show what the claims of a model stand for.";
+    row.meaning = "Show what the claims of a model mean.";
     row.more =
-        "For each claim: its name, how the file has it, and the plain claim that it is, with all expressions. A claim "
-        "in a word of the trade (lanyard help words) is written out. Nothing is judged.";
+        "For each claim: its name, how the file writes it, and the basic claim that it stands for, with all "
+        "expressions. A claim in a word of the trade (lanyard help words) is written out. Judges nothing.";
     row.options = {
         model_row(),
         repeatable("--claim", Takes::text, "ID", "Show this claim only. May be given more than once."),
@@ -224,24 +225,25 @@ CommandRow claims_row() {
 CommandRow faults_row() {
     CommandRow row;
     row.name = "faults";
-    row.meaning = "Show which broken wires, welded relays and other faults break which claims.";
+    row.meaning = "Show which broken wires, welded relays and other faults make which claims fail.";
     row.more =
-        "For each claim that holds without a fault: the faults that break it alone and, with --order, the smallest "
-        "sets that break it together; and whether it is proved that there are no others. A fault may begin at any "
-        "scan, "
+        "For each claim that holds without a fault: the single faults that make it fail and, with --order, the "
+        "smallest "
+        "sets that do so together; and whether it is proved that there are no others. A fault may begin at any scan, "
         "and then stays (lanyard help faults lists the kinds).";
     row.options = {
         model_row(),
         repeatable("--claim", Takes::text, "ID", "Ask about this claim only. May be given more than once."),
-        option("--order", Takes::count, "N", "Look for sets of up to so many faults, 1 to 6; without it 1."),
-        flag("--from-the-start", "Faults are there from the first scan on or never, instead of beginning at any scan."),
-        flag("--stories", "Tell a run for each set."),
+        option("--order", Takes::count, "N", "Look for sets of up to N faults, 1 to 6; the default is 1."),
+        flag("--from-the-start",
+             "Faults are present from the first scan on or never, instead of beginning at any scan."),
+        flag("--stories", "Show a run for each set."),
         option("--json", Takes::file, "FILE", "Write everything as JSON too, runs and certificates included."),
-        option("--csv", Takes::file, "FILE", "Write a table of failure modes, one line a fault."),
-        option("--mef", Takes::file, "FILE", "Write the one claim's sets as an Open-PSA fault tree."),
+        option("--csv", Takes::file, "FILE", "Write a table of failure modes, one line for each fault."),
+        option("--mef", Takes::file, "FILE", "Write the sets of one claim as an Open-PSA fault tree."),
         repeatable("--rules", Takes::text, "PACK", "As for check: ask about the rules of this pack too."),
     };
-    add_limits(row, "As for check, for each question.", "UNITS");
+    add_limits(row, "As for check, but for each question.", "UNITS");
     row.examples = {"lanyard faults car.json", "lanyard faults car.json --order 2 --claim \"oil cut\" --stories"};
     return row;
 }
@@ -249,10 +251,10 @@ CommandRow faults_row() {
 CommandRow findings_row() {
     CommandRow row;
     row.name = "findings";
-    row.meaning = "Show what is seen in the wiring of a model without any claim.";
+    row.meaning = "Check the wiring of a model for mistakes.";
     row.more =
-        "Fuses and wires that do not fit each other, loads that nothing feeds, parts that no claim depends on "
-        "(lanyard help findings). check shows the same behind the verdicts. Nothing is judged.";
+        "Fuses and wires that do not match, loads that nothing feeds, parts that no claim depends on (lanyard help "
+        "findings). check prints the same after the verdicts. Judges no claim.";
     row.options = {
         model_row(),
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules count."),
@@ -265,14 +267,15 @@ CommandRow findings_row() {
 CommandRow mutants_row() {
     CommandRow row;
     row.name = "mutants";
-    row.meaning = "Show which small changes of the logic no claim would notice.";
+    row.meaning = "Show which small changes in the logic no claim would notice.";
     row.more =
         "Makes mistakes in the logic, one at a time - stuck, negated, left out, a threshold moved, a timer gone - and "
-        "judges the proved claims of each. What survives is a weakness of the claims (lanyard help mutants).";
+        "judges the proved claims for each. A mistake that survives shows a weakness of the claims (lanyard help "
+        "mutants).";
     row.options = {
         model_row(),
-        repeatable("--claim", Takes::text, "ID", "Let this claim judge only. May be given more than once."),
-        option("--json", Takes::file, "FILE", "Write every mutant and its fate as JSON too."),
+        repeatable("--claim", Takes::text, "ID", "Let only this claim judge. May be given more than once."),
+        option("--json", Takes::file, "FILE", "Write every mutant and its outcome as JSON too."),
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
     };
     add_limits(row, "Units of work for each question about a mutant.");
@@ -286,7 +289,8 @@ CommandRow needs_row() {
     row.meaning = "Show which assumptions the proofs cannot do without.";
     row.more =
         "Takes away one assumption after the other - a healthy engine, a condition, a rate, a sensor's accuracy - and "
-        "judges the proved claims again: what it cannot spare, and what it would hold without (lanyard help needs).";
+        "judges the proved claims again: which assumptions each needs, and which it holds without (lanyard help "
+        "needs).";
     row.options = {
         model_row(),
         repeatable("--claim", Takes::text, "ID", "Ask about this claim only. May be given more than once."),
@@ -302,7 +306,8 @@ CommandRow run_row() {
     CommandRow row;
     row.name = "run";
     row.meaning = "Play a script of switch and sensor changes, scan by scan.";
-    row.more = "Shows what the logic does with what you feed it: no proof, no search, just the model at work.";
+    row.more =
+        "Shows what the logic does with the inputs that you give it: no proof, no search, just the model running.";
     row.options = {
         model_row(),
         input(required("--script", Takes::file, "FILE", "What changes when (lanyard help script).")),
@@ -323,19 +328,19 @@ CommandRow run_row() {
 CommandRow why_row() {
     CommandRow row;
     row.name = "why";
-    row.meaning = "Show why a signal is on or off at one moment of a run, and what went first.";
+    row.meaning = "Show why a signal is on or off at one moment of a run, and what changed first.";
     row.more =
-        "The chain from a load, output or any other signal back to what holds it where it is, and how it came to be "
-        "so, each link with its time: what was first out stands at the end (lanyard help why).";
+        "Follows the chain from a load, output or any other signal back to what holds it where it is, and how it got "
+        "there, each link with its time; the end shows what was first out (lanyard help why).";
     row.options = {
         model_row(),
-        required("SIGNAL", Takes::text, "SIGNAL", "What is asked about: a load, an output, a relay, engine."),
+        required("SIGNAL", Takes::text, "SIGNAL", "The signal to explain: a load, an output, a relay, engine."),
         option("--at", Takes::text, "TIME", "The moment, such as \"2.3 s\"; without it, the run's end."),
         input(option("--run", Takes::file, "RUN",
                      "The run: a script as for lanyard run, run.json of an evidence folder, or what check --json "
                      "writes.")),
         option("--claim", Takes::text, "ID",
-               "The run of this claim: of the file's, or without --run the claim is judged for it."),
+               "Take the run of this claim from the file; without --run the claim is judged to get one."),
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
         option("--json", Takes::file, "FILE", "Write the same as JSON too."),
     };
@@ -349,7 +354,7 @@ CommandRow schema_row() {
     CommandRow row;
     row.name = "schema";
     row.meaning = "Print the JSON Schema of the model file, of a rule pack or of results.";
-    row.more = "An editor that is given the schema completes keys and marks mistakes while you write.";
+    row.more = "An editor that has the schema completes keys and marks mistakes while you write.";
     std::vector<std::string> names;
     std::string meaning;
     for (const api::SchemaRow& schema : api::schema_table()) {
@@ -370,7 +375,7 @@ CommandRow export_row() {
         model_row(),
         required("--claim", Takes::text, "ID", "The claim."),
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
-        {"--export", Takes::choice, "FORM", {"horn"}, false, false, "In which form; the default is horn."},
+        {"--export", Takes::choice, "FORM", {"horn"}, false, false, "The form; the default is horn."},
         option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
     row.examples = {"lanyard export car.json --claim \"oil cut\" --export horn --out oil-cut.smt2"};
@@ -381,8 +386,7 @@ CommandRow rules_row() {
     CommandRow row;
     row.name = "rules";
     row.meaning = "List the rule packs, or explain the rules of one.";
-    row.more =
-        "A rule pack holds what somebody demands of vehicles. check --rules judges a model by it (lanyard help rules).";
+    row.more = "A rule pack holds requirements for vehicles. check --rules judges a model by it (lanyard help rules).";
     row.options = {option("PACK", Takes::text, "PACK",
                           "One of the packs, or a folder that holds a pack.json; without it, the list.")};
     row.examples = {"lanyard rules", "lanyard rules small-boats"};
@@ -401,7 +405,7 @@ CommandRow help_row() {
 CommandRow completion_row() {
     CommandRow row;
     row.name = "completion";
-    row.meaning = "Print what a shell needs to complete commands and options.";
+    row.meaning = "Print the script with which a shell completes commands and options.";
     row.options = {{"SHELL", Takes::choice, "SHELL", {"bash"}, true, false, "The shell."}};
     row.examples = {"source <(lanyard completion bash)"};
     return row;

@@ -20,7 +20,7 @@ std::string joined(const std::vector<std::string>& words, const std::string& bet
 }
 
 std::string see(const CommandRow* command) {
-    return command ? "lanyard " + command->name + " --help shows what it takes" : "lanyard help lists the commands";
+    return command ? "lanyard " + command->name + " --help shows its options" : "lanyard help lists the commands";
 }
 
 std::optional<std::uint64_t> to_count(const std::string& text) {
@@ -51,10 +51,10 @@ std::optional<UsageError> check_value(const OptionRow& row, const std::string& v
             return UsageError{given, "it is one of: " + joined(row.choices, ", ")};
         case Takes::count:
             if (to_count(value)) return std::nullopt;
-            return UsageError{given, "it takes a whole number above 0"};
+            return UsageError{given, "use a whole number above 0"};
         case Takes::seconds:
             if (to_seconds(value)) return std::nullopt;
-            return UsageError{given, "it takes seconds as a number above 0, such as 60 or 0.5"};
+            return UsageError{given, "use seconds as a number above 0, such as 60 or 0.5"};
         case Takes::text:
         case Takes::file:
         case Takes::folder:
@@ -94,7 +94,7 @@ UsageError unknown_word(const std::string& word, const CommandRow* command) {
     if (is_option) known.insert(known.end(), {"--help", "--version"});
     const std::string bare = word.substr(0, word.find('='));
     const std::string what = is_option ? "unknown option " + bare
-                             : command ? "\"" + word + "\" is one word too many"
+                             : command ? "\"" + word + "\" is unexpected here"
                                        : "unknown command " + word;
     if (is_option || !command)
         if (auto near = api::nearest(bare, known)) return {what, "did you mean " + *near + "?"};
@@ -188,7 +188,7 @@ std::variant<CommandLine, UsageError> parse(const std::vector<std::string>& word
     const std::vector<std::string> rest = parser.app.remaining(true);
     if (!rest.empty()) return unknown_word(rest.front(), line.command);
     if (line.version || line.help) return line;
-    if (!line.command) return UsageError{"no command is given", see(nullptr)};
+    if (!line.command) return UsageError{"no command given", see(nullptr)};
     for (const OptionRow& row : line.command->options) {
         const CLI::Option* option = parser.commands[line.command->name]->get_option(row.name);
         if (option->count() > 0) line.values[row.name] = option->results();

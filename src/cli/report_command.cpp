@@ -14,8 +14,8 @@ namespace {
 
 std::variant<api::CheckOptions, UsageError> report_options(const CommandLine& line, const api::Model& model) {
     if (model.claims().empty())
-        return UsageError{"the model makes no claim, so there is nothing to judge",
-                          "lanyard help claims tells how to make one"};
+        return UsageError{"the model has no claims, so there is nothing to judge",
+                          "lanyard help claims explains how to write one"};
     api::CheckOptions options;
     options.outputs = {.junit = true,
                        .sarif = true,
@@ -66,7 +66,7 @@ Exit report_command(const CommandLine& line) {
         std::cerr << "lanyard: interrupted, so nothing was written into " << harmless(folder) << "\n";
         return exit_of(report);
     }
-    const std::string readme = model.heading() + "\n\nA report, to be opened at report.html (lanyard help report).\n";
+    const std::string readme = model.heading() + "\n\nA report: open report.html (lanyard help report).\n";
     if (const std::string wrong = api::write_folder(folder, readme, files_of(report)); !wrong.empty())
         return complain(UsageError{wrong, "the report was not written"});
     return exit_of(report);

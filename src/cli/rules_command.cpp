@@ -42,7 +42,7 @@ std::string rule_text(const api::Pack& pack, const api::PackRule& rule) {
         text += fact("claim", claim.name);
         for (const auto& [key, value] : claim.keys) text += fact("", key + ": " + value);
     }
-    if (!rule.needs.empty()) text += fact("needs", rule.needs + ": it does not apply to a model without");
+    if (!rule.needs.empty()) text += fact("needs", rule.needs + ": it does not apply to a model without it");
     text += fact("advice", rule.advice);
     for (const auto& [other, why] : rule.conflicts) text += fact("conflicts with", other + ": " + why);
     return text;
@@ -60,7 +60,7 @@ std::string pack_text(const api::Pack& pack) {
     if (!pack.inspect.empty()) text += "\nTo be inspected by hand\n";
     for (const api::PackInspection& i : pack.inspect)
         text += two_columns("  " + harmless(i.name), 28, harmless(i.what + " (" + i.citation + ")"), wide_page);
-    return text + "\nA rule that is proved is no certificate: the scrutineer or the authority decides.\n";
+    return text + "\nA proved rule is not a certificate: the scrutineer or the authority decides.\n";
 }
 
 std::string counted(const api::Pack& pack) {

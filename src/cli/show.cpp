@@ -98,7 +98,7 @@ std::string CheckText::rules(const std::string& text) {
 }
 
 std::string CheckText::findings(const std::string& text) {
-    return text.empty() ? "" : "\nSeen in the wiring\n" + indented(text, "  ");
+    return text.empty() ? "" : "\nFound in the wiring\n" + indented(text, "  ");
 }
 
 std::string CheckText::summary(const api::CheckReport& report) const {
@@ -111,7 +111,7 @@ std::string CheckText::summary(const api::CheckReport& report) const {
     }
     const std::size_t all = report.claims.size();
     text = std::to_string(all) + (all == 1 ? " claim: " : " claims: ") + (text.empty() ? "nothing judged" : text);
-    if (report.interrupted) text += " (interrupted: what is undecided was not judged to its end)";
+    if (report.interrupted) text += " (interrupted: undecided claims were not judged to the end)";
     return text + "\n";
 }
 

@@ -25,7 +25,7 @@ std::optional<UsageError> check_file(const std::string& file) {
     std::error_code error;
     const fs::path folder = fs::path(file).parent_path();
     if (!folder.empty() && !fs::is_directory(folder, error))
-        return UsageError{"cannot write " + file, "there is no folder " + folder.string()};
+        return UsageError{"cannot write " + file, "the folder does not exist: " + folder.string()};
     if (fs::is_directory(file, error)) return UsageError{"cannot write " + file, "it is a folder"};
     return std::nullopt;
 }
@@ -34,7 +34,7 @@ std::optional<UsageError> check_folder(const std::string& folder) {
     const std::string refusal = api::folder_refusal(folder);
     if (refusal.empty()) return std::nullopt;
     return UsageError{"cannot write into " + folder,
-                      harmless(refusal) + "; name a folder that is empty or not there yet (lanyard help outputs)"};
+                      harmless(refusal) + "; name an empty or new folder (lanyard help outputs)"};
 }
 
 fs::path whole(const fs::path& path) {
@@ -81,12 +81,12 @@ std::vector<Named> outputs_of(const CommandLine& line) {
 
 std::optional<UsageError> check_pair(const Named& a, const Named& b) {
     const UsageError together{"cannot write both " + a.option + " and " + b.option + " to " + a.path.string(),
-                              "give each a name of its own"};
+                              "give each its own name"};
     if (same(a.path, b.path)) return together;
     for (const auto& [inner, outer] : {std::pair(&a, &b), std::pair(&b, &a)})
         if (outer->is_folder && lies_in(inner->path, outer->path))
             return UsageError{"cannot write " + inner->option + " into the folder of " + outer->option,
-                              "that folder is replaced as a whole: give each a place of its own"};
+                              "that folder is replaced as a whole: give each its own place"};
     return std::nullopt;
 }
 
@@ -102,8 +102,8 @@ std::optional<UsageError> check_targets(const CommandLine& line) {
         if (auto wrong = out->is_folder ? check_folder(name) : check_file(name)) return wrong;
         for (const Named& in : inputs)
             if (same(in.path, out->path))
-                return UsageError{out->option + " would write over " + in.option + ", " + in.path.string(),
-                                  "give " + out->option + " a name of its own"};
+                return UsageError{out->option + " would overwrite " + in.option + ", " + in.path.string(),
+                                  "give " + out->option + " another name"};
     }
     return std::nullopt;
 }
@@ -116,14 +116,14 @@ std::optional<UsageError> read_judging(const CommandLine& line, api::CheckOption
 
 std::optional<UsageError> not_written(const api::CheckReport& report) {
     if (!report.evidence_error.empty()) return UsageError{report.evidence_error, "the evidence is not complete"};
-    if (!report.keep_error.empty()) return UsageError{report.keep_error, "what was found was not kept"};
+    if (!report.keep_error.empty()) return UsageError{report.keep_error, "the results were not kept"};
     return std::nullopt;
 }
 
 std::optional<UsageError> write_targets(const std::vector<std::pair<std::string, std::string>>& files) {
     for (const auto& [name, text] : files) {
         const std::string error = api::write_whole(name, text);
-        if (!error.empty()) return UsageError{error, "what stands above holds, but the file was not written"};
+        if (!error.empty()) return UsageError{error, "the results above are valid; this file was not written"};
     }
     return std::nullopt;
 }

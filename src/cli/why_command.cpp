@@ -18,8 +18,7 @@ Exit why_command(const CommandLine& line) {
     if (options.claim)
         if (auto error = check_claim_id(model, *options.claim)) return complain(*error);
     if (const auto run = line.text("--run")) options.run = *run;
-    if (!options.run && !options.claim)
-        return complain(UsageError{"of which run is not said", "--run FILE, or --claim ID for the run of a claim"});
+    if (!options.run && !options.claim) return complain(UsageError{"no run given", "use --run FILE or --claim ID"});
     if (auto error = read_limits(line, options)) return complain(*error);
     InterruptWatch watch;
     auto told = api::why(model, options);

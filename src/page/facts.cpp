@@ -90,7 +90,7 @@ std::string faults(const PageInput& in) {
 
 std::string findings(const Model& m) {
     MarkupTable t{
-        "Seen in the wiring without any claim", "findings", {"Line", "What", "Why it matters", "What helps"}, {}};
+        "Found in the wiring without any claim", "findings", {"Line", "What", "Why it matters", "What helps"}, {}};
     for (const auto& f : findings_of(m)) {
         const FindingHelp& help = finding_help(f.kind);
         t.rows.push_back({std::to_string(f.place.line),

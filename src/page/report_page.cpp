@@ -33,7 +33,7 @@ std::vector<Part> parts_of(const PageInput& in) {
         {"undecided", "What is not decided", claims(in, ClaimGroup::undecided)},
         {"proved", "What is proved, and what it rests on", claims(in, ClaimGroup::proved)},
         {"faults", "When something breaks", faults(in)},
-        {"wiring", "Seen in the wiring", findings(in.model)},
+        {"wiring", "Found in the wiring", findings(in.model)},
         {"assumed", "What is assumed, to be measured on the car", assumptions(in.model)},
         {"bench", "Is the car as modelled: the bench card", bench(in)},
         {"rules", "Rules, and what is to be inspected by hand", rules(in.model)},

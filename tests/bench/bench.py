@@ -180,7 +180,7 @@ def faults(options, folder, counts):
         print(f"{count:>8} {seconds:>8.2f} {total:>8.2f} {runs:>6} {seconds / total:>7.2f}", flush=True)
         found = {name for name in names if name in text}
         good = good and code == 10 and found == set(names) - set(quiet)
-        good = good and "no other set of up to 2 faults breaks it: proved" in text
+        good = good and "no other set of up to 2 faults makes it fail: proved" in text
     return good
 
 

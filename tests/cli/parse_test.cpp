@@ -53,12 +53,12 @@ TEST_CASE("help and version need nothing else") {
 }
 
 TEST_CASE("what is wrong with a command line is said with a hint") {
-    CHECK(bad({}) == "lanyard: no command is given\n  lanyard help lists the commands\n");
+    CHECK(bad({}) == "lanyard: no command given\n  lanyard help lists the commands\n");
     CHECK(bad({"chek", "car.json"}) == "lanyard: unknown command chek\n  did you mean check?\n");
     CHECK(bad({"check", "car.json", "--jsn", "f"}) == "lanyard: unknown option --jsn\n  did you mean --json?\n");
     CHECK(bad({"check", "car.json", "--json"}) == "lanyard: --json needs a value\n  --json FILE\n");
     CHECK(bad({"check", "car.json", "--json", "a", "--json", "b"}) ==
-          "lanyard: --json is given 2 times\n  lanyard check --help shows what it takes\n");
+          "lanyard: --json is given 2 times\n  lanyard check --help shows its options\n");
     CHECK(bad({"check", "car.json", "--color", "alway"}) ==
           "lanyard: --color cannot be \"alway\"\n  did you mean always?\n");
     CHECK(
@@ -67,7 +67,7 @@ TEST_CASE("what is wrong with a command line is said with a hint") {
     CHECK(bad({"run", "car.json"}) ==
           "lanyard: --script is missing\n  lanyard run MODEL --script FILE [--format FORMAT] [--out FILE]\n");
     CHECK(bad({"schema", "model", "result"}) ==
-          "lanyard: \"result\" is one word too many\n  lanyard schema model|result|rules|faults|why|mutants|needs\n");
+          "lanyard: \"result\" is unexpected here\n  lanyard schema model|result|rules|faults|why|mutants|needs\n");
 }
 
 TEST_CASE("numbers are numbers") {

@@ -86,7 +86,7 @@ class Program(unittest.TestCase):
         model = {"lanyard": 1, "name": "lamp", "circuit": circuit, "claims": {"c": {"possible": "lamp"}}}
         self.write("lamp.json", model)
         alone = self.run_program("findings", "lamp.json").stdout
-        self.assertIn("\nSeen in the wiring\n", alone)
+        self.assertIn("\nFound in the wiring\n", alone)
         self.assertIn("[fuse-above-wire]", alone)
         checked = self.run_program("check", "lamp.json", "--json", "lamp.result.json").stdout
         self.assertIn(alone.split("\n", 1)[1].strip(), checked)
@@ -312,7 +312,7 @@ class Program(unittest.TestCase):
             (("pump", "--run", "press.csv", "--at", "9 s"), 2, "over by 9 s"),
             (("pump", "--run", "press.csv", "--at", "-1 s"), 2, "before the run begins"),
             (("pump", "--run", "press.csv", "--at", "2 psi"), 2, "--at:1:"),
-            (("pump",), 1, "of which run is not said"),
+            (("pump",), 1, "no run given"),
             (("pump", "--run", "nowhere.json"), 1, "cannot be read"),
             (("pump", "--claim", "pump folows"), 1, "did you mean"),
             (("pump", "--claim", "both off, both on"), 2, "there is no run of the claim"),

@@ -96,7 +96,7 @@ TEST_CASE("what was seen in the wiring stands behind the stories, and is not the
           "  0.00 s  key on\n"
           "  9.00 s  start released\n"
           "\n"
-          "Seen in the wiring\n"
+          "Found in the wiring\n"
           "  4:2  warning: `F1` is large [fuse-above-wire]\n"
           "       what helps: less\n"
           "\n"

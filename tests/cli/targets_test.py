@@ -82,7 +82,7 @@ class Targets(unittest.TestCase):
                     base += ["--out", "fresh"]
                 for spelled in ("m.json", "./m.json", "dir/../m.json", str(self.path / "m.json"), "link.json",
                                 "hard.json", "dirlink/../m.json" if option == "--json" else "m.json"):
-                    self.refused(*base, option, spelled, says=f"{option} would write over the model")
+                    self.refused(*base, option, spelled, says=f"{option} would overwrite the model")
             for option in folders:
                 base = [command, "m.json"] + (["--out", "fresh"] if command == "report" and option != "--out" else [])
                 for spelled in (".", "./", str(self.path), "dir/.."):
@@ -90,7 +90,7 @@ class Targets(unittest.TestCase):
 
     def test_the_model_by_a_link(self):
         for named in ("link.json", "hard.json", "./m.json"):
-            self.refused("check", named, "--json", "m.json", says="--json would write over the model")
+            self.refused("check", named, "--json", "m.json", says="--json would overwrite the model")
 
     def test_other_inputs(self):
         self.refused("run", "m.json", "--script", "script.csv", "--out", "./script.csv", says="what --script reads")
