@@ -110,8 +110,10 @@ class Card {
 
     static std::string rests_on(const Certificate& c) {
         const bool nothing = c.elements.empty() && c.parts.empty() && c.assumptions.empty();
-        return (nothing ? list("rests on", {"nothing but the claim"}) : "") + list("uses", c.elements) +
-               list("parts", report::grouped(c.parts)) + list("assumes", c.assumptions) +
+        return (nothing
+                    ? list("rests on", {"nothing: true whatever the logic does, the claim says nothing about this car"})
+                    : "") +
+               list("uses", c.elements) + list("parts", report::grouped(c.parts)) + list("assumes", c.assumptions) +
                list("not needed", c.unused_elements);
     }
 

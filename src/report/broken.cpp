@@ -2,6 +2,7 @@
 
 #include "report/broken_parts.hpp"
 #include "report/claim_words.hpp"
+#include "report/plain.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -86,7 +87,10 @@ const Expr& false_part(const Film& film, const Expr& e) {
 std::string broken_summary_of(const Model& m, const Run& run, const Always& a, int claim) {
     const Film film(m, run, claim_at(m, claim).condition, claim);
     if (film.frames().empty()) return "";
-    return short_text(m, false_part(film, *a.body), longest_summary) + " is false at " + scan_time(m, film.end().scan);
+    const Expr& part = false_part(film, *a.body);
+    const std::string fact = plain_fact(film, part);
+    return (fact.empty() ? short_text(m, part, longest_summary) + " is false" : fact) + " at " +
+           scan_time(m, film.end().scan);
 }
 
 std::string broken_summary_of(const Model& m, const Run& run, const Response& r, int claim) {
@@ -94,17 +98,30 @@ std::string broken_summary_of(const Model& m, const Run& run, const Response& r,
 }
 
 std::string broken_summary_of(const Model& m, const Run&, const Possible& p, int) {
-    return "no run gets to " + short_text(m, *p.body, longest_summary);
+    const auto goal = plain_states(m, *p.body, true);
+    const std::string how = goal ? plain_predicate(*goal) : "";
+    if (how.empty()) return "no run reaches " + short_text(m, *p.body, longest_summary);
+    // "both" stands before the verb.
+    const bool several = goal->size() > 1;
+    const std::size_t state = several ? how.find(' ') + 1 : 0;
+    return plain_subject(*goal) + " can never " + how.substr(0, state) + "be " + how.substr(state);
 }
 
 std::string broken_summary_of(const Model& m, const Run&, const Recoverable& r, int) {
-    return short_text(m, *r.body, longest_summary) + " is locked out";
+    const std::string goal = short_text(m, *r.body, longest_summary);
+    if (r.within) return goal + " cannot be reached within " + duration_text(*r.within);
+    const auto state = plain_state(m, *r.body, true);
+    if (!state || state->state != "on") return goal + " can no longer be reached";
+    return plain_subject({*state}) + (is_plural({*state}) ? " are" : " is") + " locked out";
 }
 
 std::string broken_summary_of(const Model& m, const Run& run, const ChangeLimit& l, int claim) {
     const Film film(m, run, claim_at(m, claim).condition, claim);
-    return short_text(m, *l.body, longest_summary) + " changes " +
-           counted(static_cast<long>(changes(film, l).size()), "time") + " within " + duration_text(l.in_any);
+    const std::string times =
+        counted(static_cast<long>(changes(film, l).size()), "time") + " within " + duration_text(l.in_any);
+    const auto state = plain_state(m, *l.body, true);
+    if (!state) return short_text(m, *l.body, longest_summary) + " changes " + times;
+    return plain_subject({*state}) + (is_plural({*state}) ? " change " : " changes ") + times;
 }
 
 std::string broken_summary_of(const Model& m, const Run& run, const Procedure& p, int claim) {

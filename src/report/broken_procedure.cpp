@@ -3,6 +3,7 @@
 
 #include "report/broken_parts.hpp"
 #include "report/claim_words.hpp"
+#include "report/plain.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -31,13 +32,13 @@ std::string goal_words(const Film& film, const Procedure& p) {
 std::string deadline_words(const Film& film, const Procedure& p) {
     if (!p.within) return "";
     const bool later = p.from != nullptr && film.begins() > 0;
-    return "; it was due by " + duration_text(*p.within) + (later ? " behind the first step" : "");
+    return "; it was due by " + duration_text(*p.within) + (later ? " after the first step began" : "");
 }
 
 std::string where_words(const Film& film) {
     const long phase = film.end().phase;
     if (phase >= film.steps()) return "the steps are over";
-    return "step " + std::to_string(phase + 1) + " is on since " +
+    return "step " + std::to_string(phase + 1) + " has been on since " +
            scan_time(film.model(), std::max(0L, film.step_begins(phase)));
 }
 
@@ -57,6 +58,20 @@ std::vector<std::string> waits_in_vain(const Film& film, const Procedure& p) {
                                : name + " waited for " + what + " until " + scan_time(m, next) + ", in vain");
     }
     return out;
+}
+
+// "the engine never runs for 2 s". What was so before the goal counted is not denied.
+std::string never_words(const Film& film, const Expr& goal) {
+    const auto state = plain_state(film.model(), goal.op == Op::ton ? *goal.args[0] : goal, true);
+    if (!state) return "";
+    const auto& frames = film.frames();
+    const bool before = std::any_of(frames.begin(), frames.end(), [&](const Frame& f) { return film.truth(goal, f); });
+    if (before && film.step_begins(film.steps() - 1) < 0) return "";
+    const bool runs = state->state == mode_name(Mode::running) && state->subject == "the engine";
+    const std::string never =
+        runs ? " never runs" : (is_plural({*state}) ? " are never " : " is never ") + state->state;
+    return plain_subject({*state}) + never + (goal.op == Op::ton ? " for " + duration_text(goal.value) : "") +
+           (before ? " after the last step begins" : "");
 }
 
 bool is_running(const Expr& e) {
@@ -84,7 +99,8 @@ std::string procedure_summary(const Model& m, const Run& run, const Procedure& p
         const bool healthy = m.conditions[static_cast<std::size_t>(c.condition)].healthy;
         if (!fires) return healthy ? "some healthy engine never fires" : "some engine never fires";
     }
-    return short_text(m, *p.goal, longest_summary) + " is not reached";
+    const std::string fact = never_words(Film(m, run, c.condition, claim), *p.goal);
+    return fact.empty() ? short_text(m, *p.goal, longest_summary) + " is not reached" : fact;
 }
 
 }  // namespace lanyard::report

@@ -4,13 +4,14 @@
 #include "claims/bounds.hpp"
 #include "report/broken_parts.hpp"
 #include "report/late.hpp"
+#include "report/plain.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
 
 namespace {
 
-// A response is broken at the scan at which it is due: so many scans behind the one from which it is waited for.
+// A response is violated at the scan at which it is due: so many scans after the one from which it is waited for.
 long waited_from(const Film& film, const Response& r) {
     const Rational& scan = film.model().scan;
     const bool at_once = r.manner != Manner::while_it_lasts && response_is_too_fast(r, scan);
@@ -83,11 +84,11 @@ std::string late_words(const Film& film, int claim) {
     const Model& m = film.model();
     const long end = film.end().scan;
     if (late.scans)
-        return "with everything as it is then, it becomes true at " + scan_time(m, end + *late.scans) + ", " +
+        return "if everything stays as it is then, it becomes true at " + scan_time(m, end + *late.scans) + ", " +
                duration_text(Rational(*late.scans * m.scan)) + " too late";
     if (late.over) return "";
-    return "with everything as it is then, it is not true " + duration_text(Rational(late.looked * m.scan)) +
-           " later either";
+    return "if everything stays as it is then, it is still not true " + duration_text(Rational(late.looked * m.scan)) +
+           " later";
 }
 
 }  // namespace
@@ -103,9 +104,24 @@ std::vector<std::string> response_words(const Film& film, const Response& r, int
 
 std::string response_summary(const Model& m, const Run& run, const Response& r, int claim) {
     const Late late = how_late(m, run, claim);
-    const std::string answer = short_text(m, *r.then, longest_summary);
-    if (late.scans) return answer + " comes " + duration_text(Rational(*late.scans * m.scan)) + " too late";
-    return answer + (late.over ? " comes too late" : " does not come");
+    const std::string too_late =
+        late.scans ? " " + duration_text(Rational(*late.scans * m.scan)) + " too late" : std::string();
+    const auto answer = plain_states(m, *r.then, true);
+    if (!answer || plain_predicate(*answer).empty()) {
+        const std::string text = short_text(m, *r.then, longest_summary);
+        if (late.scans) return text + " comes" + too_late;
+        return text + (late.over ? " does not come in time" : " does not come");
+    }
+    const std::string subject = plain_subject(*answer), be = is_plural(*answer) ? " are " : " is ";
+    const std::string& state = answer->front().state;
+    // One thing that is on or off was the other at the scan at which the answer was due, and is so until it changes.
+    const bool switches = answer->size() == 1 && (state == "on" || state == "off");
+    const bool many = is_plural(*answer);
+    if (switches && late.scans)
+        return subject + (state == "on" ? many ? " come on" : " comes on" : many ? " go off" : " goes off") + too_late;
+    if (switches && !late.over) return subject + (many ? " stay " : " stays ") + (state == "on" ? "off" : "on");
+    if (late.scans) return subject + be + plain_predicate(*answer) + too_late;
+    return subject + be + "not " + plain_predicate(*answer) + " in time";
 }
 
 }  // namespace lanyard::report

@@ -95,14 +95,14 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
         }
         case EventKind::reading:
             return {m.name_of(id) + " reads " + number_text(m, id, choices_at(run, e.scan).readings[slot(e.index)]),
-                    "it had read what is there"};
+                    "it had read the true value"};
         case EventKind::contact:
-            return {m.name_of(id) + " is slow: still " + (std::get<bool>(p.instead) ? "open" : "closed"),
+            return {m.name_of(id) + " is slow: still " + (std::get<bool>(p.instead) ? "dropped out" : "pulled in"),
                     "it had moved at once"};
         case EventKind::wiring:
             return answer_words(m, e.index, !std::get<bool>(p.instead), had);
         case EventKind::fault:
-            return {m.faults[slot(e.index)].name, "it had not been there"};
+            return {m.faults[slot(e.index)].name, "it had not been present"};
         case EventKind::mode:
             return {"engine " + std::string(mode_name(choices_at(run, e.scan).next_mode)),
                     "it had stayed " + std::string(mode_name(std::get<Mode>(p.instead)))};
@@ -118,7 +118,7 @@ std::string sentence_of(const Model& m, const Run& run, const Causes& causes, co
     }
     const bool two = cause.parts.size() > 1;
     return joined(what, " and ") + ": " + (two ? "not alone, but if " : "if ") + joined(instead, " and ") +
-           (causes.of_trap ? ", the goal could still be reached" : ", nothing would be broken");
+           (causes.of_trap ? ", the goal could still be reached" : ", the claim would not be violated");
 }
 
 SignalId signal_of(const Model& m, const InputEvent& e) {

@@ -16,11 +16,11 @@ std::vector<std::string> cause_sentences(const Model& m, const Run& run, const C
     std::vector<std::string> out;
     for (const auto& c : causes.list) out.push_back(sentence_of(m, run, causes, c));
     if (out.empty())
-        out.emplace_back(causes.of_trap ? "no choice was found with which otherwise the goal could still be reached"
-                                        : "no single choice: with any one or two of them otherwise, the run breaks "
-                                          "the claim too");
+        out.emplace_back(causes.of_trap ? "no choice was found that, if changed, leaves the goal within reach"
+                                        : "no single choice or pair explains it: changing any one or two of them "
+                                          "still violates the claim");
     if (!causes.complete)
-        out.emplace_back(causes.of_trap ? "of some choices it was not settled within the limit of work"
+        out.emplace_back(causes.of_trap ? "some choices could not be settled within the limit of work"
                                         : "not all choices of the run were tried");
     return out;
 }

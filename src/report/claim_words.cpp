@@ -22,9 +22,9 @@ std::vector<std::string> sentences(const Model& m, const Always& a) {
 
 std::vector<std::string> sentences(const Model& m, const Response& r) {
     std::string held = r.for_time > 0 ? " has held for " + duration_text(r.for_time) : "";
-    if (r.manner == Manner::in_total) held += " in all within any " + duration_text(r.out_of);
+    if (r.manner == Manner::in_total) held += " in total within any " + duration_text(r.out_of);
     const std::string call = r.manner == Manner::once_begun ? "once " : "whenever ";
-    const std::string since = r.manner == Manner::while_it_lasts ? "" : ", whatever the first does since";
+    const std::string since = r.manner == Manner::while_it_lasts ? "" : ", whatever happens to the first afterwards";
     return {call + text_of(m, *r.whenever) + held + ": " + text_of(m, *r.then) + " within " + duration_text(r.within) +
             since};
 }
@@ -35,7 +35,7 @@ std::vector<std::string> sentences(const Model& m, const ChangeLimit& l) {
 }
 
 std::vector<std::string> sentences(const Model& m, const Recoverable& r) {
-    std::string text = "from every state that can be reached, some run gets to: " + text_of(m, *r.body);
+    std::string text = "from every state that can be reached, some run reaches: " + text_of(m, *r.body);
     if (r.within) text += " within " + duration_text(*r.within);
     std::string still;
     for (std::size_t i = 0; i < r.may_move.size(); ++i)
@@ -46,7 +46,7 @@ std::vector<std::string> sentences(const Model& m, const Recoverable& r) {
 }
 
 std::vector<std::string> sentences(const Model& m, const Possible& p) {
-    return {"some run gets to: " + text_of(m, *p.body)};
+    return {"some run reaches: " + text_of(m, *p.body)};
 }
 
 std::vector<std::string> sentences(const Model& m, const Procedure& p) {
@@ -54,7 +54,7 @@ std::vector<std::string> sentences(const Model& m, const Procedure& p) {
     if (p.from) out.push_back("from every state with " + text_of(m, *p.from));
     long number = 0;
     for (const auto& phase : p.phases) out.push_back("step " + std::to_string(++number) + ": " + one_line(phase.text));
-    const std::string from = p.from ? " behind the first step" : "";
+    const std::string from = p.from ? " after the first step begins" : "";
     const std::string when = p.within ? "by " + duration_text(*p.within) + from : "by the end of the last step";
     out.push_back("then " + when + ": " + text_of(m, *p.goal));
     return out;

@@ -10,7 +10,7 @@ namespace {
 constexpr std::size_t most_branches = 8;
 constexpr std::size_t step = 3;
 
-// A chain breaks in front of its arrows; only what is longer than a line is broken elsewhere.
+// A chain breaks before "because"; only what is longer than a line is broken elsewhere.
 std::vector<std::string> chain_lines(const std::vector<std::string>& links, std::size_t width) {
     std::vector<std::string> lines(1);
     for (const auto& link : links) {
@@ -23,11 +23,11 @@ std::vector<std::string> chain_lines(const std::vector<std::string>& links, std:
 }
 
 void tell(const Reason& first, std::size_t indent, bool branch, std::size_t width, std::vector<std::string>& lines) {
-    std::vector<std::string> links{(branch ? "<- " : "") + first.text};
+    std::vector<std::string> links{(branch ? "because " : "") + first.text};
     const Reason* last = &first;
     while (last->because.size() == 1) {
         last = &last->because[0];
-        links.push_back("<- " + last->text);
+        links.push_back("because " + last->text);
     }
     bool begun = false;
     for (const auto& line : chain_lines(links, width - indent - step)) {
@@ -38,8 +38,7 @@ void tell(const Reason& first, std::size_t indent, bool branch, std::size_t widt
     for (std::size_t k = 0; k < std::min(branches, most_branches); ++k)
         tell(last->because[k], indent + step, true, width, lines);
     if (branches > most_branches)
-        lines.push_back(std::string(indent + step, ' ') + "<- and " + std::to_string(branches - most_branches) +
-                        " more");
+        lines.push_back(std::string(indent + step, ' ') + "and " + std::to_string(branches - most_branches) + " more");
 }
 
 }  // namespace

@@ -78,7 +78,7 @@ void tell_run(Told& out, const Model& m, const Run& run, int claim, bool broken,
         return out.add("no story", "the run cannot be played: " + film.broken_rule());
     const Cone cone = cone_of(m, c.condition, claim);
     out.add(Passage{"", {}, moments(film, cone)});
-    out.add(broken ? "broken" : "reached", broken_words(film, claim));
+    out.add(broken ? "violated" : "reached", broken_words(film, claim));
     Reasons reasons = broken ? broken_reasons(film, claim) : Reasons{};
     out.add(Passage{"why", {}, {}, std::move(reasons.list)});
     if (causes != nullptr) out.add("this is why *", cause_sentences(m, run, *causes));
@@ -92,9 +92,9 @@ void tell_other(Told& out, const Model& m, int claim, const OtherRun& other) {
     Film film(m, other.run, claim_at(m, claim).condition, claim);
     if (film.frames().empty() || !film.broken_rule().empty()) return;
     film.mark(&other.causes);
-    out.add("another run", "that breaks it for other reasons");
+    out.add("another run", "that violates it for other reasons");
     out.add(Passage{"", {}, moments(film, cone_of(m, claim_at(m, claim).condition, claim))});
-    out.add("broken", broken_words(film, claim));
+    out.add("violated", broken_words(film, claim));
     out.add("this is why *", cause_sentences(m, other.run, other.causes));
 }
 
@@ -113,7 +113,7 @@ const Expr* premise_of(const Claim& c) {
     return nullptr;
 }
 
-// When the claim demands something in the example, and what is so then.
+// When the example exercises the claim, and what is so then.
 std::string demand_text(const Model& m, const Run& example, int claim) {
     const Claim& c = claim_at(m, claim);
     if (example.segments.empty()) return "";
@@ -130,7 +130,7 @@ std::string demand_text(const Model& m, const Run& example, int claim) {
         for (const auto& a : p->args) visit(a, add);
     }
     const std::string when = scan_time(m, film.end().scan) + " (scan " + std::to_string(film.end().scan) + ")";
-    return "at " + when + " in a run it demands something" + (states.empty() ? "" : ": " + joined(states, ", "));
+    return "a run exercises the claim at " + when + (states.empty() ? "" : ": " + joined(states, ", "));
 }
 
 void tell_verdict(Told& out, const Model& m, int claim, const Proved& p, const Causes*) {
@@ -143,12 +143,12 @@ void tell_verdict(Told& out, const Model& m, int claim, const Proved& p, const C
 void tell_verdict(Told& out, const Model& m, int claim, const Refuted& r, const Causes* causes) {
     if (r.run) tell_faults(out, m, claim_at(m, claim), *r.run);
     if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr, causes);
-    if (r.certificate && !r.run) out.add("broken", broken_summary(m, {}, claim));
+    if (r.certificate && !r.run) out.add("refuted", broken_summary(m, {}, claim));
     out.add("note", one_line(r.remark));
 }
 
 void tell_verdict(Told& out, const Model& m, int claim, const Vacuous& v, const Causes*) {
-    out.add("says nothing", one_line(v.reason));
+    out.add("vacuous", one_line(v.reason));
     if (!v.run || v.run->segments.empty()) return;
     // A run of the condition, and of the claim where that has a driver or two parts.
     const Claim& c = claim_at(m, claim);
@@ -173,7 +173,8 @@ Passage playbook_passage(const Model& playbook) {
     Passage out{"playbook"};
     for (std::size_t n = 0; n < steps.size(); ++n)
         out.sentences.push_back(std::to_string(n + 1) + ". " + one_line(steps[n].text));
-    out.sentences.emplace_back("from every state that can be reached, every run that follows these steps gets there");
+    out.sentences.emplace_back(
+        "from every state that can be reached, every run that follows these steps reaches the goal");
     return out;
 }
 
@@ -188,10 +189,7 @@ std::vector<Passage> telling(const Model& m, const ClaimResult& r, bool certific
     for (const auto& other : r.others) tell_other(out, m, r.claim, other);
     const Certificate* certificate = certificate_of(r.verdict);
     if (certificates && certificate != nullptr) tell_certificate(out, *certificate);
-    if (!r.leaps)
-        out.add("note",
-                "it is not settled for this model that many scans may be taken in one step: each step of the search "
-                "was one scan");
+    if (!r.leaps) out.add("note", "step acceleration could not be justified for this model; every step is one scan");
     return out.take();
 }
 

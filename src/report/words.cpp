@@ -128,8 +128,8 @@ std::string truth_words(const Model& m, const Signal& s, bool on, bool becomes) 
         case SignalKind::seen:
             return s.name + (on ? " seen on" : " seen off");
         case SignalKind::contact:
-            if (becomes) return s.name + (on ? " closes" : " opens");
-            return s.name + (on ? " closed" : " open");
+            if (becomes) return s.name + (on ? " pulls in" : " drops out");
+            return s.name + (on ? " pulled in" : " dropped out");
         case SignalKind::load:
             return s.name + (on ? " powered" : " unpowered");
         case SignalKind::wired:
@@ -138,7 +138,7 @@ std::string truth_words(const Model& m, const Signal& s, bool on, bool becomes) 
             return s.name + (on ? " live" : " dead");
         case SignalKind::fault:
             if (becomes) return s.name + (on ? " begins" : " goes away");
-            return s.name + (on ? " is there" : " is not there");
+            return s.name + (on ? " is present" : " is not present");
         case SignalKind::powered:
             if (becomes) return on ? "controller runs" : "controller loses power";
             return on ? "controller runs" : "controller has no power";

@@ -1,0 +1,138 @@
+#include "report/plain.hpp"
+
+#include <algorithm>
+
+#include "report/reasons.hpp"
+#include "report/words.hpp"
+
+namespace lanyard::report {
+
+namespace {
+
+using States = std::vector<PlainState>;
+
+constexpr std::size_t longest_fact = 72;
+
+bool looks_plural(const std::string& name) {
+    if (name.size() < 3 || name.back() != 's') return false;
+    return std::string("siua").find(name[name.size() - 2]) == std::string::npos;
+}
+
+std::optional<PlainState> of_signal(const Model& m, SignalId id, bool on) {
+    const Signal& s = m.signal(id);
+    if (s.kind == SignalKind::fault || s.kind == SignalKind::powered) return std::nullopt;
+    if (s.kind == SignalKind::load) return PlainState{s.name, on ? "on" : "off"};
+    return PlainState{s.name, state_words(m, id, Value(on)).substr(s.name.size() + 1)};
+}
+
+bool compares_modes(const Expr& e) {
+    return (e.op == Op::eq || e.op == Op::ne) && e.args[0]->type.kind == TypeKind::mode;
+}
+
+bool compares_numbers(const Expr& e) {
+    const bool compares =
+        e.op == Op::lt || e.op == Op::le || e.op == Op::gt || e.op == Op::ge || e.op == Op::eq || e.op == Op::ne;
+    return compares && e.args[0]->type.kind == TypeKind::number;
+}
+
+void append(States& all, const States& more) {
+    for (const auto& s : more)
+        if (std::find(all.begin(), all.end(), s) == all.end()) all.push_back(s);
+}
+
+// What makes the expression what it is at the end of the film.
+std::optional<States> states_at_end(const Film& film, const Expr& e) {
+    const Model& m = film.model();
+    const bool value = film.truth(e, film.end());
+    if (e.op == Op::not_) return states_at_end(film, *e.args[0]);
+    if (compares_modes(e) && m.mode >= 0)
+        return States{{"the engine", mode_name(std::get<Mode>(at(film.end().signals, m.mode)))}};
+    if (e.op != Op::and_ && e.op != Op::or_ && (e.op != Op::vote || !value)) return plain_states(m, e, value);
+    const bool all = e.op == (value ? Op::and_ : Op::or_);
+    States out;
+    for (const auto& a : e.args) {
+        if (!all && film.truth(*a, film.end()) != value) continue;
+        const auto part = states_at_end(film, *a);
+        if (!part) return std::nullopt;
+        append(out, *part);
+    }
+    return out;
+}
+
+std::string sentence(const States& states) {
+    return plain_subject(states) + (is_plural(states) ? " are " : " is ") + plain_predicate(states);
+}
+
+std::string sentences(const States& states) {
+    std::vector<States> groups;
+    for (const auto& s : states) {
+        const auto same = [&](const States& g) { return g.front().state == s.state; };
+        const auto found = std::find_if(groups.begin(), groups.end(), same);
+        if (found == groups.end())
+            groups.push_back({s});
+        else
+            found->push_back(s);
+    }
+    std::vector<std::string> out;
+    for (const auto& g : groups) out.push_back(sentence(g));
+    return joined(out, " and ");
+}
+
+}  // namespace
+
+std::optional<States> plain_states(const Model& m, const Expr& e, bool value) {
+    if (e.op == Op::not_) return plain_states(m, *e.args[0], !value);
+    if (e.op == Op::signal && e.type.kind == TypeKind::boolean) {
+        const auto s = of_signal(m, e.signal, value);
+        return s ? std::optional(States{*s}) : std::nullopt;
+    }
+    if (compares_modes(e)) {
+        const Expr& mode = e.args[0]->op == Op::mode ? *e.args[0] : *e.args[1];
+        if (mode.op != Op::mode || value != (e.op == Op::eq)) return std::nullopt;
+        return States{{"the engine", mode_name(mode.mode)}};
+    }
+    if (e.op != (value ? Op::and_ : Op::or_)) return std::nullopt;
+    States out;
+    for (const auto& a : e.args) {
+        const auto part = plain_states(m, *a, value);
+        if (!part) return std::nullopt;
+        append(out, *part);
+    }
+    return out;
+}
+
+std::optional<PlainState> plain_state(const Model& m, const Expr& e, bool value) {
+    const auto states = plain_states(m, e, value);
+    return states && states->size() == 1 ? std::optional(states->front()) : std::nullopt;
+}
+
+bool is_plural(const States& states) { return states.size() > 1 || looks_plural(states.front().subject); }
+
+std::string plain_subject(const States& states) {
+    if (states.size() == 1) return (is_plural(states) ? "the " : "") + states.front().subject;
+    std::string out;
+    for (std::size_t k = 0; k < states.size(); ++k)
+        out += (k == 0 ? "" : k + 1 == states.size() ? " and " : ", ") + states[k].subject;
+    return out;
+}
+
+std::string plain_predicate(const States& states) {
+    const std::string& state = states.front().state;
+    if (std::any_of(states.begin(), states.end(), [&](const PlainState& s) { return s.state != state; })) return "";
+    return (states.size() == 1 ? "" : states.size() == 2 ? "both " : "all ") + state;
+}
+
+std::string plain_fact(const Film& film, const Expr& e) {
+    const Expr* inner = &e;
+    while (inner->op == Op::not_) inner = inner->args[0].get();
+    std::string out;
+    if (compares_numbers(*inner)) {
+        const Reasons reasons = reasons_for(film, *inner, film.end().scan);
+        if (!reasons.list.empty()) out = reasons.list.front().text;
+    } else if (const auto states = states_at_end(film, e)) {
+        out = sentences(*states);
+    }
+    return out.size() <= longest_fact ? out : "";
+}
+
+}  // namespace lanyard::report
