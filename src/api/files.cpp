@@ -6,10 +6,11 @@
 #include "base/folder.hpp"
 #include "base/suggest.hpp"
 #include "certify/obligations.hpp"
+#include "model/packs.hpp"
 #include "model/read.hpp"
 #include "prove/horn.hpp"
-#include "report/json.hpp"
-#include "report/study_schemas.hpp"
+#include "report/header.hpp"
+#include "report/schemas.hpp"
 #include "sim/script.hpp"
 #include "sim/trace.hpp"
 
@@ -61,36 +62,21 @@ std::variant<std::string, Rejected> export_horn(const Model& model, const std::s
     return Rejected{"error: there is no claim '" + claim + "'\n", false};
 }
 
-namespace {
-
-struct Schema {
-    SchemaRow row;
-    std::string (*text)();
-};
-const std::vector<Schema>& schemas() {
-    static const std::vector<Schema> table = {
-        {{"model", SchemaOf::model, "the file that check reads"}, model_schema},
-        {{"result", SchemaOf::result, "what check --json writes"}, result_schema},
-        {{"rules", SchemaOf::rules, "pack.json of a rule pack"}, pack_schema},
-        {{"faults", SchemaOf::faults, "what faults --json writes"}, faults_schema},
-        {{"why", SchemaOf::why, "what why --json writes"}, why_schema},
-        {{"mutants", SchemaOf::mutants, "what mutants --json writes"}, mutants_schema},
-        {{"needs", SchemaOf::needs, "what needs --json writes"}, needs_schema},
-    };
-    return table;
-}
-
-}  // namespace
-
 std::vector<SchemaRow> schema_table() {
-    std::vector<SchemaRow> out;
-    for (const auto& s : schemas()) out.push_back(s.row);
-    return out;
+    return {{"model", SchemaOf::model, "the file that check reads"},
+            {"result", SchemaOf::result, "what check --json writes"},
+            {"rules", SchemaOf::rules, "pack.json of a rule pack"},
+            {"faults", SchemaOf::faults, "what faults --json writes"},
+            {"why", SchemaOf::why, "what why --json writes"},
+            {"mutants", SchemaOf::mutants, "what mutants --json writes"},
+            {"needs", SchemaOf::needs, "what needs --json writes"}};
 }
 
 std::string schema(SchemaOf which) {
-    for (const auto& s : schemas())
-        if (s.row.of == which) return s.text();
+    if (which == SchemaOf::model) return model_schema();
+    if (which == SchemaOf::rules) return pack_schema();
+    for (const SchemaRow& row : schema_table())
+        if (row.of == which) return output_schema(row.name);
     return "";
 }
 

@@ -43,29 +43,4 @@ Json findings_json(const std::vector<WiringFinding>& findings) {
     return all;
 }
 
-Json findings_schema() {
-    Json codes = Json::array();
-    for (const auto& row : finding_table()) codes.push_back(row.code);
-    const auto text = [](const char* description) { return Json{{"type", "string"}, {"description", description}}; };
-    const auto place = [](const char* description) {
-        return Json{{"type", "integer"}, {"minimum", 0}, {"description", description}};
-    };
-    Json p = Json::object();
-    p["code"] = {{"enum", codes}};
-    p["level"] = {{"enum", {"warning", "hint"}}};
-    p["line"] = place("where it stands in the model file");
-    p["column"] = place("likewise");
-    p["pointer"] = text("JSON pointer of what it is about");
-    p["what"] = text("what was seen, in one sentence");
-    p["why"] = text("why it matters");
-    p["hint"] = text("what helps");
-    return {{"type", "array"},
-            {"description", "what was seen in the wiring without any claim; only of a model with a circuit"},
-            {"items",
-             {{"type", "object"},
-              {"properties", p},
-              {"required", {"code", "level", "line", "column", "pointer", "what"}},
-              {"additionalProperties", false}}}};
-}
-
 }  // namespace lanyard::report

@@ -13,6 +13,5 @@ namespace lanyard::report {
 std::string findings_text(const std::vector<WiringFinding>& findings);
 
 Json findings_json(const std::vector<WiringFinding>& findings);
-Json findings_schema();
 
 }  // namespace lanyard::report

@@ -33,6 +33,5 @@ std::vector<std::pair<std::string, std::string>> words_on_rule(const Model& mode
 std::string rule_of_claim(const Model& model, const Claim& claim, std::size_t label_width, bool with_advice);
 
 Json rules_json(const Model& model);
-Json rules_schema();
 
 }  // namespace lanyard::report

@@ -4,8 +4,13 @@
 #include <nlohmann/json.hpp>
 
 #include "base/file.hpp"
+#include "circuit/finding.hpp"
+#include "report/claim_words.hpp"
 #include "report/json.hpp"
+#include "report/rules.hpp"
 #include "report/run_files.hpp"
+#include "report/schemas.hpp"
+#include "report/terminal.hpp"
 #include "support.hpp"
 
 using namespace lanyard;
@@ -14,7 +19,7 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-std::vector<ClaimResult> all_kinds(const Model& m) {
+std::vector<ClaimResult> every_kind(const Model& m) {
     Playing fan(m, "fan on");
     fan.set("coolant_temperature", "20 degC").scans(2);
     fan.moving("coolant_temperature", "80 degC", 4).set("coolant_temperature", "90.5 degC").until_broken(3);
@@ -35,7 +40,7 @@ std::string scratch(const std::string& name, const std::string& text) {
 }
 
 bool judged(const std::string& as, const std::string& file) {
-    const std::string schema = scratch("result.schema.json", result_schema());
+    const std::string schema = scratch("result.schema.json", output_schema("result"));
     const std::string command = "/usr/bin/python3 " REPORT_TESTS "/schema_check.py " + schema + " " + as + " " + file;
     return std::system(command.c_str()) == 0;
 }
@@ -45,9 +50,9 @@ bool judged(const std::string& as, const std::string& file) {
 TEST_CASE("results as JSON") {
     Model m = model_from(kestrel());
     m.sha256 = std::string(64, '0');
-    const std::string text = results_json(m, {all_kinds(m)[0], all_kinds(m)[4]}, versions());
+    const std::string text = results_json(m, {every_kind(m)[0], every_kind(m)[4]}, versions());
     check_golden("results.json", text);
-    CHECK(text == results_json(m, {all_kinds(m)[0], all_kinds(m)[4]}, versions()));
+    CHECK(text == results_json(m, {every_kind(m)[0], every_kind(m)[4]}, versions()));
 }
 
 TEST_CASE("numbers are exact") {
@@ -69,13 +74,35 @@ TEST_CASE("numbers are exact") {
 
 TEST_CASE("every kind of result obeys the schema in both drafts") {
     const Model m = model_from(kestrel());
-    CHECK(judged("good", scratch("good.json", results_json(m, all_kinds(m), versions()))));
+    CHECK(judged("good", scratch("good.json", results_json(m, every_kind(m), versions()))));
     CHECK(judged("good", scratch("empty.json", results_json(m, {}, versions()))));
+}
+
+TEST_CASE("the words of the schema are those of the tables") {
+    const Json schema = Json::parse(output_schema("result"));
+    const Json& claim = schema["definitions"]["claim"]["properties"];
+    CHECK(claim["kind"]["enum"] == Json(report::all_kinds()));
+    Json verdicts, codes, levels, states, modes;
+    for (const Verdict& v : {Verdict(Proved{}), Verdict(Refuted{}), Verdict(Vacuous{}), Verdict(Undecided{})})
+        verdicts.push_back(verdict_name(v));
+    CHECK(claim["verdict"]["enum"] == verdicts);
+    for (const auto& row : finding_table()) codes.push_back(row.code);
+    for (const auto level : {FindingLevel::warning, FindingLevel::hint}) levels.push_back(finding_level_word(level));
+    const Json& finding = schema["properties"]["findings"]["items"]["properties"];
+    CHECK(finding["code"]["enum"] == codes);
+    CHECK(finding["level"]["enum"] == levels);
+    for (const auto state :
+         {RuleState::judged, RuleState::roles_missing, RuleState::engine_missing, RuleState::wiring_missing})
+        states.push_back(report::state_name(state));
+    CHECK(schema["properties"]["rules"]["properties"]["rules"]["items"]["properties"]["state"]["enum"] == states);
+    for (int m = 0; m < mode_count; ++m) modes.push_back(mode_name(static_cast<Mode>(m)));
+    CHECK(schema["definitions"]["segment"]["properties"]["next_mode"]["enum"] == modes);
+    CHECK(Json::parse(output_schema("faults"))["definitions"]["segment"] == schema["definitions"]["segment"]);
 }
 
 TEST_CASE("the schema refuses what is no result") {
     const Model m = model_from(kestrel());
-    const Json good = Json::parse(results_json(m, all_kinds(m), versions()));
+    const Json good = Json::parse(results_json(m, every_kind(m), versions()));
     const auto refused = [&good](const char* name, void (*spoil)(Json&)) {
         Json bad = good;
         spoil(bad);
