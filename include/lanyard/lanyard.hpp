@@ -141,7 +141,7 @@ struct ClaimReport {
     std::vector<std::string> elements;         // names of logic and outputs
     std::vector<std::string> parts;            // names of wires, fuses, switches, relays, loads, sensors ...
     std::vector<std::string> unused_elements;  // names of signals that could be anything
-    std::string engine;                        // which one found it
+    std::string prover;                        // which one found it
     std::string evidence;                      // folder below CheckOptions::evidence, empty if none was written
     Timing timing;
 };
@@ -168,7 +168,7 @@ struct Outputs {
 
 struct CheckOptions {
     std::vector<std::string> claims;         // ids; empty = all. Unknown ids are ignored: look in Model::claims()
-    std::optional<std::string> engine;       // work with this one only; a name of engine_table()
+    std::optional<std::string> prover;       // work with this one only; a name of prover_table()
     unsigned jobs = 0;                       // threads; 0 = one for each processor
     std::optional<double> time_s;            // wall clock for the whole check; verdicts may then differ from run to run
     std::optional<std::uint64_t> work;       // work units for each claim; repeats exactly

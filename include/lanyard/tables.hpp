@@ -87,11 +87,11 @@ struct FindingRow {
 };
 std::vector<FindingRow> finding_table();
 
-struct EngineRow {
-    std::string name;     // what --engine takes
+struct ProverRow {
+    std::string name;     // what --prover takes
     std::string meaning;  // what it does and when it gives up
 };
-std::vector<EngineRow> engine_table();
+std::vector<ProverRow> prover_table();
 
 // Files that have a JSON Schema.
 struct SchemaRow {

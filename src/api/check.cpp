@@ -56,7 +56,7 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
         out.parts = c->parts;
         out.unused_elements = c->unused_elements;
     }
-    out.engine = r.engine;
+    out.prover = r.engine;
     out.timing = {r.timing.finding, r.timing.minimising, r.timing.rechecking, r.timing.replaying};
     return out;
 }
@@ -181,7 +181,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     const lanyard::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     DriverOptions driver = driver_options(options, infos);
-    driver.engine = options.engine.value_or("");
+    driver.engine = options.prover.value_or("");
 
     CheckReport out;
     out.heading = model.heading();

@@ -115,9 +115,9 @@ std::vector<FindingRow> finding_table() {
     return out;
 }
 
-std::vector<EngineRow> engine_table() {
-    std::vector<EngineRow> out;
-    for (const auto& p : prover_table()) out.push_back({p.name, p.meaning});
+std::vector<ProverRow> prover_table() {
+    std::vector<ProverRow> out;
+    for (const auto& p : lanyard::prover_table()) out.push_back({p.name, p.meaning});
     return out;
 }
 

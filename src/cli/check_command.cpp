@@ -14,16 +14,16 @@ namespace lanyard::cli {
 
 namespace {
 
-std::optional<UsageError> check_engine(const std::string& name) {
+std::optional<UsageError> check_prover(const std::string& name) {
     std::vector<std::string> names;
     std::string all;
-    for (const api::EngineRow& row : api::engine_table()) {
+    for (const api::ProverRow& row : api::prover_table()) {
         if (row.name == name) return std::nullopt;
         names.push_back(row.name);
         all += (all.empty() ? "" : ", ") + row.name;
     }
     const auto near = api::nearest(name, names);
-    return UsageError{"there is no engine \"" + harmless(name) + "\"",
+    return UsageError{"there is no prover \"" + harmless(name) + "\"",
                       near ? "did you mean " + *near + "?" : "it is one of: " + all};
 }
 
@@ -54,9 +54,9 @@ std::variant<api::CheckOptions, UsageError> options_of(const CommandLine& line, 
     }
     api::CheckOptions options;
     options.claims = std::get<std::vector<std::string>>(std::move(claims));
-    options.engine = line.text("--engine");
-    if (options.engine)
-        if (auto error = check_engine(*options.engine)) return *error;
+    options.prover = line.text("--prover");
+    if (options.prover)
+        if (auto error = check_prover(*options.prover)) return *error;
     if (auto error = read_judging(line, options)) return *error;
     options.examples = line.has("--examples");
     if (auto count = line.count("--counterexamples")) {

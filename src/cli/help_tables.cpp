@@ -123,9 +123,9 @@ std::string findings(const std::string&) {
     return text;
 }
 
-std::string engines(const std::string&) {
+std::string provers(const std::string&) {
     std::string text;
-    for (const api::EngineRow& row : api::engine_table()) text += entry(row.name, row.meaning);
+    for (const api::ProverRow& row : api::prover_table()) text += entry(row.name, row.meaning);
     return text;
 }
 
@@ -165,7 +165,7 @@ const std::map<std::string, Maker>& makers() {
         {"keys", keys},
         {"elements", elements},
         {"units", units},
-        {"engines", engines},
+        {"provers", provers},
         {"limits", limits},
         {"diagnostics", diagnostics},
         {"quantities", quantities},

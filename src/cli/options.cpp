@@ -19,6 +19,10 @@ OptionRow input(OptionRow row) {
     row.reads = true;
     return row;
 }
+OptionRow formerly(const char* name, OptionRow row) {
+    row.formerly = name;
+    return row;
+}
 OptionRow flag(const char* name, const char* meaning) { return option(name, Takes::nothing, "", meaning); }
 
 OptionRow model_row() {
@@ -91,8 +95,9 @@ CommandRow check_row() {
         option("--keep", Takes::file, "FILE",
                "Keep results in this file, and look there first: what was found before for the same model by the same "
                "version is checked again instead of searched for (lanyard help limits)."),
-        option("--engine", Takes::text, "NAME",
-               "Search with this engine only; the default is all of them (lanyard help limits lists them)."),
+        formerly("--engine",
+                 option("--prover", Takes::text, "NAME",
+                        "Search with this prover only; the default is all of them (lanyard help limits lists them).")),
         option("--jobs", Takes::count, "N",
                "Threads to use; the default is one for each processor. Verdicts and texts do not depend on it."),
         option("--time", Takes::seconds, "S",

@@ -17,7 +17,8 @@ struct OptionRow {
     bool required = false;
     bool repeatable = false;
     std::string meaning;
-    bool reads = false;  // a file that is read; every other file or folder is written
+    bool reads = false;         // a file that is read; every other file or folder is written
+    std::string formerly = {};  // its name in earlier versions, which is refused with a hint
 
     bool positional() const { return name[0] != '-'; }
 };

@@ -96,6 +96,9 @@ UsageError unknown_word(const std::string& word, const CommandRow* command) {
     const std::string what = is_option ? "unknown option " + bare
                              : command ? "\"" + word + "\" is unexpected here"
                                        : "unknown command " + word;
+    if (command)
+        for (const OptionRow& row : command->options)
+            if (row.formerly == bare) return {what, "did you mean " + row.name + "?"};
     if (is_option || !command)
         if (auto near = api::nearest(bare, known)) return {what, "did you mean " + *near + "?"};
     return {what, command ? usage_line(*command) : see(nullptr)};

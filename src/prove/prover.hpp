@@ -12,7 +12,7 @@
 //   * An engine owns its Z3 context. It is called by one thread at a time.
 //   * Z3's `unknown` is never an answer. An engine that is interrupted says nothing.
 //   * finished() tells that further work cannot help, so that the driver stops asking.
-// To add one: derive from Prover, add a line to the table in provers.cpp; help and --engine are fed from there.
+// To add one: derive from Prover, add a line to the table in provers.cpp; help and --prover are fed from there.
 #pragma once
 
 #include <memory>

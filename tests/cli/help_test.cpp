@@ -144,8 +144,8 @@ TEST_CASE("the rest: exit codes, diagnostics, search engines, limits, verdicts")
     for (const char* code : {"script-form", "script-name", "script-value", "script-time", "script-too-long",
                              "script-not-met", "script-stuck"})
         check_holds(topic("diagnostics"), code);
-    REQUIRE_FALSE(api::engine_table().empty());
-    for (const api::EngineRow& row : api::engine_table()) check_holds(topic("limits"), row.name);
+    REQUIRE_FALSE(api::prover_table().empty());
+    for (const api::ProverRow& row : api::prover_table()) check_holds(topic("limits"), row.name);
     REQUIRE_FALSE(api::limit_table().empty());
     for (const char* verdict : {"proved", "REFUTED", "VACUOUS", "undecided"}) check_holds(topic("verdicts"), verdict);
 }

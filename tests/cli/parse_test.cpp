@@ -56,6 +56,7 @@ TEST_CASE("what is wrong with a command line is said with a hint") {
     CHECK(bad({}) == "lanyard: no command given\n  lanyard help lists the commands\n");
     CHECK(bad({"chek", "car.json"}) == "lanyard: unknown command chek\n  did you mean check?\n");
     CHECK(bad({"check", "car.json", "--jsn", "f"}) == "lanyard: unknown option --jsn\n  did you mean --json?\n");
+    CHECK(bad({"check", "car.json", "--engine=pdr"}) == "lanyard: unknown option --engine\n  did you mean --prover?\n");
     CHECK(bad({"check", "car.json", "--json"}) == "lanyard: --json needs a value\n  --json FILE\n");
     CHECK(bad({"check", "car.json", "--json", "a", "--json", "b"}) ==
           "lanyard: --json is given 2 times\n  lanyard check --help shows its options\n");

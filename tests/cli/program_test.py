@@ -147,7 +147,9 @@ class Program(unittest.TestCase):
         self.run_program(code=1)
         self.run_program("check", code=1)
         self.run_program("check", "nowhere.json", code=1)
-        self.run_program("check", "pump.json", "--engine", "steam", code=1)
+        self.run_program("check", "pump.json", "--prover", "steam", code=1)
+        self.assertEqual(self.run_program("check", "pump.json", "--engine", "pdr", code=1).stderr,
+                         "lanyard: unknown option --engine\n  did you mean --prover?\n")
         self.run_program("check", "pump.json", "--json", "nowhere/out.json", code=1)
         self.write("silent.json", {**PUMP, "claims": {}})
         self.run_program("check", "silent.json", code=1)
