@@ -63,9 +63,9 @@ class CsvReader {
         while (!at_line_end() && text_[at_] != ',') ++at_;
         const std::string plain = text_.substr(behind, at_ - behind);
         if (behind > from && !plain.empty())
-            wrong(behind, "something stands behind the closing quote", "a quote inside of quotes is written twice");
+            wrong(behind, "there is something after the closing quote", "write a quote inside quotes twice");
         if (behind == from && plain.find('"') != std::string::npos)
-            wrong(from, "a quote stands inside of a field that does not begin with one",
+            wrong(from, "there is a quote inside a field that does not begin with one",
                   "put the whole field between quotes and write the quote in it twice");
         if (behind == from) out.text = plain;
         out.place = source_.place_of(from, std::max<std::size_t>(at_ - from, 1));

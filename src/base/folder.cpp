@@ -99,7 +99,7 @@ Present look_at(const fs::path& folder) {
         return out;
     }
     if (!fs::is_directory(folder, error)) {
-        out.refusal = "it is no folder";
+        out.refusal = "it is not a folder";
         return out;
     }
     std::set<std::string> entries;

@@ -214,13 +214,13 @@ void Checker::unknown_name(const SyntaxNode& node) {
     if (meant) {
         hint = "did you mean `" + *meant + "`?";
     } else if (lower(unit) == lower(node.text)) {
-        hint = "if it is meant as a unit: the unit is written `" + unit + "`, with a number in front";
+        hint = "if you mean the unit, it is written `" + unit + "`, with a number in front";
     } else if (!names.empty() && names.size() <= few) {
         for (const std::string& n : names) hint += (hint.empty() ? "names that can be used here: " : ", ") + n;
     }
     const bool of_part = node.text.find('.') != std::string::npos;
     report_.error("unknown-name", node.span, "there is nothing called " + shown + " here",
-                  of_part ? "behind a point stands an end of a part, or what can break of it" : "", hint);
+                  of_part ? "after a point comes an end of a part, or one of its faults" : "", hint);
 }
 
 void Checker::no_engine(const Span& span) {
@@ -262,8 +262,8 @@ ExprPtr Checker::as_boolean(const SyntaxNode& node, Checked value) {
         hint = "compare it with a value: `" + report_.plain(node.span) + " > " + number +
                (symbol.empty() ? "" : " " + symbol) + "`";
     }
-    report_.error("wrong-type", node.span, shown + " is " + describe(type) + ", but here something must be on or off",
-                  "", hint);
+    report_.error("wrong-type", node.span,
+                  shown + " is " + describe(type) + ", but something that is on or off is expected here", "", hint);
     return nullptr;
 }
 
@@ -272,9 +272,9 @@ bool Checker::is_number(const SyntaxNode& node, const Checked& value) {
     const Type& type = value.expr->type;
     if (type.kind == TypeKind::number) return true;
     report_.error("wrong-type", node.span,
-                  report_.quote(node.span) + " is " + describe(type) + ", but here a number with its unit must stand",
+                  report_.quote(node.span) + " is " + describe(type) + ", but a number with its unit is expected here",
                   "",
-                  type.kind == TypeKind::boolean ? "what is on or off is joined by AND, OR and NOT"
+                  type.kind == TypeKind::boolean ? "use AND, OR and NOT to combine what is on or off"
                                                  : "modes can only be compared by = and <>");
     return false;
 }
@@ -297,7 +297,7 @@ void Checker::mismatch(const SyntaxNode& left_node, const Type& left, const Synt
     Dimension apart = left.dimension / right.dimension;
     apart.exponent.back() = 0;
     if (apart.is_plain())
-        hint = "a percentage is no plain number: write 0.5 where 50 % of something is meant";
+        hint = "a percentage is not a plain number: write 0.5 where 50 % of something is meant";
     else if (right_node.shape == SyntaxShape::literal)
         hint = written_like(left);
     else if (left_node.shape == SyntaxShape::literal)
@@ -313,27 +313,27 @@ ExprPtr Checker::assign(const SyntaxNode& node, const Checked& value, const Type
     if (wanted.kind == TypeKind::mode) {
         if (value.expr->type.kind == TypeKind::mode) return value.expr;
         report_.error("wrong-type", node.span,
-                      report_.quote(node.span) + " is " + describe(value.expr->type) + ", but " + here +
-                          " an engine mode must stand");
+                      report_.quote(node.span) + " is " + describe(value.expr->type) +
+                          ", but an engine mode is expected " + here);
         return nullptr;
     }
     if (!is_number(node, value)) return nullptr;
     const Type& type = value.expr->type;
     if (type.dimension != wanted.dimension) {
         if (node.shape == SyntaxShape::literal && type.dimension.is_plain())
-            unit_missing(node, wanted, "what must stand " + here + " is " + describe(wanted));
+            unit_missing(node, wanted, "the value expected " + here + " is " + describe(wanted));
         else
             report_.error("wrong-unit", node.span,
-                          report_.quote(node.span) + " is " + describe(type) + ", but " + here + " " +
-                              describe(wanted) + " must stand");
+                          report_.quote(node.span) + " is " + describe(type) + ", but " + describe(wanted) +
+                              " is expected " + here);
         return nullptr;
     }
     const ExprPtr settled = settle(value, wanted.difference);
     if (settled->type.difference == wanted.difference) return settled;
     report_.error(
         "temperature-kind", node.span,
-        report_.quote(node.span) + " is " + describe(type) + ", but " + here + " " + describe(wanted) + " must stand",
-        "90 degC is a temperature, 5 K is how far two temperatures are apart",
+        report_.quote(node.span) + " is " + describe(type) + ", but " + describe(wanted) + " is expected " + here,
+        "90 degC is a temperature, 5 K is the difference between two temperatures",
         wanted.difference ? "subtract a temperature from it" : "add it to a temperature");
     return nullptr;
 }

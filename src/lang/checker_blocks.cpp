@@ -88,7 +88,7 @@ bool Checker::preset_time(const SyntaxNode& node, Operand wanted, Expr& element)
     }
     if (e.op != Op::number) {
         report_.error("constant-needed", node.span, "the time of `" + block + "` must be a fixed number",
-                      "a time that changes while it runs out has no clear meaning");
+                      "a time that changes while it is running has no clear meaning");
         return false;
     }
     if (e.value < 0 || e.value > longest_time || (e.value == 0 && wanted == Operand::span)) {
@@ -100,7 +100,7 @@ bool Checker::preset_time(const SyntaxNode& node, Operand wanted, Expr& element)
     }
     if (e.value == 0 && wanted == Operand::pulse) {
         report_.error("pulse-zero", node.span, "a pulse of length 0 never comes",
-                      block + " switches on for the time that stands there",
+                      block + " switches on for the time given there",
                       "give it a time, or use R_TRIG for one scan");
         return false;
     }
@@ -140,7 +140,7 @@ Checked Checker::vote(const SyntaxNode& node) {
         fine = fine && args.back() != nullptr;
     }
     if (args.empty()) {
-        report_.error("too-few-inputs", node.span, "there is nothing to choose from in the parentheses", "",
+        report_.error("too-few-inputs", node.span, "the parentheses contain nothing to vote on", "",
                       "write `2 of (a, b, c)`, for example");
         return {};
     }
@@ -164,7 +164,7 @@ Checked Checker::band(const SyntaxNode& node) {
             fine = false;
         } else if (point->expr->op != Op::number) {
             report_.error("constant-needed", point_node->span, "the points of `band` must be fixed numbers",
-                          "with points that move, going on and going off could fall together",
+                          "if the points moved, it could have to go on and off at the same time",
                           "take the difference first: `band(oil - needed, on < 0 psi, off > 3 psi)`");
             fine = false;
         }
@@ -182,7 +182,7 @@ Checked Checker::band(const SyntaxNode& node) {
             "band-order",
             join(on_node.span.begin < off_node.span.begin ? on_node.span : off_node.span,
                  on_node.span.begin < off_node.span.begin ? off_node.span : on_node.span),
-            "the off point lies beyond the on point", "between the two it would have to go on and off at the same time",
+            "the off point lies past the on point", "between the two it would have to go on and off at the same time",
             node.flag ? "with `on >`, the off point is the lower one" : "with `on <`, the off point is the higher one");
         return {};
     }
@@ -196,7 +196,7 @@ std::optional<TableShape> Checker::table_shape(const SyntaxNode& node) {
     const auto meant = nearest(node.text, names);
     std::string hint;
     if (meant) hint = "did you mean `" + *meant + "`?";
-    if (!meant && names.empty()) hint = "this model has no tables; they stand in its section \"tables\"";
+    if (!meant && names.empty()) hint = "this model has no tables; declare them in its section \"tables\"";
     if (!meant && !names.empty()) {
         hint = "tables of this model: ";
         for (const std::string& n : names) hint += (&n == &names.front() ? "" : ", ") + n;

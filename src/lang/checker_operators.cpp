@@ -7,7 +7,7 @@ namespace lanyard {
 
 namespace {
 
-const char* const two_kinds = "90 degC is a temperature, 5 K is how far two temperatures are apart";
+const char* const two_kinds = "90 degC is a temperature, 5 K is the difference between two temperatures";
 
 bool is_constant(const Checked& v) { return v.expr->op == Op::number; }
 
@@ -52,7 +52,7 @@ Checked Checker::arithmetic(const SyntaxNode& node) {
 Checked Checker::logic(const SyntaxNode& node) {
     if (node.op == Op::implies && !scope_.allows_implication())
         report_.error("claims-only", node.head, "`->` can only be used in claims and conditions",
-                      "it says what must be so, not how a signal is made", "write `NOT a OR b` instead of `a -> b`");
+                      "it says what must be true, not how a signal is made", "write `NOT a OR b` instead of `a -> b`");
     std::vector<ExprPtr> args;
     bool fine = true;
     for (const NodePtr& a : node.args) {
@@ -193,7 +193,7 @@ Checked Checker::temperature_sum(const SyntaxNode& node, const Checked& left, co
         report_.error(
             "absolute-temperature", node.span,
             adds ? "two temperatures cannot be added" : "a temperature cannot be subtracted from a difference",
-            two_kinds, adds ? "write the one that is a difference in K" : "turn the two round");
+            two_kinds, adds ? "write the one that is a difference in K" : "swap the two");
         return {};
     }
     const bool difference = left_absolute == right_absolute;
@@ -257,7 +257,7 @@ Checked Checker::quotient(const SyntaxNode& node, Checked left, Checked right) {
     const SyntaxNode& divisor = *node.args[1];
     if (!is_constant(right)) {
         report_.error("constant-needed", divisor.span,
-                      "only a fixed number can stand behind `/`, and " + report_.quote(divisor.span) + " changes",
+                      "only a fixed number can follow `/`, and " + report_.quote(divisor.span) + " changes",
                       "a signal can be 0, and nothing can be divided by 0",
                       "compare without dividing: `a > 2 * b` instead of `a / b > 2`");
         return {};

@@ -106,13 +106,12 @@ class Lexer {
         const std::size_t comma = written.find(',');
         if (comma != std::string::npos)
             hint = "write `" + written.substr(0, comma) + "." + written.substr(comma + 1) +
-                   "`, or a space behind the comma if these are two inputs";
+                   "`, or a space after the comma if these are two inputs";
         const std::size_t zeros = written.find_first_not_of('0');
         if (written.front() == '0' && zeros != std::string::npos && is_digit(written[zeros]))
             hint = "write it without zeros in front: `" + written.substr(zeros) + "`";
-        report_.error(
-            "bad-number", span, report_.quote(span) + " is not a number that can be used here",
-            "numbers have a point for their decimals, digits on both sides of it, and an exponent of at most 99", hint);
+        report_.error("bad-number", span, report_.quote(span) + " is not a number that can be used here",
+                      "numbers have a decimal point with digits on both sides, and an exponent of at most 99", hint);
     }
 
     // A name, key word or unit. Letters that only look right are told once for each word and read as what they look
@@ -143,7 +142,7 @@ class Lexer {
     void report_letter(std::size_t at, const Character& c, const std::string& meant) {
         const Span span{at, at + c.length};
         if (!c.valid) {
-            report_.error("not-ascii", span, "there is a byte here that is no character",
+            report_.error("not-ascii", span, "there is a byte here that is not a character",
                           "the file is not in UTF-8, or it is damaged",
                           "save the file as UTF-8 and type this word again");
             return;
@@ -157,7 +156,7 @@ class Lexer {
                           meant.empty() ? hint : "type the word again: `" + meant + "`");
         else
             report_.error("not-ascii", span, shown + " cannot be part of a name or unit",
-                          "names and units are made of the letters a to z and A to Z, digits and underscores", hint);
+                          "names and units consist of the letters a to z and A to Z, digits and underscores", hint);
     }
 
     // A character outside of ASCII that does not continue a word.
@@ -175,7 +174,7 @@ class Lexer {
                           "it looks like a space or like nothing, and is neither", "delete it, or type a plain space");
             return;
         }
-        report_.error("not-ascii", span, shown + " is no sign that is known here", "", "write `" + twin + "`");
+        report_.error("not-ascii", span, shown + " is not a sign that can be used here", "", "write `" + twin + "`");
         const bool is_word = is_letter(twin[0]);
         push(is_word ? TokenKind::word : TokenKind::sign, begin, twin);
     }
@@ -206,7 +205,7 @@ class Lexer {
     static std::string hint_for(char c) {
         switch (c) {
             case '.':
-                return "a point only stands inside of a number, two points between the ends of an interval";
+                return "a point is used only inside a number, and two points between the ends of an interval";
             case '#':
                 return "times are written as number and unit: 500 ms, 1.5 s";
             case '"':

@@ -17,12 +17,12 @@ bool ends(const Parser& parser, TextReport& report) {
     if (parser.at_end()) return !report.failed();
     const Token& t = parser.now();
     if (!report.failed() && t.is_sign(".."))
-        report.error("syntax-number", t.span, "a single value must stand here, not an interval", "",
+        report.error("syntax-number", t.span, "a single value is expected here, not an interval", "",
                      "write one number with its unit");
     else if (!report.failed())
-        report.error(
-            "syntax-number", t.span, "behind the number stands " + report.quote(t.span) + ", which has no meaning here",
-            "", t.is_sign(",") ? "numbers have a point for their decimals: 1.5" : "write only a number and its unit");
+        report.error("syntax-number", t.span,
+                     "after the number comes " + report.quote(t.span) + ", which has no meaning here", "",
+                     t.is_sign(",") ? "use a point for decimals: 1.5" : "write only a number and its unit");
     return false;
 }
 
@@ -105,7 +105,7 @@ std::optional<IntervalNodes> Parser::interval() {
     if (!nodes.lo) return std::nullopt;
     if (!now().is_sign("..")) {
         if (!report_.failed())
-            report_.error("syntax-interval", here(), "an interval must stand here", "", interval_form);
+            report_.error("syntax-interval", here(), "an interval is expected here", "", interval_form);
         return std::nullopt;
     }
     take();

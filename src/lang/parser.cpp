@@ -34,7 +34,8 @@ void Parser::mistake(const Span& span, const std::string& what, const std::strin
 
 void Parser::too_deep(const Span& span, const std::string& what) {
     if (!abandoned_)
-        report_.error("too-deep", span, what, "", "give parts of it a name of their own and use the names here");
+        report_.error("too-deep", span, what, "",
+                      "give parts of it their own names in \"logic\" and use those names here");
     abandoned_ = true;
     at_ = tokens_.size() - 1;
 }
@@ -87,9 +88,8 @@ NodePtr Parser::whole_expression() {
     NodePtr node = sequence();
     while (!at_end()) {
         const bool closes = now().is_sign(")");
-        mistake(
-            here(), closes ? "this `)` closes nothing" : "a comma has no meaning here",
-            closes ? "delete it, or write the `(` that it belongs to" : "numbers have a point for their decimals: 1.5");
+        mistake(here(), closes ? "this `)` has no matching `(`" : "a comma has no meaning here",
+                closes ? "delete it, or add the `(` that it belongs to" : "use a point for decimals: 1.5");
         take();
         if (infix()) take();
         if (at_end()) break;
@@ -138,7 +138,7 @@ void Parser::missing_operator() {
         return;
     }
     if (t.is_sign(".."))
-        return mistake(t.span, "an interval cannot stand in an expression",
+        return mistake(t.span, "an interval cannot be used in an expression",
                        "write two comparisons: `oil >= 1 bar AND oil <= 2 bar`");
     if (t.is_sign("%")) return mistake(t.span, "`%` has no number in front of it", "write 95 %, for example");
     if (t.is_word("NOT")) return mistake(t.span, "AND or OR is missing before `NOT`", "write `AND NOT`, for example");

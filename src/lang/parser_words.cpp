@@ -87,8 +87,8 @@ NodePtr Parser::prefix_word() {
 NodePtr Parser::stray_word(const WordHelp& w, const Token& token) {
     if (w.kind == WordKind::part) {
         const bool position = w.word == "on" || w.word == "off";
-        mistake(token.span, "`" + w.word + "` cannot stand alone",
-                position ? "whether a signal is on is asked by its name: `key` for on, `NOT key` for off"
+        mistake(token.span, "`" + w.word + "` cannot be used alone",
+                position ? "to ask whether a signal is on, use its name: `key` for on, `NOT key` for off"
                          : "write `" + w.form + "`, for example");
         take();
         if (!now().is_sign("(")) return error_node();
@@ -113,7 +113,7 @@ bool Parser::open(const Token& word, const std::string& form) {
         take();
         return true;
     }
-    mistake(word.span, "`" + word.text + "` needs its inputs in parentheses behind it",
+    mistake(word.span, "`" + word.text + "` needs its inputs in parentheses after it",
             "write `" + form + "`, for example");
     return false;
 }
@@ -132,7 +132,7 @@ std::vector<NodePtr> Parser::inputs() {
     }
     for (;;) {
         if (now().kind == TokenKind::word && ahead(1).is_sign(":=")) {
-            mistake(join(now().span, ahead(1).span), "the inputs of an element stand in their order, without names",
+            mistake(join(now().span, ahead(1).span), "the inputs of an element are written in order, without names",
                     "delete " + report_.quote(join(now().span, ahead(1).span)));
             take();
             take();
@@ -160,7 +160,7 @@ NodePtr Parser::call(const WordHelp& w, const Token& token) {
             report_.error(few ? "too-few-inputs" : "too-many-inputs", span,
                           "`" + w.word + "` needs " + std::to_string(wanted) + (wanted == 1 ? " input" : " inputs") +
                               " and has " + count_text(args.size()) + " here",
-                          few ? "" : "a comma separates inputs; the decimals of a number stand behind a point",
+                          few ? "" : "a comma separates inputs; decimals are written with a point",
                           "write `" + w.form + "`, for example");
         return error_node(std::move(args));
     }
@@ -176,7 +176,7 @@ NodePtr Parser::unknown_call(const Token& token) {
     std::vector<NodePtr> args = inputs();
     if (!abandoned_)
         report_.error("unknown-element", token.span, "there is no element `" + token.text + "`",
-                      "only an element has inputs in parentheses behind it",
+                      "only an element has inputs in parentheses after it",
                       meant ? "did you mean `" + *meant + "`?"
                             : "write a signal without parentheses; for the elements see `lanyard help expressions`");
     return error_node(std::move(args));
@@ -213,7 +213,7 @@ NodePtr Parser::band_point(bool& is_on, bool& is_above) {
     is_on = take().text == "on";
     const WordHelp* sign = infix();
     if (!sign || (sign->op != Op::lt && sign->op != Op::gt)) {
-        mistake(here(), "behind `on` and `off` in `band` stands `<` or `>`", hint);
+        mistake(here(), "in `band`, `on` and `off` are followed by `<` or `>`", hint);
         return nullptr;
     }
     is_above = sign->op == Op::gt;

@@ -40,7 +40,7 @@ std::vector<WordHelp> make_words() {
         word(K::part, "on", "band(oil, on < 15 psi, off > 20 psi)", "in band: the point at which it goes on"),
         word(K::part, "off", "band(oil, on < 15 psi, off > 20 psi)", "in band: the point at which it goes off"),
         word(K::signal, "engine", "engine = running", "what the engine is doing (claims only)"),
-        mode(Mode::stopped, "the engine stands still"),
+        mode(Mode::stopped, "the engine does not turn"),
         mode(Mode::cranking, "the starter turns it, it does not fire"),
         mode(Mode::running, "it runs by itself"),
         mode(Mode::coasting, "it turns, but no longer runs"),

@@ -63,7 +63,7 @@ bool declare(Build& b, const Entry& e, Named named) {
     b.reading.error("duplicate-name", e.pointer, e.place,
                     quoted(e.name) + " is already the name of " + thing_words(other.thing) + in_line(other.place),
                     "an expression could mean either",
-                    seen ? "a quantity and what the controller sees of it need two names, such as oil_pressure and oil"
+                    seen ? "a quantity and its reading by the controller need two names, such as oil_pressure and oil"
                          : "give one of the two another name");
     return false;
 }
@@ -148,7 +148,7 @@ int quantity_named(Build& b, const LocatedText& name) {
     std::string hint = suggest_thing(b, name.text, Thing::quantity);
     if (hint.empty()) hint = R"(declare it: "quantities": { ")" + name.text + R"(": "0 .. 10 bar" })";
     b.reading.error("unknown-quantity", name.pointer, name.place, "there is no quantity " + quoted(name.text),
-                    "a quantity of your own needs a range, so that what can happen is known", hint);
+                    "a quantity of your own needs a range: it says what can happen", hint);
     return -1;
 }
 
@@ -159,7 +159,7 @@ void take_terminal(Build& b, const ObjectReader& object, const std::string& owne
     if (is_new) return;
     b.reading.error(
         "terminal-twice", name->pointer, name->place,
-        "terminal " + quoted(name->text) + " of " + quoted(owner) + " is already that of " + quoted(at->second),
+        "terminal " + quoted(name->text) + " of " + quoted(owner) + " is already used by " + quoted(at->second),
         "one terminal has one wire", "");
 }
 

@@ -85,7 +85,7 @@ struct PartReader {
                             "the voltage is " +
                                 quoted(b.model.name_of(b.model.quantities[static_cast<std::size_t>(known)].signal)) +
                                 " already",
-                            "everything that is fed has one voltage here", "name one quantity in one battery");
+                            "the model has one supply voltage for everything", "name one quantity in one battery");
         } else {
             known = q;
         }
@@ -188,12 +188,13 @@ struct PartReader {
         times("pulls_in", "the pull-in time", r.pulls_in);
         times("drops_out", "the drop-out time", r.drops_out);
         r.operates_at = amount("operates_at", "V", "the voltage at which it pulls in");
-        r.releases_at = amount("releases_at", "V", "the voltage below which it drops out");
+        r.releases_at = amount("releases_at", "V", "the voltage at which it drops out");
         if (r.operates_at && r.releases_at && *r.releases_at > *r.operates_at)
-            b.reading.error("relay-voltages", object.pointer("releases_at"), object.place("releases_at"),
-                            "the relay " + quoted(e.name) + " drops out at a voltage at which it pulls in",
-                            "it pulls in for sure at and above the one, and drops out for sure below the other",
-                            "let \"releases_at\" be at most \"operates_at\"");
+            b.reading.error(
+                "relay-voltages", object.pointer("releases_at"), object.place("releases_at"),
+                "the relay " + quoted(e.name) + " drops out at a voltage at which it pulls in",
+                "it is certain to pull in at and above the one, and certain to drop out at and below the other",
+                "give \"releases_at\" a value of at most \"operates_at\"");
         r.suppressed = object.flag("suppressed");
         r.coil_probe = 0;  // the wiring decides; which probe is known at the end
         r.contact =
@@ -254,7 +255,7 @@ const ObjectHelp* kind_of_part(Build& b, const Entry& e) {
         if (is->kind == json::Kind::string && is->text == kind_word(o)) return &object_help(o.id);
     if (is->kind == json::Kind::string) {
         std::string hint = b.reading.suggestion(is->text, words);
-        b.reading.error("bad-choice", e.pointer, b.reading.place(*is), quoted(is->text) + " is no kind of part",
+        b.reading.error("bad-choice", e.pointer, b.reading.place(*is), quoted(is->text) + " is not a kind of part",
                         "a part is one of " + list, hint);
     } else {
         b.reading.error("wrong-json-type", e.pointer + "/is", b.reading.place(*is),

@@ -52,7 +52,7 @@ class ClaimBuilder {
             parts_.spoil();
             b_.reading.error("two-kinds", parts_.pointer("hands_off"), parts_.place("hands_off"),
                              "the claim has both \"may_move\" and \"hands_off\"",
-                             "the one names switches that may be moved, the other says that none may", "keep one");
+                             "one names switches that may be moved, the other says that none may", "keep one");
         }
         for (const auto& name : parts_.texts("may_move")) {
             const int s = switch_named(b_, name);
@@ -108,7 +108,7 @@ class ClaimBuilder {
         b_.reading.error("short-window", parts_.pointer("out_of"), parts_.place("out_of"),
                          "\"out_of\" is shorter than \"for\"",
                          "nothing can be true for longer than the time it is counted in",
-                         "\"for\" in all within any \"out_of\": give the longer time to \"out_of\"");
+                         "\"for\" in total within any \"out_of\": give the longer time to \"out_of\"");
     }
 
     Build& b_;

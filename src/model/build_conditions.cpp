@@ -18,14 +18,14 @@ bool read_exception(Build& b, Condition& c, const LocatedText& quantity, const L
     if (!i) return false;
     for (const auto& [other, unused] : c.replaced) {
         if (other != index) continue;
-        b.reading.error("named-twice", quantity.pointer, quantity.place, "`" + s.name + "` is excepted twice");
+        b.reading.error("named-twice", quantity.pointer, quantity.place, "`" + s.name + "` has two exceptions");
         return false;
     }
     if (!inside(*i, q.range)) {
         b.reading.error("band-outside-range", interval.pointer, interval.place,
                         "the values " + interval_text(*i, *s.unit) + " do not lie within the range " +
                             interval_text(q.range, *s.unit) + " of `" + s.name + "`",
-                        "the range is all that is physically possible");
+                        "the range is everything that is physically possible");
         return false;
     }
     c.replaced.emplace_back(index, *i);
@@ -79,7 +79,7 @@ bool comma_is_missing(Build& b, const LocatedText& text) {
         const auto rest = behind_words(text, base);
         if (!rest || rest->text.empty() || rest->text.front() == ',') continue;
         b.reading.error(
-            "condition-syntax", rest->pointer, rest->place, std::string("a comma is missing behind `") + base + "`", "",
+            "condition-syntax", rest->pointer, rest->place, std::string("a comma is missing after `") + base + "`", "",
             "write `healthy, NOT pit_kill` or `healthy, except coolant_temperature within 106 .. 114 degC`");
         return true;
     }
@@ -134,7 +134,7 @@ bool read_text(Build& b, Condition& c, const LocatedText& all) {
     }
     if (fault_phrase(b, all)) {
         b.reading.error("condition-syntax", all.pointer, all.place, "a list of faults is added to a base",
-                        "faults may arise in any run, or in an otherwise healthy one",
+                        "faults may occur in any run, or in an otherwise healthy one",
                         "write `any, " + all.text + "` or `healthy, " + all.text + "`");
         return false;
     }

@@ -49,7 +49,7 @@ void report_cycles(Build& b, const Order& order) {
         b.reading.error(
             "cycle", first.pointer, first.place, quoted(first.name) + " depends on itself: " + cycle_text(b, cycle),
             "within one scan, each of them would have to be known before the others",
-            "say which one is meant as of the scan before: previous(" + read.name + "), or read an output back");
+            "say which one is taken from the previous scan: previous(" + read.name + "), or read an output back");
     }
     for (std::size_t i = 0; i < order.in_cycle.size(); ++i)
         if (Named* n = named_for(b, b.definitions[i]); n != nullptr && order.in_cycle[i] && !b.definitions[i].wanted)
@@ -83,8 +83,8 @@ class DefinitionCompiler {
         const ExprPtr e = compile_for(b_, *d_.text, scope_, d_.wanted, owner);
         if (diverted.drop_type_messages()) {
             b_.reading.error("unit-needed", d_.text->pointer, d_.text->place,
-                             "here " + quoted(guessed) + " is taken to be on or off, and that does not fit",
-                             "it depends on its own earlier value, so that what it is cannot be found out",
+                             "here " + quoted(guessed) + " is assumed to be on or off, and that does not fit",
+                             "it depends on its own earlier value, so its kind cannot be determined",
                              "if it is a number, say so: \"" + guessed + R"(": { "is": "...", "unit": "%" })");
             return nullptr;
         }
@@ -113,7 +113,8 @@ class DefinitionCompiler {
     bool accept(const Expr& e) {
         Signal& s = b_.model.signals[static_cast<std::size_t>(d_.signal)];
         if (e.type.kind == TypeKind::mode) {
-            b_.reading.error("wrong-type", d_.text->pointer, d_.text->place, "an engine mode is no value of logic");
+            b_.reading.error("wrong-type", d_.text->pointer, d_.text->place,
+                             "an engine mode cannot be the value of a logic line");
             return false;
         }
         if (d_.unit && (e.type.kind != TypeKind::number || e.type.dimension != d_.unit->dimension)) {
@@ -123,8 +124,8 @@ class DefinitionCompiler {
         }
         if (d_.was_guessed && e.type != s.type) {
             b_.reading.error("unit-needed", d_.text->pointer, d_.text->place,
-                             quoted(d_.name) + " turns out to be of another kind than it was taken for",
-                             "it depends on its own earlier value, so that what it is cannot be found out",
+                             quoted(d_.name) + " is of another kind than was assumed",
+                             "it depends on its own earlier value, so its kind cannot be determined",
                              R"(say so: { "is": "...", "unit": "degC" })");
             return false;
         }

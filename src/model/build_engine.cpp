@@ -17,9 +17,9 @@ void warn_free(Build& b, const LocatedText& name, bool cranks) {
     std::string hint = suggest_load(b, name.text);
     if (hint.empty()) hint = R"(an output that feeds it says so: "feeds": ")" + name.text + '"';
     b.reading.warning("free-load", name.pointer, name.place, "nothing feeds the load `" + name.text + "`",
-                      cranks ? "it has power or not as the world likes"
-                             : "it has power or not as the world likes, and always in a healthy engine: nothing in "
-                               "this model can switch it off",
+                      cranks ? "it may have power or not at any scan"
+                             : "it may have power or not at any scan, and always has it in a healthy engine: nothing "
+                               "in this model can switch it off",
                       hint);
 }
 
@@ -45,7 +45,7 @@ void read_numbers(Build& b, const ObjectReader& object, Engine& e) {
     if (!n) return;
     e.catches_above = n->si;
     if (n->si < 0)
-        b.reading.error("negative-speed", catches->pointer, catches->place, "the catch speed must not be below 0");
+        b.reading.error("negative-speed", catches->pointer, catches->place, "the catch speed must not be negative");
 }
 
 void read_loads(Build& b, const ObjectReader& object, Engine& e) {
@@ -56,7 +56,7 @@ void read_loads(Build& b, const ObjectReader& object, Engine& e) {
         if (seen.insert(load).second)
             e.fires_with.push_back(load);
         else
-            b.reading.error("named-twice", name.pointer, name.place, "`" + name.text + "` stands here twice");
+            b.reading.error("named-twice", name.pointer, name.place, "`" + name.text + "` is listed twice");
     }
     const auto starter = object.text("cranks_with");
     if (!starter) return;
@@ -64,7 +64,7 @@ void read_loads(Build& b, const ObjectReader& object, Engine& e) {
     if (seen.count(e.cranks_with) == 0) return;
     b.reading.error("named-twice", starter->pointer, starter->place,
                     "`" + starter->text + "` both cranks the engine and is needed for it to run",
-                    "an engine runs on without its starter", "take it out of \"fires_with\"");
+                    "a running engine does not need its starter", "take it out of \"fires_with\"");
 }
 
 // Roles that were given must name quantities, each another one.
@@ -82,7 +82,7 @@ void check_roles(Build& b, const ObjectReader& object) {
         const auto [other, is_new] = taken.emplace(name->text, q.role);
         if (!is_new)
             b.reading.error("named-twice", name->pointer, name->place,
-                            "`" + name->text + "` takes the part of " + other->second + " already");
+                            "`" + name->text + "` is already used as " + other->second);
         const Named* named = resolve(b, name->text);
         const Signal& s = b.model.signal(named->signal);
         if (named->broken || s.type.dimension == unit_of(q).dimension) continue;

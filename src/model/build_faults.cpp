@@ -67,14 +67,13 @@ class FaultReader {
             for (std::size_t i = 0; i < known->second.size() && i < 6; ++i)
                 list += (i == 0 ? "" : ", ") + list_[known->second[i]].fault.name;
             b_.reading.error("unknown-fault", e.pointer, e.place,
-                             quoted(e.name) + " is a part, and an entry is about one fault or one kind of faults", "",
+                             quoted(e.name) + " is a part, but an entry is for one fault or one kind of fault", "",
                              "its faults are " + list);
         } else if (e.name.find('.') == std::string::npos) {
             event(e);
         } else {
             b_.reading.error("unknown-fault", e.pointer, e.place, "there is no fault " + quoted(e.name),
-                             "what stands before a point is a part, and behind it what can happen to it",
-                             suggestion(e.name));
+                             "before the point is a part, after it the fault", suggestion(e.name));
         }
     }
 
@@ -124,11 +123,10 @@ class FaultReader {
         if (object.has("rate") && object.has("probability"))
             b_.reading.error("rate-and-probability", object.pointer(), object.place("probability"),
                              "a fault has a rate or a probability, not both",
-                             "a probability is that the fault is there, a rate is how often it arises", "keep one");
+                             "a probability is that the fault is present, a rate is how often it occurs", "keep one");
         if (object.has("test_every") && !object.has("rate"))
             b_.reading.error("idle-key", object.pointer("test_every"), object.place("test_every"),
-                             "\"test_every\" says nothing without \"rate\"",
-                             "it tells how long a fault that arises may stay unseen");
+                             "\"test_every\" needs \"rate\"", "it says how long a fault may stay unnoticed");
         for (auto* p : meant) {
             if (rate) p->fault.per_hour = rate;
             if (every) p->fault.test_every = every;
@@ -148,7 +146,7 @@ class FaultReader {
             const auto u = find_unit(unit);
             if (n && u && *n >= 0 && u->dimension == find_unit("s")->dimension) return *n * 3600 / u->factor;
         }
-        b_.reading.error("rate-syntax", text.pointer, text.place, quoted(text.text) + " is no rate of a fault",
+        b_.reading.error("rate-syntax", text.pointer, text.place, quoted(text.text) + " is not a fault rate",
                          "a rate is a number per time", R"(write it as in "2e-6 per h")");
         return std::nullopt;
     }
@@ -165,7 +163,7 @@ class FaultReader {
     std::optional<Rational> read_probability(const json::Value& v, const std::string& pointer) {
         const auto p = parse_decimal(v.text);
         if (p && *p >= 0 && *p <= 1) return p;
-        b_.reading.error("bad-probability", pointer, b_.reading.place(v), quoted(v.text) + " is no probability",
+        b_.reading.error("bad-probability", pointer, b_.reading.place(v), quoted(v.text) + " is not a probability",
                          "a probability is a number from 0 to 1");
         return std::nullopt;
     }

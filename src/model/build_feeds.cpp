@@ -37,7 +37,7 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
         b.reading.error("load-name", load.pointer, load.place,
                         quoted(load.text) + " is already the name of " + thing_words(named->second.thing) +
                             in_line(named->second.place),
-                        "a load has a name of its own; only one that hangs on a single output may have the output's",
+                        "a load needs its own name; only a load that is fed by a single output may share the output's",
                         "give the load another name");
         return;
     }
@@ -53,8 +53,8 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
     if (b.model.loads[static_cast<std::size_t>(index)].probe >= 0) {
         b.reading.error("fed-by-wiring", load.pointer, load.place,
                         "the load " + quoted(load.text) + " is a part of the wiring" + in_line(named->second.place),
-                        "what feeds it is decided by its wires",
-                        R"(write "drives": "high side" and lead a wire from the output to it)");
+                        "its wires decide what feeds it",
+                        R"(write "drives": "high side" and run a wire from the output to it)");
         return;
     }
     auto& feeders = b.model.loads[static_cast<std::size_t>(index)].feeders;
@@ -116,15 +116,16 @@ void drive_relay(Build& b, const Output& output, const LocatedText& relay) {
     if (r.coil_probe >= 0) {
         b.reading.error("fed-by-wiring", relay.pointer, relay.place,
                         "the coil of " + quoted(relay.text) + " is a part of the wiring",
-                        "what energises it is decided by the wires at its coil",
-                        R"(write "drives": "high side" and lead a wire from the output to )" + relay.text + ".coil");
+                        "the wires at its coil decide what energises it",
+                        R"(write "drives": "high side" and run a wire from the output to )" + relay.text + ".coil");
         return;
     }
     if (r.coil >= 0) {
         b.reading.error(
             "relay-twice", relay.pointer, relay.place,
-            "the coil of " + quoted(relay.text) + " is driven by " + quoted(b.model.name_of(r.coil)) + " already",
-            "a coil hangs on one output", "make one logic expression of the two, and drive it with that");
+            "the coil of " + quoted(relay.text) + " is already driven by " + quoted(b.model.name_of(r.coil)),
+            "a coil is driven by one output",
+            "combine the two into one logic expression, and drive the coil with that");
         return;
     }
     r.coil = output.signal;
@@ -169,7 +170,7 @@ void find_idle_relays(Build& b) {
         const bool reachable = named != b.names.end() && named->second.signal == r.contact;
         if (r.coil >= 0 || r.coil_probe >= 0 || !reachable) continue;
         b.reading.error("relay-without-output", s.pointer, s.place,
-                        "no output drives the coil of the relay " + quoted(s.name), "its contact could never close",
+                        "no output drives the coil of the relay " + quoted(s.name), "it could never pull in",
                         R"(write "relay": ")" + s.name + R"(" in the output that drives it)");
     }
 }

@@ -28,7 +28,7 @@ void read_accuracy(Build& b, const ObjectReader& object, const Signal& signal, S
     if (!text) return;
     const auto a = compile_number(*text, signal.unit->dimension, true, "the accuracy", b.reading.out());
     if (a && a->si < 0)
-        b.reading.error("negative-accuracy", text->pointer, text->place, "an accuracy must not be below 0");
+        b.reading.error("negative-accuracy", text->pointer, text->place, "an accuracy must not be negative");
     if (a && a->si >= 0) s.accuracy = a->si;
 }
 
@@ -127,7 +127,7 @@ void build_loops(Build& b) {
         }
         if (duty) {
             b.reading.error("duty-read-back", text.pointer, text.place,
-                            "the output " + quoted(text.text) + " is a duty; a loop-back tells on and off only");
+                            "the output " + quoted(text.text) + " is a duty; a loop-back reads on and off only");
             continue;
         }
         std::string what = "there is no output " + quoted(text.text);

@@ -55,16 +55,15 @@ void build_one_logic(Build& b, const Entry& e) {
 void check_feeds(Build& b, const ObjectReader& object, const Entry& e) {
     const char* other = object.has("feeds") ? "feeds" : "relay";
     if (object.has("drives") && object.has(other))
-        b.reading.error(
-            "feeds-and-relay", e.pointer, e.place,
-            "the output " + quoted(e.name) + R"( has both "drives" and ")" + other + '"',
-            "an output with \"drives\" has a pin of its own, and what it feeds is decided by the wires at it",
-            "keep \"drives\", and lead a wire from " + quoted(e.name) + " to what it feeds");
+        b.reading.error("feeds-and-relay", e.pointer, e.place,
+                        "the output " + quoted(e.name) + R"( has both "drives" and ")" + other + '"',
+                        "an output with \"drives\" has its own pin, and the wires at it decide what it feeds",
+                        "keep \"drives\", and run a wire from " + quoted(e.name) + " to what it feeds");
     else if (object.has("feeds") && object.has("relay"))
         b.reading.error("feeds-and-relay", e.pointer, e.place,
                         "the output " + quoted(e.name) + R"( has both "feeds" and "relay")",
                         "it either drives the coil of a relay or feeds loads itself",
-                        R"(what hangs on the contact is fed by the relay: move "feeds" there)");
+                        R"(the relay feeds what is connected to its contact: move "feeds" there)");
 }
 
 // The pin is a node of the wiring, which is read later.
@@ -73,8 +72,8 @@ void keep_drive(Build& b, const ObjectReader& object, int index) {
     const auto gives = object.text("gives");
     if (how) b.drives.push_back({index, how->text, how, gives});
     if (gives && !object.has("drives"))
-        b.reading.error("idle-key", gives->pointer, gives->place, "\"gives\" says nothing without \"drives\"",
-                        "what an output can give counts where the wiring is known");
+        b.reading.error("idle-key", gives->pointer, gives->place, "\"gives\" needs \"drives\"",
+                        "what an output can supply matters only where the wiring is known");
 }
 
 void build_output(Build& b, const Entry& e) {

@@ -30,7 +30,7 @@ bool read_range(Build& b, const std::string& name, const std::optional<LocatedTe
     if (standard == nullptr) standard = role_of(b, name);
     if (standard == nullptr) {
         b.reading.error("missing-range", entry.pointer, entry.place, "the quantity " + quoted(name) + " has no range",
-                        "what can happen must be known, and only the usual quantities have a usual range",
+                        "the range says what can happen, and only the standard quantities have a default range",
                         R"(add "range": "0 .. 10 bar")");
         return false;
     }
@@ -54,7 +54,7 @@ struct BandReader {
         b.reading.error("band-outside-range", text.pointer, text.place,
                         "the healthy values " + interval_text(*i, unit) + " do not lie within the range " +
                             interval_text(quantity.range, unit) + " of " + quoted(name),
-                        "the range is what is physically possible, also in a healthy engine", "");
+                        "the range is what is physically possible, in a healthy engine too", "");
         return std::nullopt;
     }
 
@@ -75,7 +75,7 @@ struct BandReader {
         if (within) w = interval(*within);
         bool good = object.good() && w;
         made.before = quantity.range;
-        if (after && !(made.after = read_time(b, *after, "the time behind \"after\"", false))) good = false;
+        if (after && !(made.after = read_time(b, *after, "the time of \"after\"", false))) good = false;
         if (before) {
             const auto i = interval(*before);
             good = good && i;
@@ -90,7 +90,7 @@ struct BandReader {
     bool check_times(const ObjectReader& object) const {
         if (object.has("before") && !object.has("after")) {
             b.reading.error("before-without-after", object.pointer(), object.place("before"),
-                            "\"before\" needs \"after\"", "it is what holds until the time \"after\" is over", "");
+                            "\"before\" needs \"after\"", "it holds until the time \"after\" has passed", "");
             return false;
         }
         if (object.has("after") && !b.has_engine) {

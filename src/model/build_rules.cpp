@@ -138,8 +138,8 @@ class RuleBuilder {
         std::string hint = b_.reading.suggestion(e.name, names);
         if (hint.empty())
             hint = "`lanyard rules PACK` lists the roles of a pack; one of your own is chosen with --rules FOLDER";
-        b_.reading.error("unknown-role", e.pointer, e.place, "no pack speaks of a role " + quoted(e.name),
-                         "a role that is misspelt would leave its rules unjudged", hint);
+        b_.reading.error("unknown-role", e.pointer, e.place, "no pack has a role " + quoted(e.name),
+                         "the rules of a misspelt role would not be judged", hint);
     }
 
     bool fits(const Role& role, const Expr& e, const LocatedText& text) {
@@ -279,7 +279,7 @@ class RuleBuilder {
         const auto& own = b_.model.claims;
         if (std::any_of(own.begin(), own.end(), [&](const Claim& o) { return o.id == e.name; })) {
             b_.reading.error("duplicate-name", e.pointer, e.place, "a claim of the model is called " + quoted(e.name),
-                             "that is the name of a claim of a rule", "give the model's claim another name");
+                             "that is the name of a rule's claim", "give the model's claim another name");
             return;
         }
         const std::size_t before = own.size();

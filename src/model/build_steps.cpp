@@ -34,15 +34,15 @@ class StepBuilder {
             hold(all, rest);
         } else {
             const std::string hint = b_.reading.suggestion(verb.text, {"set", "clear", "press", "wait", "hold"});
-            wrong(all, "`" + verb.text + "` is no step", hint);
+            wrong(all, "`" + verb.text + "` is not a step", hint);
         }
     }
 
     std::optional<Procedure> finish(Place place, const std::string& pointer) {
         if (!good_) return std::nullopt;
         if (procedure_.phases.empty()) {
-            b_.reading.error("procedure-without-time", pointer, place, "none of these steps takes any time",
-                             "set and clear act at once, so that this procedure would be over before it begins",
+            b_.reading.error("procedure-without-time", pointer, place, "none of these steps takes time",
+                             "set and clear act at once, so this procedure would be over before it begins",
                              "add a step such as \"wait 1 s\"");
             return std::nullopt;
         }
@@ -59,7 +59,7 @@ class StepBuilder {
     // The number of the switch, -1 (and an error) if there is none of that name.
     int switch_named(const LocatedText& name) {
         if (name.text.empty() || name.text == "for" || name.text == "until") {
-            wrong(name, "this step names no switch");
+            wrong(name, "this step does not name a switch");
             return -1;
         }
         const int s = lanyard::switch_named(b_, name);
@@ -140,7 +140,7 @@ class StepBuilder {
             else if (const auto times = behind_words(parts[i], "reacts in"))
                 reaction = *times;
             else
-                wrong(parts[i], "`" + parts[i].text + "` is no part of a step");
+                wrong(parts[i], "`" + parts[i].text + "` is not part of a step");
         }
         ClaimScope scope(b_);
         const ExprPtr until = compile_for(b_, parts[0], scope, Type::boolean(), {Op::ton, true, false});
@@ -172,7 +172,7 @@ int switch_named(Build& b, const LocatedText& name) {
     b.reading.error(
         "unknown-switch", name.pointer, name.place,
         n == nullptr ? "there is no switch " + quoted : quoted + " is " + thing_words(n->thing) + ", not a hand switch",
-        "a driver only moves switches", suggest_thing(b, name.text, Thing::hand_switch));
+        "a driver moves only switches", suggest_thing(b, name.text, Thing::hand_switch));
     return -1;
 }
 

@@ -132,9 +132,9 @@ struct TableBuilder {
             good = false;
             const bool diff = !unit.dimension.is_temperature();
             b.reading.error("table-not-rising", json::child(pointer, i), b.reading.place(at.items[i]),
-                            "this point is not above the one before it, " +
+                            "this point is not above the previous one, " +
                                 exact_text(from_si(points[i - 1], unit, diff)) + " " + unit.symbol,
-                            "between two points there is one straight line, so the points must rise");
+                            "there is a straight line between each two points, so the points must rise");
         }
     }
 

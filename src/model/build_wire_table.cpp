@@ -38,7 +38,7 @@ void read_table(Build& b, const ObjectReader& circuit) {
                             ? quoted(rows[i].size.text) + " is the same size as " + quoted(rows[i - 1].size.text)
                             : quoted(rows[i].size.text) + " may carry less than " + quoted(rows[i - 1].size.text) +
                                   ", which is thinner",
-                        "a wire of a size between two rows is taken for the thinner one");
+                        "a wire of a size between two rows is taken as the thinner one");
     }
     for (auto& row : rows) b.model.circuit.wire_table.push_back(std::move(row.rating));
 }

@@ -41,7 +41,7 @@ bool build_line(Build& b, const PendingLine& pending, GuardedLine& line) {
     b.reading.error("band-outside-range", text->pointer, text->place,
                     "the values " + interval_text(*band, *s.unit) + " do not lie within the range " +
                         interval_text(q.range, *s.unit) + " of `" + s.name + "`",
-                    "the range is all that is physically possible");
+                    "the range is everything that is physically possible");
     return false;
 }
 

@@ -90,14 +90,14 @@ class Checks {
         b_.reading.warning("timer-below-scan", pointer, e.place,
                            std::string("the time of this `") + op_word(e.op) + "` is shorter than a scan",
                            "time is counted in scans of " + print_value(m_.scan, find_unit("ms").value(), true) +
-                               ", so that it acts like one scan");
+                               ", so it acts like one scan");
     }
 
     void rate(const Expr& e, const std::string& pointer) {
         if (e.op != Op::rate || scans_up(e.value, m_.scan) <= longest_rate) return;
         b_.reading.error("rate-too-long", pointer, e.place,
                          "the time of this `rate` is longer than " + std::to_string(longest_rate) + " scans",
-                         "every value in between has to be remembered", "take a shorter time");
+                         "every value in between has to be stored", "use a shorter time");
     }
 
     void constant_output(const Signal& s, const ExprPtr& e) {
@@ -115,7 +115,7 @@ class Checks {
         const Signal& s = m_.signal(id);
         if (b_.mentioned.count(s.name) > 0) return;
         b_.reading.warning("unread-input", s.pointer, s.place, "nothing reads the input `" + s.name + "`",
-                           "neither the logic nor any claim speaks of it", "remove it, or use it");
+                           "neither the logic nor any claim uses it", "remove it, or use it");
     }
 
     Build& b_;

@@ -69,11 +69,11 @@ void ClaimParts::idle(const std::string& key) {
         fits_alone = fits_alone || lack.empty();
         if (first_lack.empty()) first_lack = lack;
     }
-    const std::string what = fits_alone ? " does not go together with " + in_quotes(expansion_->with)
-                                        : " says nothing without " + in_quotes(first_lack);
+    const std::string what = fits_alone ? " cannot be combined with " + in_quotes(expansion_->with)
+                                        : " has no effect without " + in_quotes(first_lack);
     b_.reading.error("idle-key", object_.pointer(key), object_.place(key), "\"" + key + "\"" + what,
-                     "a key that would not be looked at is not skipped",
-                     fits_alone ? "take one of them away" : "add " + in_quotes(first_lack) + ", or take it away");
+                     "a key that would have no effect is not silently ignored",
+                     fits_alone ? "remove one of them" : "add " + in_quotes(first_lack) + ", or remove it");
 }
 
 void ClaimParts::missing(const std::string& key) {
@@ -161,7 +161,7 @@ ExprPtr ClaimParts::compiled(const LocatedText& text) {
 ExprPtr ClaimParts::named(const LocatedText& name) {
     if (name.text.find_first_of(" ,(") != std::string::npos) {
         b_.reading.error("bad-name", name.pointer, name.place, quoted(name.text) + " is more than a name",
-                         "what is switched stands here, each by its name", R"(write a list: ["injectors", "coils"])");
+                         "this lists what is switched, each by its name", R"(write a list: ["injectors", "coils"])");
         return nullptr;
     }
     if (!is_name(name.text) || is_taken(name.text)) {
@@ -175,7 +175,7 @@ ExprPtr ClaimParts::named(const LocatedText& name) {
     b_.mentioned.insert(name.text);
     b_.reading.error("not-switched", name.pointer, name.place,
                      quoted(name.text) + " is " + thing_words(n->thing) + ", which the controller does not switch",
-                     "a load, an output or a relay is meant here", suggest_thing(b_, name.text, Thing::load));
+                     "a load, an output or a relay is expected here", suggest_thing(b_, name.text, Thing::load));
     return nullptr;
 }
 

@@ -60,8 +60,8 @@ ExprPtr compile_without_memory(Build& b, const LocatedText& text, Scope& scope, 
         good = false;
         b.reading.error(
             "memory-here", text.pointer, part.place,
-            std::string("`") + op_word(part.op) + "` has a memory, and there is none outside of the controller",
-            "the world is described scan by scan", "only the present values can be used here");
+            std::string("`") + op_word(part.op) + "` has a memory, and nothing outside the controller may use one",
+            "the world is described scan by scan", "only present values can be used here");
     });
     return good ? e : nullptr;
 }

@@ -41,7 +41,7 @@ std::optional<FaultPhrase> fault_phrase(Build& b, const LocatedText& text) {
     if (n >= 1 && n <= most_count) return FaultPhrase{n, *rest};
     b.reading.error(
         "bad-count", number.pointer, number.place,
-        quoted(number.text) + " is no number of faults: a whole number from 1 to " + std::to_string(most_count));
+        quoted(number.text) + " is not a number of faults: use a whole number from 1 to " + std::to_string(most_count));
     return FaultPhrase{1, *rest};
 }
 
@@ -85,7 +85,7 @@ LocatedText without_start(const LocatedText& text, Condition& c) {
 bool begin_faults(Build& b, Condition& c, const LocatedText& whole, const FaultPhrase& phrase) {
     if (c.at_most > 0) {
         b.reading.error("condition-syntax", whole.pointer, whole.place, "the condition has two lists of faults",
-                        "how many may arise is said once", "make one list of them: one fault of K1, W3.open");
+                        "say only once how many may occur", "make one list of them: one fault of K1, W3.open");
         return false;
     }
     c.at_most = phrase.at_most;

@@ -24,7 +24,7 @@ void give_default_bands(Build& b, const StandardQuantity& standard, Quantity& q)
         if (!within) {
             b.reading.error("default-outside-range", s.pointer, s.place,
                             "common practice for " + standard.name + " in a " + mode_name(mode) + " engine is " +
-                                interval_text(band->within, *s.unit) + ", outside of the range " +
+                                interval_text(band->within, *s.unit) + ", outside the range " +
                                 interval_text(q.range, *s.unit) + " of `" + s.name + "`",
                             "a healthy engine of this model could never be " + std::string(mode_name(mode)),
                             "give its healthy values");
@@ -43,7 +43,8 @@ void check_tie(Build& b, const Quantity& q) {
         b.reading.error("speed-tie", s.pointer, place.line == 0 ? s.place : place, what,
                         "the engine's speed is 0 while it is stopped and above 0 in every other mode");
     };
-    if (q.range.lo > 0 || q.range.hi <= 0) report({}, "the range of `" + s.name + "` must hold 0 and speeds above 0");
+    if (q.range.lo > 0 || q.range.hi <= 0)
+        report({}, "the range of `" + s.name + "` must contain 0 and speeds above 0");
     for (int m = 0; m < mode_count; ++m) {
         const auto& band = q.healthy.at(static_cast<std::size_t>(m));
         if (!band || q.range.lo > 0 || q.range.hi <= 0) continue;

@@ -25,11 +25,11 @@ ObjectHelp circuit_object() {
                         R"({ "F1": { "is": "fuse", "rating": "20 A" }, "battery": "battery" })", Shape::choice);
     for (const auto& o : part_object_table())
         if (o.keys.size() < 2 || !o.keys[1].required) parts.shorthand_choices.push_back(o.keys.front().choices.front());
-    auto wires = nested("wires", Shape::map, {"wire"}, "what joins them; the text alone is the path",
+    auto wires = nested("wires", Shape::map, {"wire"}, "what connects them; the text alone is the path",
                         R"({ "W1": "battery - F1 - master - bus" })", Shape::expression);
     wires.required = true;
     const auto table =
-        key("wire_table", Shape::text_map, "what wires of a size may carry, for the fuses before them",
+        key("wire_table", Shape::text_map, "what wires of each size may carry, to check the fuses that protect them",
             "33 CFR 183.425, table 5, insulation for 105 degC", R"({ "0.75 mm2": "15 A", "16 AWG": "25 A" })");
     const auto hot =
         key("engine_space", Shape::names, "wires that run where the engine heats them", "none", R"(["W1", "W7"])");
@@ -39,9 +39,9 @@ ObjectHelp circuit_object() {
 ObjectHelp wire_object() {
     return {"wire",
             "wire",
-            "a way from one end to the other, through parts with two ends; a new name is a splice. `ground` is the "
+            "a path from one end to the other, through parts with two ends; a new name is a splice. `ground` is the "
             "chassis, `controller.plus` and `controller.ground` feed the controller",
-            {needed("path", Shape::expression, "what it joins, in order, with hyphens between",
+            {needed("path", Shape::expression, "what it connects, in order, with hyphens between",
                     R"("battery - F1 - master - bus")"),
              key("size", Shape::text, "cross-section of the conductor, in mm2 or AWG", "not known", R"("1.5 mm2")")}};
 }
@@ -51,7 +51,7 @@ std::vector<ObjectHelp> sources() {
         {"part_battery",
          "battery",
          "gives plus at its name (or NAME.plus); NAME.minus is the chassis unless it is wired",
-         {is("battery"), key("voltage", Shape::name, "the quantity that is the voltage of everything that is fed",
+         {is("battery"), key("voltage", Shape::name, "the quantity that is the supply voltage of everything",
                              "always enough", R"("battery_voltage")")}},
         {"part_alternator",
          "alternator",
@@ -62,16 +62,16 @@ std::vector<ObjectHelp> sources() {
               "while the engine is running or coasting", R"("engine_speed > 800 rpm")")}},
         {"part_magneto",
          "magneto",
-         "an ignition that feeds itself: a load that has power unless the lead at its name is grounded",
+         "an ignition that powers itself: a load that has power unless the lead at its name is grounded",
          {is("magneto")}},
     };
 }
 
 std::vector<ObjectHelp> two_ended() {
-    const auto rating = key("rating", Shape::amount, "the current that it carries", "not known", R"("20 A")");
+    const auto rating = key("rating", Shape::amount, "the current that it is rated for", "not known", R"("20 A")");
     return {
         {"part_fuse", "fuse", "conducts until a short blows it; ends NAME.in, NAME.out", {is("fuse"), rating}},
-        {"part_breaker", "breaker", "as a fuse, and can be put back; ends NAME.in, NAME.out", {is("breaker"), rating}},
+        {"part_breaker", "breaker", "as a fuse, but can be reset; ends NAME.in, NAME.out", {is("breaker"), rating}},
         {"part_diode",
          "diode",
          "lets plus pass from NAME.anode to NAME.cathode only: from left to right in a path",
@@ -85,7 +85,7 @@ std::vector<ObjectHelp> two_ended() {
           polar()}},
         {"part_connector",
          "connector",
-         "NAME.1, NAME.2 ... stand in paths; ends NAME.1.in, NAME.1.out",
+         "NAME.1, NAME.2 ... are used in paths; ends NAME.1.in, NAME.1.out",
          {is("connector"), needed("terminals", Shape::count, "how many it has, up to 200", "8")}},
         {"part_ground", "ground point", "a bolt on the chassis at its name, which may come loose", {is("ground")}},
     };
@@ -97,8 +97,8 @@ std::vector<ObjectHelp> contacts() {
     return {
         {"part_switch",
          "wired switch",
-         "a hand switch that the controller does not see. NAME stands in a path, with several poles NAME.1, NAME.2 "
-         "...; a change-over switch has NAME.make and NAME.break (NAME.1.make ...), which share the end NAME.in",
+         "a hand switch that the controller does not see. Use NAME in a path, with several poles NAME.1, NAME.2 ...; a "
+         "change-over switch has NAME.make and NAME.break (NAME.1.make ...), which share the end NAME.in",
          {is("switch"), hand,
           choice("rests", {"off", "on"}, "where it is while no step of a procedure names it", "off"),
           key("poles", Shape::count, "how many contacts it moves, up to 12", "1", "2"),
@@ -106,14 +106,15 @@ std::vector<ObjectHelp> contacts() {
                  "closed while the switch is on, closed while it is off, or one of each", "make")}},
         {"part_relay",
          "wired relay",
-         "its name stands for its contact. NAME.coil (from 86 to 85), NAME.make (from 30 to 87) and NAME.break (from "
-         "30 to 87a) stand in paths; ends NAME.30, NAME.87, NAME.87a, NAME.85, NAME.86 as in DIN 72552",
+         "its name means its contact. Use NAME.coil (from 86 to 85), NAME.make (from 30 to 87) and NAME.break (from 30 "
+         "to 87a) in paths; ends NAME.30, NAME.87, NAME.87a, NAME.85, NAME.86 as in DIN 72552",
          {is("relay"), key("pulls_in", Shape::times, "from coil on to contact closed", "0 s", R"("5 .. 10 ms")"),
           key("drops_out", Shape::times, "from coil off to contact open", "0 s", R"("5 ms")"),
-          key("operates_at", Shape::amount, "the voltage at and above which it pulls in for sure", "any", R"("8.4 V")"),
-          key("releases_at", Shape::amount, "the voltage at and below which it drops out for sure", "none",
+          key("operates_at", Shape::amount, "the voltage at and above which it is certain to pull in", "any",
+              R"("8.4 V")"),
+          key("releases_at", Shape::amount, "the voltage at and below which it is certain to drop out", "none",
               R"("1.2 V")"),
-          draws(), key("suppressed", Shape::flag, "a diode or resistor lies across the coil", "false", "true"),
+          draws(), key("suppressed", Shape::flag, "there is a diode or resistor across the coil", "false", "true"),
           polar()}},
     };
 }
@@ -146,27 +147,29 @@ std::vector<ObjectHelp> fault_objects() {
     return {
         {"fault",
          "fault",
-         "what is known of a fault, `K1.welded`, or of all faults of a kind, `any wire.open`; a name that is no part "
-         "is an event of your own, which conditions and claims may use. The word \"never\" rules a fault out",
-         {key("rate", Shape::text, "how often it arises", "not known", R"("2e-6 per h")"),
+         "what is known about a fault, `K1.welded`, or about all faults of a kind, `any wire.open`; a name that is not "
+         "a part is an event of your own, which conditions and claims may use. The word \"never\" rules a fault out",
+         {key("rate", Shape::text, "how often it occurs", "not known", R"("2e-6 per h")"),
           key("test_every", Shape::time, "the longest time until it is found", "not known", R"("8760 h")"),
-          key("probability", Shape::number, "that it is there, instead of a rate", "not known", "0.02"),
-          key("reads", Shape::amount, "what the sensor reads with its wire broken, on ground or on its supply",
-              "anything", R"("8 bar")"),
-          key("by", Shape::amount, "how far the sensor drifts beside its accuracy; without it, it does not drift", "",
+          key("probability", Shape::number, "that it is present, instead of a rate", "not known", "0.02"),
+          key("reads", Shape::amount,
+              "what the sensor reads with its wire broken, or shorted to ground or to its supply", "anything",
+              R"("8 bar")"),
+          key("by", Shape::amount,
+              "how far the sensor drifts on top of its accuracy; without this key it does not drift", "",
               R"("0.2 bar")"),
           key("takes", Shape::time, "the longest time that a slow relay takes", "ten times its own longest time",
               R"("0.5 s")"),
-          key("comes_and_goes", Shape::flag, "it may go away and come again", "false", "true")}},
+          key("comes_and_goes", Shape::flag, "it may go away and come back", "false", "true")}},
         {"fault_list",
          "list of faults",
-         "of these, so many may arise in a run",
+         "which faults may occur in a run, and how many of them",
          {needed("of", Shape::expressions,
                  "faults (`K1.welded`), parts (`K1`), words (`welded`), kinds (`any wire`, `any wire.open`), or "
                  "`everything`",
                  R"(["K1", "any wire.open"])"),
-          key("at_most", Shape::count, "how many of them in one run", "1", "2"),
-          key("from_the_start", Shape::flag, "they are there at the first scan or never", "false", "true")}},
+          key("at_most", Shape::count, "how many of them may occur in one run", "1", "2"),
+          key("from_the_start", Shape::flag, "they are present from the first scan or never", "false", "true")}},
     };
 }
 

@@ -19,11 +19,11 @@ KeyHelp terminal() {
 
 ObjectHelp model_object() {
     auto inputs =
-        nested("inputs", Shape::map, {"sensor", "switch", "loop_back", "wired_input"}, "what the controller is told",
+        nested("inputs", Shape::map, {"sensor", "switch", "loop_back", "wired_input"}, "what the controller reads",
                R"({ "oil": { "senses": "oil_pressure" }, "key": "maintained" })", Shape::choice);
     inputs.shorthand_choices = {"maintained", "momentary"};
     auto faults = nested("faults", Shape::fault_map, {"fault"},
-                         "what is known of faults of parts, by their names, and events of your own",
+                         "what is known about faults of parts, by their names, and events of your own",
                          R"({ "W1.open": { "rate": "2e-6 per h", "test_every": "8760 h" }, "W1.to_battery": "never" })",
                          Shape::choice);
     faults.shorthand_choices = {"never"};
@@ -31,7 +31,7 @@ ObjectHelp model_object() {
     return {
         "model",
         "model",
-        "one controller with one scan period, the engine around it, and what is claimed of them",
+        "one controller with one scan period, the engine around it, and claims about them",
         {version, needed("name", Shape::text, "what the car is called in reports", R"("Kestrel")"),
          key("scan", Shape::time, "scan period of the controller", "10 ms", R"("10 ms")"),
          nested("quantities", Shape::map, {"quantity"},
@@ -55,16 +55,16 @@ ObjectHelp model_object() {
          nested("engine", Shape::object, {"engine"}, "the engine; without it there are no engine modes",
                 R"({ "fires_with": ["injectors", "coils"], "cranks_with": "starter" })"),
          faults,
-         nested("conditions", Shape::map, {"condition"}, "named conditions for claims; any and healthy are there",
+         nested("conditions", Shape::map, {"condition"}, "named conditions for claims; any and healthy are built in",
                 R"({ "hot_day": "coolant_temperature > 90 degC" })", Shape::expression),
          nested("claims", Shape::claim_map, claim_forms(),
-                "what is to be proved or refuted; the names are free text of up to 120 characters",
+                "what is to be proved or refuted; their names are free text of up to 120 characters",
                 R"({ "no trip": { "always": "NOT tripped" } })"),
          key("roles", Shape::expression_map,
-             "who plays the roles that the rules of a pack speak of: a name, or an expression of claims", "",
+             "what plays the roles in the rules of a pack: a name, or an expression as in claims", "",
              R"({ "kill_switch": "pit_kill", "ignition_on": "key AND NOT pit_kill" })"),
-         key("rule_values", Shape::amount_maps, "rules, each with parameters of it that have another value here",
-             "what the pack says", R"({ "small-boats/fuel-pump-off": { "max_delay": "0.2 s" } })")}};
+         key("rule_values", Shape::amount_maps, "rules, each with those of its parameters that have another value here",
+             "the pack's values", R"({ "small-boats/fuel-pump-off": { "max_delay": "0.2 s" } })")}};
 }
 
 std::vector<ObjectHelp> quantity_objects() {
@@ -80,7 +80,7 @@ std::vector<ObjectHelp> quantity_objects() {
     return {
         {"quantity",
          "quantity",
-         "its name stands for the true value, as claims and the world see it; the text alone is its range",
+         "its name means the true value, as claims and the world see it; the text alone is its range",
          {key("range", Shape::interval, "all values that are physically possible; pressures are gauge pressures",
               "only for the usual quantities and those named in the engine section", R"("0 .. 10 bar")"),
           healthy,
@@ -124,12 +124,12 @@ std::vector<ObjectHelp> input_objects() {
     return {
         {"sensor",
          "sensor",
-         "tells the controller a physical quantity",
+         "measures a physical quantity for the controller",
          {needed("senses", Shape::name, "the quantity", R"("oil_pressure")"),
           key("accuracy", Shape::amount, "the reading lies within this much of the true value", "exact",
               R"("0.1 bar")"),
           key("delay", Shape::time,
-              "the reading may be this much behind; the logic may then only compare it with constants", "none",
+              "the reading may lag by this much; the logic may then only compare it with constants", "none",
               R"("50 ms")"),
           terminal()}},
         {"switch",
@@ -148,9 +148,9 @@ std::vector<ObjectHelp> input_objects() {
          {needed("reads_back", Shape::name, "the output", R"("prime")"), terminal()}},
         {"wired_input",
          "wired input",
-         "reads a node of the wiring: its name stands in paths, and for what the controller sees",
+         "reads a node of the wiring; its name is used in paths, and in expressions for what the controller sees",
          {reads,
-          choice("pull", {"up", "down"}, "where the voltage goes inside while nothing is connected",
+          choice("pull", {"up", "down"}, "where the input is pulled internally while nothing is connected",
                  "down where it reads plus, up where it reads ground"),
           terminal()}},
     };
@@ -172,7 +172,7 @@ std::vector<ObjectHelp> logic_objects() {
               "that of the values in the expression", R"("degC")")}},
         {"table",
          "table",
-         "exact at its points, linear between them, and beyond them as at its edge",
+         "exact at its points, linear between them, and held at its edges beyond them",
          {rows,
           nested("columns", Shape::object, {"axis"}, "the axis of the second value; left out in tables with one axis",
                  R"({ "of": "road speed", "unit": "km/h", "at": [0, 60] })"),
@@ -182,7 +182,7 @@ std::vector<ObjectHelp> logic_objects() {
         {"axis",
          "table axis",
          "2 to 256 rising points",
-         {key("of", Shape::text, "what stands along it; a label for readers only", "", R"("coolant")"),
+         {key("of", Shape::text, "what it is an axis of; a label for readers only", "", R"("coolant")"),
           key("unit", Shape::unit, "unit of bare numbers", "none: plain numbers", R"("degC")"),
           needed("at", Shape::points, "the points", R"(["80 degC", "95 degC"])")}},
     };
@@ -190,15 +190,15 @@ std::vector<ObjectHelp> logic_objects() {
 
 std::vector<ObjectHelp> output_objects() {
     const auto feeds =
-        key("feeds", Shape::names, "the loads that it feeds", "a load of its own name", R"(["injectors", "coils"])");
+        key("feeds", Shape::names, "the loads that it feeds", "a load of the same name", R"(["injectors", "coils"])");
     const auto relay =
         key("relay", Shape::name, "the relay whose coil it drives, instead of feeds", "", R"("main_relay")");
-    const auto drives =
-        choice("drives", {"high side", "low side", "half bridge"},
-               "instead of feeds: it has a pin at its name in the wiring, and gives plus to it, ground, "
-               "or plus while it is on and ground while it is off",
-               "");
-    const auto gives = key("gives", Shape::amount, "the current that such an output can give", "not known", R"("8 A")");
+    const auto drives = choice("drives", {"high side", "low side", "half bridge"},
+                               "instead of feeds: its name is a pin in the wiring, to which it gives plus, ground, or "
+                               "plus while it is on and ground while it is off",
+                               "");
+    const auto gives =
+        key("gives", Shape::amount, "the current that such an output can supply", "not known", R"("8 A")");
     return {
         {"output",
          "output",
@@ -212,7 +212,7 @@ std::vector<ObjectHelp> output_objects() {
           gives, terminal()}},
         {"relay",
          "relay",
-         "its name stands for its contact; one output drives its coil",
+         "its name means its contact; one output drives its coil",
          {key("pulls_in", Shape::times, "from coil on to contact closed", "0 s", R"("5 .. 10 ms")"),
           key("drops_out", Shape::times, "from coil off to contact open", "0 s", R"("5 ms")"), feeds}},
         {"supply",

@@ -148,9 +148,9 @@ class Builder {
         const auto line = std::to_string(source_.place_of(first).line);
         Diagnostic d{"duplicate-key", Severity::error, child(path, name), source_.place_of(at, length), "", "", ""};
         d.what = (name.size() > 60 ? "this key" : '"' + name + '"') +
-                 " stands twice in this object; the first is in line " + line;
-        d.why = "only one of the two could count, and the file does not say which";
-        d.hint = "remove one, or give it another name";
+                 " appears twice in this object; the first is in line " + line;
+        d.why = "only one of the two can apply, and the file does not say which";
+        d.hint = "remove one, or rename it";
         if (name == "scan" && stack_.size() == 1)
             d.why = "a model has one controller with one scan period; two controllers in one model are not supported";
         out_.add(std::move(d));
@@ -158,7 +158,7 @@ class Builder {
     bool too_many() {
         const std::size_t at = skip(text_, cursor_, ",:");
         out_.add({"too-many-values", Severity::error, "", source_.place_of(at),
-                  "the file holds more than " + std::to_string(limits_.values) + " values",
+                  "the file contains more than " + std::to_string(limits_.values) + " values",
                   "this is a limit of lanyard, so that a broken file cannot fill the memory", ""});
         return false;
     }

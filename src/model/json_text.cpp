@@ -65,12 +65,12 @@ Words unexpected(const SourceText& source, std::size_t at, const std::string& de
     const bool after_value =
         detail.find("; expected ']'") != std::string::npos || detail.find("; expected '}'") != std::string::npos;
     if (detail.find("expected end of input") != std::string::npos)
-        return {"something stands behind the end of the model", "a bracket may have been closed too early"};
+        return {"there is something after the end of the model", "a bracket may have been closed too early"};
     if (c == '/' || c == '#') return {"JSON has no comments", "write a \"note\": every object may have one"};
-    if (c == '\'') return {"a text stands between double quotes", "write \" instead of '"};
+    if (c == '\'') return {"a text is written in double quotes", "write \" instead of '"};
     if ((c == '}' || c == ']') && last == ',') return {"there is a comma before this bracket", "remove the comma"};
     if (c == ',' && (last == ',' || last == '{' || last == '['))
-        return {"a comma stands where something is missing", "remove the comma"};
+        return {"something is missing before this comma", "remove the comma"};
     if (wants_separator) return {"a colon is missing before this", "a key and its value are written \"key\": value"};
     if (after_value && (c == '}' || c == ']') && open != std::string::npos) {
         const std::string line = std::to_string(source.place_of(open).line);
@@ -79,16 +79,16 @@ Words unexpected(const SourceText& source, std::size_t at, const std::string& de
     if (after_value && (c == '"' || c == '{' || c == '[' || begins_a_word(c) || (c >= '0' && c <= '9')))
         return {"a comma is missing before this", ""};
     if (begins_a_word(c) && detail.find("; expected string literal") != std::string::npos)
-        return {"a key stands between double quotes", ""};
+        return {"a key is written in double quotes", ""};
     if (begins_a_word(c))
-        return {"this word is no JSON value", "texts, names and expressions stand between double quotes"};
+        return {"this word is not a JSON value", "texts, names and expressions are written in double quotes"};
     if (detail.find("invalid number") != std::string::npos || c == '+' || c == '.')
-        return {"this is no number", "numbers look like 12, -3 or 0.5"};
+        return {"this is not a number", "numbers look like 12, -3 or 0.5"};
     if (detail.find("number overflow") != std::string::npos)
         return {"this number is too large", "a number with its unit is a text: \"104 degC\""};
     if (detail.find("expected string literal") != std::string::npos)
-        return {"a key between double quotes belongs here", ""};
-    return {"a value belongs here", ""};
+        return {"a key in double quotes is expected here", ""};
+    return {"a value is expected here", ""};
 }
 
 }  // namespace
@@ -105,17 +105,18 @@ bool check_text(const SourceText& source, const Limits& limits, Diagnostics& out
     }
     if (const auto bad = first_bad_byte(text)) {
         report("not-utf-8", *bad, "byte " + hex_byte(static_cast<unsigned char>(text[*bad])) + " is not UTF-8",
-               "a model file is text in UTF-8",
+               "a model file is UTF-8 text",
                looks_like_utf16(text) ? "this file is UTF-16: save it as UTF-8" : "save the file as UTF-8");
         return false;
     }
     if (const auto nul = text.find('\0'); nul != std::string::npos) {
-        report("nul-byte", nul, "the file holds a NUL byte", "a model file is text in UTF-8", "save it again as text");
+        report("nul-byte", nul, "the file contains a NUL byte", "a model file is UTF-8 text", "save it as text");
         return false;
     }
     const bool marked = text.starts_with("\xEF\xBB\xBF");
     if (skip(text, marked ? 3 : 0) == text.size()) {
-        report("empty-file", 0, "the file is empty", "", "the least model is { \"lanyard\": 1, \"name\": \"my car\" }");
+        report("empty-file", 0, "the file is empty", "",
+               "the smallest model is { \"lanyard\": 1, \"name\": \"my car\" }");
         return false;
     }
     if (marked)

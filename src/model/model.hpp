@@ -130,7 +130,7 @@ struct Relay {
     int flight_probe = -1;     // wiring: found between both positions; -1: it has no change-over contact
     std::optional<Rational> operates_at;                  // V: pulls in for sure at and above this
     std::optional<Rational> releases_at;                  // V: drops out for sure at and below this
-    bool suppressed = false;                              // wiring: a diode or resistor lies across the coil
+    bool suppressed = false;                              // wiring: there is a diode or resistor across the coil
     std::vector<int> never_pulls_by, welded_by, slow_by;  // faults
 };
 

@@ -49,13 +49,13 @@ void report_foreign(Reading& reading, const std::string& name, const Found& foun
     const std::string twin = ascii_twin(found.character.code);
     if (!twin.empty()) {
         reading.error("look-alike-name", pointer, place,
-                      "the name " + quoted(name) + " holds " + code + ", which only looks like \"" + twin + '"',
-                      "two names that look alike but are not the same cannot be told apart on paper",
+                      "the name " + quoted(name) + " contains " + code + ", which only looks like \"" + twin + '"',
+                      "two different names that look alike cannot be told apart on paper",
                       "type the name again with plain letters");
         return;
     }
-    reading.error("non-ascii-name", pointer, place, "the name " + quoted(name) + " holds the character " + code,
-                  "names are made of the letters A to Z and a to z, digits and underscores",
+    reading.error("non-ascii-name", pointer, place, "the name " + quoted(name) + " contains the character " + code,
+                  "names consist of the letters A to Z and a to z, digits and underscores",
                   "use another spelling; a \"note\" may hold any text");
 }
 
@@ -76,15 +76,16 @@ bool check_name(Reading& reading, const std::string& name, Place place, const st
     }
     if (is_taken(name)) {
         reading.error("reserved-name", pointer, place, quoted(name) + " cannot be a name",
-                      "the word has a meaning of its own in expressions or conditions",
+                      "the word already has a meaning in expressions or conditions",
                       "add something to it, such as " + name + "_1");
         return false;
     }
     if (is_name(name)) return true;
     const std::string better = repaired(name);
-    reading.error("bad-name", pointer, place, quoted(name) + " cannot be a name",
-                  "names begin with a letter, go on with letters, digits and underscores, and have at most 64 of them",
-                  better.empty() ? "" : "write `" + better + "`");
+    reading.error(
+        "bad-name", pointer, place, quoted(name) + " cannot be a name",
+        "names begin with a letter, continue with letters, digits and underscores, and have at most 64 characters",
+        better.empty() ? "" : "write `" + better + "`");
     return false;
 }
 
@@ -94,7 +95,7 @@ bool check_claim_name(Reading& reading, const std::string& name, Place place, co
         all.begin(), all.end(), [](const Found& f) { return f.character.code < 0x20 || f.character.code == 0x7F; });
     if (!all.empty() && all.size() <= 120 && !control) return true;
     const char* what = all.empty() ? "a claim needs a name"
-                       : control   ? "the name of a claim must not hold control characters"
+                       : control   ? "the name of a claim must not contain control characters"
                                    : "the name of a claim is longer than 120 characters";
     reading.error("bad-claim-name", pointer, place, what, "verdicts and files are named after it", "");
     return false;

@@ -45,7 +45,7 @@ class PackReader {
         if (!is_file_word(pack_.id))
             reading_.error("bad-pack-name", "", top.place(),
                            lanyard::quoted(pack_.id) + " cannot be the name of a pack",
-                           "a pack is called as its folder", "small letters, digits and hyphens");
+                           "a pack has the name of its folder", "small letters, digits and hyphens");
         pack_.title = top.word("title");
         pack_.publisher = top.word("publisher");
         pack_.edition = top.word("edition");
@@ -60,7 +60,7 @@ class PackReader {
     void read_role(const Entry& e) {
         if (is_spoken_for(e.name))
             reading_.error("reserved-name", e.pointer, e.place, quoted(e.name) + " cannot be the name of a role",
-                           "the word has a meaning of its own in steps and conditions",
+                           "the word already has a meaning in steps and conditions",
                            "add something to it, such as " + e.name + "_1");
         if (e.value == nullptr) return;
         const ObjectReader object(reading_, object_help("role"), *e.value, e.pointer);
@@ -115,7 +115,7 @@ class PackReader {
 
     void read_parameter(PackRule& rule, const Entry& e) {
         if (is_spoken_for(e.name) || find_role(pack_, e.name) != nullptr)
-            reading_.error("duplicate-name", e.pointer, e.place, quoted(e.name) + " has a meaning already",
+            reading_.error("duplicate-name", e.pointer, e.place, quoted(e.name) + " already has a meaning",
                            "it is a role, or a word of steps and conditions", "give the parameter another name");
         if (e.value == nullptr) return;
         const ObjectReader object(reading_, object_help("parameter"), *e.value, e.pointer);
@@ -150,12 +150,13 @@ class PackReader {
             const Place place = part_of(reading_.located(v, pointer), m.at, m.word.size()).place;
             const Role* role = find_role(pack_, m.word);
             if (ours && role != nullptr && role->kind == "faults" && !condition)
-                reading_.error("role-kind", pointer, place, quoted(m.word) + " is a list of faults, and no expression",
-                               "it stands behind `one fault of` in \"under\"");
+                reading_.error("role-kind", pointer, place, quoted(m.word) + " is a list of faults, not an expression",
+                               "use it after `one fault of` in \"under\"");
             if (ours || is_taken(m.word) || is_step_word(m.word) || find_unit(m.word)) continue;
             if (condition && is_fault_word(m.word)) continue;
-            reading_.error("unknown-name", pointer, place, quoted(m.word) + " is no role and no parameter of this rule",
-                           "a rule knows nothing else of a model", reading_.suggestion(m.word, known));
+            reading_.error("unknown-name", pointer, place,
+                           quoted(m.word) + " is neither a role nor a parameter of this rule",
+                           "a rule can use nothing else of a model", reading_.suggestion(m.word, known));
         }
     }
 
@@ -174,8 +175,8 @@ class PackReader {
         const auto report = [&](const std::string& name, const char* key) {
             if (used_.count(name) == 0)
                 reading_.error("unused-role", object.pointer(key), object.place(key),
-                               "no claim of the rule speaks of " + quoted(name),
-                               "a rule waits for all of its roles to be played", "use it, or leave it out");
+                               "no claim of the rule uses " + quoted(name),
+                               "a rule applies only if all its roles are played", "use it, or leave it out");
         };
         for (const auto& r : rule.roles) report(r, "roles");
         for (const auto& p : rule.parameters) report(p.name, "parameters");
@@ -250,7 +251,7 @@ const PackRule* find_rule(const std::vector<PackPtr>& packs, const std::string& 
 
 std::string text_read_words(const std::string& mark) {
     if (mark == "primary") return "the text itself was read";
-    if (mark == "secondary") return "known from what others write about the text";
+    if (mark == "secondary") return "known from what others have written about it";
     if (mark == "memory") return "from memory; the text was not at hand";
     return "common practice; there is no text";
 }

@@ -31,7 +31,7 @@ std::vector<KeyHelp> with_scopes(std::vector<KeyHelp> keys) {
     keys.push_back(key("before", Shape::expression, "scope: up to the first time that this is true", whole,
                        R"("engine = running")"));
     keys.push_back(
-        key("after", Shape::expression, "scope: from the first time on that this is true", whole, R"("pit_kill")"));
+        key("after", Shape::expression, "scope: from the first time that this is true", whole, R"("pit_kill")"));
     keys.push_back(key("until", Shape::expression, "with \"after\": each time up to this, if it comes", "the end",
                        R"x("R_TRIG(start)")x"));
     keys.push_back(key("between", Shape::expression, "scope: from where this is true up to \"and\", if that comes",
@@ -117,7 +117,7 @@ Pattern response() {
     const std::string s = "{response}";
     const std::string inside = p + " AND RS({Q}, {R})";
     return pattern(
-        "response", "each time the one is true, the other follows at some time",
+        "response", "each time the first is true, the second follows at some time",
         {expression("response", "what follows", R"("NOT injectors")"),
          expression("to", "what it follows", R"("pit_kill")"), within()},
         {once("{to}", "{response}"), always("R_TRIG(SR({R}, FALSE)) -> NOT previous(RS(" + p + ", " + s + "))"),
@@ -129,9 +129,9 @@ Pattern precedence() {
     const std::string p = "{over}";
     const std::string s = "{precedence}";
     return pattern(
-        "precedence", "the other is not true before the one has been",
+        "precedence", "the second is not true before the first has been",
         {expression("precedence", "what has to be true first, or at the same scan", R"("oil_pressure > 1 bar")"),
-         expression("over", "what is not true before", R"("injectors")")},
+         expression("over", "what must not be true before that", R"("injectors")")},
         {always(p + " -> SR(" + s + ", FALSE)"),
          always("{R} -> NOT SR(" + p + " AND NOT SR(" + s + " OR {R}, FALSE), FALSE)"),
          always("SR({Q}, FALSE) AND " + p + " -> SR(" + s + " AND SR({Q}, FALSE), FALSE)"),

@@ -21,7 +21,7 @@ KeyHelp pump(const char* what) {
 
 KeyHelp time_to(const char* what) { return needed("within", Shape::time, what, R"("200 ms")"); }
 KeyHelp optional_within(const char* otherwise) {
-    return key("within", Shape::time, "the longest time to it", otherwise, R"("200 ms")");
+    return key("within", Shape::time, "the longest time to that", otherwise, R"("200 ms")");
 }
 KeyHelp whenever() { return key("whenever", Shape::expression, "what calls for it", "", R"("oil_pressure < 1 bar")"); }
 KeyHelp for_time() { return key("for", Shape::time, "how long that must have been true", "0 s", R"("2 s")"); }
@@ -52,7 +52,7 @@ std::vector<Pattern> starting() {
               under("healthy")},
              {{{}, "procedure", {{"procedure", "{starts}"}, {"ends_with", "{goal}"}, {"within", "{within}"}}}}),
         word("can_restart_when_hot",
-             "stopped while hot, however that came about, it starts again when the driver does this",
+             "stopped while hot, whatever the reason, it starts again when the driver does this",
              {steps("can_restart_when_hot"),
               needed("hot", Shape::expression, "when it counts as hot", R"("coolant_temperature > 95 degC")"), goal(),
               key("within", Shape::time, "the goal is true by this time, counted from the first step",
@@ -66,9 +66,9 @@ std::vector<Pattern> starting() {
                 {"from", "engine = stopped AND {hot}"},
                 {"within", "{within}"},
                 {"reached_under", "{reached_under}"}}}}),
-        word("no_lock_out", "nothing that happens shuts it out for good: from every state some run gets there again",
+        word("no_lock_out", "nothing that happens locks it out permanently: from every state some run gets there again",
              {needed("no_lock_out", Shape::expression, "what can be reached again", R"("injectors")"),
-              key("within", Shape::time, "and within this time", "at some time", R"("60 s")"),
+              key("within", Shape::time, "and within this time", "at any later time", R"("60 s")"),
               key("may_move", Shape::names, "the switches that may be moved for it", "all of them", R"("ignition")"),
               key("hands_off", Shape::flag, "no switch may be moved for it", "false", "true"),
               key("reached_under", Shape::condition, "what holds until then", "any", R"("healthy")"), under("healthy")},
@@ -87,12 +87,12 @@ std::vector<Pattern> cutting() {
     const auto once = key("once", Shape::expression, "instead of \"whenever\": cuts even if this goes away again", "",
                           R"("pit_kill")");
     const auto out_of =
-        key("out_of", Shape::time, "\"for\" counts in all within any such time", "without a break", R"("5 s")");
+        key("out_of", Shape::time, "\"for\" counts in total within any time this long", "without a break", R"("5 s")");
     auto whenever_needed = whenever();
     whenever_needed.required = true;
     return {
         word(
-            "cuts", "takes the power from loads in time; \"whenever\" or \"once\" says for what",
+            "cuts", "cuts the power of loads in time; \"whenever\" or \"once\" says why",
             {loads("cuts", "what is cut"), whenever(), once, for_time(), out_of, time_to("the longest time to the cut"),
              under("any")},
             {{{"once"}, "response_once", {{"once", "{once}"}, {"then", off}, {"within", "{within}"}, {"for", "{for}"}}},
@@ -103,7 +103,7 @@ std::vector<Pattern> cutting() {
                {"within", "{within}"},
                {"for", "{for}"},
                {"out_of", "{out_of}"}}}}),
-        word("override_cannot_defeat", "the cut comes in time with the override switched on, too",
+        word("override_cannot_defeat", "the cut comes in time even with the override switched on",
              {needed("override_cannot_defeat", Shape::expression, "the override: a switch, or an expression",
                      R"("override")"),
               loads("cuts", "what is cut"), whenever_needed, for_time(), time_to("the longest time to the cut"),
@@ -114,7 +114,7 @@ std::vector<Pattern> cutting() {
                 {"then", off},
                 {"within", "{within}"},
                 {"for", "{for}"}}}}),
-        word("kills", "the switch takes the power from loads in time, for as long as it is on",
+        word("kills", "the switch cuts the power of loads in time, for as long as it is on",
              {loads("kills", "what is cut"),
               needed("switch", Shape::expression, "the switch, or an expression", R"("pit_kill")"),
               time_to("the longest time to the cut"), under("any")},
@@ -148,7 +148,8 @@ std::vector<Pattern> switching() {
              {needed("never_both", Shape::expressions, "two or more expressions", R"(["starter", "coils"])"),
               under("any")},
              {{{}, "always", {{"always", "NOT 2 of ({never_both, ...})"}}}}),
-        word("runs_only_while", "the load is on only while this is true; with \"within\", goes off in time behind it",
+        word("runs_only_while",
+             "the load is on only while this is true; with \"within\", it goes off in time afterwards",
              {needed("runs_only_while", Shape::expression, "while this is true",
                      R"("engine = running OR engine = cranking")"),
               pump("what runs"), optional_within("at every scan"), under("any")},
@@ -156,15 +157,16 @@ std::vector<Pattern> switching() {
                "response",
                {{"whenever", "NOT {runs_only_while}"}, {"then", "NOT " + any_on}, {"within", "{within}"}}},
               {{}, "always", {{"always", any_on + " -> {runs_only_while}"}}}}),
-        word("no_chatter", "goes on and off at most so many times within any time of a length",
+        word("no_chatter", "goes on and off at most a given number of times within any time of a given length",
              {needed("no_chatter", Shape::expression, "what changes", R"("fan")"),
               needed("at_most", Shape::count, "how many changes there may be", "4"),
               needed("in_any", Shape::time, "within any time of this length", R"("60 s")"), under("any")},
              {{{}, "change_limit", {{"changes", "{no_chatter}"}, {"at_most", "{at_most}"}, {"in_any", "{in_any}"}}}}),
-        word("stays_off_until", "the load is off until this has happened; with \"since\", anew each time that happens",
+        word("stays_off_until",
+             "the load is off until this has happened; with \"since\", again each time that becomes true",
              {needed("stays_off_until", Shape::expression, "what has to happen first", R"("oil_pressure > 1 bar")"),
               pump("what stays off"),
-              key("since", Shape::expression, "what it has to happen after", "from power-up on, once for all",
+              key("since", Shape::expression, "what it has to happen after", "only once, from power-up",
                   R"x("R_TRIG(ignition)")x"),
               optional_within("at every scan"), under("any")},
              {{{"since", "within"},
@@ -172,7 +174,7 @@ std::vector<Pattern> switching() {
                {{"whenever", "RS({since}, {stays_off_until})"}, {"then", "NOT " + any_on}, {"within", "{within}"}}},
               {{"since"}, "always", {{"always", "RS({since}, {stays_off_until}) -> NOT " + any_on}}},
               {{}, "always", {{"always", any_on + " -> SR({stays_off_until}, FALSE)"}}}}),
-        word("primes_for_at_most", "while this is true, the load is never on for longer than that at a stretch",
+        word("primes_for_at_most", "while this is true, the load is never on for longer than that without a break",
              {needed("primes_for_at_most", Shape::time, "the longest time, rounded up to scans", R"("2 s")"),
               pump("what primes"), while_key, under("any")},
              {{{}, "always", {{"always", on_and + " -> NOT TON(" + on_and + ", {primes_for_at_most})"}}}}),

@@ -73,8 +73,8 @@ void ObjectReader::unknown_key(const json::Member& m) {
     if (top && (m.key == "controllers" || m.key == "controller" || m.key == "scans")) {
         reading_.error("one-controller", json::child(pointer_, m.key), reading_.key_place(m),
                        "a model has one controller with one scan period",
-                       "how two controllers run against each other is not defined here",
-                       "write a model for each of them; what one tells the other is an input");
+                       "how two controllers run relative to each other is not defined",
+                       "write a model for each; what one tells the other is an input");
         return;
     }
     std::vector<std::string> known;
@@ -87,7 +87,7 @@ void ObjectReader::unknown_key(const json::Member& m) {
     if (hint.empty()) hint = "the keys are " + list;
     reading_.error("unknown-key", json::child(pointer_, m.key), reading_.key_place(m),
                    "there is no key " + quoted(m.key) + " in " + with_article(help_),
-                   "a key that is not understood is not skipped: it may be a misspelt one that matters", hint);
+                   "an unknown key is not skipped: it may be a misspelt one that matters", hint);
 }
 
 void ObjectReader::find_missing() {
@@ -226,15 +226,15 @@ const ObjectHelp* choose_kind(Reading& reading, const std::vector<std::string>& 
     if (chosen.size() > 1) {
         reading.error("two-kinds", pointer, place,
                       title + " has both \"" + first_key(*chosen[0]) + "\" and \"" + first_key(*chosen[1]) + "\"",
-                      "each of the two makes it a kind of its own", "keep one, or make two of it");
+                      "each of the two makes it a different kind", "keep one, or write two of them");
         return nullptr;
     }
     std::string hint;
     for (const auto& m : object.members)
         if (hint.empty()) hint = reading.suggestion(m.key, firsts);
     reading.error("no-kind", pointer, place, title + " has none of the keys " + list,
-                  words.empty() ? "one of these says what it is"
-                                : "one of these, or a word of `lanyard help words`, says what it is",
+                  words.empty() ? "one of these says what kind it is"
+                                : "one of these, or a word of `lanyard help words`, says what kind it is",
                   hint);
     return nullptr;
 }

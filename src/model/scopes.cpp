@@ -16,11 +16,11 @@ Scope::Refusal refuse_common(const std::string& name, const Named& n) {
     if (n.thing == Thing::part)
         return {quoted(name) + " is a part of the wiring and has no value of its own",
                 "claims may use splices and the ends of parts, such as F1.out: on while they have plus"};
-    return {quoted(name) + " is a condition, which stands behind \"under\" only", "write out what it says"};
+    return {quoted(name) + " is a condition, which can only be used in \"under\"", "write out its expression"};
 }
 
 Scope::Refusal refuse_fault(const std::string& name) {
-    return {quoted(name) + " is a fault, and nothing in the car knows of it", "claims and conditions may use it"};
+    return {quoted(name) + " is a fault, and nothing in the car can see it", "claims and conditions may use it"};
 }
 
 }  // namespace
@@ -58,9 +58,9 @@ std::optional<Symbol> ModelScope::any_of(const std::vector<int>& faults) const {
 std::optional<Scope::Refusal> ModelScope::refusal(const std::string& name) const {
     if (name == "engine" || name == "powered") {
         if (name == "engine" && sees_engine()) return std::nullopt;  // no engine: the compiler says so
-        return Refusal{
-            quoted(name) + " is not for " + place_words() + ": it is how the world is, not what the controller sees",
-            "claims may use it"};
+        return Refusal{quoted(name) + " is not for " + place_words() +
+                           ": it is the state of the world, not what the controller sees",
+                       "claims may use it"};
     }
     if (name == "note") return Refusal{"\"note\" is a comment everywhere, never a name", "give it another name"};
     if (fault_group(b_, name) != nullptr) return refuse_fault(name);
@@ -159,7 +159,7 @@ Scope::Refusal LogicScope::refuse(const std::string& name, const Named& n) const
                 R"(declare an input and wire it to the node: { "reads": "plus" })"};
     if (n.thing == Thing::relay)
         return {"the controller does not see the contact of the relay " + quoted(name),
-                "use the output that drives its coil, or an input that tells where the contact is"};
+                "use the output that drives its coil, or an input that reads the contact"};
     return {"the controller does not see whether the load " + quoted(name) + " has power",
             "use the output that feeds it"};
 }
@@ -180,8 +180,8 @@ Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) cons
     }
     if (n.thing == Thing::node)
         return {quoted(name) + " is a node of the wiring, which feeds the controller by wires",
-                "lead a wire to controller.plus; the supply may say what else is needed"};
-    return {quoted(name) + " is inside the controller, and the supply stands before it",
+                "run a wire to controller.plus; the supply may say what else is needed"};
+    return {quoted(name) + " is inside the controller, and the supply comes before it",
             "use quantities, switches, and outputs, loads and contacts"};
 }
 

@@ -16,12 +16,12 @@ std::string value_words(const json::Value& v) {
 void wrong(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer) {
     std::string why;
     if (value.kind == json::Kind::number && key.shape != Shape::version)
-        why = "a number of its own has no unit; numbers with units are texts, and exact";
+        why = "a bare number has no unit; numbers with units are texts, and exact";
     if (key.key == "scan" && (value.kind == json::Kind::array || value.kind == json::Kind::object)) {
         reading.error("one-controller", pointer, reading.place(value),
                       "a model has one controller with one scan period",
-                      "how two controllers run against each other is not defined here",
-                      "write a model for each of them; what one tells the other is an input");
+                      "how two controllers run relative to each other is not defined",
+                      "write a model for each; what one tells the other is an input");
         return;
     }
     reading.error("wrong-json-type", pointer, reading.place(value),
@@ -59,7 +59,7 @@ bool check_choice(Reading& reading, const std::vector<std::string>& choices, con
     std::string list;
     for (std::size_t i = 0; i < choices.size(); ++i)
         list += (i == 0 ? "\"" : i + 1 == choices.size() ? " or \"" : ", \"") + choices[i] + '"';
-    reading.error("bad-choice", pointer, reading.place(value), quoted(value.text) + " is none of the choices",
+    reading.error("bad-choice", pointer, reading.place(value), quoted(value.text) + " is not one of the choices",
                   "it may be " + list, reading.suggestion(value.text, choices));
     return false;
 }
@@ -102,8 +102,8 @@ bool check_cells(Reading& reading, const KeyHelp& key, const json::Value& value,
 
 bool check_version(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer) {
     if (value.kind == json::Kind::number && value.text == "1") return true;
-    reading.error("wrong-version", pointer, reading.place(value), "this is not a version that lanyard reads",
-                  "the format has one version so far", "write \"" + key.key + "\": 1");
+    reading.error("wrong-version", pointer, reading.place(value), "lanyard cannot read this version",
+                  "there is only one version of the format", "write \"" + key.key + "\": 1");
     return false;
 }
 

@@ -9,7 +9,7 @@ Unit second() { return find_unit("s").value(); }
 
 bool good_time(Build& b, const LocatedText& text, const Rational& t, const std::string& what_for) {
     if (t < 0) {
-        b.reading.error("negative-time", text.pointer, text.place, what_for + " must not be below 0");
+        b.reading.error("negative-time", text.pointer, text.place, what_for + " must not be negative");
         return false;
     }
     if (t > longest_time) {

@@ -18,7 +18,7 @@ std::optional<Rational> wire_size(Build& b, const LocatedText& text) {
         if (word == "mm2")
             if (const auto area = parse_decimal(number); area && *area > 0) return area;
     }
-    b.reading.error("wire-size", text.pointer, text.place, quoted(t) + " is no size of a wire",
+    b.reading.error("wire-size", text.pointer, text.place, quoted(t) + " is not a wire size",
                     "sizes are in mm2, or in AWG: 24, 22 ... 8, 6, 4, 3, 2, 1, 0, 00, 000, 0000",
                     R"(write "1.5 mm2" or "16 AWG")");
     return std::nullopt;

@@ -90,7 +90,7 @@ int Wiring::no_such_end(const LocatedText& text, const std::string& head) {
         std::string hint = b_.reading.suggestion(head, known);
         if (hint.empty()) hint = R"(declare it: "parts": { ")" + head + R"(": { "is": "relay" } })";
         b_.reading.error("unknown-part", text.pointer, text.place,
-                         "there is no part " + quoted(head) + " in the circuit", "what stands before a point is a part",
+                         "there is no part " + quoted(head) + " in the circuit", "the name before a point is a part",
                          hint);
         return -1;
     }
@@ -107,15 +107,14 @@ int Wiring::no_such_end(const LocatedText& text, const std::string& head) {
 }
 
 int Wiring::other_thing(const LocatedText& text, const Named& n) {
-    b_.reading.error(
-        "not-wired", text.pointer, text.place,
-        quoted(text.text) + " is " + thing_words(n.thing) + in_line(n.place) + ", which has no wires",
-        "a path goes through parts of the circuit, pins of the controller and splices",
-        n.thing == Thing::hand_switch
-            ? "a switch with wires is a part: { \"is\": \"switch\", \"switch\": \"maintained\" }, and what "
-              "the controller shall see of it is a wired input"
-        : n.thing == Thing::output ? R"(give it a pin: "drives": "high side")"
-                                   : "give the splice another name");
+    b_.reading.error("not-wired", text.pointer, text.place,
+                     quoted(text.text) + " is " + thing_words(n.thing) + in_line(n.place) + ", which cannot be wired",
+                     "a path goes through parts of the circuit, pins of the controller and splices",
+                     n.thing == Thing::hand_switch
+                         ? "a switch with wires is a part: { \"is\": \"switch\", \"switch\": \"maintained\" }, and "
+                           "what the controller sees of it is a wired input"
+                     : n.thing == Thing::output ? R"(give it a pin: "drives": "high side")"
+                                                : "give the splice another name");
     return -1;
 }
 
@@ -141,9 +140,9 @@ bool Wiring::inside(TwoEnded& t, const LocatedText& text) {
         return true;
     }
     b_.reading.error("part-twice", text.pointer, text.place,
-                     quoted(t.name) + " stands in the middle of a path already" + in_line(t.inside_at),
-                     "it has two ends, and both are joined there",
-                     "join another wire to one of its ends: " + t.in + " or " + t.out);
+                     quoted(t.name) + " is already in the middle of a path" + in_line(t.inside_at),
+                     "it has two ends, and both are connected there",
+                     "connect another wire to one of its ends: " + t.in + " or " + t.out);
     return false;
 }
 
@@ -193,7 +192,7 @@ void Wiring::lay(const Entry& e, const std::vector<Stop>& stops, const std::opti
         if (piece.from < 0 || piece.to < 0) continue;
         if (piece.from == piece.to) {
             b_.reading.error("wire-to-itself", stops[i + 1].text.pointer, stops[i + 1].text.place,
-                             "a wire from " + quoted(stops[i].text.text) + " to itself", "it joins nothing");
+                             "a wire from " + quoted(stops[i].text.text) + " to itself", "it connects nothing");
             continue;
         }
         for (const int end : {piece.from, piece.to})
@@ -226,9 +225,9 @@ void Wiring::read_wire(const Entry& e) {
             continue;
         }
         b_.reading.error("wire-syntax", path->pointer, items[i].text.empty() ? path->place : items[i].place,
-                         items.size() == 1 ? "the wire " + quoted(e.name) + " has one end only"
-                                           : "in the path of " + quoted(e.name) + " something is missing at a hyphen",
-                         "a path names what it joins, in order, with a hyphen between each two",
+                         items.size() == 1 ? "the wire " + quoted(e.name) + " has only one end"
+                                           : "in the path of " + quoted(e.name) + " a name is missing at a hyphen",
+                         "a path names what it connects, in order, separated by hyphens",
                          R"(as in "battery - F1 - master - bus")");
         return;
     }

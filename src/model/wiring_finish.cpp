@@ -97,9 +97,9 @@ void Wiring::finish_drives() {
         const bool high = d.drive.how != "low side", low = d.drive.how != "high side";
         if (high && c.supply_plus < 0) {
             b_.reading.error("no-supply-wire", d.drive.how_text->pointer, d.drive.how_text->place,
-                             "the output " + quoted(p.name) + " gives plus, but no wire feeds the controller",
-                             "what it gives comes from controller.plus",
-                             "lead a wire to it, as in \"battery - F1 - controller.plus\"");
+                             "the output " + quoted(p.name) + " supplies plus, but no wire feeds the controller",
+                             "what it supplies comes from controller.plus",
+                             "run a wire to it, as in \"battery - F1 - controller.plus\"");
             continue;
         }
         Branch stage;
@@ -174,8 +174,8 @@ void Wiring::warn_of_splices() {
         // In the middle of one path it may be there to be spoken of.
         if (splice.inside && hint.empty()) continue;
         b_.reading.warning("loose-end", splice.text.pointer, splice.text.place,
-                           splice.inside ? quoted(name) + " stands in this path only, and joins nothing"
-                                         : "the wire ends at " + quoted(name) + ", and nothing else is there",
+                           splice.inside ? quoted(name) + " appears only in this path, and connects nothing"
+                                         : "the wire ends at " + quoted(name) + ", and nothing else is connected there",
                            "a new name in a path is a splice", hint);
     }
 }
@@ -205,8 +205,8 @@ void Wiring::check_voltages() {
         if (!relay.operates_at && !relay.releases_at) continue;
         const WiredPart& p = parts_[static_cast<std::size_t>(r.part)];
         b_.reading.error("no-voltage", p.pointer, p.place,
-                         "the relay " + quoted(p.name) + " asks for a voltage, and nothing says what it is",
-                         "without a quantity for it, there is always enough",
+                         "the relay " + quoted(p.name) + " needs a voltage, but nothing says what it is",
+                         "without a quantity for it, the voltage would always be enough",
                          R"(name it in the battery: { "is": "battery", "voltage": "battery_voltage" })");
     }
 }
@@ -215,12 +215,12 @@ void Wiring::finish(Place circuit, const std::string& pointer) {
     node("ground", circuit, pointer);
     for (auto& d : drives_) {
         if (!d.drive.gives) continue;
-        const auto n = compile_number(*d.drive.gives, find_unit("A")->dimension, true, "what an output can give",
+        const auto n = compile_number(*d.drive.gives, find_unit("A")->dimension, true, "what an output can supply",
                                       b_.reading.out());
         if (n && n->si > 0) d.current = n->si;
         if (n && n->si <= 0)
             b_.reading.error("not-above-zero", d.drive.gives->pointer, d.drive.gives->place,
-                             "what an output can give must be above 0");
+                             "what an output can supply must be above 0");
     }
     finish_controller();
     finish_branches();

@@ -95,7 +95,7 @@ TEST_CASE("stories of faults") {
     const Model m = good(wired_car);
     CHECK(fault_story(fault(m, "W1.2.open")) == "the wire W1.2 breaks");
     CHECK(fault_story(fault(m, "W1.2.to_ground")) == "the wire W1.2 is shorted to ground");
-    CHECK(fault_story(fault(m, "two.1.stuck_on")) == "the contact of two.1 stays as with the switch on");
+    CHECK(fault_story(fault(m, "two.1.stuck_on")) == "the contact of two.1 stays as if the switch were on");
     CHECK(fault_story(fault(m, "controller.resets")) == "the controller resets");
 }
 
