@@ -53,7 +53,7 @@ std::optional<Ampacity> ampacity_of(const Circuit& c, const Branch& wire) {
     const Rated& row = thicker == table.begin() ? table.front() : *(thicker - 1);
     Ampacity out{row.amps, exact_text(*wire.gauge) + " mm2"};
     if (row.gauge != *wire.gauge)
-        out.words += ", taken for " + row.name;
+        out.words += ", taken as " + row.name;
     else if (c.wire_table.empty())
         out.words = row.name;
     if (wire.in_engine_space) {

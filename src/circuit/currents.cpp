@@ -129,7 +129,7 @@ std::string drawn_text(const Net& net, const Drawn& drawn) {
     std::string text = listed(items);
     if (drawn.unknown > 0)
         text += "; " + std::to_string(drawn.unknown) +
-                (drawn.unknown == 1 ? " more does not say what it draws" : " more do not say what they draw");
+                (drawn.unknown == 1 ? " more has no \"draws\"" : " more have no \"draws\"");
     return text;
 }
 

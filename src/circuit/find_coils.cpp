@@ -73,10 +73,10 @@ void find_coils(const Net& net, Findings& out) {
         }
         if (!driven || safe) continue;
         out.push_back({FindingKind::coil_unsuppressed, coil.place, coil.pointer,
-                       "an output drives the coil of " + part_of_branch(coil) + ", and nothing lies across it",
-                       "when the output lets go, the coil drives its voltage up until something gives way: the output, "
-                       "unless it has a clamp inside",
-                       "lay a diode or a resistor across it, or say \"suppressed\": true if its socket has one"});
+                       "an output drives the coil of " + part_of_branch(coil) + ", and nothing is connected across it",
+                       "when the output switches off, the coil's voltage rises until something gives way: the output, "
+                       "unless it has an internal clamp",
+                       "connect a diode or a resistor across it, or write \"suppressed\": true if its socket has one"});
     }
 }
 

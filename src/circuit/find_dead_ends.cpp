@@ -45,18 +45,18 @@ WiringFinding told(const Branch& b, const Ends& e) {
         return {FindingKind::no_plus,
                 b.place,
                 b.pointer,
-                name + " can have no plus, whatever the switches do",
-                "no way leads to it from a source",
+                name + " can never have plus, whatever the switches do",
+                "no path leads to it from a source",
                 "follow its wires back to a fuse or a battery"};
     const bool other_way = b.polar && e.to_plus && e.from_ground;
     return {FindingKind::no_ground,
             b.place,
             b.pointer,
             name + (other_way ? " can have plus only where it needs ground"
-                              : " can have no ground, whatever the switches do"),
+                              : " can never have ground, whatever the switches do"),
             other_way ? "it is \"polar\": it works with plus at the end that a path enters first"
-                      : "no way leads from it to the chassis",
-            other_way ? "turn it round" : "join its other end to `ground`, to a ground point or to an output"};
+                      : "no path leads from it to the chassis",
+            other_way ? "reverse it" : "connect its other end to `ground`, to a ground point or to an output"};
 }
 
 }  // namespace

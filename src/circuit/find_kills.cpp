@@ -49,11 +49,11 @@ void find_kills(const Net& net, Findings& out) {
         if (by_opening.count(hand_switch) > 0) continue;
         const Signal& s = m.signal(m.switches[slot(hand_switch)].position);
         out.push_back({FindingKind::kill_needs_wire, s.place, s.pointer,
-                       "`" + s.name + "` takes the power from " + listed(stops) +
+                       "`" + s.name + "` cuts the power of " + listed(stops) +
                            " by closing a contact: with a wire of its line broken it does nothing",
-                       "nothing tells that the wire is broken before the switch is needed",
-                       "let a contact that is closed while all is well hold the line, so that a broken wire stops the "
-                       "engine as the switch does"});
+                       "nobody notices that the wire is broken until the switch is needed",
+                       "use a contact that is closed while all is well, so that a broken wire stops the engine just as "
+                       "the switch does"});
     }
 }
 

@@ -92,8 +92,8 @@ void find_not_asked(const Net& net, Findings& out) {
     for (const auto& p : left) names.push_back(p.name);
     out.push_back({FindingKind::not_asked, left.front().place, left.front().pointer,
                    "no claim depends on " + listed(names),
-                   "open or closed, whole or broken, every verdict stays as it is",
-                   "make a claim about what they are for, or leave them out"});
+                   "open or closed, whole or broken, every verdict stays the same",
+                   "make a claim about their purpose, or leave them out"});
 }
 
 }  // namespace lanyard

@@ -10,8 +10,8 @@ namespace lanyard {
 namespace {
 
 std::string why(const Net& net, const Drawn& d) {
-    std::string text = "what hangs on it and can be on together: " + drawn_text(net, d);
-    if (d.at_most) text += " (so many contacts change over behind it that all count as closed)";
+    std::string text = "what it feeds and can be on together: " + drawn_text(net, d);
+    if (d.at_most) text += " (it feeds so many change-over contacts that all count as closed)";
     return text;
 }
 
@@ -33,10 +33,10 @@ void find_outputs(const Net& net, Findings& out) {
         worst[stage.index] = {FindingKind::output_overload,
                               stage.place,
                               stage.pointer,
-                              "the output " + part_of_branch(stage) + " gives " + amps_text(*stage.limit) +
-                                  " and is asked for " + amps_text(drawn->amps),
+                              "the output " + part_of_branch(stage) + " can supply " + amps_text(*stage.limit) +
+                                  ", but has to supply " + amps_text(drawn->amps),
                               why(net, *drawn),
-                              "let it drive a relay, or share the loads out"};
+                              "let it drive a relay, or spread the loads"};
     }
     for (auto& [output, finding] : worst) out.push_back(std::move(finding));
 }
@@ -53,10 +53,10 @@ void find_fuses(const Net& net, Findings& out) {
         const auto drawn = drawn_behind(net, b);
         if (!drawn || drawn->amps <= *fuse.limit) continue;
         out.push_back({FindingKind::fuse_below_loads, fuse.place, fuse.pointer,
-                       name_of_part(fuse) + " carries " + amps_text(*fuse.limit) + ", and " + amps_text(drawn->amps) +
+                       name_of_part(fuse) + " is rated " + amps_text(*fuse.limit) + ", and " + amps_text(drawn->amps) +
                            " can be drawn through it",
                        why(net, *drawn),
-                       "share the loads out, or take a larger fuse if the wires behind it may carry that"});
+                       "spread the loads, or use a larger fuse if the wires after it may carry that"});
     }
 }
 

@@ -152,12 +152,13 @@ void find_protection(const Net& net, Findings& out) {
         const Left left = search.without(b, false);
         if (!search.fires(left)) continue;
         const auto lost = search.loads_lost(whole, left);
-        std::string what = "with " + name_of_part(fuse) +
-                           " gone the controller is dead, and all that the engine fires with can still have power";
-        if (!lost.empty()) what += "; " + listed(lost) + (lost.size() == 1 ? " goes" : " go") + " with it";
+        std::string what =
+            "with " + name_of_part(fuse) +
+            " blown the controller is dead, but everything that the engine fires with can still have power";
+        if (!lost.empty()) what += "; " + listed(lost) + (lost.size() == 1 ? " loses" : " lose") + " power with it";
         out.push_back({FindingKind::fuse_ends_protection, fuse.place, fuse.pointer, std::move(what),
-                       "the engine runs on with nobody to watch it",
-                       "let the controller hold what the engine needs, so that it goes when the controller does"});
+                       "the engine keeps running with nothing watching it",
+                       "let the controller power what the engine needs, so that it goes off when the controller does"});
     }
 }
 

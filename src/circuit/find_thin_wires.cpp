@@ -94,17 +94,17 @@ void find_thin_wires(const Net& net, Findings& out) {
         if (fuse.kind != BranchKind::fuse || !fuse.limit) continue;
         const Thinnest worst = search.behind(b);
         if (worst.wire < 0) continue;
-        std::string what = name_of_part(fuse) + " carries " + amps_text(*fuse.limit) + ", but the wire " +
-                           name_of_part(net.branch(worst.wire)) + " behind it (" + worst.may.words + ") may carry " +
+        std::string what = name_of_part(fuse) + " is rated " + amps_text(*fuse.limit) + ", but the wire " +
+                           name_of_part(net.branch(worst.wire)) + " after it (" + worst.may.words + ") may carry " +
                            amps_text(worst.may.amps);
         if (worst.others > 0)
             what += ", and " + std::to_string(worst.others) +
                     (worst.others == 1 ? " more wire is" : " more wires are") + " too thin";
-        std::string why = "what overloads the wire does not blow the fuse";
+        std::string why = "a current that overloads the wire does not blow the fuse";
         if (const auto most = permitted_fuse(net.circuit(), worst.may); most && *fuse.limit <= *most)
             why += "; 33 CFR 183.455(c) still permits a boat below 50 V up to " + amps_text(*most);
         out.push_back({FindingKind::fuse_above_wire, fuse.place, fuse.pointer, std::move(what), std::move(why),
-                       "take a smaller fuse or a thicker wire, or say what yours may carry in \"wire_table\""});
+                       "use a smaller fuse or a thicker wire, or say in \"wire_table\" what yours may carry"});
     }
 }
 

@@ -98,9 +98,9 @@ void find_unfused(const Net& net, Findings& out) {
         out.push_back({FindingKind::no_fuse, first.place, first.pointer,
                        "`" + s.name + "` feeds " + listed(unfused.fed()) + " without a fuse: " + listed(names) +
                            (wires.size() == 1 ? " has none before it" : " have none before them"),
-                       "where such a wire chafes through, nothing but the wire itself ends the short; the cable of a "
-                       "starter commonly has no fuse",
-                       "put a fuse near the battery into what is no starter cable"});
+                       "if such a wire chafes through, only the wire itself can burn out and end the short; a starter "
+                       "cable commonly has no fuse",
+                       "put a fuse near the battery into every wire that is not a starter cable"});
     }
 }
 
@@ -116,8 +116,8 @@ void find_joined(const Net& net, Findings& out) {
                                     (ground[slot(sources[a].minus)] && ground[slot(sources[b].minus)]);
             if (!is_battery(sources[b]) || !joined[slot(sources[b].plus)] || !same_minus) continue;
             out.push_back({FindingKind::batteries_joined, sources[b].place, sources[b].pointer,
-                           "`" + sources[a].name + "` and `" + sources[b].name + "` are joined by bare wires",
-                           "an empty one empties the other, and a short in one is fed by both",
+                           "`" + sources[a].name + "` and `" + sources[b].name + "` are connected by wires alone",
+                           "an empty one discharges the other, and a short in one is fed by both",
                            "put a fuse, a switch or a diode between them"});
         }
     }

@@ -28,12 +28,9 @@ constexpr Looker lookers[] = {
 
 WiringFinding not_looked_for(const Model& m, const std::vector<std::string>& codes) {
     const Place place = m.circuit.nodes.front().place;
-    return {FindingKind::too_large,
-            place,
-            "/circuit",
-            "not looked for in a wiring as large as this: " + listed(codes),
-            "the search would take too long",
-            ""};
+    return {
+        FindingKind::too_large,           place, "/circuit", "not looked for in a wiring this large: " + listed(codes),
+        "the search would take too long", ""};
 }
 
 }  // namespace

@@ -40,9 +40,9 @@ TEST_CASE("a load that can have no plus, and one that can have no ground") {
         "'pump': 'load', 'lamp': 'load', 'X1': { 'is': 'connector', 'terminals': 2 }";
     const std::string lamp = ", 'W9': 'F1.out - lamp - ground'";
     CHECK(told({parts, "'W1': 'battery - F1', 'W2': 'X1.1 - sw - pump - ground'" + lamp}, "no-plus") ==
-          Texts{"the load `pump` can have no plus, whatever the switches do"});
+          Texts{"the load `pump` can never have plus, whatever the switches do"});
     CHECK(told({parts, "'W1': 'battery - F1', 'W2': 'F1 - sw - pump - X1.1'" + lamp}, "no-ground") ==
-          Texts{"the load `pump` can have no ground, whatever the switches do"});
+          Texts{"the load `pump` can never have ground, whatever the switches do"});
     const Car good{parts, "'W1': 'battery - F1', 'W2': 'F1 - sw - pump - X1.1 - ground'" + lamp};
     CHECK(told(good, "no-plus").empty());
     CHECK(told(good, "no-ground").empty());
@@ -65,11 +65,11 @@ TEST_CASE("a lamp behind a lamp can have plus through it") {
             .empty());
     CHECK(told({"'battery': 'battery', 'F1': 'fuse', 'a': { 'is': 'load', 'lets_through': false }, 'b': 'load'",
                 "'W1': 'battery - F1 - a - b - ground'"},
-               "no-plus") == Texts{"the load `b` can have no plus, whatever the switches do"});
+               "no-plus") == Texts{"the load `b` can never have plus, whatever the switches do"});
 }
 
 TEST_CASE("a coil with nothing across it on an output") {  // common practice, no source
-    const Texts bare{"an output drives the coil of `K1`, and nothing lies across it"};
+    const Texts bare{"an output drives the coil of `K1`, and nothing is connected across it"};
     const std::string low = "'W1': 'bus - K1.coil - pull'", high = "'W1': 'pull - K1.coil - ground'";
     CHECK(told(coil("", low + ", 'W2': 'bus - D1 - ground'"), "coil-unsuppressed") == bare);
     CHECK(told(coil("", high, "high side"), "coil-unsuppressed") == bare);

@@ -32,8 +32,7 @@ Car ignition(const std::string& parts, const std::string& wires, const std::stri
 // 46 USC 4312 and common practice: a cut-off switch on a normally closed loop stops the engine when its wire breaks.
 TEST_CASE("a kill button that has to close, and the loop that has to open") {
     const Texts defect{
-        "`kill` takes the power from `inj` by closing a contact: with a wire of its line broken it does "
-        "nothing"};
+        "`kill` takes the power from `inj` by closing a contact: with a wire of its line broken it does nothing"};
     CHECK(told(kill("", "kill_in", "key AND NOT kill_in"), "kill-needs-wire") == defect);
     CHECK(told(kill("", "kill_in", "key AND NOT kill_in", fires), "kill-needs-wire") == defect);
     CHECK(told(kill(", 'contact': 'break'", "loop_in", "key AND loop_in"), "kill-needs-wire").empty());
@@ -95,8 +94,8 @@ TEST_CASE("a fuse that ends the protection and leaves the engine running") {
     const std::string feeds = "'W1': 'battery - F1 - controller.plus', 'W2': 'F1.out - pump - ground', ";
     CHECK(told(ignition(parts,
                         feeds + "'W3': 'battery - F2 - K1.break - coil - ground', 'W4': 'F2.out - K1.coil - cut'", cut),
-               "fuse-ends-protection") == Texts{"with `F1` gone the controller is dead, and all that the engine fires "
-                                                "with can still have power; `pump` goes with it"});
+               "fuse-ends-protection") == Texts{"with `F1` blown the controller is dead, but everything that the "
+                                                "engine fires with can still have power; `pump` goes with it"});
     CHECK(
         told(ignition(parts, feeds + "'W3': 'battery - F2 - K1.make - coil - ground', 'W4': 'F2.out - K1.coil - hold'",
                       hold),

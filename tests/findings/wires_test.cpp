@@ -113,7 +113,7 @@ TEST_CASE("an output that is asked for more than it gives") {
           Texts{"the output `drive` gives 9 A and is asked for 9.5 A"});
     CHECK(findings(output("9 A", "8 A")).at(0).kind == FindingKind::output_overload);
     CHECK(findings(output("9 A", "8 A")).at(0).why ==
-          "what hangs on it and can be on together: `pump` 8 A and `lamp` 1.5 A; 1 more does not say what it draws");
+          "what it feeds and can be on together: `pump` 8 A and `lamp` 1.5 A; 1 more does not say what it draws");
     CHECK(told(output("9.5 A", "8 A"), "output-overload").empty());
 }
 
@@ -188,6 +188,6 @@ TEST_CASE("wires without a fuse") {
 TEST_CASE("two batteries joined for good") {
     const std::string parts = "'one': 'battery', 'two': 'battery', 'F1': 'fuse', 'F2': 'fuse', 'pump': 'load'";
     CHECK(told({parts, "'W1': 'one - two', 'W2': 'two - F1 - pump - ground', 'W3': 'one - F2 - pump.in'"},
-               "batteries-joined") == Texts{"`one` and `two` are joined by bare wires"});
+               "batteries-joined") == Texts{"`one` and `two` are connected by wires alone"});
     CHECK(told({parts, "'W1': 'one - F1 - two', 'W2': 'two - F2 - pump - ground'"}, "batteries-joined").empty());
 }
