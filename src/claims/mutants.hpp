@@ -29,11 +29,11 @@ struct JudgedMutant {
     MutantFate fate = MutantFate::undecided;
     int claim = -1;          // that killed it
     bool by_search = false;  // else a run of the unchanged model or a random one did
-    std::vector<int> open;   // claims of which it is not known
+    std::vector<int> open;   // claims for which it is not known
 };
 
 struct MutationScore {
-    std::vector<int> judges;  // claims that are proved of the model itself, and can therefore fail
+    std::vector<int> judges;  // claims that are proved for the model itself, and can therefore fail
     std::vector<int> silent;  // those that are not
     std::vector<JudgedMutant> mutants;
     std::vector<SignalId> unneeded;  // logic and outputs that no proof needs; by place in Model::order

@@ -56,10 +56,10 @@ std::string decision_text(const CardDecision& d) {
     for (const auto& t : d.tests) steps += (steps.empty() ? "" : ", ") + card_test_words(t);
     std::string line = counted(static_cast<long>(d.tests.size()), "test") + " of " +
                        counted(static_cast<long>(d.conditions), "condition") +
-                       (d.least ? ", the least is " + std::to_string(d.least) : "") +
+                       (d.least ? ", the minimum is " + std::to_string(d.least) : "") +
                        (d.known_least ? "" : " or fewer") + "; steps " + steps;
     out += labelled("", 6, line);
-    for (const auto& c : d.not_shown) out += labelled("", 6, "not shown to act alone: " + one_line(c));
+    for (const auto& c : d.not_shown) out += labelled("", 6, "not shown to act on its own: " + one_line(c));
     return out;
 }
 
@@ -85,25 +85,24 @@ std::string gap_word(GapKind kind) {
 
 std::vector<std::string> card_preparations(const Card& card) {
     std::vector<std::string> out{
-        "For people who know the car and its hazards, two of them. The engine never runs in these tests: what it tells "
-        "the controller is shown by boxes in place of its sensors.",
-        "Before the first step: the car on stands, gear out, nobody near belts and fans. Disconnect the starter's main "
-        "cable, take the fuel pump's fuse out and relieve the fuel pressure, unplug coils and injectors, and put test "
-        "lamps in their places. Coils that stay connected give high voltage.",
-        "Put a box or a potentiometer in place of each sensor. \"plug off\" means: pull the plug of that wire off at "
-        "the "
-        "controller; \"fed by hand\": give that terminal there what it waits for. After each setting wait until "
-        "everything has come to rest. Where a box stands on a threshold and the other side shows, write that down and "
-        "turn "
-        "the box a little to the expected side before the next step. Whatever looks wrong: stop, write it down, do not "
-        "go on."};
+        "For two people who know the car and its hazards. The engine never runs in these tests: boxes in place of its "
+        "sensors supply their signals to the controller.",
+        "Before the first step: the car on stands, out of gear, nobody near belts and fans. Disconnect the starter's "
+        "main cable, take out the fuel pump's fuse and relieve the fuel pressure, unplug coils and injectors, and "
+        "connect test lamps in their places. Coils that stay connected give high voltage.",
+        "Connect a box or a potentiometer in place of each sensor. \"plug off\" means: unplug that wire at the "
+        "controller; \"fed by hand\": give that terminal of the controller the signal that it waits for. After each "
+        "setting wait until "
+        "everything has come to rest. Where a box is set exactly to a threshold and the other side shows, write that "
+        "down and turn the box a little to the expected side before the next step. If anything looks wrong: stop, "
+        "write it down, do not go on."};
     out.push_back("Safe state, before the first and after the last step: " + settings_text(card.rest) + ".");
-    out.push_back(card.on_at_rest.empty()
-                      ? "Nothing has power there; every trip is reset."
-                      : "Power there have: " + report::joined(card.on_at_rest, ", ") + ". Every trip is reset.");
+    out.push_back(card.on_at_rest.empty() ? "Nothing has power in this state; every trip is reset."
+                                          : "These have power in this state: " + report::joined(card.on_at_rest, ", ") +
+                                                ". Every trip is reset.");
     out.push_back(card.stop.empty()
-                      ? "No single switch takes the power from everything: have the battery's clamp at hand."
-                      : "To be safe at any time: " + card.stop + " takes the power from everything named here.");
+                      ? "No single switch cuts all power: keep the battery clamp within reach."
+                      : "To be safe at any time: " + card.stop + " cuts the power of everything named here.");
     return out;
 }
 
@@ -112,7 +111,7 @@ std::string card_test_words(const CardTest& t) {
            (t.passing ? " (in passing)" : "");
 }
 
-std::string why_no_card(const Card& card) { return "There is no card for the bench: " + card.why_empty + "."; }
+std::string why_no_card(const Card& card) { return "There is no bench card: " + card.why_empty + "."; }
 
 std::string card_summary(const Card& card) {
     std::size_t tests = 0;
@@ -132,9 +131,9 @@ std::string card_text(const Model& model, const Card& card, const Versions& vers
     if (!card.steps.empty())
         for (const auto& p : card_preparations(card)) out += labelled("  - ", 4, one_line(p));
     for (const auto& s : card.steps) out += step_text(s);
-    if (!card.decisions.empty()) out += "\nDecisions (each condition acting alone, MC/DC in its masking form)\n";
+    if (!card.decisions.empty()) out += "\nDecisions (each condition acting on its own, MC/DC in its masking form)\n";
     for (const auto& d : card.decisions) out += decision_text(d);
-    if (!card.gaps.empty()) out += "\nNot shown by this card\n";
+    if (!card.gaps.empty()) out += "\nNot tested by this card\n";
     for (const auto& g : card.gaps)
         out +=
             labelled("  " + gap_word(g.kind), 14, one_line(g.of) + ": " + one_line(g.what) + " - " + one_line(g.why));

@@ -117,7 +117,10 @@ std::string sentence_of(const Model& m, const Run& run, const Causes& causes, co
         instead.push_back(event_words(m, run, p).instead);
     }
     const bool two = cause.parts.size() > 1;
-    return joined(what, " and ") + ": " + (two ? "not alone, but if " : "if ") + joined(instead, " and ") +
+    // "it had stayed off": which of the two.
+    for (std::size_t k = 0; two && k < instead.size(); ++k)
+        instead[k].replace(0, 2, k == 0 ? "the first" : "the second");
+    return joined(what, " and ") + ": " + (two ? "neither alone, but if " : "if ") + joined(instead, " and ") +
            (causes.of_trap ? ", the goal could still be reached" : ", the claim would not be violated");
 }
 

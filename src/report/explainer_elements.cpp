@@ -37,7 +37,7 @@ std::vector<Reason> Explainer::on_delay(const Expr& e, long scan, const std::str
     const Frame& frame = film_.at(scan);
     if (film_.is_on(e, frame)) return one(name + " has run out at " + time(film_.since(e, scan)), truth(in, scan));
     if (film_.truth(in, frame)) return one(name + " has run " + run_time(e, scan) + when(scan), truth(in, scan));
-    return one(name + " does not run" + when(scan), truth(in, scan));
+    return one(name + " is not running" + when(scan), truth(in, scan));
 }
 
 std::vector<Reason> Explainer::off_delay(const Expr& e, long scan, const std::string& name) {
@@ -56,7 +56,7 @@ std::vector<Reason> Explainer::pulse(const Expr& e, long scan, const std::string
     if (film_.is_on(e, film_.at(scan)))
         return one(name + " has run " + run_time(e, scan) + when(scan), truth(in, since));
     if (since == 0) return one(name + " has not been started", truth(in, scan));
-    return one(name + " of " + duration_text(e.value) + " was over at " + time(since), truth(in, scan));
+    return one(name + " of " + duration_text(e.value) + " ended at " + time(since), truth(in, scan));
 }
 
 std::vector<Reason> Explainer::latch(const Expr& e, long scan, const std::string& name) {
@@ -73,7 +73,7 @@ std::vector<Reason> Explainer::latch(const Expr& e, long scan, const std::string
     }
     if (e.op == Op::rs && film_.truth(reset, frame)) return one(name + " is held off by its reset", truth(reset, scan));
     if (since > 0 && without_power(e, then))
-        return one(name + " lost with the controller's power at " + time(since), why_power(since));
+        return one(name + " lost its state with the controller's power at " + time(since), why_power(since));
     if (since > 0 && film_.truth(reset, then))
         return one(name + (is_band ? " off since " : " reset at ") + time(since), truth(reset, since));
     return one(name + (is_band ? " has not been on" : " has not been set"), truth(set, scan));
@@ -83,9 +83,7 @@ std::vector<Reason> Explainer::edge(const Expr& e, long scan, const std::string&
     static_assert(size_of(OpClass::edge) == 2);
     const Expr& in = *e.args[0];
     const bool level = film_.truth(in, film_.at(scan)) == (e.op == Op::r_trig);
-    const char* what = film_.is_on(e, film_.at(scan)) ? " sees its edge"
-                       : level                        ? " sees no new edge"
-                                                      : " sees no edge";
+    const char* what = film_.is_on(e, film_.at(scan)) ? " sees an edge" : level ? " sees no new edge" : " sees no edge";
     return one(name + what + when(scan), truth(in, scan));
 }
 

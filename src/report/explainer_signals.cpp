@@ -217,12 +217,12 @@ std::vector<Reason> Explainer::why_mode(long scan) {
         case Mode::cranking:
             out = why_loads(e.fires_with, false, scan);
             if (!out.empty()) return out;
-            return one("it fires after " + times_text(e.firing_time) + " with all that it fires with");
+            return one("it fires " + times_text(e.firing_time) + " after everything that it fires with has power");
         case Mode::running: {
             out = why_loads(e.fires_with, true, scan);
             const bool caught =
                 since > 0 && std::get<Mode>(report::at(film_.at(since - 1).signals, m_.mode)) == Mode::coasting;
-            return caught ? one("it catches from coasting", out) : out;
+            return caught ? one("it catches while coasting", out) : out;
         }
         case Mode::coasting:
             if (since > 0) out = why_loads(e.fires_with, false, since - 1);

@@ -61,21 +61,21 @@ Reason Explainer::way(const Ends& e, int without, const std::string& name, bool 
         if (e.plus < 0 && items.back() != name) items.push_back(name);
     }
     --depth_;
-    r.text = joined(items, " - ") + (sure ? "" : " (weak: may work or not)");
+    r.text = joined(items, " - ") + (sure ? "" : " (weak: may or may not work)");
     return r;
 }
 
 // Where a dead short meets what hangs on it: a splice on the short's way, the nearest to its middle that has a name.
 Reason Explainer::short_at(int node, const View& v) {
     const auto loop = v.flow.dead_short(node);
-    if (!loop) return {"a short (may work or not)", {}};
+    if (!loop) return {"a short (may or may not work)", {}};
     int at = loop->begin, meet = -1;
     for (const int b : loop->branches) {
         at = other_end(m_.circuit.branches[slot(b)], at);
         if (is_splice(at) && (meet < 0 || at == node)) meet = at;
     }
     if (meet < 0) meet = node > 0 ? node : loop->begin;
-    Reason r{"plus and ground meet at " + m_.circuit.nodes[slot(meet)].name + " (may work or not)", {}};
+    Reason r{"plus and ground meet at " + m_.circuit.nodes[slot(meet)].name + " (may or may not work)", {}};
     round(*loop, v, r.because);
     return r;
 }
@@ -144,7 +144,7 @@ std::vector<Reason> Explainer::why_source(int source, bool gives, const View& v)
 std::vector<Reason> Explainer::what_is_open(int node, Sign sign, int without, const View& v) {
     auto g = gap(m_.circuit, v.flow, v.live, node, sign, without, false);
     if (!g) g = gap(m_.circuit, v.flow, v.live, node, sign, without, true);
-    if (!g) return one(std::string("nothing leads ") + (sign == Sign::plus ? "plus" : "ground") + " to it");
+    if (!g) return one(std::string("nothing connects it to ") + (sign == Sign::plus ? "plus" : "ground"));
     List out;
     const auto add = [&](List more) {
         for (auto& r : more) {
@@ -154,7 +154,7 @@ std::vector<Reason> Explainer::what_is_open(int node, Sign sign, int without, co
             if (std::none_of(out.begin(), out.end(), same)) out.push_back(std::move(r));
         }
     };
-    if (g->gives_nothing) add(one(source_words(g->source, v) + " gives nothing", why_source(g->source, false, v)));
+    if (g->gives_nothing) add(one(source_words(g->source, v) + " supplies nothing", why_source(g->source, false, v)));
     for (const int b : g->ungrounded) add(opened(b, v));
     for (const int b : g->in_the_way) add(opened(b, v));
     return out;

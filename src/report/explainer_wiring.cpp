@@ -77,7 +77,7 @@ std::optional<Reason> Explainer::coil_voltage(const Relay& r, long scan) const {
     if (r.releases_at && volts <= *r.releases_at)
         return Reason{is + " is not above " + number_text(m_, id, *r.releases_at) + ", where it drops out", {}};
     if (r.operates_at && volts < *r.operates_at)
-        return Reason{is + " is below " + number_text(m_, id, *r.operates_at) + ": it may pull in or not", {}};
+        return Reason{is + " is below " + number_text(m_, id, *r.operates_at) + ": it may or may not pull in", {}};
     return std::nullopt;
 }
 
@@ -101,7 +101,7 @@ std::vector<Reason> Explainer::why_coil(int probe, const View& v) {
     const bool energised = film_.answer(probe, v.scan);
     const long since = film_.answer_since(probe, v.scan);
     if (energised && since < v.scan && hangs_on_itself(branch, v))
-        return one("holds itself since " + time(since), why_probe(probe, since));
+        return one("has held itself on since " + time(since), why_probe(probe, since));
     const auto volts = coil_voltage(r, v.scan);
     // Without enough voltage it does not matter what feeds it.
     const bool fed = v.flow.works(branch).may;

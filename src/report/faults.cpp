@@ -113,7 +113,7 @@ bool is_hidden(const FaultTables& t, int fault) {
 std::string effect_text(const Model& m, const Effect& e) {
     std::vector<std::string> parts;
     if (!e.lost.empty()) parts.push_back("without power: " + names_of(m, e.lost));
-    if (!e.gained.empty()) parts.push_back("powered unasked: " + names_of(m, e.gained));
+    if (!e.gained.empty()) parts.push_back("powered without command: " + names_of(m, e.gained));
     return parts.empty() ? "none seen" : names_joined(parts, "; ");
 }
 
@@ -152,7 +152,7 @@ std::string hidden_faults_text(const Model& m, const FaultTables& t) {
                 if (is_hidden(t, f)) hidden.push_back(fault_of(m, f).name);
             if (hidden.empty() || s.faults.size() > 2) continue;
             out += claim_name(m, c) + ": " + set_text(m, s);
-            out += s.faults.size() == 1 ? ", which does not show in use\n"
+            out += s.faults.size() == 1 ? ", which nobody notices in use\n"
                                         : ", of which " + names_joined(hidden, " and ") +
                                               (hidden.size() == 1 ? " does" : " do") + " not show in use\n";
         }

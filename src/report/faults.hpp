@@ -27,7 +27,7 @@ FailureModes failure_modes(const Model& model, const FaultTables& tables);
 std::string faults_csv(const Model& model, const FaultTables& tables);
 std::string faults_json(const Model& model, const FaultTables& tables, const Versions& versions);
 
-// "lost: coils, fuel pump; powered unasked: starter", or "none seen".
+// "lost: coils, fuel pump; powered without command: starter", or "none seen".
 std::string effect_text(const Model& model, const Effect& effect);
 // "in use", "on a bench", "not seen"
 std::string shows_text(Shows shows);

@@ -60,7 +60,7 @@ class FilledReader {
     FilledCard read() {
         const auto records = read_csv(source_, out_.diagnostics);
         if (records.empty()) {
-            error({1, 1, 1}, "this card is empty", "", "lanyard card MODEL --format csv writes one to be filled in");
+            error({1, 1, 1}, "this card is empty", "", "lanyard card MODEL --format csv writes one to fill in");
             return std::move(out_);
         }
         if (!read_head(records.front())) return std::move(out_);
@@ -112,7 +112,7 @@ class FilledReader {
             error(line.front().place,
                   "this line has " + counted(static_cast<long>(line.size()), "field") + ", the first line has " +
                       std::to_string(columns_.size()),
-                  "", "a field with a comma in it stands between quotes");
+                  "", "a field that contains a comma needs quotes around it");
             return;
         }
         const CsvField& item = *cell(line, "item");
@@ -128,7 +128,7 @@ class FilledReader {
         }
         const auto [first, is_new] = seen_.emplace(number, item.place.line);
         if (!is_new) {
-            error(item.place, "item " + number + " stands here once more",
+            error(item.place, "item " + number + " appears again here",
                   "line " + std::to_string(first->second) + " has it too", "one line for each item");
             return;
         }
@@ -141,11 +141,12 @@ class FilledReader {
         if (found == mark_.text()) return true;
         if (found.starts_with(mark_.model + "-"))
             error(model.place, "this line belongs to another card of this model: `" + one_line(model.text) + "`",
-                  "the card made now is " + mark_.text() + "; other limits or another version of lanyard make another",
-                  "give --work as it was given for the card; --time cuts differently each time");
+                  "the card made now is " + mark_.text() +
+                      "; other limits or another version of lanyard make a different card",
+                  "use the --work that the card was made with; --time cuts off differently each time");
         else
             error(model.place, "this line belongs to another model: `" + one_line(model.text) + "`",
-                  "the model given has SHA-256 " + mark_.model + "...", "use the card that was made of this very file");
+                  "the model given has SHA-256 " + mark_.model + "...", "use the card that was made from this file");
         return false;
     }
 
@@ -154,10 +155,9 @@ class FilledReader {
         const bool same_place = lower_trimmed(where.text) == lower_trimmed(one_line(r.where));
         const bool same_value = lower_trimmed(expected.text) == lower_trimmed(r.expected);
         if (same_place && same_value) return true;
-        error(same_place ? expected.place : where.place,
-              "item " + std::to_string(r.number) + " is not as the card has it",
+        error(same_place ? expected.place : where.place, "item " + std::to_string(r.number) + " is not as on the card",
               "the card says " + one_line(r.where) + ": " + r.expected,
-              "write into the column `reading` alone, or make the card anew");
+              "write only into the column `reading`, or make the card again");
         return false;
     }
 
@@ -167,8 +167,8 @@ class FilledReader {
         const auto agreed = agrees(*known.reading, text);
         if (!agreed) {
             error(field.place,
-                  "`" + one_line(field.text) + "` is no reading of item " + std::to_string(known.reading->number), "",
-                  hint_for(*known.reading));
+                  "`" + one_line(field.text) + "` is not a reading of item " + std::to_string(known.reading->number),
+                  "", hint_for(*known.reading));
             return;
         }
         ++out_.read;
@@ -265,8 +265,10 @@ std::string filled_card_text(const Model& m, const Card& card, const FilledCard&
     for (const auto& w : filled.wrong) lost.insert(w.claims.begin(), w.claims.end());
     if (!filled.wrong.empty() && lost.empty()) out += "\nNo claim depends on what disagrees.\n";
     if (lost.empty()) return out;
-    out += "\nNo longer to be relied on, whatever their verdicts are: the car is not the model in what these " +
-           counted(static_cast<long>(lost.size()), "claim") + " can depend on\n";
+    out +=
+        "\nDo not rely on these any more, whatever their verdicts: the car differs from the model in something that "
+        "these " +
+        counted(static_cast<long>(lost.size()), "claim") + " can depend on\n";
     for (const int c : lost) out += "  " + one_line(m.claims[static_cast<std::size_t>(c)].id) + "\n";
     return out;
 }

@@ -22,7 +22,7 @@ bool is_digit(char c) { return c >= '0' && c <= '9'; }
 // A number stays with its unit, an interval in one piece, a time with its "at", an arrow with what it points from.
 bool belongs_together(const std::string& left, const std::string& right) {
     if (left.empty() || right.empty()) return false;
-    if (left == "<-" || left == ".." || right == "..") return true;
+    if (left == "because" || left == ".." || right == "..") return true;
     if ((left == "at" || left == "since" || left == "by") && is_digit(right[0])) return true;
     return is_digit(left.back()) && (right[0] == '%' || std::isalpha(static_cast<unsigned char>(right[0])) != 0);
 }

@@ -132,7 +132,7 @@ class Teller {
         const bool new_step = now_->claim.begun && (begins || before_->phase != now_->phase);
         if (film_.steps() == 0 || !new_step) return joined(moved, ", ");
         const bool over = now_->phase >= film_.steps();
-        const std::string step = over                      ? "steps are over"
+        const std::string step = over                      ? "the steps are over"
                                  : begins && begins_later_ ? "the driver begins, step 1"
                                                            : "step " + std::to_string(now_->phase + 1);
         return step + (moved.empty() ? "" : ": ") + joined(moved, ", ");
@@ -218,14 +218,13 @@ class Teller {
             right_.push_back(total ? "the total is reached, the claim's time begins" : "the claim's time begins");
         if (!total && !was.owed && is.owed && response_calls(*response_, m_.scan) > 1)
             right_.push_back("the response is owed");
-        if (was.age > 0 && is.age == 0)
-            right_.push_back(was.owed ? "the response is there" : "the claim's time is stopped");
+        if (was.age > 0 && is.age == 0) right_.push_back(was.owed ? "the response comes" : "the claim's time stops");
     }
 
     void premise() {
         const bool holds = film_.truth(*response_->whenever, *now_);
         const bool held = before_ != nullptr && film_.truth(*response_->whenever, *before_);
-        if (holds != held) right_.push_back(holds ? "the claim's time begins" : "the claim's time is stopped");
+        if (holds != held) right_.push_back(holds ? "the claim's time begins" : "the claim's time stops");
     }
 
     void plain(SignalId id) {
@@ -294,8 +293,7 @@ class Teller {
         const bool on = film_.is_on(e, *now_);
         const std::string length = duration_text(e.value);
         if (!is_clock(e.op) || (is_delay(e.op) && on != (e.op == Op::ton))) return "";
-        if (is_delay(e.op)) return " (" + length + " have passed)";
-        return on ? " (for " + length + ")" : " (" + length + " are over)";
+        return (on && !is_delay(e.op) ? " (for " : " (after ") + length + ")";
     }
 
     // Clocks inside of expressions have no name of their own.

@@ -119,22 +119,22 @@ std::string mutant_words(const Model& m, const Mutant& x) {
 }
 
 std::string mutation_text(const Model& m, const MutationScore& s) {
-    std::string out =
-        labelled("judged by", label_column, s.judges.empty() ? "no claim: none is proved" : claims_text(m, s.judges));
+    std::string out = labelled("judged by", label_column,
+                               s.judges.empty() ? "no claim, because none is proved" : claims_text(m, s.judges));
     if (!s.silent.empty())
-        out += labelled("left out", label_column, claims_text(m, s.silent) + " (not proved of the model itself)");
+        out += labelled("left out", label_column, claims_text(m, s.silent) + " (not proved for the model itself)");
     if (s.judges.empty()) return out;
     out += labelled("score", label_column, score_text(s));
     for (const auto fate : {MutantFate::killed, MutantFate::survived, MutantFate::undecided, MutantFate::equivalent})
         if (s.count(fate) > 0)
-            out += labelled(
-                fate_word(fate), label_column,
-                std::to_string(s.count(fate)) + (fate == MutantFate::equivalent ? " (proved to change nothing)" : ""));
+            out += labelled(fate_word(fate), label_column,
+                            std::to_string(s.count(fate)) +
+                                (fate == MutantFate::equivalent ? " (proved semantically equivalent)" : ""));
     std::vector<std::string> unneeded;
     for (const SignalId id : s.unneeded) unneeded.push_back(m.name_of(id));
     if (!unneeded.empty()) out += labelled("not needed", label_column, joined(unneeded, ", "));
-    add_list(out, m, s, MutantFate::survived, "No claim notices (or it changes nothing)");
-    add_list(out, m, s, MutantFate::undecided, "Not known within the limit of work");
+    add_list(out, m, s, MutantFate::survived, "No claim notices (or the change is equivalent)");
+    add_list(out, m, s, MutantFate::undecided, "Undecided within the limit of work");
     return out;
 }
 

@@ -78,7 +78,7 @@ std::string assumption_words(const Model& m, int claim, const Assumption& a) {
             return m.name_of(id) + " within " + interval_text(m, id, within);
         }
         case AssumedKind::bands:
-            return "what is healthy of " + m.name_of(m.quantities[k].signal);
+            return "the healthy bands of " + m.name_of(m.quantities[k].signal);
         case AssumedKind::line: {
             const GuardedLine& line = m.quantities[k].lines[slot(a.part)];
             return std::string(line.is_change ? "how fast " : "where ") + m.name_of(m.quantities[k].signal) +
@@ -109,7 +109,7 @@ std::string needs_text(const Model& m, const std::vector<ClaimNeeds>& claims) {
         add_words(out, "holds without", words_of(m, c, Need::spare));
         add_words(out, "by itself", words_of(m, c, Need::by_itself));
         add_words(out, "not known", words_of(m, c, Need::unknown));
-        if (c.assumptions.empty()) add_words(out, "cannot spare", {"no assumption of this kind has a say in it"});
+        if (c.assumptions.empty()) add_words(out, "cannot spare", {"no assumption of this kind affects it"});
     }
     return out + assumed_text(m);
 }

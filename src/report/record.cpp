@@ -61,13 +61,14 @@ class Record {
             if (use.state != RuleState::judged) out += record_line("no rule here", use.rule + ": " + state_reason(use));
         return out + record_line("never",
                                  "the vehicle itself; what SAFETY.md lists under \"A proof is about the model, not "
-                                 "about the car\"; what breaks, unless a condition above names faults");
+                                 "about the car\"; broken parts, unless a condition above names faults");
     }
 
     std::string by_hand() const {
-        std::string out = box("the controller holds the logic of this model, with its scan period and its terminals") +
-                          box("the vehicle is wired as the model says; switches and sensors are those of the model") +
-                          box("master switch and fuel cut-off act directly, as the rules demand them to");
+        std::string out =
+            box("the controller runs the logic of this model, with its scan period and its terminals") +
+            box("the vehicle is wired as the model says; its switches and sensors are those of the model") +
+            box("master switch and fuel cut-off act directly, as the rules demand");
         for (const auto& p : m_.packs)
             for (const auto& i : p->inspect)
                 out += box(p->id + ", " + i.name + ": " + i.what + " (" + i.citation + ")");
@@ -128,11 +129,11 @@ std::string check_record(const Model& m, const std::vector<ClaimResult>& results
     const Record record(m, results, evidence);
     std::string out = "RECORD OF A CHECK BY MODEL\n\n";
     out += paragraph(
-        "This is no approval and replaces no inspection. A proof is about the model, not about the vehicle. Local law, "
+        "This is not an approval and does not replace an inspection. A proof is about the model, not about the "
+        "vehicle. Local law, "
         "the "
         "rules of the event, its scrutineer and competent people decide, by the text in force, at the vehicle. Any "
-        "change "
-        "of the logic, of a number or of the controller's software makes every verdict void.");
+        "change to the logic, to a number or to the controller's software makes every verdict void.");
     out += titled("WHAT WAS CHECKED, AND BY WHAT",
                   record_line("model", m.name) + record_line("file", file_name(m) + ", SHA-256 " + m.sha256) +
                       record_line("scan period", duration_text(m.scan)) +
@@ -143,7 +144,7 @@ std::string check_record(const Model& m, const std::vector<ClaimResult>& results
     out += titled("NUMBERS THAT NOBODY HAS MEASURED", record.to_measure());
     out += titled("TO BE INSPECTED BY HAND", record.by_hand());
     out += titled("EVIDENCE", record.evidence());
-    out += titled("WHO SIGNS", record_line("vehicle", blank) + record_line("event", blank) + signatures());
+    out += titled("SIGNATURES", record_line("vehicle", blank) + record_line("event", blank) + signatures());
     return out + '\n' + safety_line() + '\n';
 }
 

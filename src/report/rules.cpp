@@ -81,7 +81,7 @@ std::string rules_text(const Model& m) {
     for (const auto& use : m.rules)
         for (const auto& value : use.changed) out += line("other value", use.rule + ": " + value);
     for (const auto& c : conflicts_of(m)) out += line("conflict", c.rule + " and " + c.other + ": " + c.why);
-    return out + line("remember", "a rule that is proved is no certificate: the scrutineer or the authority decides");
+    return out + line("remember", "a proved rule is not a certificate: the scrutineer or the authority decides");
 }
 
 std::vector<std::pair<std::string, std::string>> words_on_rule(const Model& m, const Claim& c, bool with_advice) {

@@ -32,9 +32,9 @@ class Maker {
     }
 
     SafetyCase make() {
-        const std::size_t top = add(Kind::goal, one_line(m_.name) +
-                                                    " does what its claims and the rules that were chosen for it "
-                                                    "demand, in every run of its model");
+        const std::size_t top =
+            add(Kind::goal,
+                one_line(m_.name) + " does what its claims and the chosen rules demand, in every run of its model");
         context_of(top);
         own_claims(top);
         for (const auto& pack : m_.packs) rules(top, *pack);
@@ -86,21 +86,20 @@ class Maker {
                "model file " + file_name(m_) + ", SHA-256 " + m_.sha256 + ", scan " + duration_text(m_.scan));
         beside(top, Kind::context,
                "judged by lanyard " + versions_.lanyard + ", " + versions_.solver +
-                   "; SAFETY.md tells what its verdicts promise and what they do not");
+                   "; SAFETY.md says what its verdicts promise and what they do not");
         beside(top, Kind::assumption,
                "the vehicle is built, wired and set up as the model says; no model can show that");
         for (const auto& number : unmeasured_numbers(m_))
-            beside(top, Kind::assumption, number + " (common practice, measured by nobody)");
+            beside(top, Kind::assumption, number + " (common practice, not measured)");
     }
 
     void own_claims(std::size_t top) {
         const auto own = [](const Claim& c) { return c.rule.empty(); };
         if (std::none_of(m_.claims.begin(), m_.claims.end(), own)) return;
-        const std::size_t s = supporting(top, Kind::strategy, "argument over each claim that the model makes");
-        beside(
-            s, Kind::justification,
-            "each proof is an invariant that a fresh solver has checked again, each refutation a run that a separate "
-            "interpreter has played again");
+        const std::size_t s = supporting(top, Kind::strategy, "argument over each claim of the model");
+        beside(s, Kind::justification,
+               "each proof is an invariant that a fresh solver has checked again, each refutation a run that a "
+               "separate interpreter has played again");
         for (std::size_t k = 0; k < m_.claims.size(); ++k)
             if (own(m_.claims[k])) claim(s, static_cast<int>(k));
     }

@@ -56,11 +56,11 @@ class Trap {
         const Expr& of = *e.args[0];
         const Expr& is = of.op == Op::signal && is_defined(of.signal) ? *definition(m_, of.signal) : of;
         return name_of(e) + " is " + (on ? "on" : "off") + " in every run from there: so was " +
-               short_text(m_, of, longest_summary) + " at the scan before, each time" + as_far(e) + time_words(is, on);
+               short_text(m_, of, longest_summary) + " at each previous scan" + as_far(e) + time_words(is, on);
     }
     std::string as_far(const Expr& e) const {
         const lanyard::Element& element = m_.elements[static_cast<std::size_t>(e.element)];
-        return m_.may_lose_power() && element.retained ? ", as far as the controller has power" : "";
+        return m_.may_lose_power() && element.retained ? ", whenever the controller has power" : "";
     }
     bool is_defined(SignalId id) const {
         const SignalKind kind = m_.signal(id).kind;
@@ -74,7 +74,7 @@ class Trap {
     std::vector<std::string> counter_words(const Expr& e) const {
         return {name_of(e) + " has counted " + std::to_string(film_.state_of(e, film_.end()).count) + " of " +
                     std::to_string(e.count) + " and is reset in no run from there",
-                "to reset it takes " + parts(*e.args[1])};
+                "resetting it takes " + parts(*e.args[1])};
     }
 
     void element(const Expr& e) {
@@ -90,10 +90,10 @@ class Trap {
         const long since = film_.since(e, film_.end().scan);
         std::vector<std::string> out{name + " is " + (on ? "on" : "off") + " since " + scan_time(m_, since) +
                                      " and stays so in every run from there" + as_far(e)};
-        out.push_back((on ? "to release it takes " : "to set it takes ") + change_text(e, on));
-        if (on && dies(e)) out.back() += ", or that the controller loses its power";
+        out.push_back((on ? "releasing it takes " : "setting it takes ") + change_text(e, on));
+        if (on && dies(e)) out.back() += ", or the controller losing its power";
         const std::string why = joined(reasons(e, on), ", ");
-        out.push_back(why.empty() ? "none of these runs has that; the proof names no single cause"
+        out.push_back(why.empty() ? "that happens in none of these runs; the proof names no single cause"
                                   : "that cannot happen: " + why);
         return out;
     }

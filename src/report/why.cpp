@@ -52,7 +52,7 @@ std::string because_label(const Model& m, const Why& w) {
 
 // What nothing in the model decides.
 std::string who_decides(SignalKind kind) {
-    if (kind == SignalKind::position) return "whoever has his hand on it";
+    if (kind == SignalKind::position) return "whoever operates it";
     if (kind == SignalKind::quantity || kind == SignalKind::fault) return "the world";
     return "";
 }

@@ -50,8 +50,8 @@ TEST_CASE("what has no say is not marked, what was undone by then neither") {
     const Words found = causes_in(guarded_lamp, "never", R"({"changes": [{"at": "0 s", "set": {"b": "on"}},
       {"at": "0.1 s", "set": {"c": "on"}}, {"at": "0.2 s", "set": {"a": "on"}},
       {"at": "0.3 s", "set": {"c": "off"}}, {"at": "0.4 s", "set": {"b": "off"}}], "until": "1 s"})");
-    CHECK(found == Words{"a on at 0.20 s: if it had stayed off, nothing would be broken",
-                         "b off at 0.40 s: if it had stayed on, nothing would be broken"});
+    CHECK(found == Words{"a on at 0.20 s: if it had stayed off, the claim would not be violated",
+                         "b off at 0.40 s: if it had stayed on, the claim would not be violated"});
 }
 
 // The voting machine of Halpern & Pearl's examples: two that are each enough.
@@ -60,8 +60,8 @@ TEST_CASE("two that are each enough are marked together") {
       "c": "maintained"}, "outputs": {"lamp": "a OR b"}, "claims": {"never": {"always": "NOT TON(lamp, 0.5 s)"}}})json";
     const Words found = causes_in(either, "never", R"({"changes": [{"at": "0.1 s", "set": {"a": "on"}},
       {"at": "0.1 s", "set": {"b": "on"}}, {"at": "0.2 s", "set": {"c": "on"}}], "until": "1 s"})");
-    CHECK(found == Words{"a on at 0.10 s and b on at 0.10 s: not alone, but if it had stayed off and it had stayed "
-                         "off, nothing would be broken"});
+    CHECK(found == Words{"a on at 0.10 s and b on at 0.10 s: neither alone, but if the first had stayed off and the "
+                         "second had stayed off, the claim would not be violated"});
 }
 
 TEST_CASE("a quantity: held where it was, or another value of those at which something turns") {
@@ -73,8 +73,8 @@ TEST_CASE("a quantity: held where it was, or another value of those at which som
       "set": {"oil_pressure": "40 psi", "key": "on", "coolant_temperature": "20 degC"}},
       {"at": "1 s", "set": {"oil_pressure": "7 psi"}}], "until": "2 s"})");
     REQUIRE(found.size() == 2);
-    CHECK(found[0] == "key on at 0.00 s: if it had been off, nothing would be broken");
-    CHECK(found[1] == "oil_pressure falls to 7 psi at 1.00 s: if it had stayed at 40 psi, nothing would be broken");
+    CHECK(found[0] == "key on at 0.00 s: if it had been off, the claim would not be violated");
+    CHECK(found[1] == "oil_pressure falls to 7 psi at 1.00 s: if it had stayed at 40 psi, the claim would not be violated");
 }
 
 TEST_CASE("a choice that the condition does not leave is no cause") {
@@ -82,7 +82,7 @@ TEST_CASE("a choice that the condition does not leave is no cause") {
       "outputs": {"lamp": "a AND b"}, "claims": {"never": {"always": "NOT lamp", "under": "a"}}})";
     const Words found = causes_in(held, "never", R"({"changes": [{"at": "0 s", "set": {"a": "on"}},
       {"at": "0.1 s", "set": {"b": "on"}}], "until": "1 s"})");
-    CHECK(found == Words{"b on at 0.10 s: if it had stayed off, nothing would be broken"});
+    CHECK(found == Words{"b on at 0.10 s: if it had stayed off, the claim would not be violated"});
 }
 
 TEST_CASE("where nothing could have helped, that is said") {
@@ -104,12 +104,12 @@ TEST_CASE("a sensor that is off and a relay that is slow") {
     const Words late =
         causes_in(slow, "off", R"({"changes": [{"at": "0.2 s", "set": {"kill": "on"}}], "until": "1 s"})");
     REQUIRE(late.size() == 2);
-    CHECK(late[0] == "kill on at 0.20 s: if it had stayed off, nothing would be broken");
-    CHECK(late[1] == "K1 is slow: still closed at 0.20 s: if it had moved at once, nothing would be broken");
+    CHECK(late[0] == "kill on at 0.20 s: if it had stayed off, the claim would not be violated");
+    CHECK(late[1] == "K1 is slow: still pulled in at 0.20 s: if it had moved at once, the claim would not be violated");
     const Words off = causes_in(slow, "warned", R"({"changes": [{"at": "0 s", "set": {"oil_pressure": "40 psi"}},
       {"at": "0.2 s", "set": {"oil_pressure": "13.5 psi", "oil": "15.2 psi"}}], "until": "1 s"})");
     REQUIRE(off.size() == 2);
-    CHECK(off[1] == "oil reads 15.2 psi at 0.20 s: if it had read what is there, nothing would be broken");
+    CHECK(off[1] == "oil reads 15.2 psi at 0.20 s: if it had read the true value, the claim would not be violated");
 }
 
 TEST_CASE("further runs are there for other reasons, and no more than there are") {

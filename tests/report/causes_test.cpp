@@ -24,7 +24,7 @@ TEST_CASE("AND that is on: all of it; OR: what is true") {
     const Model m = model_from(model_text({{"x", "a AND (b OR c)"}}, "NOT out"));
     Playing p(m, "claim");
     p.scans(2).set("a", true).set("c", true).until_broken(3);
-    CHECK(why_of(m, p) == "out on <- x on\n   <- a pressed since 0.02 s\n   <- c on since 0.02 s\n");
+    CHECK(why_of(m, p) == "out on because x on\n   because a pressed since 0.02 s\n   because c on since 0.02 s\n");
 }
 
 TEST_CASE("AND that is off: what is false") {
@@ -32,7 +32,7 @@ TEST_CASE("AND that is off: what is false") {
     Playing p(m, "claim");
     p.set("t", "20 degC").scans(1).set("a", true).set("b", true).until_broken(3);
     CHECK(why_of(m, p) ==
-          "a pressed since 0.01 s\nout off <- x off\n   <- c off\n   <- t 20 degC is not above 50 degC\n");
+          "a pressed since 0.01 s\nout off because x off\n   because c off\n   because t 20 degC is not above 50 degC\n");
 }
 
 TEST_CASE("vote, exclusive or and equality") {
@@ -40,7 +40,7 @@ TEST_CASE("vote, exclusive or and equality") {
     Playing p(m, "claim");
     p.set("c", true).set("a", false).set("b", true).until_broken(3);
     CHECK(why_of(m, p) ==
-          "out on <- x on\n   <- v on\n      <- b on\n      <- c on\n   <- a not pressed\n   <- b on\n");
+          "out on because x on\n   because v on\n      because b on\n      because c on\n   because a not pressed\n   because b on\n");
 }
 
 TEST_CASE("timers") {
@@ -48,17 +48,17 @@ TEST_CASE("timers") {
     Playing p(m, "claim");
     p.set("b", true).until_broken(30);
     CHECK(why_of(m, p) ==
-          "out on <- x on\n   <- d on <- its TON has run out at 0.10 s <- b on\n"
-          "   <- TON(d, 0.1 s) has run 0 s of 0.1 s <- d on\n");
+          "out on because x on\n   because d on because its TON has run out at 0.10 s because b on\n"
+          "   because TON(d, 0.1 s) has run 0 s of 0.1 s because d on\n");
     const Model off = model_from(model_text({{"x", "TOF(b, 0.1 s)"}}, "b OR NOT out"));
     Playing q(off, "claim");
     q.set("b", true).scans(5).set("b", false).until_broken(30);
     CHECK(why_of(off, q) ==
-          "b off since 0.05 s\nout on <- x on <- its TOF has run 0 s of 0.1 s <- b off since 0.05 s\n");
+          "b off since 0.05 s\nout on because x on because its TOF has run 0 s of 0.1 s because b off since 0.05 s\n");
     const Model pulse = model_from(model_text({{"x", "TP(b, 0.1 s)"}}, "b -> out"));
     Playing r(pulse, "claim");
     r.set("b", true).until_broken(30);
-    CHECK(why_of(pulse, r) == "b on\nout off <- x off <- its TP of 0.1 s was over at 0.10 s <- b on\n");
+    CHECK(why_of(pulse, r) == "b on\nout off because x off because its TP of 0.1 s was over at 0.10 s because b on\n");
 }
 
 TEST_CASE("latches are explained by when they were set") {
@@ -66,34 +66,34 @@ TEST_CASE("latches are explained by when they were set") {
     Playing p(m, "claim");
     p.set("b", true).scans(4).set("a", true).scans(3).set("a", false).until_broken(9);
     CHECK(why_of(m, p) ==
-          "out on <- x on <- its SR set at 0.04 s\n   <- a pressed at 0.04 s\n   <- b on\n"
+          "out on because x on because its SR set at 0.04 s\n   because a pressed at 0.04 s\n   because b on\n"
           "a not pressed since 0.07 s\n");
     const Model held = model_from(model_text({{"x", "RS(a, b)"}}, "a -> out"));
     Playing q(held, "claim");
     q.set("b", true).scans(2).set("a", true).until_broken(2);
-    CHECK(why_of(held, q) == "a pressed since 0.02 s\nout off <- x off <- its RS is held off by its reset <- b on\n");
+    CHECK(why_of(held, q) == "a pressed since 0.02 s\nout off because x off because its RS is held off by its reset because b on\n");
     const Model band = model_from(model_text({{"x", "band(t, on > 80 degC, off < 60 degC)"}}, "t > 75 degC -> out"));
     Playing r(band, "claim");
     r.set("t", "85 degC").scans(2).set("t", "50 degC").scans(2).set("t", "76 degC").until_broken(2);
     CHECK(why_of(band, r) ==
           "t 76 degC is above 75 degC\n"
-          "out off <- x off <- its band off since 0.02 s\n"
-          "   <- t 50 degC is below 60 degC at 0.02 s\n");
+          "out off because x off because its band off since 0.02 s\n"
+          "   because t 50 degC is below 60 degC at 0.02 s\n");
 }
 
 TEST_CASE("edges, counters and what was before") {
     const Model m = model_from(model_text({{"x", "R_TRIG(a) OR F_TRIG(b)"}}, "NOT out"));
     Playing p(m, "claim");
     p.set("b", true).scans(2).set("a", true).until_broken(2);
-    CHECK(why_of(m, p) == "out on <- x on <- R_TRIG(a) sees its edge <- a pressed since 0.02 s\n");
+    CHECK(why_of(m, p) == "out on because x on because R_TRIG(a) sees its edge because a pressed since 0.02 s\n");
     const Model count = model_from(model_text({{"x", "CTU(a, c, 3)"}}, "b -> out"));
     Playing q(count, "claim");
     q.set("a", true).scans(2).set("a", false).scans(1).set("b", true).until_broken(2);
-    CHECK(why_of(count, q) == "b on since 0.03 s\nout off <- x off <- its CTU has counted 1 of 3\n");
+    CHECK(why_of(count, q) == "b on since 0.03 s\nout off because x off because its CTU has counted 1 of 3\n");
     const Model before = model_from(model_text({{"x", "previous(a)"}}, "out -> a"));
     Playing r(before, "claim");
     r.set("a", true).scans(2).set("a", false).until_broken(2);
-    CHECK(why_of(before, r) == "out on <- x on <- a pressed at 0.01 s\na not pressed since 0.02 s\n");
+    CHECK(why_of(before, r) == "out on because x on because a pressed at 0.01 s\na not pressed since 0.02 s\n");
 }
 
 TEST_CASE("memory that is lost with the supply") {
@@ -101,9 +101,9 @@ TEST_CASE("memory that is lost with the supply") {
     Playing p(m, "claim");
     p.set("a", true).set("b", true).scans(1).set("a", false).scans(3).set("b", false).until_broken(2);
     CHECK(why_of(m, p) ==
-          "SR(out, c) set at 0.00 s <- out on at 0.00 s <- x on at 0.00 s\n"
-          "   <- its SR set at 0.00 s <- a pressed at 0.00 s\nc off\n"
-          "out off <- controller has no power <- b off since 0.04 s\n");
+          "SR(out, c) set at 0.00 s because out on at 0.00 s because x on at 0.00 s\n"
+          "   because its SR set at 0.00 s because a pressed at 0.00 s\nc off\n"
+          "out off because controller has no power because b off since 0.04 s\n");
     Playing q(m, "claim");
     const std::string back = R"("claims": {"claim": {"always": "powered AND SR(out, c) AND NOT c -> out"}}})";
     std::string text = model_text({{"x", "SR(a, c)"}}, "TRUE", R"("supply": "b", )");
@@ -113,7 +113,7 @@ TEST_CASE("memory that is lost with the supply") {
     r.set("a", true).set("b", true).scans(1).set("a", false).scans(3).set("b", false).scans(2).set("b", true);
     r.until_broken(2);
     CHECK(
-        why_of(again, r).find("x off <- its SR lost with the controller's power at 0.04 s\n   <- b off at 0.04 s\n") !=
+        why_of(again, r).find("x off because its SR lost with the controller's power at 0.04 s\n   because b off at 0.04 s\n") !=
         std::string::npos);
 }
 
@@ -125,13 +125,13 @@ TEST_CASE("relays in transit, normally closed switches and stalls") {
     Playing p(m, "claim");
     p.scans(3).set("stop", true).until_broken(2);
     CHECK(why_of(m, p) ==
-          "stop pressed since 0.03 s\npump powered <- k closed <- it may take 30 ms to drop out <- run off\n"
-          "   <- stop seen off <- stop pressed since 0.03 s\n");
+          "stop pressed since 0.03 s\npump powered because k closed because it may take 30 ms to drop out because run off\n"
+          "   because stop seen off because stop pressed since 0.03 s\n");
     const Model engine = model_from(R"({"lanyard": 1, "name": "m", "inputs": {"start": "momentary"},
         "outputs": {"starter": "start", "coil": "TRUE"}, "engine": {"cranks_with": "starter", "fires_with": ["coil"]},
         "claims": {"claim": {"always": "engine <> coasting"}}})");
     Playing q(engine, "claim");
     q.set("start", true).engine(Mode::running).scans(60).engine(Mode::coasting).until_broken(3);
-    CHECK(why_of(engine, q) == "engine coasting since 0.61 s <- it stalls\n");
+    CHECK(why_of(engine, q) == "engine coasting since 0.61 s because it stalls\n");
     CHECK(story(engine, q.refuted()).find("engine stalls") != std::string::npos);
 }

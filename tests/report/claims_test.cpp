@@ -105,7 +105,7 @@ TEST_CASE("a press that is too short calls for nothing, and one that is held is 
     p.set("key", true).set("coolant_temperature", "80 degC").set("kill", true).scans(2).set("kill", false).scans(2);
     p.set("kill", true);
     const std::string text = flat(told(m, p.until_broken(20).refuted()));
-    CHECK(text.find("the claim's time is stopped") != std::string::npos);
+    CHECK(text.find("the claim's time stops") != std::string::npos);
     CHECK(text.find("called for at 0.06 s, when kill had been true since 0.04 s (3 scans in a row)") !=
           std::string::npos);
     CHECK(text.find("it becomes true at 0.10 s, 20 ms too late") != std::string::npos);

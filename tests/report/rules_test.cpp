@@ -71,7 +71,7 @@ TEST_CASE("the story of a failed rule tells where it is written and what to do")
     const std::string failed = report::rule_of_claim(m, off, 14, true);
     CHECK(failed ==
           "rule          off by hand\n"
-          "written in    page 1; known from what others write about the text\n"
+          "written in    page 1; known from what others have written about it\n"
           "advice        wire the handle\n");
     CHECK_FALSE(holds(report::rule_of_claim(m, off, 14, false), "advice"));
     Playing run(m, "yard/off: off");

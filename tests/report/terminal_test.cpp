@@ -37,11 +37,11 @@ TEST_CASE("one line a claim, columns under each other") {
     CHECK(line("runs", Undecided{"interrupted", 1}) ==
           "  undecided  runs        under warm     interrupted; not reached within 1 leap");
     CHECK(line("runs", Refuted{std::nullopt, Certificate{}, ""}) ==
-          "  REFUTED    runs        under warm     no run gets to engine = running");
+          "  REFUTED    runs        under warm     the engine can never be running");
     CHECK(line("oil cut", Refuted{Run{}, std::nullopt, "no controller of this scan period can meet the bound"}) ==
           "  REFUTED    oil cut     under any      no controller of this scan period can meet the bound");
     CHECK(line("trip holds", Proved{Certificate{}, {}}) ==
-          "  proved     trip holds  under any      rests on nothing but the claim");
+          "  proved     trip holds  under any      true whatever the logic does: the claim says nothing about this car");
 }
 
 TEST_CASE("colour adds nothing but colour") {
