@@ -43,7 +43,7 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
     out.line = info.line;
     out.column = info.column;
     out.summary = summary(m, r);
-    if (!r.leaps) out.summary += " (searched scan by scan: the leap lemma was not settled)";
+    if (!r.leaps) out.summary += " (step acceleration could not be justified; every step is one scan)";
     out.story = story(m, r, false);  // the lists beside it say what it rests on
     if (const auto* v = std::get_if<Vacuous>(&r.verdict)) out.reason = v->reason;
     if (const auto* u = std::get_if<Undecided>(&r.verdict)) {

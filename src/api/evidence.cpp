@@ -35,7 +35,7 @@ for solver in z3 cvc5; do
     done
 done
 [ -n "$found" ] || { echo "no solver found: install z3 or cvc5"; exit 2; }
-echo "$good as they must be, $bad not, with:$found"
+echo "$good as expected, $bad not, with:$found"
 [ "$bad" -eq 0 ]
 )sh";
 
@@ -142,9 +142,10 @@ std::string write_evidence(const lanyard::Model& model, const std::vector<Eviden
     return lanyard::write_folder(
         root,
         heading_lines(model, versions(), "") +
-            "\nOne folder a claim. A proof: the invariant, and obligations as SMT-LIB 2.6 files, each with the answer\n"
+            "\nOne folder for each claim. A proof: the invariant, and obligations as SMT-LIB 2.6 files, each with the "
+            "answer\n"
             "that it must have (start, step, safe: unsat; alive: sat). A refutation: the run as JSON and as VCD; of a\n"
-            "recoverable claim also the proof that nothing behind the run reaches the goal (reached: sat).\n"
+            "recoverable claim also the proof that nothing after the run reaches the goal (reached: sat).\n"
             "sh recheck.sh asks every solver that is installed.\n\n" +
             safety_line() + "\n",
         files);

@@ -37,7 +37,7 @@ std::optional<Content> content_of(const SourceText& source, Diagnostics& out) {
     };
     const json::Member* mark = tree->find("lanyard_kept");
     if (mark == nullptr || mark->value.text != "1")
-        return refuse(tree->offset, tree->length, "--keep did not write this file", "give --keep a file of its own");
+        return refuse(tree->offset, tree->length, "--keep did not write this file", "give --keep its own file");
     Content found{Json::parse(source.text(), nullptr, false), {}};
     const json::Member* seal = tree->find("seal");
     const bool whole = seal != nullptr && found.head.contains("answers");
@@ -46,7 +46,7 @@ std::optional<Content> content_of(const SourceText& source, Diagnostics& out) {
     found.head.erase("answers");
     if (whole && seal->value.text == seal_of(found.head, found.answers)) return found;
     return refuse(seal == nullptr ? tree->offset : seal->value.offset, seal == nullptr ? 1 : seal->value.length,
-                  "this file was changed since it was written", "delete it: what stood in it is found again");
+                  "this file was changed since it was written", "delete it: its results will be found again");
 }
 
 Json to_json(const KnownAnswer& known) {
@@ -153,7 +153,7 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     std::error_code error;
     if (!std::filesystem::exists(file, error)) return out;
     if (!std::filesystem::is_regular_file(file, error))
-        return Rejected{file.string() + ": error: this is no file that answers can be kept in\n", true};
+        return Rejected{file.string() + ": error: results cannot be kept in this file\n", true};
     const auto text = read_file(file, std::size_t{256} << 20U);
     if (!text) return Rejected{file.string() + ": error: this file cannot be read\n", true};
     const SourceText source(file.string(), *text);

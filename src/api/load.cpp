@@ -71,11 +71,10 @@ std::variant<Model, Rejected> load(const std::filesystem::path& path, const std:
     bool too_large = false;
     const auto text = read_file(path, largest_file, &too_large);
     if (!text)
-        return Rejected{
-            path.string() + (too_large ? ": error: larger than the 64 MB that a model may have\n"
-                                       : ": error: this file cannot be read\n  hint: is the name right, and "
-                                         "may you read it?\n"),
-            !too_large};
+        return Rejected{path.string() + (too_large ? ": error: larger than the 64 MB that a model may have\n"
+                                                   : ": error: this file cannot be read\n  hint: is the name right, "
+                                                     "and are you allowed to read it?\n"),
+                        !too_large};
     ReadResult r = read_model(path.string(), *text, std::get<std::vector<PackPtr>>(packs));
     const std::string messages = render(r.diagnostics, r.source);
     if (!r.model) return Rejected{messages, false};

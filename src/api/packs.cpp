@@ -48,7 +48,7 @@ Rejected unknown_pack(const std::string& name) {
     const auto near = lanyard::nearest(name, ids);
     return Rejected{"lanyard: there is no rule pack \"" + name + "\"\n  " +
                         (near ? "did you mean \"" + *near + "\"?" : "there are: " + list) +
-                        "\n  a pack of your own is named by its folder: --rules ./my-rules\n",
+                        "\n  name your own pack by its folder: --rules ./my-rules\n",
                     true};
 }
 

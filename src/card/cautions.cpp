@@ -54,7 +54,7 @@ std::vector<std::string> cautions(const Model& user, const Points& points, const
     std::vector<std::string> out;
     if (user.engine) add_engine_cautions(user, goes_live, out);
     const std::string all = names_of(user, points.looks, goes_live);
-    if (!all.empty()) out.push_back("what hangs on " + all + " may start, move or get hot");
+    if (!all.empty()) out.push_back("what is fed by " + all + " may start, move or get hot");
     return out;
 }
 

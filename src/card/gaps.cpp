@@ -19,9 +19,9 @@ CardGap gap_of(const Points& points, const Combined& q) {
                : q.is == Possibility::in_passing ? GapKind::in_passing
                                                  : GapKind::undecided;
     if (q.is == Possibility::impossible)
-        out.why = "proved: never together, in no run on the bench; the certificate was checked";
+        out.why = "proved: never together in any run on the bench; the certificate was checked";
     else if (q.is == Possibility::in_passing)
-        out.why = "happens in passing only: no setting was found that holds it, or that shows it by stopwatch";
+        out.why = "happens only in passing: no setting was found that holds it, or that shows it by stopwatch";
     else
         out.why = "neither found nor proved impossible" + (q.why.empty() ? "" : ": " + q.why);
     return out;
@@ -34,7 +34,7 @@ CardGap gap_of(const Points& points, const Lost& lost) {
 
 CardGap too_large(const Points& points, const Decision& d) {
     return {GapKind::too_large, decision_name(points, d), d.text,
-            std::to_string(d.conditions.size()) + " conditions, " + std::to_string(most_conditions) + " are the most"};
+            std::to_string(d.conditions.size()) + " conditions, " + std::to_string(most_conditions) + " is the limit"};
 }
 
 std::string or_else(const std::string& why, const char* otherwise) { return why.empty() ? otherwise : why; }
@@ -53,14 +53,14 @@ std::vector<CardGap> gaps_of(const Model& user, const Points& points, const Plan
     for (const Comparison& c : points.comparisons)
         if (c.input < 0)
             out.push_back({GapKind::not_found, user.name_of(c.owner), c.text,
-                           "no threshold of one sensor alone: tested as a condition only"});
+                           "not a threshold of one sensor alone: tested only as a condition"});
     for (const NotFound& n : plan.not_found)
         out.push_back(gap(points, GapKind::not_found, n.goal, or_else(n.why, "no setting was found")));
     for (const auto& r : played.confirmed)
         if (!r.shows)
-            out.push_back(gap(
-                points, GapKind::hidden, r.goal,
-                "step " + std::to_string(r.step + 1) + " sets it; look into the controller, if it can be looked into"));
+            out.push_back(
+                gap(points, GapKind::hidden, r.goal,
+                    "step " + std::to_string(r.step + 1) + " sets it; look inside the controller, if you can"));
     for (std::size_t d = 0; d < plan.decisions.size(); ++d)
         if (plan.decisions[d].too_large) out.push_back(too_large(points, points.decisions[d]));
     return out;

@@ -43,7 +43,7 @@ void take_verdict(const Verdict& verdict, Combined& out) {
         out.is = Possibility::undecided;
         out.why = open->reason;
     } else {
-        out.why = "the question says nothing of this model";
+        out.why = "the question is vacuous for this model";
     }
 }
 

@@ -15,13 +15,13 @@ class Maker {
 
     Card make() {
         if (points_.bench.inputs.empty()) return empty_card(user_, points_, "nothing in this model can be set");
-        if (!points_.has_logic()) return empty_card(user_, points_, "the model has no logic that could be shown");
+        if (!points_.has_logic()) return empty_card(user_, points_, "the model has no logic to test");
         if (points_.looks.empty())
             return empty_card(user_, points_, "there is nothing to look at: the model has no output and no load");
         Card out;
         const bool searched = within(part_of_search, [&](const StopFlag& stop) { search(stop); });
         if (plan_.never_rests)
-            return empty_card(user_, points_, "something goes on changing for ever, whichever single thing is set");
+            return empty_card(user_, points_, "something keeps changing for ever, whichever single thing is set");
         const bool played = searched && within(1, [&](const StopFlag& stop) { out = play(stop); });
         out.interrupted = !played;
         return out;

@@ -46,7 +46,7 @@ class Planner {
 
     bool is_cut() const { return search_.is_spent() || player_.is_stopped(); }
     std::string cut_by() const {
-        return player_.is_stopped() ? limits_.outside() : search_.is_spent() ? "the work allowed was spent" : "";
+        return player_.is_stopped() ? limits_.outside() : search_.is_spent() ? "the work limit was reached" : "";
     }
 
     // What a single setting brings about. False: nothing comes to rest.
@@ -238,7 +238,7 @@ class Planner {
         std::vector<Combined> late;
         while (questions.size() + plan_.excluded.size() > most_questions && !questions.empty()) {
             late.push_back(questions.back());
-            late.back().why = "too many combinations to be asked about";
+            late.back().why = "too many combinations to ask about";
             questions.pop_back();
         }
         if (!questions.empty() && !player_.is_stopped())

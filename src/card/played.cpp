@@ -79,17 +79,17 @@ class Confirmation {
             const auto s = static_cast<std::size_t>(id);
             if (plain_.legal && plain_.rests == now.rests && plain_.signals[s] == now.signals[s]) continue;
             throw InternalError{"bench card, step " + std::to_string(out_.rests.size() - 1) + ": " +
-                                points_.flipped.name_of(id) + " is expected otherwise than the interpreter has it"};
+                                points_.flipped.name_of(id) + " is not expected as the interpreter computes it"};
         }
     }
 
     Found confirm(const Reached& r) const {
         const Rest &before = out_.rests[r.step], &after = out_.rests[r.step + 1];
         Found out;
-        out.why_not = "a way was found with shortened clocks only";
+        out.why_not = "a setting was found only with shortened timers";
         if (!brings(points_, r.goal, before, after)) return out;
         if (r.goal.passing && !lasts(r.goal, before, after)) {
-            out.why_not = "it is over too soon for a stopwatch";
+            out.why_not = "it is too short for a stopwatch";
             return out;
         }
         if (r.shows)

@@ -43,7 +43,7 @@ class Playing {
     Playing(const World& world, const std::vector<SignalId>& watched, Wish wish, Rest& out)
         : world_(world), watched_(watched), wish_(std::move(wish)), out_(out) {}
 
-    // The next scan; false: nothing legal follows.
+    // The next scan; false: no legal scan follows.
     bool choose() {
         Proposal p = world_.propose(*out_.now, wish_);
         if (!p.choices) return false;

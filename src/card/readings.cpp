@@ -125,7 +125,7 @@ class StepReadings {
             if (user_.signal(sensor).kind != SignalKind::reading) continue;
             const Rational& accuracy = user_.sensors[static_cast<std::size_t>(user_.signal(sensor).index)].accuracy;
             if ((r.goal.at != c.on && r.goal.at != c.off) || sgn(accuracy) == 0) continue;
-            return "on the threshold: the other may show within the accuracy of " + user_.name_of(sensor) + ", " +
+            return "on the threshold: the other value may show within the accuracy of " + user_.name_of(sensor) + ", " +
                    sim::difference_text(user_, sensor, accuracy);
         }
         return "";
@@ -158,7 +158,7 @@ std::string wait_words(const Model& user, const Points& points, const Rest& afte
     const std::string until = seconds_words(all + 2 * scan);
     if (last && last->scan * scan >= worth_a_watch && last->scan + 10 > after.scans)
         return until + ", until " + user.name_of(last->signal) + " changes";
-    return until + ", until the last clock has run out";
+    return until + ", until the last timer has run out";
 }
 
 }  // namespace lanyard::card

@@ -32,7 +32,7 @@ CardSetting setting_words(const Points& points, const BenchInput& in, const Sett
     else if (in.kind != InputKind::hand_switch)
         out.to = plug_words(in.kind == InputKind::unplugged, set.positions[k]);
     else if (m.switches[k].momentary)
-        out.to = set.positions[k] ? "press and hold" : "let go";
+        out.to = set.positions[k] ? "press and hold" : "release";
     else
         out.to = set.positions[k] ? "on" : "off";
     return out;
@@ -91,8 +91,8 @@ std::string memory_words(const Points& points, const Goal& g) {
     const std::string name = e.value == e.owner ? "" : e.text + ": ";
     if (g.kind == GoalKind::holds) return name + "stays on by itself";
     if (g.kind == GoalKind::resets) return name + "is reset";
-    if (g.kind == GoalKind::forgets) return name + "is off after the power was away";
-    if (g.kind == GoalKind::keeps) return name + "stays on while the power is away";
+    if (g.kind == GoalKind::forgets) return name + "is off after a loss of power";
+    if (g.kind == GoalKind::keeps) return name + "stays on through a loss of power";
     return name + seconds_words(e.is->value) + " run out";
 }
 

@@ -25,7 +25,7 @@ class Writer {
         out_.gaps = gaps_of(user_, points_, plan_, played_);
         if (!played_.rests.front().rests)
             out_.gaps.push_back(
-                {GapKind::not_found, user_.name, "rest", "in the safe state something goes on changing for ever"});
+                {GapKind::not_found, user_.name, "rest", "in the safe state something keeps changing for ever"});
         if (out_.steps.empty()) out_.why_empty = "no setting was found that shows anything";
         return std::move(out_);
     }

@@ -354,7 +354,7 @@ Question with_binding_quantities(const Question& q) {
     out.with_binding_quantities = true;
     if (q.start.empty()) return out;
     const auto there = behind(out, q.before);
-    if (!there) throw Unsupported{"a state whose quantities beyond the claim's cone cannot be told"};
+    if (!there) throw Unsupported{"a state whose quantities outside the claim's cone cannot be determined"};
     return *there;
 }
 

@@ -374,7 +374,7 @@ CommandRow schema_row() {
 CommandRow export_row() {
     CommandRow row;
     row.name = "export";
-    row.meaning = "Write the question behind a claim in a form that other solvers read.";
+    row.meaning = "Write the question that a claim asks in a form that other solvers read.";
     row.more = "horn: Horn clauses in SMT-LIB 2.6. The answer unsat says that the bad state can be reached.";
     row.options = {
         model_row(),

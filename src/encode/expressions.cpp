@@ -4,7 +4,7 @@
 namespace lanyard {
 
 z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
-    if (e.type.kind != TypeKind::boolean) throw Unsupported{"a number stands where a truth is wanted"};
+    if (e.type.kind != TypeKind::boolean) throw Unsupported{"a number is used where a Boolean is expected"};
     const OpClass kind = class_of(e.op);
     if (kind == OpClass::logic) return logic(e, who);
     if (kind == OpClass::comparison) return comparison(e, who);
@@ -49,7 +49,7 @@ std::pair<z3::expr, z3::expr> Encoder::mode_bits(const Expr& e, const Owner& who
         const int m = static_cast<int>(e.mode);
         return {truth((m & 2) != 0), truth((m & 1) != 0)};
     }
-    if (e.op != Op::signal) throw Unsupported{"an engine mode is compared with something that is none"};
+    if (e.op != Op::signal) throw Unsupported{"an engine mode is compared with something that is not a mode"};
     engine();
     return *mode_;
 }
@@ -94,7 +94,7 @@ z3::expr Encoder::compare(Op op, const Num& a, const Num& b) {
 }
 
 Num Encoder::number(const Expr& e, const Owner& who) {
-    if (e.type.kind != TypeKind::number) throw Unsupported{"a truth stands where a number is wanted"};
+    if (e.type.kind != TypeKind::number) throw Unsupported{"a Boolean is used where a number is expected"};
     if (is_arithmetic(e.op)) return arithmetic(e, who);
     if (e.op == Op::table) return table(e, who);
     if (has_memory(e.op)) return number_element(e, who);

@@ -73,7 +73,7 @@ z3::expr Encoder::signal(SignalId id) {
         case SignalKind::quantity:
         case SignalKind::reading:
         case SignalKind::mode:
-            throw Unsupported{"'" + s.name + "' is no truth"};
+            throw Unsupported{"'" + s.name + "' is not a Boolean"};
     }
     signals_.emplace(id, value);
     return value;
@@ -86,7 +86,8 @@ Num Encoder::signal_number(SignalId id) {
     if (s.kind == SignalKind::reading) return reading(s.index);
     const auto found = numbers_.find(id);
     if (found != numbers_.end()) return found->second;
-    if (s.kind != SignalKind::logic && s.kind != SignalKind::output) throw Unsupported{"'" + s.name + "' is no number"};
+    if (s.kind != SignalKind::logic && s.kind != SignalKind::output)
+        throw Unsupported{"'" + s.name + "' is not a number"};
     Num n = number(s.kind == SignalKind::logic ? *m_.logic[i].is : *m_.outputs[i].on, {s.name, true});
     if (loses_power()) {
         n.first = z3::ite(powered(), n.first, rational(0));

@@ -3,7 +3,7 @@
 namespace lanyard {
 
 Rational exact(const z3::expr& numeral) {
-    if (!numeral.is_numeral()) throw Unsupported{"the solver's model holds a number that is no fraction"};
+    if (!numeral.is_numeral()) throw Unsupported{"the solver's model has a number that is not a fraction"};
     Rational r(Z3_get_numeral_string(numeral.ctx(), numeral));
     r.canonicalize();
     return r;

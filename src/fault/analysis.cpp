@@ -11,7 +11,7 @@ namespace {
 
 std::string why_not(const Verdict& v) {
     if (std::holds_alternative<Refuted>(v)) return "it does not hold without a fault";
-    if (std::holds_alternative<Vacuous>(v)) return "it says nothing without a fault: " + std::get<Vacuous>(v).reason;
+    if (std::holds_alternative<Vacuous>(v)) return "it is vacuous without a fault: " + std::get<Vacuous>(v).reason;
     if (const auto* open = std::get_if<Undecided>(&v)) return "undecided without a fault: " + open->reason;
     return "";
 }
@@ -28,7 +28,7 @@ ClaimFaults analyse(const Model& m, int claim, const CutOptions& cut, const Judg
     out.claim = claim;
     const Claim& c = m.claims[static_cast<std::size_t>(claim)];
     if (has_faults(m, c)) {
-        out.not_judged = "its condition names faults itself";
+        out.not_judged = "its condition already names faults";
         return out;
     }
     const ClaimResult sound = judge(m, claim, judging);

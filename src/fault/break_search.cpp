@@ -65,7 +65,7 @@ CutSet BreakSearch::read() {
     const PartialRun partial = unrolling_.read(*question_.model, unrolling_.depth());
     std::string why;
     const auto run = complete(question_, partial, why);
-    if (!run) throw InternalError{"a run with faults is none of the interpreter: " + why};
+    if (!run) throw InternalError{"the interpreter rejects a run with faults: " + why};
     Interpreter interpreter(*question_.model, question_.condition, question_.claim);
     Scan last;
     each_scan(*run, [&](const Choices& c) {

@@ -70,13 +70,13 @@ std::string steps_markup(const Card& card) {
 
 std::string decisions_markup(const Card& card) {
     MarkupTable t;
-    t.caption = "Each condition of each decision acting alone (MC/DC, masking form)";
+    t.caption = "Each condition of each decision acting on its own (MC/DC, masking form)";
     t.head = {"Decision", "Tests", "Least", "Steps"};
     for (const auto& d : card.decisions) {
         std::string steps;
         for (const auto& test : d.tests) steps += (steps.empty() ? "" : ", ") + card_test_words(test);
         std::string what = name(d.name) + tag("span class=\"says\"", text(d.text));
-        for (const auto& c : d.not_shown) what += tag("span class=\"says\"", "not shown to act alone: " + text(c));
+        for (const auto& c : d.not_shown) what += tag("span class=\"says\"", "not shown to act on its own: " + text(c));
         t.rows.push_back({what, std::to_string(d.tests.size()),
                           d.least ? std::to_string(d.least) + (d.known_least ? "" : " or fewer") : "", steps});
     }

@@ -17,9 +17,7 @@ namespace {
 using report::Passage;
 using report::Reason;
 
-constexpr const char* arrow =
-    " <span class=\"because\"><span aria-hidden=\"true\">\xE2\x86\x90</span>"
-    "<span class=\"spoken\">because</span></span> ";
+constexpr const char* because = " <span class=\"because\">because</span> ";
 
 // What has one cause goes on in its line.
 std::string reasons(const std::vector<Reason>& list) {
@@ -29,7 +27,7 @@ std::string reasons(const std::vector<Reason>& list) {
         const Reason* last = &r;
         while (last->because.size() == 1) {
             last = &last->because[0];
-            line += arrow + text(last->text);
+            line += because + text(last->text);
         }
         items += tag("li", line + (last->because.empty() ? "" : reasons(last->because)));
     }
@@ -124,7 +122,7 @@ class Card {
         const bool refuted = std::holds_alternative<Refuted>(r_.verdict);
         const auto account = report::account_of(m_, r_);
         std::set<SignalId> causes(account.hangs_on.begin(), account.hangs_on.end());
-        const std::string title = c_.id + (refuted ? ": the run that breaks it" : ": the run behind which time stops");
+        const std::string title = c_.id + (refuted ? ": the run that violates it" : ": the run after which time stops");
         const Causes* marks = r_.causes ? &*r_.causes : nullptr;
         return view({m_, *run, refuted ? r_.claim : -1, title, std::move(causes), marks}, id_, c_.condition);
     }
@@ -133,12 +131,13 @@ class Card {
         std::string all;
         for (std::size_t k = 0; k < r_.others.size(); ++k) {
             const std::string id = id_ + "-other-" + std::to_string(k + 1);
-            const std::string shown =
-                view({m_, r_.others[k].run, r_.claim, c_.id + ": another run that breaks it", {}, &r_.others[k].causes},
-                     id, c_.condition);
+            const std::string shown = view(
+                {m_, r_.others[k].run, r_.claim, c_.id + ": another run that violates it", {}, &r_.others[k].causes},
+                id, c_.condition);
             if (!shown.empty())
-                all += tag("details", tag("summary", "Another run that breaks it, for other reasons") + "\n" + shown) +
-                       "\n";
+                all +=
+                    tag("details", tag("summary", "Another run that violates it, for other reasons") + "\n" + shown) +
+                    "\n";
         }
         return all;
     }
@@ -149,12 +148,9 @@ class Card {
         if (p == nullptr || p->example.segments.empty() || std::holds_alternative<Possible>(c_.body)) return "";
         const Model& m = p->playbook ? *p->playbook : m_;
         const int claim = p->playbook ? static_cast<int>(m.claims.size()) - 1 : r_.claim;
-        const std::string shown = view({m, p->example, claim, c_.id + ": an example of how it holds"}, id_,
+        const std::string shown = view({m, p->example, claim, c_.id + ": a run that exercises it"}, id_,
                                        report::claim_at(m, claim).condition);
-        return shown.empty()
-                   ? ""
-                   : tag("details", tag("summary", "A run in which it demands something, and is met") + "\n" + shown) +
-                         "\n";
+        return shown.empty() ? "" : tag("details", tag("summary", "A run that exercises it") + "\n" + shown) + "\n";
     }
 };
 

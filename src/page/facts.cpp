@@ -51,7 +51,7 @@ std::string pack_table(const Model& m) {
 std::string fault_claims(const PageFaults& f) {
     MarkupTable t{"Claims and single faults",
                   "fault-claims",
-                  {"Claim", "Sets of faults that break it", "Is the list complete?"},
+                  {"Claim", "Sets of faults that make it fail", "Is the list complete?"},
                   {}};
     for (const auto& c : f.tables.claims) {
         std::string sets, complete;
@@ -85,12 +85,11 @@ std::string faults(const PageInput& in) {
         t.rows.push_back(std::move(cells));
     }
     return fault_claims(*in.faults) + table(t) +
-           paragraph("\"Not seen\" means: in none of the runs that were played. It is no proof.");
+           paragraph("\"Not seen\" means: in none of the runs that were played. That is not a proof.");
 }
 
 std::string findings(const Model& m) {
-    MarkupTable t{
-        "Found in the wiring without any claim", "findings", {"Line", "What", "Why it matters", "What helps"}, {}};
+    MarkupTable t{"Mistakes found in the wiring", "findings", {"Line", "What", "Why it matters", "What helps"}, {}};
     for (const auto& f : findings_of(m)) {
         const FindingHelp& help = finding_help(f.kind);
         t.rows.push_back({std::to_string(f.place.line),
@@ -101,14 +100,13 @@ std::string findings(const Model& m) {
 }
 
 std::string assumptions(const Model& m) {
-    MarkupTable t{
-        "Assumed numbers", "assumed", {"What", "Assumed", "Where that comes from", "Measured on the car"}, {}};
+    MarkupTable t{"Assumed numbers", "assumed", {"What", "Assumed", "Source", "Measured on the car"}, {}};
     for (const auto& a : report::assumed_numbers(m))
         t.rows.push_back({name(a.what), text(a.value), text(a.where), blank()});
     if (t.rows.empty()) return "";
     return paragraph(
-               "Verdicts hold for these numbers. \"Common practice\" was measured on no car, a line of the file by "
-               "whoever wrote it: measure them, and check again with what you find.") +
+               "Verdicts are valid for these numbers. \"Common practice\" was not measured on any car, and a number in "
+               "the file is only as good as whoever wrote it: measure them, and check again with what you find.") +
            table(t);
 }
 
@@ -116,14 +114,14 @@ std::string assumptions(const Model& m) {
 std::string bench(const PageInput& in) {
     if (in.card == nullptr) return "";
     const std::string why = paragraph(
-        "Verdicts are about the model. Whether the car is wired and programmed as the model says is seen on the car "
-        "alone.");
+        "Verdicts are about the model. Whether the car is wired and programmed as the model says can only be seen "
+        "on the car.");
     if (in.card->steps.empty()) return why + paragraph(why_no_card(*in.card));
     const auto link = [](const std::string& file) { return tag("a href=\"" + file + "\"", file); };
     return why +
-           tag("p", "What to set and what to see then stands in files beside this one: " + link("card.html") +
+           tag("p", "What to set and what to look at is in files beside this one: " + link("card.html") +
                         " to be printed, " + link("card.csv") + " to be filled in, " + link("card.txt") + ".") +
-           "\n" + paragraph(card_summary(*in.card) + ".") + paragraph("What was filled in is read back with") +
+           "\n" + paragraph(card_summary(*in.card) + ".") + paragraph("A filled-in card is checked with") +
            tag("pre", tag("code", text("lanyard card " + report::file_name(in.model) + " --check card.csv"))) + "\n";
 }
 
@@ -132,8 +130,7 @@ std::string rules(const Model& m) {
     std::string conflicts;
     for (const auto& c : report::conflicts_of(m))
         conflicts += paragraph("Conflict: " + c.rule + " and " + c.other + ": " + c.why);
-    return paragraph(
-               "A rule that is proved is no certificate: the scrutineer or the authority decides, at the vehicle.") +
+    return paragraph("A proved rule is not a certificate: the scrutineer or the authority decides, at the vehicle.") +
            rule_table(m) + conflicts + hand_table(m) + pack_table(m);
 }
 
@@ -143,11 +140,11 @@ std::string recheck(const PageInput& in) {
     return paragraph("The verdicts are about the file with this hash and no other:") + command("sha256sum " + file) +
            command(in.model.sha256 + "  " + file) +
            paragraph(
-               "Judged again, with what stands behind each verdict as files that other solvers can read "
-               "(lanyard help evidence):") +
+               "To judge it again, with the evidence for each verdict as files that other solvers can read (lanyard "
+               "help evidence):") +
            command("lanyard check " + file + " --evidence evidence") + command("sh evidence/recheck.sh") +
            paragraph(
-               "The same version gives the same report, byte by byte. A change of the logic, of a number or of the "
+               "The same version gives the same report, byte by byte. A change to the logic, to a number or to the "
                "controller's software makes every verdict void.");
 }
 

@@ -94,8 +94,8 @@ std::string opening(const PageInput& in) {
                            defined("Scan period", text(report::duration_text(m.scan)))) +
                    "\n" +
                    tag("p class=\"caution\"",
-                       "A proof is about the model, not about the car. This report is no approval and replaces "
-                       "no inspection: read the " +
+                       "A proof is about the model, not about the car. This report is not an approval and does not "
+                       "replace an inspection: read the " +
                            tag("a href=\"#cautions\"", "cautions") + " before you act on it.")) +
            "\n";
 }

@@ -51,11 +51,12 @@ std::string scroll(const std::string& title, const std::string& drawing, const s
 
 std::string diagram_legend(const Diagram& d) {
     const auto any = [&d](const auto& is) { return std::any_of(d.tracks.begin(), d.tracks.end(), is); };
-    std::string words = "A bar is on. The axis is to scale but where it is torn.";
+    std::string words = "A bar means on. The axis is to scale except where it is torn.";
     if (any([](const Track& t) { return !t.stars.empty(); }))
-        words += " A star: this is why; what instead of that choice would have saved the run is told below.";
+        words += " A star marks a cause; below it says what would have saved the run.";
     if (any([](const Track& t) { return t.is_cause; }))
-        words += " A wedge before a name: the verdict hangs on it; below a bar: since then it is as at the end.";
+        words +=
+            " A wedge before a name: the verdict depends on it; a wedge below a bar: unchanged from there to the end.";
     if (d.not_drawn > 0) words += " " + report::counted(static_cast<long>(d.not_drawn), "signal") + " more not drawn.";
     return words;
 }
@@ -77,7 +78,7 @@ std::string run_view(const RunToShow& run) {
                    scroll(
                        wiring_title, scheme_svg(m, wiring, run.id + "-wiring", wiring_title),
                        "A heavy line carries current, a plain one has plus, a dashed one ground, a thin one neither. "
-                       "Shown as at the moment that is chosen above; at first, the last one.") +
+                       "Shown at the moment chosen above; at first, the last one.") +
                    table_of_moments(run, d)) +
            "\n";
 }

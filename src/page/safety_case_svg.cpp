@@ -198,9 +198,9 @@ std::string safety_case_drawing(const SafetyCase& c) {
     const std::string strips = Strips(c).draw();
     if (strips.empty()) return "";
     return tag("p",
-               "Goals, strategies, solutions and what they stand on, in Goal Structuring Notation. A filled arrow "
+               "Goals, strategies, solutions and what they rest on, in Goal Structuring Notation. A filled arrow "
                "supports, a hollow one gives context, a broken line challenges; a diamond below marks what nothing "
-               "carries yet.") +
+               "supports yet.") +
            "\n" +
            tag("div class=\"wide strips\" tabindex=\"0\" role=\"region\" aria-label=\"Safety case\"", "\n" + strips) +
            "\n";

@@ -39,7 +39,7 @@ class Look {
 
     std::string words(const SchemePart& p) const {
         const bool is = state(p) != '0';
-        if (p.end == End::source) return is ? "live" : "gives nothing";
+        if (p.end == End::source) return is ? "live" : "supplies nothing";
         if (p.end == End::input) return is ? "seen on" : "seen off";
         if (p.end == End::magneto) return is ? "sparks" : "stopped";
         const Branch& b = m_.circuit.branches[slot(p.branch)];

@@ -215,8 +215,7 @@ class QuestionSolver {
             binding_quantity_forbids_ = true;
             return std::nullopt;
         }
-        if (!run)
-            throw InternalError{"a run of the solver is none of the interpreter for " + claim_name() + ": " + why};
+        if (!run) throw InternalError{"the interpreter rejects a run of the solver for " + claim_name() + ": " + why};
         const std::string wrong = replayed(*run);
         if (!wrong.empty()) throw InternalError{"a run does not replay for " + claim_name() + ": " + wrong};
         return Reachable{*run};

@@ -85,7 +85,7 @@ class Driver {
         if (const auto* stops = std::get_if<TimeStops>(&time)) r.verdict = vacuous_because(model_, claim, *stops);
         if (const auto* unknown = std::get_if<TimeUnknown>(&time); unknown != nullptr && certified)
             r.verdict = Undecided{
-                "it holds, but whether its assumptions let time go on was not settled: " + unknown->reason, 0};
+                "it holds, but it was not settled whether its assumptions let time go on: " + unknown->reason, 0};
         return r;
     }
 

@@ -60,7 +60,7 @@ class Judge {
             Refuted r{hit->run, std::nullopt, ""};
             if (const auto* response = std::get_if<Response>(&claim().body))
                 if (response_is_too_fast(*response, model_.scan))
-                    r.remark = "no controller of this scan period can meet the bound: it is shorter than two scans";
+                    r.remark = "no controller with this scan period can meet the bound: it is shorter than two scans";
             result_.verdict = std::move(r);
         } else {
             confirm(std::get<Unreachable>(bad).certificate);
@@ -78,7 +78,7 @@ class Judge {
         } else {
             const auto& unknown = std::get<Unknown>(demand);
             result_.verdict =
-                Undecided{"it cannot be broken, but no run was found in which it demands anything: " + unknown.reason,
+                Undecided{"no violation is possible, but no run was found that exercises it: " + unknown.reason,
                           static_cast<long>(unknown.depth)};
         }
     }

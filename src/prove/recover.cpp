@@ -72,7 +72,7 @@ class Recovery {
             if (const auto* unknown = std::get_if<Unknown>(&seam))
                 return Undecided{"no state was found to begin with: " + unknown->reason, 0};
             if (std::holds_alternative<Unreachable>(seam))
-                return Vacuous{"no scan at all obeys the first condition", none->certificate, std::nullopt};
+                return Vacuous{"no scan obeys the first condition", none->certificate, std::nullopt};
             states_.push_back(begun(std::get<Reachable>(seam).run));
         } else {
             states_.push_back(begun(std::get<Reachable>(first).run));
@@ -105,7 +105,7 @@ class Recovery {
             dead_end(here->before);
             if (!verdict_ && !other_modes(here->before)) verdict_ = Refuted{here->before, none->certificate, ""};
         } else if (const auto* unknown = std::get_if<Unknown>(&out)) {
-            verdict_ = Undecided{"whether a state has a way out was not settled: " + unknown->reason, 0};
+            verdict_ = Undecided{"it was not settled whether a state has a way out: " + unknown->reason, 0};
         } else {
             looked_at_.push_back({state_, std::get<Reachable>(out).run});
             try_playbooks(looked_at_.back());
@@ -298,8 +298,8 @@ class Recovery {
         const Answered out = ask(*here, options_, timing_, engine_);
         if (const auto* none = std::get_if<Unreachable>(&out))
             verdict_ = Refuted{here->before, none->certificate,
-                               "a state is reached from which the second condition allows no scan at all: name another "
-                               "second condition"};
+                               "a state is reached from which the second condition allows no scan: name another second "
+                               "condition"};
     }
 
     Question question_;

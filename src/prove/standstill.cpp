@@ -77,7 +77,7 @@ class Standstill {
     std::string time_of(long scan) const { return print_time(Rational(scan * m().scan)); }
 
     std::string where() const {
-        if (run_.segments.empty()) return "no scan at all obeys them";
+        if (run_.segments.empty()) return "no scan obeys them";
         return "no scan obeys them after " + time_of(run_.scans() - 1);
     }
     std::string modes_ahead() const {

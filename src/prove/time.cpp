@@ -189,7 +189,7 @@ class TimeJudge {
     TimeVerdict dead_end(const Run& run) {
         std::vector<Obligation> all{stuck(question_, run, true)};
         if (!run.segments.empty()) all.push_back(alive(question_, run));
-        if (!confirmed(all)) return TimeUnknown{"whether a run is a dead end was not settled"};
+        if (!confirmed(all)) return TimeUnknown{"it was not settled whether a run is a dead end"};
         return TimeStops{run, evidence_, !begun(run), standstill_words(question_, run)};
     }
     // Whether what follows the run is the claim's second part, or its only one.

@@ -24,7 +24,7 @@ bool Machine::shape_is_right(const Choices& c) {
                        c.contacts.size() == m.relays.size() && c.free_loads.size() == m.loads.size() &&
                        c.wiring.size() == m.circuit.probes.size() &&
                        (c.faults.empty() || c.faults.size() == m.faults.size());
-    if (!right) complain("shape: the choices do not fit the model: they are for another number of items");
+    if (!right) complain("shape: the choices do not match the model: they are for another number of items");
     return right;
 }
 
@@ -68,7 +68,7 @@ void Machine::check_positions(const Choices& c) {
                      name + (plan_->monitor.keeps(k) ? ", which was " : " ") + on_off(*hand) +
                      " here, the run has it " + on_off(c.positions[k]));
         if (!c.missed[k]) continue;
-        if (!m.switches[k].may_be_missed) complain("missed change: " + name + " is not one that may be missed");
+        if (!m.switches[k].may_be_missed) complain("missed change: " + name + " may not be missed");
         if (state_.first) complain("missed change: at the first scan nothing has changed that " + name + " could miss");
     }
 }
@@ -96,7 +96,7 @@ void Machine::check_readings(const Choices& c) {
         complain("sensor: " + m.name_of(s.signal) + " reads " + value_text(m, s.signal, c.readings[k]) + ", but " +
                  m.name_of(quantity) + " is " + value_text(m, quantity, x) + "; its accuracy is " +
                  difference_text(m, s.signal, s.accuracy) +
-                 (delay > 0 ? ", and in the " + in_scans(delay) + " before it was not that near either" : ""));
+                 (delay > 0 ? ", and in the previous " + in_scans(delay) + " it was not that near either" : ""));
     }
 }
 
@@ -121,7 +121,7 @@ void Machine::check_free_loads(const Choices& c) {
         const auto k = static_cast<std::size_t>(load);
         if (m.loads[k].is_free() && !c.free_loads[k])
             complain("healthy: nothing in the model feeds " + m.name_of(m.loads[k].signal) +
-                     ", with which the engine fires; a healthy one always has power");
+                     ", which the engine fires with; in a healthy engine it always has power");
     }
 }
 

@@ -80,14 +80,14 @@ std::string broken_text(const Model& model, int quantity, const Rational& value,
             return "healthy: " + is + (model.engine ? in : "") + ", healthy is " +
                    interval_text(model, id, *limit.band);
         case LimitRule::replaced:
-            return "condition: " + is + ", the condition wants " + interval_text(model, id, *limit.band);
+            return "condition: " + is + ", the condition requires " + interval_text(model, id, *limit.band);
         case LimitRule::line:
-            return "guarded line: " + is + ", a line of it wants " + interval_text(model, id, *limit.band);
+            return "guarded line: " + is + ", one of its lines requires " + interval_text(model, id, *limit.band);
         case LimitRule::playbook:
-            return "playbook: " + is + ", this step of it wants " + interval_text(model, id, *limit.band);
+            return "playbook: " + is + ", this step requires " + interval_text(model, id, *limit.band);
         case LimitRule::change:
             return "guarded line: " + name + " changes from " + value_text(model, id, *limit.from) + " to " +
-                   value_text(model, id, value) + " in one scan, a line of it allows " +
+                   value_text(model, id, value) + " in one scan, one of its lines allows " +
                    difference_text(model, id, limit.band->lo) + " .. " + difference_text(model, id, limit.band->hi);
     }
     return {};

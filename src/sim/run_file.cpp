@@ -66,7 +66,7 @@ class RunReader {
     const json::Value* member(const json::Value& object, const char* key, json::Kind kind) {
         const json::Member* found = object.find(key);
         if (found != nullptr && found->value.kind == kind) return &found->value;
-        const std::string wanted = std::string("\"") + key + "\" is to be " + json::kind_words(kind);
+        const std::string wanted = std::string("\"") + key + "\" should be " + json::kind_words(kind);
         if (found == nullptr)
             error("run-form", object, std::string("there is no \"") + key + "\" here", wanted);
         else
@@ -79,8 +79,8 @@ class RunReader {
         const json::Member* sha = model == nullptr ? nullptr : model->value.find("sha256");
         if (sha == nullptr || sha->value.text == m_.sha256) return;
         add("run-other-model", Severity::warning, sha->value.offset, sha->value.length,
-            "this run was made of another state of the model file", "it is played all the same, as far as it goes",
-            "make it anew with lanyard check");
+            "this run was made from a different version of the model file", "it is played anyway, as far as possible",
+            "make a new one with lanyard check");
     }
 
     bool set_claim(const json::Value& object, const char* key) {
@@ -166,7 +166,7 @@ class RunReader {
         if (text == nullptr) return Mode::stopped;
         for (int k = 0; k < mode_count; ++k)
             if (text->text == mode_name(static_cast<Mode>(k))) return static_cast<Mode>(k);
-        error("run-value", *text, "`" + text->text + "` is no mode of the engine", "",
+        error("run-value", *text, "`" + text->text + "` is not an engine mode", "",
               "stopped, cranking, running or coasting");
         return Mode::stopped;
     }
@@ -199,13 +199,13 @@ class RunReader {
         const bool given = each_item(v, key, names, [&](std::size_t k, const json::Value& value) {
             const SignalId id = readings ? m_.sensors[k].signal : m_.quantities[k].signal;
             const auto x = parse_fraction(value.text);
-            if (!x) return error("run-value", value, "this is no exact number", "such as 12.5 or 50/9");
+            if (!x) return error("run-value", value, "this is not an exact number", "such as 12.5 or 50/9");
             out[k] = to_si(*x, sim::unit_of(m_, id), m_.signal(id).type.difference);
             there[k] = true;
         });
         if (!given && !all) return {};
         for (std::size_t k = 0; k < names.size(); ++k)
-            if (!there[k]) error("run-form", v, std::string("\"") + key + "\" says nothing of `" + names[k] + "`");
+            if (!there[k]) error("run-form", v, std::string("\"") + key + "\" does not mention `" + names[k] + "`");
         return out;
     }
 

@@ -100,7 +100,7 @@ class Player {
         Proposal p = world_.propose(*now_, wish_);
         if (!p.choices) {
             warn("script-stuck", active_.empty() ? ScriptSetting{} : active_.back().setting,
-                 "the run ends at " + time() + ": nothing legal follows", p.why_not);
+                 "the run ends at " + time() + ": no legal scan follows", p.why_not);
             return false;
         }
         append(out_.run, *p.choices);
@@ -122,7 +122,7 @@ class Player {
         warn("script-not-met", a.setting,
              name + " cannot be " + sim::value_text(m_, a.setting.signal, a.setting.value) + " at " + time() +
                  "; it is " + sim::value_text(m_, a.setting.signal, is),
-             "the run obeys the world and its condition first");
+             "the rules of the world and the condition come first");
     }
 
     // The way to a mode takes time, so it is judged when the wish ends.
@@ -130,7 +130,7 @@ class Player {
         if (m_.signal(a.setting.signal).kind != SignalKind::mode || a.reached) return;
         warn("script-not-met", a.setting,
              std::string("the engine was never ") + mode_name(std::get<Mode>(a.setting.value)) + " until " + time(),
-             "its loads, its starter and its times did not let it get there");
+             "its loads, its starter and its times did not allow it");
     }
 
     void warn(const std::string& code, const ScriptSetting& s, const std::string& what, const std::string& why) {

@@ -22,7 +22,7 @@ std::string why_not_settable(const Signal& s) {
         case SignalKind::contact:
             return "a relay's contact follows its coil";
         case SignalKind::load:
-            return "it has power when what feeds it has";
+            return "it has power when its feed has";
         case SignalKind::loop:
             return "a loop-back follows its output";
         case SignalKind::powered:
@@ -83,7 +83,7 @@ std::optional<Value> setting_value(const ScriptReading& r, SignalId id, const Lo
         for (int k = 0; k < mode_count; ++k) {
             if (text.text == mode_name(static_cast<Mode>(k))) return static_cast<Mode>(k);
         }
-        r.error("script-value", text, "`" + text.text + "` is no mode of the engine", "",
+        r.error("script-value", text, "`" + text.text + "` is not an engine mode", "",
                 "stopped, cranking, running or coasting");
         return {};
     }
@@ -93,7 +93,7 @@ std::optional<Value> setting_value(const ScriptReading& r, SignalId id, const Lo
     for (const char* off : {"off", "false", "FALSE", "0"}) {
         if (text.text == off) return false;
     }
-    r.error("script-value", text, "`" + text.text + "` is no position for `" + s.name + "`", "", "on or off");
+    r.error("script-value", text, "`" + text.text + "` is not a position of `" + s.name + "`", "", "on or off");
     return {};
 }
 
@@ -106,8 +106,8 @@ std::optional<Rational> script_time(const ScriptReading& r, const LocatedText& t
     }
     if (value->si > longest_script * r.model.scan) {
         r.error("script-too-long", text,
-                what_for + " is more than " + std::to_string(longest_script) + " scans behind the beginning",
-                "a script's run is kept whole", "the scan period is " + exact_text(r.model.scan) + " s");
+                what_for + " is more than " + std::to_string(longest_script) + " scans after the beginning",
+                "a script's run is kept in memory as a whole", "the scan period is " + exact_text(r.model.scan) + " s");
         return {};
     }
     return value->si;
@@ -122,8 +122,8 @@ std::optional<Script> gather(const ScriptReading& r, const std::vector<TimedSett
         const long scan = scans_up(s.at, r.model.scan);
         if (scan >= script.scans) {
             r.out.add({"script-time", Severity::error, s.setting.pointer, s.setting.place,
-                       "this change comes at " + exact_text(s.at) + " s, when the run is over",
-                       "the run ends at " + exact_text(until) + " s", "let it end later"});
+                       "this change comes at " + exact_text(s.at) + " s, after the end of the run",
+                       "the run ends at " + exact_text(until) + " s", "make it end later"});
             right = false;
         }
         by_scan[scan].push_back(s.setting);

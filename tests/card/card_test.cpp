@@ -76,7 +76,7 @@ TEST_CASE("every expected value is what a script of the settings gives") {
     for (const auto& s : card.steps) {
         for (const auto& set : s.set) {
             const std::size_t column = set.what == "key" ? 0 : set.what == "go" ? 1 : 2;
-            now[column] = set.to == "press and hold" ? "on" : set.to == "let go" ? "off" : set.to;
+            now[column] = set.to == "press and hold" ? "on" : set.to == "release" ? "off" : set.to;
         }
         csv += exact_text(time) + "," + now[0] + "," + now[1] + "," + now[2] + "\n";
         time += 3;
@@ -142,10 +142,10 @@ TEST_CASE("a retained latch stays set while the power is away, any other is rese
         "logic": {"told": "SR(low, FALSE)", "kept": {"is": "SR(low, reset)", "retained": true}},
         "outputs": {"pump": {"on": "NOT told"}, "lamp": {"on": "kept"}}})json");
     CHECK(shows(card, "told: stays on by itself"));
-    CHECK(shows(card, "told: is off after the power was away"));
+    CHECK(shows(card, "told: is off after a loss of power"));
     CHECK_FALSE(shows(card, "told: is reset"));
     CHECK(shows(card, "kept: is reset"));
-    CHECK(shows(card, "kept: stays on while the power is away"));
+    CHECK(shows(card, "kept: stays on through a loss of power"));
     CHECK(card.gaps.empty());
     // The breaker off and on again, and nothing else between.
     for (std::size_t k = 1; k < card.steps.size(); ++k)
@@ -228,7 +228,7 @@ TEST_CASE("what the limits cut off is said to be open, with the limit as its rea
         for (const auto& d : card.decisions) CHECK((d.tests.size() >= 6 || !d.not_shown.empty()));
         const auto open = gaps_of(card, GapKind::not_found);
         REQUIRE_FALSE(open.empty());
-        for (const auto& g : open) CHECK(g.why == "the work allowed was spent");
+        for (const auto& g : open) CHECK(g.why == "the work limit was reached");
         CHECK(card_text(m, make_card(m, little), {}) == card_text(m, card, {}));
     }
 }
@@ -249,7 +249,7 @@ TEST_CASE("a model of which nothing can be set or seen has no card, and it is sa
     CHECK(why(go + R"json("logic": {"x": "NOT go"}})json") ==
           "there is nothing to look at: the model has no output and no load");
     CHECK(why(go + R"json("logic": {"b": "NOT previous(b)"}, "outputs": {"x": {"on": "b AND go"}}})json") ==
-          "something goes on changing for ever, whichever single thing is set");
+          "something keeps changing for ever, whichever single thing is set");
 }
 
 TEST_CASE("a wire that is read back is pulled off and fed") {
@@ -289,7 +289,7 @@ TEST_CASE("cautions stand where something gets power") {
     REQUIRE_FALSE(card.steps.empty());
     CHECK(card.steps[0].cautions == std::vector<std::string>{"starter turns the engine unless it is disconnected",
                                                              "fuel and spark: coils live",
-                                                             "what hangs on crank, spark may start, move or get hot"});
+                                                             "what is fed by crank, spark may start, move or get hot"});
     CHECK(card.steps.back().cautions.empty());
 }
 

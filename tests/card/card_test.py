@@ -97,7 +97,7 @@ def check_limits(lanyard):
     expect(done.returncode == 20 and b"the time was up" in done.stdout, f"--time 1: {done.returncode}")
     expect(took < 10, f"--time 1 took {took:.1f} s")  # the machine may have other things to do
     short = run(lanyard, model, "--work", "20000", "--format", "text")
-    expect(short.returncode == 20 and b"the work allowed was spent" in short.stdout, f"--work: {short.returncode}")
+    expect(short.returncode == 20 and b"the work limit was reached" in short.stdout, f"--work: {short.returncode}")
     expect(run(lanyard, model, "--work", "20000", "--jobs", "1").stdout == short.stdout, "--work: another card")
     for name, why in (("undecided/binary-counter", "nothing in this model can be set"),
                       ("undecided/three-blinkers", "nothing in this model can be set"),

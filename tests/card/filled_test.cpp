@@ -105,10 +105,10 @@ TEST_CASE("what is wrong with a card is told with line and column, all of it") {
     const std::string text = render(f.diagnostics, source);
     for (const char* part :
          {"card.csv:2:21: error: the card has no item `999` [card-form]",
-          "card.csv:3:1: error: this line belongs to another model: `abc`", "`maybe` is no reading of item ",
-          "on or off", "stands here once more", "line 4 has it too",
+          "card.csv:3:1: error: this line belongs to another model: `abc`", "`maybe` is not a reading of item ",
+          "on or off", "appears again here", "line 4 has it too",
           "card.csv:6:1: error: this line has 2 fields, the first line has 5",
-          "card.csv:7:26: error: something stands behind the closing quote", "item 2 is not as the card has it"}) {
+          "card.csv:7:26: error: there is something after the closing quote", "item 2 is not as on the card"}) {
         INFO(text);
         CHECK(text.find(part) != std::string::npos);
     }

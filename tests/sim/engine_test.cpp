@@ -239,7 +239,8 @@ TEST_CASE("free loads: under healthy what the engine fires with has power") {
     any.step();
     Bench healthy(text, "healthy");
     CHECK(healthy.refusal() ==
-          "healthy: nothing in the model feeds inj, with which the engine fires; a healthy one always has power");
+          "healthy: nothing in the model feeds inj, which the engine fires with; in a healthy engine it always has "
+          "power");
     healthy.set("inj", true).step();
     healthy.set("starter", true).set(Mode::cranking).step();
     CHECK(healthy.interpreter().mode() == Mode::cranking);

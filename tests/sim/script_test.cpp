@@ -105,7 +105,7 @@ TEST_CASE("errors of a script say where and what") {
     refused(R"({"changes": [{}]})", "this change has no \"at\"");
     CHECK(errors("{\"changes\": [") != "");
     refused("", "this script is empty");
-    refused("time,key\n0,on\n1,maybe\n", "script:3:3: error: `maybe` is no position for `key`");
+    refused("time,key\n0,on\n1,maybe\n", "script:3:3: error: `maybe` is not a position of `key`");
     refused("time,kee\n0,on\n", "script:1:6: error: the model has nothing called `kee`");
     refused("key,oil\n0,on\n", "no column is called time");
     refused("time,key\n0\n", "script:2:1: error: this line has 1 cell, the head has 2");
