@@ -33,8 +33,8 @@ void find_outputs(const Net& net, Findings& out) {
         worst[stage.index] = {FindingKind::output_overload,
                               stage.place,
                               stage.pointer,
-                              "the output " + part_of_branch(stage) + " can supply " + amps_text(*stage.limit) +
-                                  ", but has to supply " + amps_text(drawn->amps),
+                              "the output " + part_of_branch(stage) + " is rated " + amps_text(*stage.limit) +
+                                  ", and " + amps_text(drawn->amps) + " can be drawn through it",
                               why(net, *drawn),
                               "let it drive a relay, or spread the loads"};
     }

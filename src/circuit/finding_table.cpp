@@ -12,7 +12,8 @@ constexpr FindingLevel hint = FindingLevel::hint;
 std::vector<FindingHelp> rows() {
     return {
         {Kind::output_overload, "output-overload", warning,
-         "An output has to supply more current than it can: to the loads and coils that can be fed by it alone and be "
+         "An output has to carry more current than it is rated for: that of the loads and coils that can be fed by it "
+         "alone and be "
          "on together, each with what it \"draws\", whatever the logic does. Anything without \"draws\" is left out.",
          ""},
         {Kind::fuse_above_wire, "fuse-above-wire", warning,

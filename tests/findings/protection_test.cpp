@@ -32,7 +32,7 @@ Car ignition(const std::string& parts, const std::string& wires, const std::stri
 // 46 USC 4312 and common practice: a cut-off switch on a normally closed loop stops the engine when its wire breaks.
 TEST_CASE("a kill button that has to close, and the loop that has to open") {
     const Texts defect{
-        "`kill` takes the power from `inj` by closing a contact: with a wire of its line broken it does nothing"};
+        "`kill` cuts the power of `inj` by closing a contact: with a wire of its line broken it does nothing"};
     CHECK(told(kill("", "kill_in", "key AND NOT kill_in"), "kill-needs-wire") == defect);
     CHECK(told(kill("", "kill_in", "key AND NOT kill_in", fires), "kill-needs-wire") == defect);
     CHECK(told(kill(", 'contact': 'break'", "loop_in", "key AND loop_in"), "kill-needs-wire").empty());
@@ -69,8 +69,7 @@ TEST_CASE("a magneto is stopped by grounding its lead") {
         told(ignition("'coil': 'magneto', 'lamp': 'load'",
                       "'W1': 'coil - kill - ground', 'W2': 'battery - F1 - lamp - ground'"),
              "kill-needs-wire") ==
-        Texts{
-            "`kill` takes the power from `coil` by closing a contact: with a wire of its line broken it does nothing"});
+        Texts{"`kill` cuts the power of `coil` by closing a contact: with a wire of its line broken it does nothing"});
 }
 
 TEST_CASE("a second pole that opens the feed makes it safe") {
@@ -95,7 +94,7 @@ TEST_CASE("a fuse that ends the protection and leaves the engine running") {
     CHECK(told(ignition(parts,
                         feeds + "'W3': 'battery - F2 - K1.break - coil - ground', 'W4': 'F2.out - K1.coil - cut'", cut),
                "fuse-ends-protection") == Texts{"with `F1` blown the controller is dead, but everything that the "
-                                                "engine fires with can still have power; `pump` goes with it"});
+                                                "engine fires with can still have power; `pump` loses power with it"});
     CHECK(
         told(ignition(parts, feeds + "'W3': 'battery - F2 - K1.make - coil - ground', 'W4': 'F2.out - K1.coil - hold'",
                       hold),

@@ -74,10 +74,10 @@ TEST_CASE("metric sizes count as the gauge below them") {
 
 TEST_CASE("a fuse larger than the wire behind it may carry") {
     CHECK(told(fused("30 A", "1.5 mm2"), "fuse-above-wire") ==
-          Texts{"`F1` carries 30 A, but the wire `W1.2` behind it (1.5 mm2, taken for 16 AWG) may carry 25 A"});
+          Texts{"`F1` is rated 30 A, but the wire `W1.2` after it (1.5 mm2, taken as 16 AWG) may carry 25 A"});
     CHECK(told(fused("25 A", "1.5 mm2"), "fuse-above-wire").empty());
     CHECK(told(fused("25 A", "1.5 mm2", ", 'engine_space': ['W1']"), "fuse-above-wire") ==
-          Texts{"`F1` carries 25 A, but the wire `W1.2` behind it (1.5 mm2, taken for 16 AWG, in the engine space) may "
+          Texts{"`F1` is rated 25 A, but the wire `W1.2` after it (1.5 mm2, taken as 16 AWG, in the engine space) may "
                 "carry 21.25 A"});
     // 33 CFR 183.455(c)(1): half as large again is permitted below 50 V: 37.5 A.
     CHECK(findings(fused("37.5 A", "16 AWG")).front().why.find("up to 37.5 A") != std::string::npos);
@@ -87,7 +87,7 @@ TEST_CASE("a fuse larger than the wire behind it may carry") {
 TEST_CASE("a table of one's own takes the place of the usual one") {
     const std::string own = ", 'wire_table': { '1.5 mm2': '16 A', '2.5 mm2': '25 A' }";
     CHECK(told(fused("20 A", "2 mm2", own), "fuse-above-wire") ==
-          Texts{"`F1` carries 20 A, but the wire `W1.2` behind it (2 mm2, taken for 1.5 mm2) may carry 16 A"});
+          Texts{"`F1` is rated 20 A, but the wire `W1.2` after it (2 mm2, taken as 1.5 mm2) may carry 16 A"});
     CHECK(told(fused("16 A", "2 mm2", own), "fuse-above-wire").empty());
     CHECK(told(fused("100 A", "1 mm2", own), "fuse-above-wire").empty());  // no row for one so thin
 }
@@ -104,16 +104,16 @@ TEST_CASE("the next fuse protects what is behind it") {
     CHECK(told({parts,
                 "'W1': { 'path': 'battery - F0 - sw - bus', 'size': '10 AWG' }, 'W2': { 'path': 'bus - tap', 'size': "
                 "'12 AWG' }, 'W3': { 'path': 'tap - F1 - pump - ground', 'size': '18 AWG' }"},
-               "fuse-above-wire") == Texts{"`F0` carries 60 A, but the wire `W2` behind it (12 AWG) may carry 45 A"});
+               "fuse-above-wire") == Texts{"`F0` is rated 60 A, but the wire `W2` after it (12 AWG) may carry 45 A"});
 }
 
 TEST_CASE("an output that is asked for more than it gives") {
     // 8 + 1.5 = 9.5 A: arithmetic.
     CHECK(told(output("9 A", "8 A"), "output-overload") ==
-          Texts{"the output `drive` gives 9 A and is asked for 9.5 A"});
+          Texts{"the output `drive` is rated 9 A, and 9.5 A can be drawn through it"});
     CHECK(findings(output("9 A", "8 A")).at(0).kind == FindingKind::output_overload);
     CHECK(findings(output("9 A", "8 A")).at(0).why ==
-          "what it feeds and can be on together: `pump` 8 A and `lamp` 1.5 A; 1 more does not say what it draws");
+          "what it feeds and can be on together: `pump` 8 A and `lamp` 1.5 A; 1 more has no \"draws\"");
     CHECK(told(output("9.5 A", "8 A"), "output-overload").empty());
 }
 
@@ -127,7 +127,8 @@ TEST_CASE("a low-side output counts what it grounds") {
             "'gives': '" +
                 gives + "' } },"};
     };
-    CHECK(told(car("0.3 A"), "output-overload") == Texts{"the output `sink` gives 0.3 A and is asked for 0.35 A"});
+    CHECK(told(car("0.3 A"), "output-overload") ==
+          Texts{"the output `sink` is rated 0.3 A, and 0.35 A can be drawn through it"});
     CHECK(told(car("0.35 A"), "output-overload").empty());
 }
 
@@ -139,7 +140,7 @@ TEST_CASE("a fuse smaller than what its loads draw together") {
                 "'pump': { 'is': 'load', 'draws': '8 A' }",
             "'W1': 'battery - F1 - sw - fan - ground', 'W2': 'F1.out - pump - ground'"};
     };
-    CHECK(told(car("15 A"), "fuse-below-loads") == Texts{"`F1` carries 15 A, and 20 A can be drawn through it"});
+    CHECK(told(car("15 A"), "fuse-below-loads") == Texts{"`F1` is rated 15 A, and 20 A can be drawn through it"});
     CHECK(told(car("20 A"), "fuse-below-loads").empty());
 }
 
@@ -156,7 +157,7 @@ TEST_CASE("what a change-over switch separates is never on together") {
                "fuse-below-loads")
               .empty());
     CHECK(told(car(", 'poles': 2", "'W1': 'battery - F1 - sw.1 - high - ground', 'W2': 'F1.out - sw.2 - low - ground'"),
-               "fuse-below-loads") == Texts{"`F1` carries 13 A, and 20 A can be drawn through it"});
+               "fuse-below-loads") == Texts{"`F1` is rated 13 A, and 20 A can be drawn through it"});
 }
 
 TEST_CASE("two fuses side by side share, and neither is blamed") {

@@ -130,7 +130,7 @@ TEST_CASE("any run can be told") {
         for (unsigned seed = 0; seed < 4; ++seed) {
             const Run run = random_run(m, m.claims[claim].condition, static_cast<int>(claim), seed, 200);
             const ClaimResult r = result(m, m.claims[claim].id, Refuted{run, std::nullopt, ""});
-            CHECK(story(m, r).find("broken") != std::string::npos);
+            CHECK(story(m, r).find("violated") != std::string::npos);
         }
     }
 }

@@ -62,7 +62,7 @@ TEST_CASE("summaries of broken claims") {
     CHECK(summary(m, starts.until_broken(2000).refuted()) == "some healthy engine never fires");
     Playing fan(m, "fan on");
     fan.set("coolant_temperature", "90.5 degC").until_broken(1);
-    CHECK(summary(m, fan.refuted()) == "fan > 60 % is false at 0.00 s");
+    CHECK(summary(m, fan.refuted()) == "fan 55 % is not above 60 % at 0.00 s");
     Playing runs(m, "runs");
     runs.set("key", true).set("start", true).engine(Mode::running).until_broken(300);
     CHECK(summary(m, result(m, "runs", Proved{std::nullopt, runs.run()})) == "reached at 0.52 s");
