@@ -1,4 +1,5 @@
-#include "lanyard/log.hpp"
+#include <lanyard/lanyard.hpp>
+#include <lanyard/log.hpp>
 
 #include "base/log.hpp"
 
@@ -20,7 +21,11 @@ logging::Level level_of(LogLevel level) {
 
 }  // namespace
 
-std::string start_log(const Logging& logging) { return logging::start(logging.file, level_of(logging.level)); }
+std::string start_log(const Logging& log) {
+    const std::string error = logging::start(log.file, level_of(log.level));
+    if (error.empty()) LANYARD_LOG(info, "lanyard {}, {}", version(), solver_version());
+    return error;
+}
 
 std::string stop_log() { return logging::stop(); }
 

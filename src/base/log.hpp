@@ -5,6 +5,7 @@
 #include <fmt/core.h>
 
 #include <atomic>
+#include <chrono>
 #include <cstdint>
 #include <filesystem>
 #include <string>
@@ -45,7 +46,16 @@ class About {
     const bool there_;
 };
 
-// Of this process, for lines that tell it.
+// For lines alone, never for what is decided.
+class Stopwatch {
+ public:
+    double seconds() const { return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count(); }
+
+ private:
+    std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+};
+
+// Of this process.
 std::uint64_t resident_mb();
 
 }  // namespace lanyard::logging

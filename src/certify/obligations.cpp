@@ -5,6 +5,7 @@
 #include <set>
 #include <sstream>
 
+#include "base/log.hpp"
 #include "claims/binding.hpp"
 
 namespace lanyard {
@@ -217,7 +218,13 @@ CheckResult check_obligations(const std::vector<Obligation>& all, std::uint64_t 
         } catch (const z3::exception& e) {
             return {Check::fails, o.name + ": " + e.msg()};
         }
+        const logging::Stopwatch watch;
         const Answer a = solver.check({}, budget);
+        LANYARD_LOG(debug, "obligation {}: {}, {:.3f} s", o.name,
+                    a == Answer::unknown                          ? "not settled"
+                    : (a == Answer::satisfiable) == o.satisfiable ? "holds"
+                                                                  : "fails",
+                    watch.seconds());
         if (a == Answer::unknown) return {Check::unknown, o.name};
         if ((a == Answer::satisfiable) != o.satisfiable) return {Check::fails, o.name};
     }

@@ -23,6 +23,7 @@
 #include <map>
 #include <set>
 
+#include "base/log.hpp"
 #include "base/slot.hpp"
 #include "certify/obligations.hpp"
 #include "circuit/influence.hpp"
@@ -289,6 +290,8 @@ std::optional<std::set<std::string>> needed(const Question& q, const Certificate
 
 void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* example, std::uint64_t budget,
                            bool one_by_one) {
+    const logging::About about([] { return "what it rests on"; });
+    const logging::Stopwatch watch;
     Question q = asked;
     q.start.clear();  // step and safe hold from any start
     q.before = {};
@@ -306,6 +309,9 @@ void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* exa
     for (const SignalId id : m.order)
         if (!names.elements.contains(m.name_of(id))) c.unused_elements.push_back(m.name_of(id));
     std::sort(c.unused_elements.begin(), c.unused_elements.end());
+    LANYARD_LOG(debug, "{}{} assumptions, {} of {} pieces of logic, {} parts, {:.3f} s",
+                labels ? "" : "not settled, so all that may have a say: ", c.assumptions.size(), c.elements.size(),
+                m.order.size(), c.parts.size(), watch.seconds());
 }
 
 }  // namespace lanyard

@@ -16,6 +16,7 @@
 
 #include <algorithm>
 
+#include "base/log.hpp"
 #include "claims/cone.hpp"
 
 namespace lanyard {
@@ -94,7 +95,14 @@ System Encoder::build() {
 }
 
 System encode(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options) {
-    return Encoder(ctx, model, condition, claim, options).build();
+    const logging::Stopwatch watch;
+    System s = Encoder(ctx, model, condition, claim, options).build();
+    LANYARD_LOG(debug, "encoded: {} state variables, {} inputs, {} rules, {} answers of the wiring, {:.3f} s",
+                s.state.size(), s.inputs.size(), s.rules.size(),
+                std::count_if(s.readback.wiring.begin(), s.readback.wiring.end(),
+                              [](const auto& answer) { return answer.has_value(); }),
+                watch.seconds());
+    return s;
 }
 
 z3::expr Encoder::rational(const Rational& r) { return ctx_.real_val(r.get_str().c_str()); }

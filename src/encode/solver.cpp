@@ -3,6 +3,8 @@
 #include <climits>
 #include <utility>
 
+#include "base/log.hpp"
+
 namespace lanyard {
 
 namespace {
@@ -20,6 +22,20 @@ Answer translate(z3::check_result r) {
 }
 
 unsigned clip(std::uint64_t budget) { return budget > UINT_MAX ? UINT_MAX : static_cast<unsigned>(budget); }
+
+const char* word(Answer a) {
+    switch (a) {
+        case Answer::satisfiable:
+            return "sat";
+        case Answer::unsatisfiable:
+            return "unsat";
+        case Answer::unknown:
+            return "unknown";
+    }
+    return "";
+}
+
+std::string of_budget(std::uint64_t budget) { return budget == 0 ? "" : fmt::format(" of {}", budget); }
 
 Answer told(Answer truth) {
     AnswerFilter* filter = AnswerFilter::installed;
@@ -86,6 +102,7 @@ Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t bud
     p.set("rlimit", clip(budget));
     p.set("ctrl_c", false);  // Z3 would put its own handler in the place of ours, and it is not safe with threads
     solver_.set(p);
+    const logging::Stopwatch watch;
     const std::uint64_t before = work_of(*ctx_);
     z3::expr_vector given(*ctx_);
     for (const auto& a : assumptions) given.push_back(a);
@@ -98,6 +115,8 @@ Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t bud
     }
     const std::uint64_t after = work_of(*ctx_);
     work_ = after > before ? after - before : 0;
+    LANYARD_LOG(trace, "query: {}, {}{} units, {:.3f} s, {} assertions and {} assumptions", word(answer), work_,
+                of_budget(budget), watch.seconds(), asserted_.size(), assumptions.size());
     if (answer == Answer::unknown) start_anew();
     const Answer truth = std::exchange(answer, told(answer));
     if (answer == Answer::satisfiable) {
@@ -145,6 +164,7 @@ bool Solver::holds(const z3::expr& boolean) { return value(boolean).is_true(); }
 HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const z3::func_decl& relation,
                     const z3::func_decl& query, const std::vector<z3::expr>& arguments, std::uint64_t budget) {
     HornAnswer out;
+    const logging::Stopwatch watch;
     const std::uint64_t before = work_of(ctx);
     z3::fixedpoint fp(ctx);
     z3::params p(ctx);
@@ -182,6 +202,8 @@ HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const 
     }
     const std::uint64_t after = work_of(ctx);
     out.work = after > before ? after - before : 0;
+    LANYARD_LOG(trace, "query to the Horn engine: {}, {}{} units, {:.3f} s, {} rules", word(out.answer), out.work,
+                of_budget(budget), watch.seconds(), rules.size());
     return out;
 }
 

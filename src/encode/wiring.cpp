@@ -8,6 +8,7 @@
 // Why it is sound: both are exact, the first for runs that obey the limit on faults, which is a rule of the system.
 // Tested against the search by tests/circuit and by the random models of tests/encode.
 // Tested by: tests/circuit/levels_test.cpp
+#include "base/log.hpp"
 #include "base/slot.hpp"
 #include "circuit/words.hpp"
 #include "encode/encoder.hpp"
@@ -18,7 +19,11 @@ namespace lanyard {
 z3::expr Encoder::answer(int probe) {
     const auto found = answers_.find(probe);
     if (found != answers_.end()) return found->second;
+    const logging::Stopwatch watch;
     const Truths t = truths(m_.circuit.probes[slot(probe)]);
+    LANYARD_LOG(trace, "wiring asked: {}, {}, {:.3f} s", probe_name(m_, probe),
+                z3::eq(t.must, t.may) ? "decided by what switches" : "open where the world may choose",
+                watch.seconds());
     z3::expr value = t.must;
     if (!z3::eq(t.must, t.may)) {
         const z3::expr choice = input(probe_name(m_, probe) + ".fed", ctx_.bool_sort());

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/log.hpp"
 #include "base/slot.hpp"
 #include "claims/cone.hpp"
 #include "explain/again.hpp"
@@ -123,6 +124,7 @@ class Mutation {
     }
 
     void judge_mutant(JudgedMutant& out, const JudgeOptions& o) const {
+        const logging::About about([&] { return "mutant of " + m_.name_of(out.mutant.signal); });
         const Model changed = mutated(m_, out.mutant);
         std::vector<Left> left;
         for (const auto& j : judging_) {

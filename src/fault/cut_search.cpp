@@ -18,6 +18,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/log.hpp"
 #include "claims/binding.hpp"
 #include "fault/break_search.hpp"
 #include "fault/undone.hpp"
@@ -70,6 +71,7 @@ class CutSearch {
     }
 
     OrderReport one_order(int order) {
+        const logging::About about([&] { return fmt::format("claim '{}' with {} faults", claim().id, order); });
         OrderReport report;
         report.order = order;
         if (is_searchable()) search(order);
@@ -152,6 +154,7 @@ class CutSearch {
     }
     // Where one fault was asked for several that are alike, each has the run with itself in its place.
     void add_with_its_like(CutSet found) {
+        LANYARD_LOG(debug, "a set that breaks it: {} faults, {} leaps", found.faults.size(), found.depth);
         if (found.faults.size() != 1 || like_.count(found.faults.front()) == 0) return add(std::move(found));
         const auto first = static_cast<std::size_t>(found.faults.front());
         for (const int f : like_.at(found.faults.front())) {

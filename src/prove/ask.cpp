@@ -10,6 +10,7 @@
 #include <chrono>
 #include <utility>
 
+#include "base/log.hpp"
 #include "certify/complete.hpp"
 #include "certify/minimise.hpp"
 #include "certify/obligations.hpp"
@@ -68,6 +69,17 @@ class QuestionSolver {
     const std::optional<KnownAnswer>& said() const { return said_; }
 
     Answered run() {
+        const logging::Stopwatch watch;
+        LANYARD_LOG(info, "asked, {}, at most {} units", question_.leaps ? "with leaps" : "scan by scan",
+                    options_.work_limit);
+        Answered out = search();
+        LANYARD_LOG(info, "{}{}, {:.3f} s, {} MB", words(out), engine_.empty() ? "" : " (" + engine_ + ")",
+                    watch.seconds(), logging::resident_mb());
+        return out;
+    }
+
+ private:
+    Answered search() {
         start();
         Unknown unknown{"the work limit was reached", 0};
         std::uint64_t spent = 0;
@@ -80,7 +92,7 @@ class QuestionSolver {
                 if (share == 0) break;
                 spent += share;
                 if (provers_[i]->finished()) continue;
-                const Finding f = work(*provers_[i], share);
+                const Finding f = work(*provers_[i], *kinds_[i], share);
                 if (const auto* n = std::get_if<Nothing>(&f)) unknown.depth = std::max(unknown.depth, n->clear_depth);
                 if (const auto* c = std::get_if<TooCoarse>(&f)) {
                     refine(*c);
@@ -102,7 +114,23 @@ class QuestionSolver {
         return unknown;
     }
 
- private:
+    static std::string words(const Answered& a) {
+        if (const auto* r = std::get_if<Reachable>(&a)) return fmt::format("reachable, {} scans", r->run.scans());
+        if (const auto* u = std::get_if<Unreachable>(&a))
+            return fmt::format("unreachable, {} lemmas, induction {}", u->certificate.lemmas.size(),
+                               u->certificate.induction);
+        const auto& unknown = std::get<Unknown>(a);
+        return fmt::format("unknown, clear to depth {}: {}", unknown.depth, unknown.reason);
+    }
+    static std::string words(const Finding& f) {
+        if (const auto* r = std::get_if<Reached>(&f)) return fmt::format("reached in {} leaps", r->depth);
+        if (const auto* i = std::get_if<InvariantFound>(&f))
+            return fmt::format("an invariant of {} lemmas", i->certificate.lemmas.size());
+        if (const auto* c = std::get_if<TooCoarse>(&f))
+            return fmt::format("two-way tables too coarse at {} points", c->tangents.size());
+        return fmt::format("nothing, clear to depth {}", std::get<Nothing>(f).clear_depth);
+    }
+
     void start() {
         provers_.clear();
         kinds_.clear();
@@ -118,6 +146,8 @@ class QuestionSolver {
             if (std::find(question_.tangents.begin(), question_.tangents.end(), t) == question_.tangents.end())
                 question_.tangents.push_back(t);
         question_.refined = c.tangents.empty() ? max_refinements : question_.refined + 1;
+        LANYARD_LOG(debug, "two-way tables refined, time {}: {} points now", question_.refined,
+                    question_.tangents.size());
         start();
     }
 
@@ -132,10 +162,11 @@ class QuestionSolver {
 
     // Bounded search alone, which ends with the shortest run, as deep as a hit is said to be.
     std::optional<Answered> found_again(std::size_t depth) {
-        const auto bounded = prover_named(bounded_name).make(question_);
+        const ProverKind& kind = prover_named(bounded_name);
+        const auto bounded = kind.make(question_);
         for (std::uint64_t spent = 0; spent < known_hit_budget; spent += known_hit_budget / 8) {
             if (options_.stopped()) return std::nullopt;
-            const Finding f = work(*bounded, known_hit_budget / 8);
+            const Finding f = work(*bounded, kind, known_hit_budget / 8);
             if (const auto* r = std::get_if<Reached>(&f)) return check_hit(r->depth);
             const auto* nothing = std::get_if<Nothing>(&f);
             if (nothing == nullptr || nothing->clear_depth >= depth) return std::nullopt;
@@ -169,6 +200,7 @@ class QuestionSolver {
 
     // A run that the rest of the model forbids is none: what may forbid it joins the question.
     void add_binding_quantities() {
+        LANYARD_LOG(debug, "a quantity beyond the claim's cone forbids the run that was found: all binding ones join");
         question_ = with_binding_quantities(question_);
         if (question_.leaps) settle_leaps(question_, options_, timing_);
         start();
@@ -185,10 +217,14 @@ class QuestionSolver {
         return "claim '" + question_.model->claims[static_cast<std::size_t>(question_.claim)].id + "'";
     }
 
-    Finding work(Prover& p, std::uint64_t budget) {
+    Finding work(Prover& p, const ProverKind& kind, std::uint64_t budget) {
+        const logging::About about([&] { return kind.name; });
+        const logging::Stopwatch stopwatch;
         const Watch watch(timing_.finding);
         const AtWork at_work(options_, p);
-        return p.work(budget);
+        Finding out = p.work(budget);
+        LANYARD_LOG(debug, "{}, up to {} units, {:.3f} s", words(out), budget, stopwatch.seconds());
+        return out;
     }
 
     std::optional<Answered> check(const Finding& f) {
@@ -216,6 +252,7 @@ class QuestionSolver {
             return std::nullopt;
         }
         if (!run) throw InternalError{"the interpreter rejects a run of the solver for " + claim_name() + ": " + why};
+        LANYARD_LOG(debug, "run derived anew and completed: {} leaps, {} scans", depth, run->scans());
         const std::string wrong = replayed(*run);
         if (!wrong.empty()) throw InternalError{"a run does not replay for " + claim_name() + ": " + wrong};
         return Reachable{*run};
@@ -261,6 +298,7 @@ class QuestionSolver {
         {
             const Watch watch(timing_.minimising);
             small = minimise(question_, with_question(found), check_budget);
+            LANYARD_LOG(debug, "certificate: {} of {} lemmas kept", small.lemmas.size(), found.lemmas.size());
         }
         const Watch watch(timing_.rechecking);
         const CheckResult checked = check_obligations(obligations(question_, small), check_budget);
@@ -282,11 +320,27 @@ class QuestionSolver {
 
 }  // namespace
 
+namespace {
+
+// What it is that may be reached.
+std::string words_of(const Question& q) {
+    std::string out = !q.extra.empty() ? "given states" : q.target == Target::bad ? "bad" : "demand";
+    if (!q.start.empty()) out += " after a run";
+    return out;
+}
+
+}  // namespace
+
 Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine) {
+    const logging::About about([&] { return words_of(q); });
     if (options.known == nullptr) return QuestionSolver(q, options, timing, engine).run();
     const std::string key = key_of(q, options);
     if (const auto known = options.known->look_up(key)) {
-        if (auto again = QuestionSolver(q, options, timing, engine).again(*known)) return std::move(*again);
+        if (auto again = QuestionSolver(q, options, timing, engine).again(*known)) {
+            LANYARD_LOG(info, "kept answer of {} checked anew: it holds", known->engine);
+            return std::move(*again);
+        }
+        LANYARD_LOG(info, "kept answer of {} does not pass: searched for", known->engine);
         if (!options.stopped()) options.known->drop(key);
     }
     QuestionSolver solver(q, options, timing, engine);
@@ -315,11 +369,14 @@ bool lemma_is_hopeless(const Question& q) {
 }  // namespace
 
 void settle_leaps(Question& q, const JudgeOptions& options, Timing& timing) {
+    const logging::Stopwatch stopwatch;
     const Watch watch(timing.rechecking);
     if (lemma_is_hopeless(q)) {
         q.leaps = false;
+        LANYARD_LOG(info, "leap lemma: not asked, scan by scan");
         return;
     }
+    const logging::About about([] { return "leap lemma"; });
     LemmaAtWork lemma;
     const AtWork at_work(options, lemma);
     const System s = system_of(lemma.context, q, false);
@@ -335,6 +392,7 @@ void settle_leaps(Question& q, const JudgeOptions& options, Timing& timing) {
             q.leaps = false;
             break;
     }
+    LANYARD_LOG(info, "{}, {:.3f} s", q.leaps ? "holds" : "not settled, scan by scan", stopwatch.seconds());
 }
 
 }  // namespace lanyard

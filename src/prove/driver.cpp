@@ -4,6 +4,7 @@
 
 #include <mutex>
 
+#include "base/log.hpp"
 #include "prove/time.hpp"
 
 namespace lanyard {
@@ -31,6 +32,7 @@ class Driver {
         DriverReport out;
         PoolOptions pool = pool_options(options_);
         pool.judge.known = options_.known;
+        LANYARD_LOG(info, "{} claims, {} threads", results_.size(), options_.jobs);
         out.interrupted = run_pool(tasks, pool);
         out.results = std::move(results_);
         return out;

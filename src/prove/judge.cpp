@@ -3,6 +3,7 @@
 // for can happen is vacuous, never proved.
 #include "prove/judge.hpp"
 
+#include "base/log.hpp"
 #include "certify/rests_on.hpp"
 #include "claims/bounds.hpp"
 #include "encode/solver.hpp"
@@ -113,11 +114,22 @@ void add_what_it_rests_on(const Model& m, ClaimResult& r) {
     }
 }
 
+const char* word_of(const Verdict& v) {
+    static constexpr const char* words[] = {"proved", "refuted", "vacuous", "undecided"};
+    static_assert(std::size(words) == std::variant_size_v<Verdict>);
+    return words[v.index()];
+}
+
 }  // namespace
 
 ClaimResult judge(const Model& model, int claim, const JudgeOptions& options) {
+    const logging::About about([&] { return "claim '" + model.claims[static_cast<std::size_t>(claim)].id + "'"; });
+    const logging::Stopwatch watch;
     ClaimResult result = Judge(model, claim, options).run();
     if (!options.any_run && !options.stopped()) add_what_it_rests_on(model, result);
+    LANYARD_LOG(info, "{}, {:.3f} s: finding {:.3f}, minimising {:.3f}, re-checking {:.3f}, replaying {:.3f}; {} MB",
+                word_of(result.verdict), watch.seconds(), result.timing.finding, result.timing.minimising,
+                result.timing.rechecking, result.timing.replaying, logging::resident_mb());
     return result;
 }
 

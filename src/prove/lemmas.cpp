@@ -13,6 +13,7 @@
 #include <algorithm>
 #include <mutex>
 
+#include "base/log.hpp"
 #include "certify/obligations.hpp"
 #include "prove/horn.hpp"
 #include "prove/provers.hpp"
@@ -50,6 +51,7 @@ class Lemmas : public Prover {
         candidates_ = candidates(system_, samples);
         alive_.assign(candidates_.size(), true);
         sampled_ = true;
+        LANYARD_LOG(debug, "{} candidates from {} states", candidates_.size(), samples.size());
         prepare();
     }
 
@@ -97,6 +99,8 @@ class Lemmas : public Prover {
             if (a == Answer::unknown) return false;
             if (a == Answer::unsatisfiable) {
                 kept_ = true;
+                LANYARD_LOG(debug, "{} of {} candidates kept by Houdini, {} rounds", on.size() - 1, alive_.size(),
+                            rounds_);
                 return true;
             }
             for (std::size_t i = 0; i < alive_.size(); ++i)
@@ -121,6 +125,11 @@ class Lemmas : public Prover {
         }
         const Answer a = solver.check({}, std::max<std::uint64_t>(left, 10'000));
         left -= std::min(left, solver.work());
+        LANYARD_LOG(debug, "{} within {} steps inside the lemmas",
+                    a == Answer::unsatisfiable ? "excluded"
+                    : a == Answer::unknown     ? "not settled"
+                                               : "not excluded",
+                    steps);
         return a;
     }
 

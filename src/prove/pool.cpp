@@ -62,9 +62,12 @@ class Watchdog {
             wake_.wait_for(lock, std::chrono::milliseconds(50));
             const double passed = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
             if (options_.interrupted && options_.interrupted()) interrupted_ = true;
-            if (interrupted_ || (options_.time_s && passed > *options_.time_s) ||
-                (options_.memory_mb && logging::resident_mb() > *options_.memory_mb))
-                ending_ = true;
+            const char* why = nullptr;
+            if (options_.memory_mb && logging::resident_mb() > *options_.memory_mb) why = "memory";
+            if (options_.time_s && passed > *options_.time_s) why = "time";
+            if (interrupted_) why = "interrupted";
+            if (why != nullptr && !ending_) LANYARD_LOG(info, "everything is stopped: {}", why);
+            ending_ = ending_ || why != nullptr;
             // Again and again: a prover may just have begun its next query.
             if (ending_) end();
         }

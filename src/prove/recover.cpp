@@ -22,6 +22,7 @@
 #include <set>
 #include <utility>
 
+#include "base/log.hpp"
 #include "certify/obligations.hpp"
 #include "prove/playbook.hpp"
 #include "prove/standstill.hpp"
@@ -100,6 +101,7 @@ class Recovery {
         states_.pop_back();
         const auto here = behind(question_, state_);
         if (!here || !seen_.insert(here->start).second) return;
+        LANYARD_LOG(debug, "state {}, after {} scans: is there a way out?", seen_.size(), state_.scans());
         const Answered out = ask(*here, options_, timing_, engine_);
         if (const auto* none = std::get_if<Unreachable>(&out)) {
             dead_end(here->before);
@@ -228,6 +230,7 @@ class Recovery {
     std::vector<Run> try_playbook(const Book& book, std::uint64_t budget) {
         const auto model = with_playbook(*question_.model, question_.claim, book);
         if (!model) return {};
+        const logging::About about([&] { return fmt::format("playbook {}, {} steps", tried_.size(), book.size()); });
         Question q = question_;
         q.model = model.get();
         q.claim = static_cast<int>(model->claims.size()) - 1;

@@ -14,6 +14,7 @@
 // Tested by: tests/encode/time_test.cpp, tests/encode/standstill_test.cpp
 #include "prove/time.hpp"
 
+#include "base/log.hpp"
 #include "certify/obligations.hpp"
 #include "prove/standstill.hpp"
 #include "sim/interpreter.hpp"
@@ -42,7 +43,9 @@ class TimeJudge {
         std::vector<z3::expr> start;
         for (const auto& v : system_.state) start.push_back(v.init);
         if (!add_way(start)) return blocked_ ? dead_end(Run{}) : TimeVerdict(TimeUnknown{"the solver gave up"});
-        if (covers_everything()) return TimeGoesOn{evidence_};
+        const bool covered = covers_everything();
+        LANYARD_LOG(info, "{} ways on, {}", ways_.size(), covered ? "one for each state" : "not one for each state");
+        if (covered) return TimeGoesOn{evidence_};
         if (!blocked_) return TimeUnknown{"no set of ways on was found"};
         return search();
     }
@@ -227,6 +230,8 @@ class TimeJudge {
 }  // namespace
 
 TimeVerdict time_goes_on(const Model& model, int condition, int claim, const JudgeOptions& options) {
+    const logging::About about(
+        [&] { return "time under " + model.conditions[static_cast<std::size_t>(condition)].name; });
     try {
         return TimeJudge(model, condition, claim, options).run();
     } catch (const Unsupported& u) {
