@@ -40,6 +40,7 @@ constexpr TopicRow topics[] = {
     {"script", "scripts for lanyard run"},
     {"why", "why a signal is on or off, and what changed first"},
     {"limits", "limits, search engines and time"},
+    {"log", "why a claim takes long: what the provers do"},
     {"safety", "cautions, and what you have to trust"},
 };
 

@@ -32,7 +32,7 @@ OptionRow model_row() {
 // Of every command that judges.
 void add_log(CommandRow& row) {
     row.options.push_back(option("--log", Takes::file, "FILE",
-                                 "Write what the provers do into this file while they do it (lanyard help limits). "
+                                 "Write what the provers do into this file while they do it (lanyard help log). "
                                  "Without it LANYARD_LOG of the environment names the file."));
     row.options.push_back({"--log-level",
                            Takes::choice,

@@ -120,7 +120,7 @@ class QuestionSolver {
             return fmt::format("unreachable, {} lemmas, induction {}", u->certificate.lemmas.size(),
                                u->certificate.induction);
         const auto& unknown = std::get<Unknown>(a);
-        return fmt::format("unknown, clear to depth {}: {}", unknown.depth, unknown.reason);
+        return "unknown" + clear(unknown.depth) + ": " + unknown.reason;
     }
     static std::string words(const Finding& f) {
         if (const auto* r = std::get_if<Reached>(&f)) return fmt::format("reached in {} leaps", r->depth);
@@ -128,7 +128,10 @@ class QuestionSolver {
             return fmt::format("an invariant of {} lemmas", i->certificate.lemmas.size());
         if (const auto* c = std::get_if<TooCoarse>(&f))
             return fmt::format("two-way tables too coarse at {} points", c->tangents.size());
-        return fmt::format("nothing, clear to depth {}", std::get<Nothing>(f).clear_depth);
+        return "nothing" + clear(std::get<Nothing>(f).clear_depth);
+    }
+    static std::string clear(std::size_t depth) {
+        return depth == 0 ? "" : fmt::format(", none within {} leaps", depth);
     }
 
     void start() {

@@ -47,11 +47,13 @@ class Lemmas : public Prover {
 
  private:
     void collect() {
+        const logging::Stopwatch watch;
         const auto samples = sample_states(system_, question_, 10, sample_length());
         candidates_ = candidates(system_, samples);
         alive_.assign(candidates_.size(), true);
         sampled_ = true;
-        LANYARD_LOG(debug, "{} candidates from {} states", candidates_.size(), samples.size());
+        LANYARD_LOG(debug, "{} candidates from {} states, {:.3f} s", candidates_.size(), samples.size(),
+                    watch.seconds());
         prepare();
     }
 
