@@ -18,7 +18,7 @@ const std::string two_halves =
     "'logic': {'low': 'TON(oil < 1 bar, 1 s)'}, 'outputs': {'pump': 'key AND NOT low', 'lamp': 'spare'}, "
     "'claims': {'pump': {'always': 'key -> pump'}, 'lamp': {'always': 'spare -> lamp'}}";
 
-// Outputs and logic by their names, quantities too.
+// `powered` is the controller's power, without which no output is on.
 Names names_in(const Model& m, const Cone& cone) {
     Names out;
     for (const auto& id : cone.signals) out.insert(m.name_of(id));
@@ -30,11 +30,12 @@ Names names_in(const Model& m, const Cone& cone) {
 TEST_CASE("the cone of a claim holds what its names are made of, and nothing else") {
     const Model m = model_of(two_halves);
     const Cone pump = cone_of(m, 0, claim_named(m, "pump")), lamp = cone_of(m, 0, claim_named(m, "lamp"));
-    CHECK(names_in(m, pump) == Names{"key", "low", "oil", "oil_pressure", "pump"});
+    CHECK(names_in(m, pump) == Names{"key", "low", "oil", "oil_pressure", "powered", "pump"});
     CHECK(pump.elements.size() == 1);
-    CHECK(names_in(m, lamp) == Names{"lamp", "spare"});
+    CHECK(names_in(m, lamp) == Names{"lamp", "powered", "spare"});
     CHECK(lamp.elements.empty());
-    CHECK(names_in(m, whole_model(m)) == Names{"key", "lamp", "low", "oil", "oil_pressure", "pump", "spare"});
+    CHECK(names_in(m, whole_model(m)) ==
+          Names{"key", "lamp", "low", "oil", "oil_pressure", "powered", "pump", "spare"});
 }
 
 TEST_CASE("quantities that have to move, or to be where they may not get, bind a run") {
