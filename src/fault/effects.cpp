@@ -5,6 +5,7 @@
 //
 // When it gives up: a fault that differs in none of the runs may still differ in others, so that is called "not seen"
 // and never "harmless".
+// Tested by: tests/fault/analysis_test.cpp
 #include "fault/effects.hpp"
 
 #include <algorithm>

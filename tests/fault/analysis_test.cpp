@@ -7,6 +7,7 @@
 #include <set>
 
 #include "../models.hpp"
+#include "fault/effects.hpp"
 #include "fault/likelihood.hpp"
 #include "prove/judge.hpp"
 
@@ -185,4 +186,22 @@ TEST_CASE("shorts of the battery are among the sets of what hangs behind a diode
 TEST_CASE("a claim that does not hold without faults is not asked about") {
     const Model m = model_from(with_claim(R"("always": "coils")"));
     CHECK(!analysed(m, all_faults(m), 1).not_judged.empty());
+}
+
+TEST_CASE("what a fault does to the loads, and where it shows") {
+    const Model m = model_of(
+        "'circuit': {'parts': {'B': 'battery', 'S': {'is': 'switch', 'switch': 'maintained'}, 'L': 'load'}, "
+        "'wires': {'W1': 'B - S - L - ground'}}, 'claims': {'lights': {'possible': 'L'}}");
+    const auto effect = [&](const std::string& name) {
+        const auto faults = faults_named(m, {name});
+        return effects_of(m, {faults}, {analysed(m, faults, 1)}).front();
+    };
+    const Effect open = effect("W1.1.open"), stuck = effect("S.stuck_on"), grounded = effect("W1.3.to_ground");
+    CHECK(open.shows == Shows::in_use);
+    REQUIRE(open.lost.size() == 1);
+    CHECK(m.name_of(open.lost.front()) == "L");
+    CHECK(open.gained.empty());
+    CHECK(stuck.lost.empty());
+    CHECK(stuck.gained.size() == 1);
+    CHECK(grounded.shows == Shows::not_seen);
 }
