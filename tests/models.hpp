@@ -13,7 +13,7 @@
 namespace lanyard::test {
 
 // ' stands for ".
-inline std::string quoted(std::string text) {
+inline std::string requoted(std::string text) {
     std::replace(text.begin(), text.end(), '\'', '"');
     return text;
 }
@@ -29,7 +29,7 @@ inline Model model_from(const std::string& text, const std::string& file = "car.
 
 // The sections of a file, with ' for ".
 inline Model model_of(const std::string& sections, const std::string& name = "small") {
-    return model_from(quoted("{'lanyard': 1, 'name': '" + name + "', " + sections + "}"), name + ".json");
+    return model_from(requoted("{'lanyard': 1, 'name': '" + name + "', " + sections + "}"), name + ".json");
 }
 
 template <class Item>

@@ -46,7 +46,7 @@ Case case_of(const Wired& w) {
                              "'S': {'is': 'switch', 'switch': 'maintained'}}, 'wires': {'W1': 'B - L - ground', " +
                              w.wires + "}}, 'claims': {'c': {'always': 'L', 'under': 'broken'}}, " +
                              "'conditions': {'broken': {'base': 'any', 'faults': {'of': ['everything']}}}}";
-    return {Json::parse(quoted(text)), {{{"S", w.closed}}, {}}};
+    return {Json::parse(requoted(text)), {{{"S", w.closed}}, {}}};
 }
 
 }  // namespace

@@ -150,7 +150,7 @@ Json json_of(const Trap& t) {
                        "}, 'wires': {" + t.wires + "}}, 'claims': {'c': {'always': 'L', 'under': 'broken'}}, " +
                        "'conditions': {'broken': {'base': 'any', 'faults': {'of': ['everything']}}}}";
     for (std::size_t at = 0; (at = text.find("HAND")) != std::string::npos;) text.replace(at, 4, hand);
-    return Json::parse(quoted(text));
+    return Json::parse(requoted(text));
 }
 
 }  // namespace

@@ -9,7 +9,9 @@
 
 namespace lanyard::test {
 
-std::string model_text(const std::string& body) { return quoted("{ 'lanyard': 1, 'name': 'test',\n" + body + "\n}\n"); }
+std::string model_text(const std::string& body) {
+    return requoted("{ 'lanyard': 1, 'name': 'test',\n" + body + "\n}\n");
+}
 
 Model good(const std::string& body) { return model_from(model_text(body), "test.json"); }
 

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "model/read.hpp"
+#include "../models.hpp"
 
 namespace lanyard::test {
 

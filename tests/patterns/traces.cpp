@@ -23,7 +23,7 @@ Model model_with(const std::string& claim) {
         "{ 'lanyard': 1, 'name': 'traces', 'scan': '10 ms', 'inputs': { 'p': 'maintained', 'q': 'maintained', "
         "'r': 'maintained', 'x': 'maintained' }, 'outputs': { 'a': 'p', 'b': 'q' }, 'claims': { 'c': " +
         claim + " } }";
-    return model_from(quoted(text), "traces.json");
+    return model_from(requoted(text), "traces.json");
 }
 
 Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(model.elements.size()) {

@@ -36,7 +36,7 @@ class Maker {
                           "}, 'outputs': {'q': 'TON(a, 10 ms)', 'st': 'b', 'tr': 'r0 > 2 V'}, ";
         if (dice_.one_in(2)) out += "'engine': {'fires_with': ['q'], 'cranks_with': 'st', 'firing_time': '10 ms'}, ";
         out += "'claims': {'narrow': {'always': '" + body + "'}, 'with all': {'always': '" + body + mention + "'}}}";
-        return quoted(out);
+        return requoted(out);
     }
 
  private:

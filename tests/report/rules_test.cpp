@@ -42,7 +42,7 @@ Model boat() {
     const std::string text =
         "{'lanyard': 1, 'name': 'boat', 'inputs': {'key': 'maintained'}, 'outputs': {'lift': 'key'}, "
         "'roles': {'pump': 'lift', 'handle': 'key'}, 'rule_values': {'yard/off': {'t': '20 ms'}}}";
-    return model_from(quoted(text), "boat.json", {pack("yard", off), pack("wharf", on)});
+    return model_from(requoted(text), "boat.json", {pack("yard", off), pack("wharf", on)});
 }
 
 bool holds(const std::string& text, const std::string& what) {

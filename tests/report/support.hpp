@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "../models.hpp"
 #include "claims/verdict.hpp"
 #include "model/model.hpp"
 #include "report/header.hpp"
