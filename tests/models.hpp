@@ -3,11 +3,11 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <cstddef>
 #include <string>
 #include <utility>
 #include <vector>
 
+#include "ids.hpp"
 #include "model/read.hpp"
 
 namespace lanyard::test {
@@ -33,14 +33,15 @@ inline Model model_of(const std::string& sections, const std::string& name = "sm
 }
 
 template <class Item>
-int index_of(const std::vector<Item>& items, std::string Item::*name, const std::string& wanted) {
-    const auto at = std::find_if(items.begin(), items.end(), [&](const Item& i) { return i.*name == wanted; });
+Id<Item> index_of(const Indexed<Item>& items, std::string Item::*name, const std::string& wanted) {
+    const auto all = items.ids();
+    const auto at = std::find_if(all.begin(), all.end(), [&](Id<Item> i) { return items[i].*name == wanted; });
     INFO(wanted);
-    REQUIRE(at != items.end());
-    return static_cast<int>(at - items.begin());
+    REQUIRE(at != all.end());
+    return *at;
 }
-inline int claim_named(const Model& m, const std::string& id) { return index_of(m.claims, &Claim::id, id); }
-inline int condition_named(const Model& m, const std::string& name) {
+inline ClaimId claim_named(const Model& m, const std::string& id) { return index_of(m.claims, &Claim::id, id); }
+inline ConditionId condition_named(const Model& m, const std::string& name) {
     return index_of(m.conditions, &Condition::name, name);
 }
 

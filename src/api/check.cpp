@@ -83,7 +83,7 @@ std::vector<EvidenceMark> marks_of(const std::vector<ClaimResult>& results, cons
     std::vector<EvidenceMark> out;
     for (const auto& r : results)
         if (!std::holds_alternative<Undecided>(r.verdict))
-            out.push_back(mark_of(r.claim, evidence[static_cast<std::size_t>(r.claim)]));
+            out.push_back(mark_of(r.claim, evidence[r.claim.index()]));
     return out;
 }
 
@@ -91,8 +91,8 @@ std::vector<EvidenceMark> marks_of(const std::vector<ClaimResult>& results, cons
 std::string example_text(const lanyard::Model& m, const ClaimResult& r) {
     const auto* proved = std::get_if<Proved>(&r.verdict);
     const lanyard::Model& played = proved != nullptr && proved->playbook ? *proved->playbook : m;
-    const int claim = proved != nullptr && proved->playbook ? static_cast<int>(played.claims.size()) - 1 : r.claim;
-    const Claim& c = played.claims[static_cast<std::size_t>(claim)];
+    const ClaimId claim = proved != nullptr && proved->playbook ? played.claims.last() : r.claim;
+    const Claim& c = played.claims[claim];
     if (proved == nullptr || proved->example.segments.empty() || std::holds_alternative<Possible>(c.body)) return "";
     return "\n" + moments_text(played, proved->example, c.condition, claim);
 }
@@ -201,7 +201,7 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     std::vector<Evidence> evidence(infos.size());
     const bool wants_marks = options.outputs.safety_case || options.outputs.page;
     const auto gather = [&](const ClaimResult& r) {
-        Evidence& e = evidence[static_cast<std::size_t>(r.claim)];
+        Evidence& e = evidence[r.claim.index()];
         if ((wants_marks || options.evidence) && e.files.empty()) e = evidence_of(m, r);
     };
     driver.explain = [&](ClaimResult& r, const JudgeOptions& o) {
@@ -214,8 +214,8 @@ CheckReport check(const Model& model, const CheckOptions& options) {
     driver.on_result = [&](const ClaimResult& r) {
         results.push_back(r);
         gather(r);  // where the explanation was stopped
-        ClaimReport c = report_of(model, infos[static_cast<std::size_t>(r.claim)], r);
-        if (options.evidence) c.evidence = evidence[static_cast<std::size_t>(r.claim)].folder;
+        ClaimReport c = report_of(model, infos[r.claim.index()], r);
+        if (options.evidence) c.evidence = evidence[r.claim.index()].folder;
         if (options.examples) c.story += example_text(m, r);
         if (options.on_claim) options.on_claim(c);
         out.claims.push_back(std::move(c));

@@ -43,13 +43,13 @@ Question question(const lanyard::Model& m, const ClaimResult& r, Target target) 
     Question q;
     q.model = &m;
     q.claim = r.claim;
-    q.condition = m.claims[static_cast<std::size_t>(r.claim)].condition;
+    q.condition = m.claims[r.claim].condition;
     q.target = target;
     q.leaps = r.leaps;
     const auto* proved = std::get_if<Proved>(&r.verdict);
     if (proved && proved->playbook) {
         q.model = proved->playbook.get();
-        q.claim = static_cast<int>(q.model->claims.size()) - 1;
+        q.claim = q.model->claims.last();
     }
     // A trap is a certificate about what follows its run.
     const auto* refuted = std::get_if<Refuted>(&r.verdict);
@@ -107,11 +107,11 @@ class Writer {
 
 }  // namespace
 
-std::string evidence_folder(const lanyard::Model& model, int claim) {
-    std::string out = std::to_string(claim + 1);
+std::string evidence_folder(const lanyard::Model& model, ClaimId claim) {
+    std::string out = std::to_string(claim.index() + 1);
     if (out.size() < 2) out = "0" + out;
     std::string name;
-    for (const char c : model.claims[static_cast<std::size_t>(claim)].id) {
+    for (const char c : model.claims[claim].id) {
         const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
         if (c >= 'A' && c <= 'Z')
             name += static_cast<char>(c - 'A' + 'a');
@@ -128,7 +128,7 @@ Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result) {
     return {evidence_folder(model, result.claim), Writer(model, result).files()};
 }
 
-EvidenceMark mark_of(int claim, const Evidence& evidence) {
+EvidenceMark mark_of(ClaimId claim, const Evidence& evidence) {
     std::string sums;  // as `sha256sum *` prints them
     for (const auto& file : evidence.files) sums += sha256_hex(file.text) + "  " + file.name + '\n';
     return {claim, evidence.folder, sha256_hex(sums)};

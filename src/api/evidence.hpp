@@ -12,7 +12,7 @@
 namespace lanyard::api {
 
 // The folder of a claim: number and name, plain letters only ("03-oil-cut").
-std::string evidence_folder(const lanyard::Model& model, int claim);
+std::string evidence_folder(const lanyard::Model& model, ClaimId claim);
 
 struct EvidenceFile {
     std::string name, text;
@@ -24,7 +24,7 @@ struct Evidence {
 };
 Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result);
 // The folder and its hash.
-EvidenceMark mark_of(int claim, const Evidence& evidence);
+EvidenceMark mark_of(ClaimId claim, const Evidence& evidence);
 
 // Writes the folder of all of them, with recheck.sh and a note of what lies there (base/folder.hpp). Returns what went
 // wrong; empty on success.

@@ -14,9 +14,9 @@ namespace lanyard::api {
 
 namespace {
 
-std::vector<std::string> names_of(const lanyard::Model& m, const std::vector<int>& faults) {
+std::vector<std::string> names_of(const lanyard::Model& m, const std::vector<FaultId>& faults) {
     std::vector<std::string> out;
-    for (const int f : faults) out.push_back(m.faults[static_cast<std::size_t>(f)].name);
+    for (const FaultId f : faults) out.push_back(m.faults[f].name);
     return out;
 }
 
@@ -55,7 +55,7 @@ void fill_tables(const lanyard::Model& m, const FaultTables& tables, FaultsRepor
     }
     for (const auto& e : tables.effects)
         out.effects.push_back(
-            {m.faults[static_cast<std::size_t>(e.fault)].name, effect_text(m, e), shows_text(e.shows)});
+            {m.faults[e.fault].name, effect_text(m, e), shows_text(e.shows)});
     out.hidden = hidden_faults_text(m, tables);
     out.csv = faults_csv(m, tables);
     out.json = faults_json(m, tables, versions());
@@ -84,7 +84,7 @@ AnalysedFaults analyse(const Model& model, const FaultOptions& options) {
     FaultAnalysis done = analyse_faults(m, analysis);
     // Runs of sets were made with all of the faults in use.
     AnalysedFaults out{m, {}, done.interrupted};
-    for (const int f : analysis.faults) use_fault(out.used, f);
+    for (const FaultId f : analysis.faults) use_fault(out.used, f);
     out.tables.effects = effects_of(m, done.groups, done.claims);
     out.tables.claims = std::move(done.claims);
     for (const auto& c : out.tables.claims) out.tables.likelihoods.push_back(likelihood_of(out.used, c));
@@ -101,7 +101,7 @@ FaultsReport faults(const Model& model, const FaultOptions& options) {
         out.interrupted = done.interrupted;
         for (const auto& c : done.tables.claims)
             out.claims.push_back(
-                faults_report(model.impl().model, infos[static_cast<std::size_t>(c.claim)], c, options.stories));
+                faults_report(model.impl().model, infos[c.claim.index()], c, options.stories));
         fill_tables(done.used, done.tables, out);
     } catch (const lanyard::InternalError& e) {
         report_internal(model, e.what());

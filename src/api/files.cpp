@@ -26,7 +26,7 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
     const ScriptResult read = read_script(model.impl().model, script.string(), *text);
     if (!read.script) return Rejected{render(read.diagnostics, read.source), false};
     const lanyard::Model& m = *read.model;
-    const ScriptRun run = play_script(m, *read.script, 0);
+    const ScriptRun run = play_script(m, *read.script, any_condition);
     Played out;
     out.warnings = render(run.diagnostics, read.source);
     switch (format) {
@@ -45,11 +45,11 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
 
 std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim) {
     const lanyard::Model& m = model.impl().model;
-    for (std::size_t i = 0; i < m.claims.size(); ++i) {
+    for (const ClaimId i : m.claims.ids()) {
         if (m.claims[i].id != claim) continue;
         Question q;
         q.model = &m;
-        q.claim = static_cast<int>(i);
+        q.claim = i;
         q.condition = m.claims[i].condition;
         try {
             z3::context ctx;

@@ -41,10 +41,10 @@ DriverOptions driver_options(const Options& options, const std::vector<ClaimInfo
     for (std::size_t i = 0; i < infos.size(); ++i) {
         const auto& wanted = options.claims;
         if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
-            driver.claims.push_back(static_cast<int>(i));
+            driver.claims.emplace_back(i);
     }
-    driver.on_start = [&options, &infos, total = driver.claims.size()](std::size_t decided, int claim) {
-        if (options.on_progress) options.on_progress({decided, total, infos[static_cast<std::size_t>(claim)].id, ""});
+    driver.on_start = [&options, &infos, total = driver.claims.size()](std::size_t decided, ClaimId claim) {
+        if (options.on_progress) options.on_progress({decided, total, infos[claim.index()].id, ""});
     };
     return driver;
 }

@@ -59,9 +59,9 @@ void add_outputs(CheckReport& report, const lanyard::Model& m, const std::vector
 
 std::variant<std::string, Rejected> signal_graph(const Model& model, const std::string& claim) {
     const lanyard::Model& m = model.impl().model;
-    if (claim.empty()) return signal_graph_dot(m, lanyard::signal_graph(m, std::nullopt));
-    for (std::size_t k = 0; k < m.claims.size(); ++k)
-        if (m.claims[k].id == claim) return signal_graph_dot(m, lanyard::signal_graph(m, static_cast<int>(k)));
+    if (claim.empty()) return signal_graph_dot(m, lanyard::signal_graph(m, {}));
+    for (const ClaimId k : m.claims.ids())
+        if (m.claims[k].id == claim) return signal_graph_dot(m, lanyard::signal_graph(m, k));
     return Rejected{"error: there is no claim '" + claim + "'\n", false};
 }
 

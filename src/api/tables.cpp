@@ -143,9 +143,9 @@ std::vector<QuantityRow> quantity_table() {
     std::vector<QuantityRow> out;
     for (const auto& q : standard_quantities()) {
         std::string healthy;
-        for (int m = 0; m < mode_count; ++m)
-            if (const auto& band = q.healthy[static_cast<std::size_t>(m)])
-                healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(static_cast<Mode>(m)) + " " +
+        for (const Mode m : all_modes)
+            if (const auto& band = q.healthy[ordinal(m)])
+                healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(m) + " " +
                            band_text(*band, q.unit);
         out.push_back({q.name, q.lo + " .. " + q.hi + " " + q.unit, healthy.empty() ? "-" : healthy});
     }

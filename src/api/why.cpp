@@ -19,8 +19,8 @@ constexpr std::size_t largest_run = std::size_t{64} << 20U;
 struct Asked {
     std::shared_ptr<const lanyard::Model> model;
     Run run;
-    int condition = 0;
-    int claim = -1;
+    ConditionId condition = any_condition;
+    ClaimId claim;
     std::string warnings;
     bool interrupted = false;
 };
@@ -29,17 +29,17 @@ Rejected refuse(const std::string& what, const std::string& hint = "") {
     return {"error: " + what + "\n" + (hint.empty() ? "" : "  hint: " + hint + "\n"), false};
 }
 
-int claim_index(const lanyard::Model& m, const std::string& id) {
-    for (std::size_t k = 0; k < m.claims.size(); ++k)
-        if (m.claims[k].id == id) return static_cast<int>(k);
-    return -1;
+ClaimId claim_index(const lanyard::Model& m, const std::string& id) {
+    for (const ClaimId k : m.claims.ids())
+        if (m.claims[k].id == id) return k;
+    return {};
 }
 
 // What the run was made under. The example of a recoverable claim follows its playbook, a run into a dead end follows
 // no driver.
-void follow(Asked& asked, int claim) {
-    const int condition = asked.model->claims[static_cast<std::size_t>(claim)].condition;
-    for (const auto& [under, with] : {std::pair(condition, claim), std::pair(condition, -1), std::pair(0, -1)}) {
+void follow(Asked& asked, ClaimId claim) {
+    const ConditionId condition = asked.model->claims[claim].condition;
+    for (const auto& [under, with] : {std::pair(condition, claim), std::pair(condition, ClaimId{}), std::pair(any_condition, ClaimId{})}) {
         asked.condition = under;
         asked.claim = with;
         if (replay(*asked.model, asked.run, under, with).legal) return;
@@ -62,7 +62,7 @@ std::variant<Asked, Rejected> from_file(const Model& model, const WhyOptions& op
     const ScriptResult script = read_script(*out.model, options.run->string(), *text);
     if (!script.script) return Rejected{render(script.diagnostics, script.source), false};
     out.model = script.model;
-    ScriptRun played = play_script(*out.model, *script.script, 0);
+    ScriptRun played = play_script(*out.model, *script.script, any_condition);
     out.warnings = render(played.diagnostics, script.source);
     out.run = std::move(played.run);
     return out;

@@ -32,19 +32,18 @@ std::size_t Diagrams::Hash::operator()(const Key& k) const {
     return h;
 }
 
-Diagrams::Diagrams(int events, std::size_t max_nodes) : events_(events), max_nodes_(max_nodes) {
-    if (events < 0) throw std::out_of_range("diagrams have no negative number of events");
+Diagrams::Diagrams(std::size_t events, std::size_t max_nodes) : events_(events), max_nodes_(max_nodes) {
     if (events > max_events) throw TooLarge("more than " + std::to_string(max_events) + " basic events");
     // The constants ask for no event: their number is behind all others.
     nodes_ = {{events, 0, 0}, {events, 1, 1}};
 }
 
-int Diagrams::check_event(int i) const {
-    if (i < 0 || i >= events_) throw std::out_of_range("there is no basic event number " + std::to_string(i));
+std::size_t Diagrams::check_event(std::size_t i) const {
+    if (i >= events_) throw std::out_of_range("there is no basic event number " + std::to_string(i));
     return i;
 }
 
-Function Diagrams::make(int event, Function on, Function off) {
+Function Diagrams::make(std::size_t event, Function on, Function off) {
     if (on == off) return on;
     const Key key{static_cast<std::uint32_t>(event), on.node, off.node};
     if (const auto found = unique_.find(key); found != unique_.end()) return {found->second};
@@ -56,16 +55,16 @@ Function Diagrams::make(int event, Function on, Function off) {
     return {number};
 }
 
-Function Diagrams::event(int i) { return make(check_event(i), constant(true), constant(false)); }
+Function Diagrams::event(std::size_t i) { return make(check_event(i), constant(true), constant(false)); }
 
-Function Diagrams::cofactor(Function f, int event, bool value) const {
+Function Diagrams::cofactor(Function f, std::size_t event, bool value) const {
     const Node& n = at(f);
     if (n.event != event) return f;
     return {value ? n.on : n.off};
 }
 
 Function Diagrams::if_then_else(Function f, Function g, Function h) {
-    const int first = std::min({at(f).event, at(g).event, at(h).event});
+    const std::size_t first = std::min({at(f).event, at(g).event, at(h).event});
     if (f == constant(true) || g == h) return g;
     if (f == constant(false)) return h;
     if (g == constant(true) && h == constant(false)) return f;
@@ -104,10 +103,10 @@ Function Diagrams::at_least(int k, const std::vector<Function>& inputs) {
     return reached.back();
 }
 
-Function Diagrams::from_cut_sets(const std::vector<std::vector<int>>& sets) {
+Function Diagrams::from_cut_sets(const std::vector<std::vector<std::size_t>>& sets) {
     std::vector<Implicant> implicants;
     implicants.reserve(sets.size());
-    for (const std::vector<int>& set : sets) implicants.push_back({set, {}});
+    for (const auto& set : sets) implicants.push_back({set, {}});
     return from_implicants(implicants);
 }
 
@@ -115,8 +114,8 @@ Function Diagrams::from_implicants(const std::vector<Implicant>& implicants) {
     std::vector<Function> products;
     for (const Implicant& one : implicants) {
         std::vector<Function> literals;
-        for (const int i : one.failed) literals.push_back(event(i));
-        for (const int i : one.works) literals.push_back(negation(event(i)));
+        for (const std::size_t i : one.failed) literals.push_back(event(i));
+        for (const std::size_t i : one.works) literals.push_back(negation(event(i)));
         products.push_back(conjunction(literals));
     }
     return disjunction(products);
@@ -135,8 +134,8 @@ std::vector<Function> Diagrams::parts(Function f) const {
     return out;
 }
 
-std::vector<int> Diagrams::support(Function f) const {
-    std::vector<int> out;
+std::vector<std::size_t> Diagrams::support(Function f) const {
+    std::vector<std::size_t> out;
     for (const Function part : parts(f)) out.push_back(event_of(part));
     std::sort(out.begin(), out.end());
     out.erase(std::unique(out.begin(), out.end()), out.end());

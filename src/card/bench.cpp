@@ -18,9 +18,9 @@ class Builder {
         stop_the_engine();
         nothing_breaks();
         free_the_world();
-        for (std::size_t s = 0; s < user_.switches.size(); ++s) add_hand_switch(s);
-        for (std::size_t s = 0; s < user_.sensors.size(); ++s) add_box(s);
-        for (std::size_t q = 0; q < user_.quantities.size(); ++q) add_direct_box(q);
+        for (const SwitchId s : user_.switches.ids()) add_hand_switch(s);
+        for (const SensorId s : user_.sensors.ids()) add_box(s);
+        for (const QuantityId q : user_.quantities.ids()) add_direct_box(q);
         for (const auto& l : user_.loops) add_plug(l.signal);
         for (const auto& w : user_.wired_inputs) add_plug(w.signal);
         read_what_is_there();
@@ -36,9 +36,9 @@ class Builder {
         m().rules.clear();
         m().packs.clear();
         m().conditions.resize(2);
-        if (m().mode < 0) return;
+        if (!m().mode) return;
         const SignalId mode = m().mode;
-        m().mode = -1;
+        m().mode = {};
         const auto still = [&](const ExprPtr& e) {
             return replaced(e, [&](const Expr& x) -> ExprPtr {
                 if ((x.op != Op::signal && x.op != Op::last) || x.signal != mode) return nullptr;
@@ -52,14 +52,13 @@ class Builder {
     // Without faults all that would wait for one is idle, and what speaks of one speaks of FALSE.
     void nothing_breaks() {
         for (const Fault& f : m().faults) {
-            if (f.signal < 0) continue;
+            if (!f.signal) continue;
             Logic never;
             never.signal = f.signal;
             never.is = truth_expr(false);
-            Signal& s = m().signals[static_cast<std::size_t>(f.signal)];
+            Signal& s = m().signals[f.signal];
             s.kind = SignalKind::logic;
-            s.index = static_cast<int>(m().logic.size());
-            m().logic.push_back(std::move(never));
+            s.index = m().logic.add(std::move(never));
             m().order.insert(m().order.begin(), f.signal);
         }
         m().faults.clear();
@@ -77,7 +76,7 @@ class Builder {
             c.excluded.clear();
         }
     }
-    static void clear(std::initializer_list<std::vector<int>*> lists) {
+    static void clear(std::initializer_list<std::vector<FaultId>*> lists) {
         for (auto* list : lists) list->clear();
     }
 
@@ -86,16 +85,15 @@ class Builder {
             q.healthy = {};
             q.lines.clear();
         }
-        if (user_.engine && user_.engine->speed >= 0)
-            m().quantities[static_cast<std::size_t>(user_.engine->speed)].range = {0, 0};
-        for (std::size_t q = 0; q < user_.quantities.size(); ++q) add_quantity(q);
+        if (user_.engine && user_.engine->speed) m().quantities[user_.engine->speed].range = {0, 0};
+        for (const QuantityId q : user_.quantities.ids()) add_quantity(q);
         for (auto& s : m().switches) s.may_be_missed = false;
     }
 
     // 0 on the gauge, or what is nearest to it with a healthy engine that stands still.
-    Rational resting(std::size_t q, const Interval& range) const {
+    Rational resting(QuantityId q, const Interval& range) const {
         const Quantity& quantity = user_.quantities[q];
-        const auto& band = quantity.healthy[static_cast<std::size_t>(Mode::stopped)];
+        const auto& band = quantity.healthy[ordinal(Mode::stopped)];
         const Interval& where = band ? band->within : range;
         const Signal& s = user_.signal(quantity.signal);
         const Rational zero = to_si(0, sim::unit_of(user_, quantity.signal), s.type.difference);
@@ -103,9 +101,9 @@ class Builder {
     }
 
     // Of the world itself nothing but what the wiring and the supply feel is set.
-    void add_quantity(std::size_t q) {
+    void add_quantity(QuantityId q) {
         const Interval& range = m().quantities[q].range;
-        bool felt = m().circuit.voltage == static_cast<int>(q);
+        bool felt = m().circuit.voltage == q;
         const auto look = [&](const ExprPtr& e) {
             if (e) visit(e, [&](const Expr& x) { felt = felt || x.signal == user_.quantities[q].signal; });
         };
@@ -114,27 +112,27 @@ class Builder {
         if (!felt || range.lo == range.hi) return;
         BenchInput in;
         in.kind = InputKind::quantity;
-        in.index = static_cast<int>(q);
+        in.index = q;
         in.of = user_.quantities[q].signal;
         in.rests_at = resting(q, range);
         in.step = little(user_, in.of, range, 0);
         b_.inputs.push_back(in);
     }
 
-    void add_hand_switch(std::size_t s) {
+    void add_hand_switch(SwitchId s) {
         BenchInput in;
-        in.index = static_cast<int>(s);
+        in.index = s;
         in.of = user_.switches[s].position;
         in.rests_on = user_.switches[s].rests_on;
         b_.inputs.push_back(in);
     }
 
-    void add_box(std::size_t k) {
+    void add_box(SensorId k) {
         Sensor& sensor = m().sensors[k];
-        const auto old = static_cast<std::size_t>(sensor.quantity);
+        const QuantityId old = sensor.quantity;
         BenchInput in;
         in.kind = InputKind::sensor;
-        in.index = static_cast<int>(m().quantities.size());
+        in.index = m().quantities.next();
         in.of = sensor.signal;
         Quantity shown;
         const Signal& reading = user_.signal(sensor.signal);
@@ -144,15 +142,14 @@ class Builder {
         in.rests_at = resting(old, range);
         in.step = little(user_, in.of, range, sensor.accuracy);
         shown.range = {range.lo - sensor.accuracy, range.hi + sensor.accuracy};
-        m().quantities.push_back(std::move(shown));
-        sensor.quantity = in.index;
+        sensor.quantity = m().quantities.add(std::move(shown));
         sensor.accuracy = 0;
         sensor.delay = 0;
         b_.inputs.push_back(in);
     }
 
     // A quantity that the logic reads without a sensor of its own: as if it had an exact one.
-    void add_direct_box(std::size_t q) {
+    void add_direct_box(QuantityId q) {
         const SignalId id = user_.quantities[q].signal;
         bool is_read = false;
         for (const SignalId d : m().order)
@@ -162,7 +159,7 @@ class Builder {
         const Interval range = user_.quantities[q].range;
         BenchInput in;
         in.kind = InputKind::sensor;
-        in.index = static_cast<int>(m().quantities.size());
+        in.index = m().quantities.next();
         in.of = id;
         in.rests_at = resting(q, range);
         in.step = little(user_, id, range, 0);
@@ -191,7 +188,7 @@ class Builder {
 
     void add_plug(SignalId wire) {
         const std::string name = user_.name_of(wire);
-        const int off = add_switch(m(), name + ".unplugged"), on = add_switch(m(), name + ".fed");
+        const SwitchId off = add_switch(m(), name + ".unplugged"), on = add_switch(m(), name + ".fed");
         b_.inputs.push_back({InputKind::unplugged, off, wire, false, 0, 0});
         b_.inputs.push_back({InputKind::fed, on, wire, false, 0, 0});
         const ExprPtr plugged = boolean_expr(Op::not_, {signal_expr(m(), seen(off))});
@@ -201,11 +198,11 @@ class Builder {
         m().order.insert(m().order.begin(), here);
         instead_[wire] = here;
     }
-    SignalId seen(int index) { return m().switches[static_cast<std::size_t>(index)].seen; }
+    SignalId seen(SwitchId s) { return m().switches[s].seen; }
 
     void read_what_is_there() {
         for (const SignalId id : m().order) {
-            if (id >= static_cast<SignalId>(user_.signals.size())) continue;
+            if (!user_.signals.has(id)) continue;
             define(m(), id, replaced(definition(m(), id), [&](const Expr& x) -> ExprPtr {
                        const auto other = x.op == Op::signal ? instead_.find(x.signal) : instead_.end();
                        return other == instead_.end() ? nullptr : signal_expr(m(), other->second);

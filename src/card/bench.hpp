@@ -8,8 +8,6 @@
 // Tested by: tests/card/card_test.cpp
 #pragma once
 
-#include <vector>
-
 #include "model/model.hpp"
 
 namespace lanyard::card {
@@ -22,10 +20,13 @@ enum class InputKind {
     fed,          // that plug is fed with what it waits for
 };
 
+struct BenchInput;
+using InputId = Id<BenchInput>;  // in Bench::inputs
+
 struct BenchInput {
     InputKind kind = InputKind::hand_switch;
-    int index = -1;
-    SignalId of = -1;       // position, reading, quantity, or what the plug brings: a signal of the user's model
+    AnyId index;
+    SignalId of;            // position, reading, quantity, or what the plug brings: a signal of the user's model
     bool rests_on = false;  // switches and plugs
     Rational rests_at;      // sensors and quantities
     Rational step;          // a little: what is above and below a threshold by a hand's measure
@@ -34,7 +35,7 @@ struct BenchInput {
 
 struct Bench {
     Model model;  // signals of the user's model keep their numbers; claims and rules are gone
-    std::vector<BenchInput> inputs;
+    Indexed<BenchInput> inputs;
 };
 
 Bench on_the_bench(const Model& model);

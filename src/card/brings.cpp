@@ -9,7 +9,7 @@ bool value_at(const Rest& rest, const Expr& e) { return e.op == Op::truth ? e.fl
 bool goes_late_to(const Memory& m) { return m.is->op == Op::ton; }
 
 bool waits_for_power(const Memory& m, const Rest& here) {
-    return here.lost_with && std::get<bool>((*here.lost_with)[static_cast<std::size_t>(m.value)]);
+    return here.lost_with && std::get<bool>((*here.lost_with)[m.value]);
 }
 
 Combination combination_at(const Decision& d, const Rest& rest) {
@@ -20,16 +20,16 @@ Combination combination_at(const Decision& d, const Rest& rest) {
 }
 
 std::optional<Passage> passage(const Points& points, const Goal& goal, const Rest& before, const Rest& after) {
-    const Decision& d = points.decisions[static_cast<std::size_t>(goal.item)];
+    const Decision& d = points.decisions[goal.item];
     const auto condition = [&](SignalId id) {
-        return static_cast<std::size_t>(std::find(d.conditions.begin(), d.conditions.end(), id) - d.conditions.begin());
+        return std::find(d.conditions.begin(), d.conditions.end(), id) - d.conditions.begin();
     };
     Combination now = combination_at(d, before);
     long since = -1;
     std::optional<Passage> out;
     for (const Change& c : after.changes) {
-        const std::size_t k = condition(c.signal);
-        if (k == d.conditions.size()) continue;
+        const auto k = condition(c.signal);
+        if (k == std::ssize(d.conditions)) continue;
         const bool longer = !out || c.scan - since > out->to - out->from;
         if (now == goal.combination && since >= 0 && c.scan > since && longer) out = Passage{since, c.scan};
         now = (now & ~(1U << k)) | (static_cast<Combination>(std::get<bool>(c.to)) << k);
@@ -55,16 +55,16 @@ bool came_through(const Memory& m, SignalId powered, const Rest& before, const R
 
 bool brings(const Points& points, const Goal& goal, const Rest& before, const Rest& after) {
     if (!after.legal || !after.rests || !after.is_on(points.bench.model.powered)) return false;
-    const auto item = static_cast<std::size_t>(goal.item);
     if (goal.passing) return before.is_on(points.bench.model.powered) && passage(points, goal, before, after);
-    if (goal.kind == GoalKind::combination) return combination_at(points.decisions[item], after) == goal.combination;
+    if (goal.kind == GoalKind::combination)
+        return combination_at(points.decisions[goal.item], after) == goal.combination;
     if (goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back) {
-        const Comparison& c = points.comparisons[item];
-        const auto q = static_cast<std::size_t>(points.bench.inputs[static_cast<std::size_t>(c.input)].index);
+        const Comparison& c = points.comparisons[goal.item];
+        const QuantityId q = points.bench.inputs[c.input].index;
         if (after.set.quantities[q] != goal.at || after.is_on(c.value) != goal.expected) return false;
         return goal.kind == GoalKind::level || before.is_on(c.value) != goal.expected;
     }
-    const Memory& m = points.memories[item];
+    const Memory& m = points.memories[goal.item];
     if (goal.kind == GoalKind::holds)
         return after.is_on(m.value) && !value_at(after, *m.is->args[0]) && !value_at(after, *m.is->args[1]);
     if (goal.kind == GoalKind::resets)
@@ -76,7 +76,7 @@ bool brings(const Points& points, const Goal& goal, const Rest& before, const Re
 }
 
 std::optional<long> late_change(const Points& points, const Goal& goal, const Rest& after) {
-    const Memory& m = points.memories[static_cast<std::size_t>(goal.item)];
+    const Memory& m = points.memories[goal.item];
     for (const Change& c : after.changes)
         if (c.scan > 0 && c.signal == m.value && std::get<bool>(c.to) == goes_late_to(m)) return c.scan;
     return std::nullopt;

@@ -11,10 +11,9 @@ namespace {
 
 using GoesLive = std::function<bool(SignalId)>;
 
-std::size_t live_looks(const Points& points, const Rest& rest) {
-    return static_cast<std::size_t>(std::count_if(points.looks.begin(), points.looks.end(), [&](SignalId id) {
-        return is_live(rest.signals[static_cast<std::size_t>(id)]);
-    }));
+std::ptrdiff_t live_looks(const Points& points, const Rest& rest) {
+    return std::count_if(points.looks.begin(), points.looks.end(),
+                         [&](SignalId id) { return is_live(rest.signals[id]); });
 }
 
 std::string names_of(const Model& user, const std::vector<SignalId>& ids, const GoesLive& goes_live) {
@@ -26,11 +25,11 @@ std::string names_of(const Model& user, const std::vector<SignalId>& ids, const 
 
 void add_engine_cautions(const Model& user, const GoesLive& goes_live, std::vector<std::string>& out) {
     const Engine& e = *user.engine;
-    const auto load = [&](int l) { return user.loads[static_cast<std::size_t>(l)].signal; };
-    if (e.cranks_with >= 0 && goes_live(load(e.cranks_with)))
+    const auto load = [&](LoadId l) { return user.loads[l].signal; };
+    if (e.cranks_with && goes_live(load(e.cranks_with)))
         out.push_back(user.name_of(load(e.cranks_with)) + " turns the engine unless it is disconnected");
     std::vector<SignalId> firing;
-    for (const int l : e.fires_with) firing.push_back(load(l));
+    for (const LoadId l : e.fires_with) firing.push_back(load(l));
     const std::string fires = names_of(user, firing, goes_live);
     if (!fires.empty()) out.push_back("fuel and spark: " + fires + " live");
 }
@@ -45,9 +44,8 @@ bool is_live(const Value& v) {
 
 std::vector<std::string> cautions(const Model& user, const Points& points, const Rest& before, const Rest& after) {
     const GoesLive goes_live = [&](SignalId id) {
-        const auto k = static_cast<std::size_t>(id);
-        if (is_live(before.signals[k])) return false;
-        return is_live(after.signals[k]) ||
+        if (is_live(before.signals[id])) return false;
+        return is_live(after.signals[id]) ||
                std::any_of(after.changes.begin(), after.changes.end(),
                            [&](const Change& c) { return c.signal == id && is_live(c.to); });
     };
@@ -66,7 +64,7 @@ std::string stop_words(const Points& points, const Player& player, const std::ve
     for (const auto& in : points.bench.inputs) {
         if (in.kind != InputKind::hand_switch) continue;
         Settings set = worst->set;
-        set.positions[static_cast<std::size_t>(in.index)].flip();
+        set.positions[in.index].flip();
         const Rest rest = player.play(*worst, set);
         if (!rest.legal || !rest.rests || live_looks(points, rest) > 0) continue;
         const CardSetting words = setting_words(points, in, set);

@@ -24,29 +24,26 @@ bool is_structure(const Expr& e) {
     return e.op == Op::truth || class_of(e.op) == OpClass::logic || compares_truths;
 }
 
-SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, int index) {
+SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, AnyId index) {
     Signal s;
     s.name = name;
     s.kind = kind;
     s.type = type;
     s.index = index;
-    model.signals.push_back(std::move(s));
-    return static_cast<SignalId>(model.signals.size()) - 1;
+    return model.signals.add(std::move(s));
 }
 
-int add_switch(Model& model, const std::string& name) {
-    const int index = static_cast<int>(model.switches.size());
+SwitchId add_switch(Model& model, const std::string& name) {
+    const SwitchId index = model.switches.next();
     Switch s;
     s.position = add_signal(model, name, SignalKind::position, Type::boolean(), index);
     s.seen = add_signal(model, name + ".seen", SignalKind::seen, Type::boolean(), index);
-    model.switches.push_back(std::move(s));
-    return index;
+    return model.switches.add(std::move(s));
 }
 
 SignalId add_logic(Model& model, const std::string& name, ExprPtr is, bool retained) {
-    const int index = static_cast<int>(model.logic.size());
     Logic l;
-    l.signal = add_signal(model, name, SignalKind::logic, is->type, index);
+    l.signal = add_signal(model, name, SignalKind::logic, is->type, model.logic.next());
     l.is = std::move(is);
     l.retained = retained;
     model.logic.push_back(std::move(l));
@@ -55,8 +52,7 @@ SignalId add_logic(Model& model, const std::string& name, ExprPtr is, bool retai
 
 void define(Model& model, SignalId id, ExprPtr is) {
     const Signal& s = model.signal(id);
-    const auto index = static_cast<std::size_t>(s.index);
-    (s.kind == SignalKind::output ? model.outputs[index].on : model.logic[index].is) = std::move(is);
+    (s.kind == SignalKind::output ? model.outputs[s.index].on : model.logic[s.index].is) = std::move(is);
 }
 
 }  // namespace lanyard::card

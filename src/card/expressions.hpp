@@ -13,9 +13,9 @@ ExprPtr replaced(const ExprPtr& e, const std::function<ExprPtr(const Expr&)>& f)
 // Combines Booleans without memory: AND, OR, NOT, XOR, votes, equality of Booleans.
 bool is_structure(const Expr& e);
 
-SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, int index);
+SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, AnyId index);
 // A hand switch that rests off. The answer is its number; the controller sees it.
-int add_switch(Model& model, const std::string& name);
+SwitchId add_switch(Model& model, const std::string& name);
 // A named signal of the controller; where it stands in Model::order is the caller's business.
 SignalId add_logic(Model& model, const std::string& name, ExprPtr is, bool retained);
 void define(Model& model, SignalId id, ExprPtr is);

@@ -17,7 +17,7 @@ bool truth_of(const Expr& e, const std::map<SignalId, bool>& values) {
     if (e.op == Op::truth) return e.flag;
     if (e.op == Op::signal) return values.at(e.signal);
     if (e.op == Op::not_) return !arg(0);
-    if (e.op == Op::and_) return count() == static_cast<long>(e.args.size());
+    if (e.op == Op::and_) return count() == std::ssize(e.args);
     if (e.op == Op::or_) return count() > 0;
     if (e.op == Op::xor_) return count() % 2 == 1;
     if (e.op == Op::implies) return !arg(0) || arg(1);
@@ -79,7 +79,7 @@ class SetSearch {
         for (std::size_t more = 0; more <= 2 && chosen_.size() + more <= limit_; ++more) {
             for (const Pair& p : pairs_[wanted_[at]]) {
                 const bool first = !chosen_.contains(p.first), second = !chosen_.contains(p.second);
-                if (static_cast<std::size_t>(first) + static_cast<std::size_t>(second) != more) continue;
+                if (std::size_t{first} + std::size_t{second} != more) continue;
                 chosen_.insert(p.first);
                 chosen_.insert(p.second);
                 if (go_on(at + 1)) return true;

@@ -11,7 +11,7 @@ CardGap gap(const Points& points, GapKind kind, const Goal& goal, const std::str
 }
 
 CardGap gap_of(const Points& points, const Combined& q) {
-    const Decision& d = points.decisions[static_cast<std::size_t>(q.decision)];
+    const Decision& d = points.decisions[q.decision];
     CardGap out;
     out.of = decision_name(points, d);
     out.what = conditions_words(points, d, q.combination, q.matters);
@@ -51,17 +51,17 @@ std::vector<CardGap> gaps_of(const Model& user, const Points& points, const Plan
     for (const Goal& g : levels_outside(points))
         out.push_back(gap(points, GapKind::not_found, g, "the sensor cannot show that"));
     for (const Comparison& c : points.comparisons)
-        if (c.input < 0)
+        if (!c.input)
             out.push_back({GapKind::not_found, user.name_of(c.owner), c.text,
                            "not a threshold of one sensor alone: tested only as a condition"});
     for (const NotFound& n : plan.not_found)
         out.push_back(gap(points, GapKind::not_found, n.goal, or_else(n.why, "no setting was found")));
     for (const auto& r : played.confirmed)
         if (!r.shows)
-            out.push_back(
-                gap(points, GapKind::hidden, r.goal,
-                    "step " + std::to_string(r.step + 1) + " sets it; look inside the controller, if you can"));
-    for (std::size_t d = 0; d < plan.decisions.size(); ++d)
+            out.push_back(gap(
+                points, GapKind::hidden, r.goal,
+                "step " + std::to_string(r.step + 1) + " sets it; look inside the controller, if you can"));
+    for (const DecisionId d : plan.decisions.ids())
         if (plan.decisions[d].too_large) out.push_back(too_large(points, points.decisions[d]));
     return out;
 }

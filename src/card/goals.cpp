@@ -32,7 +32,7 @@ std::vector<Rational> thresholds_of(const Points& points, const BenchInput& in) 
 
 std::vector<Rational> values_between(const Points& points, const BenchInput& in) {
     const Model& m = points.bench.model;
-    const Interval& range = m.quantities[static_cast<std::size_t>(in.index)].range;
+    const Interval& range = m.quantities[in.index].range;
     std::vector<Rational> ends{range.lo};
     for (const auto& t : thresholds_of(points, in))
         if (range.lo < t && t < range.hi) ends.push_back(t);
@@ -47,7 +47,7 @@ std::vector<Rational> values_between(const Points& points, const BenchInput& in)
 
 // A little beside the threshold, but not beyond the next one.
 Rational step_beside(const Points& points, const Comparison& c) {
-    const BenchInput& in = points.bench.inputs[static_cast<std::size_t>(c.input)];
+    const BenchInput& in = points.bench.inputs[c.input];
     Rational step = in.step;
     const auto all = thresholds_of(points, in);
     for (const Rational& a : {c.on, c.off})
@@ -57,11 +57,11 @@ Rational step_beside(const Points& points, const Comparison& c) {
 }
 
 // Going up to where it turns on, through it, and back to where it turns off.
-void add_levels(const Points& points, int item, bool inside, std::vector<Goal>& goals) {
-    const Comparison& c = points.comparisons[static_cast<std::size_t>(item)];
-    if (c.input < 0) return;
-    const BenchInput& in = points.bench.inputs[static_cast<std::size_t>(c.input)];
-    const Interval& range = points.bench.model.quantities[static_cast<std::size_t>(in.index)].range;
+void add_levels(const Points& points, ComparisonId item, bool inside, std::vector<Goal>& goals) {
+    const Comparison& c = points.comparisons[item];
+    if (!c.input) return;
+    const BenchInput& in = points.bench.inputs[c.input];
+    const Interval& range = points.bench.model.quantities[in.index].range;
     const Rational little = step_beside(points, c), forward = c.above ? little : Rational(-little);
     const auto add = [&](GoalKind kind, const Rational& x, bool expected) {
         if ((range.lo <= x && x <= range.hi) != inside) return;
@@ -85,8 +85,8 @@ void add_levels(const Points& points, int item, bool inside, std::vector<Goal>& 
     add(GoalKind::comes_back, c.off - forward, false);
 }
 
-Goal of_latch(const Points& points, int item, GoalKind kind) {
-    const Memory& m = points.memories[static_cast<std::size_t>(item)];
+Goal of_latch(const Points& points, MemoryId item, GoalKind kind) {
+    const Memory& m = points.memories[item];
     Goal g;
     g.kind = kind;
     g.item = item;
@@ -99,8 +99,8 @@ Goal of_latch(const Points& points, int item, GoalKind kind) {
 }
 
 // A reset that never comes is none.
-void add_latch(const Points& points, int item, std::vector<Goal>& goals) {
-    const Memory& m = points.memories[static_cast<std::size_t>(item)];
+void add_latch(const Points& points, MemoryId item, std::vector<Goal>& goals) {
+    const Memory& m = points.memories[item];
     const Expr& reset = *m.is->args[1];
     goals.push_back(of_latch(points, item, GoalKind::holds));
     if (points.bench.model.may_lose_power())
@@ -114,8 +114,8 @@ bool is_of_latch(GoalKind kind) {
     return kind == GoalKind::holds || kind == GoalKind::resets || kind == GoalKind::keeps || kind == GoalKind::forgets;
 }
 
-std::vector<std::vector<Rational>> values_of(const Points& points) {
-    std::vector<std::vector<Rational>> out;
+Indexed<BenchInput, std::vector<Rational>> values_of(const Points& points) {
+    Indexed<BenchInput, std::vector<Rational>> out;
     for (const auto& in : points.bench.inputs)
         out.push_back(in.is_number() ? values_between(points, in) : std::vector<Rational>());
     return out;
@@ -123,15 +123,15 @@ std::vector<std::vector<Rational>> values_of(const Points& points) {
 
 std::vector<Goal> plain_goals(const Points& points) {
     std::vector<Goal> goals;
-    for (std::size_t k = 0; k < points.comparisons.size(); ++k) add_levels(points, static_cast<int>(k), true, goals);
-    for (std::size_t k = 0; k < points.memories.size(); ++k) {
+    for (const ComparisonId k : points.comparisons.ids()) add_levels(points, k, true, goals);
+    for (const MemoryId k : points.memories.ids()) {
         const Memory& m = points.memories[k];
         if (is_latch(m.is->op)) {
-            add_latch(points, static_cast<int>(k), goals);
+            add_latch(points, k, goals);
         } else if (sgn(m.is->value) != 0) {
             Goal g;
             g.kind = GoalKind::delay;
-            g.item = static_cast<int>(k);
+            g.item = k;
             g.point = m.value;
             goals.push_back(g);
         }
@@ -141,7 +141,7 @@ std::vector<Goal> plain_goals(const Points& points) {
 
 std::vector<Goal> levels_outside(const Points& points) {
     std::vector<Goal> goals;
-    for (std::size_t k = 0; k < points.comparisons.size(); ++k) add_levels(points, static_cast<int>(k), false, goals);
+    for (const ComparisonId k : points.comparisons.ids()) add_levels(points, k, false, goals);
     return goals;
 }
 

@@ -24,11 +24,11 @@ inline const Rational worth_a_watch(1, 5);
 
 struct Goal {
     GoalKind kind = GoalKind::combination;
-    int item = -1;  // in Points::decisions, comparisons or memories
+    AnyId item;  // in Points::decisions, comparisons or memories
     Combination combination = 0;
     Rational at;            // levels: what the box shows
     bool expected = false;  // levels: what the comparison then says
-    SignalId point = -1;    // what is turned over to see where it shows
+    SignalId point;         // what is turned over to see where it shows
     bool passing = false;   // combinations: there on the way to rest, until something runs out
 };
 
@@ -38,6 +38,6 @@ std::vector<Goal> plain_goals(const Points& points);
 std::vector<Goal> levels_outside(const Points& points);
 
 // Per input: one round value for each stretch between thresholds, the resting one among them.
-std::vector<std::vector<Rational>> values_of(const Points& points);
+Indexed<BenchInput, std::vector<Rational>> values_of(const Points& points);
 
 }  // namespace lanyard::card

@@ -28,9 +28,9 @@ Claim never(const Model& m, const Decision& d, Combination v, Combination matter
 }
 
 std::vector<ClaimResult> judge_all(Model& m, const std::vector<Claim>& claims, DriverOptions driver) {
-    m.claims = claims;
+    m.claims = Indexed<Claim>(claims);
     driver.claims.clear();
-    for (std::size_t k = 0; k < claims.size(); ++k) driver.claims.push_back(static_cast<int>(k));
+    for (const ClaimId c : m.claims.ids()) driver.claims.push_back(c);
     return check_claims(m, driver).results;
 }
 
@@ -49,7 +49,7 @@ void take_verdict(const Verdict& verdict, Combined& out) {
 
 // Two of the conditions are often enough: the same thresholds, a latch and what resets it.
 void find_pairs(Model& m, const Points& points, Combined& q, const DriverOptions& limits) {
-    const Decision& d = points.decisions[static_cast<std::size_t>(q.decision)];
+    const Decision& d = points.decisions[q.decision];
     std::vector<Claim> claims;
     std::vector<Combination> pairs;
     for (std::size_t a = 0; a < d.conditions.size(); ++a)
@@ -76,7 +76,7 @@ void ask_provers(const Points& points, std::vector<Combined>& questions, const D
     Model m = points.bench.model;
     std::vector<Claim> claims;
     for (auto& q : questions) {
-        const Decision& d = points.decisions[static_cast<std::size_t>(q.decision)];
+        const Decision& d = points.decisions[q.decision];
         q.matters = (1U << d.conditions.size()) - 1;
         claims.push_back(never(m, d, q.combination, q.matters));
     }

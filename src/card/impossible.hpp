@@ -13,7 +13,7 @@ namespace lanyard::card {
 enum class Possibility { impossible, in_passing, undecided };
 
 struct Combined {
-    int decision = -1;
+    DecisionId decision;
     Combination combination = 0;
     // Which of the conditions are enough for the answer; of impossible ones as few as were found.
     Combination matters = 0;

@@ -38,18 +38,18 @@ void Need::add(const Need& other) {
     wants.insert(wants.end(), other.wants.begin(), other.wants.end());
 }
 
-Distance::Distance(const Points& points, const std::vector<std::vector<Rational>>& values)
+Distance::Distance(const Points& points, const Indexed<BenchInput, std::vector<Rational>>& values)
     : points_(points), m_(points.bench.model), values_(values) {
     for (const SignalId id : m_.order)
         visit(definition(m_, id), [&](const Expr& x) {
             if (x.op == Op::signal) readers_[x.signal].push_back(id);
         });
     for (const auto& l : m_.loops) readers_[l.output].push_back(l.signal);
-    for (std::size_t k = 0; k < points.bench.inputs.size(); ++k) {
+    for (const InputId k : points.bench.inputs.ids()) {
         const BenchInput& in = points.bench.inputs[k];
         if (in.is_number()) continue;
-        const Switch& s = m_.switches[static_cast<std::size_t>(in.index)];
-        input_of_[s.seen] = input_of_[s.position] = static_cast<int>(k);
+        const Switch& s = m_.switches[in.index];
+        input_of_[s.seen] = input_of_[s.position] = k;
     }
 }
 
@@ -83,7 +83,7 @@ bool Distance::truth(const Rest& here, const Expr& e) const {
     if (e.op == Op::truth) return e.flag;
     if (e.op == Op::signal || e.op == Op::last) return here.is_on(e.signal);
     if (e.op == Op::not_) return !truth(here, *e.args[0]);
-    if (e.op == Op::and_) return count() == static_cast<long>(e.args.size());
+    if (e.op == Op::and_) return count() == std::ssize(e.args);
     if (e.op == Op::or_) return count() > 0;
     if (e.op == Op::xor_) return count() % 2 == 1;
     if (e.op == Op::vote) return count() >= e.count;
@@ -96,10 +96,9 @@ Need Distance::make_signal(const At& at, SignalId id, bool value) const {
     if (at.depth > deepest || ++steps_ > guess_steps) return far();
     const At below{at.here, at.depth + 1};
     const Signal& s = m_.signal(id);
-    const auto k = static_cast<std::size_t>(s.index);
     if (s.kind == SignalKind::position) return {1, {{input_of_.at(id), value, {}}}};
-    if (s.kind == SignalKind::seen) return {1, {{input_of_.at(id), value != m_.switches[k].normally_closed, {}}}};
-    if (s.kind == SignalKind::loop) return make_signal(below, m_.loops[k].output, value);
+    if (s.kind == SignalKind::seen) return {1, {{input_of_.at(id), value != m_.switches[s.index].normally_closed, {}}}};
+    if (s.kind == SignalKind::loop) return make_signal(below, m_.loops[s.index].output, value);
     if (s.kind == SignalKind::logic || s.kind == SignalKind::output) return make(below, *definition(m_, id), value);
     return pull(at, id, value);
 }
@@ -107,12 +106,12 @@ Need Distance::make_signal(const At& at, SignalId id, bool value) const {
 // Something that the wiring decides: some switch in it, then.
 Need Distance::pull(const At&, SignalId, bool) const {
     Need out{1, {}};
-    for (std::size_t k = 0; k < points_.bench.inputs.size(); ++k) {
+    for (const InputId k : points_.bench.inputs.ids()) {
         const BenchInput& in = points_.bench.inputs[k];
         if (in.kind != InputKind::hand_switch) continue;
-        if (m_.switches[static_cast<std::size_t>(in.index)].seen_by_controller) continue;
-        out.wants.push_back({static_cast<int>(k), true, {}});
-        out.wants.push_back({static_cast<int>(k), false, {}});
+        if (m_.switches[in.index].seen_by_controller) continue;
+        out.wants.push_back({k, true, {}});
+        out.wants.push_back({k, false, {}});
     }
     return out;
 }
@@ -162,9 +161,10 @@ Need Distance::vote(const At& at, const Expr& e, bool value) const {
     std::vector<Need> needs;
     for (const auto& a : e.args) needs.push_back(make(at, *a, value));
     std::stable_sort(needs.begin(), needs.end(), [](const Need& a, const Need& b) { return a.cost < b.cost; });
-    const long count = value ? e.count : static_cast<long>(e.args.size()) - e.count + 1;
+    long missing = value ? e.count : std::ssize(e.args) - e.count + 1;
     Need out;
-    for (long k = 0; k < count && k < static_cast<long>(needs.size()); ++k) out.add(needs[static_cast<std::size_t>(k)]);
+    for (const Need& n : needs)
+        if (missing-- > 0) out.add(n);
     return out;
 }
 
@@ -185,19 +185,17 @@ Need Distance::compared(const At& at, const Expr& e, bool value) const {
     const auto left = sim::affine(m_, e.args[0]), right = sim::affine(m_, e.args[1]);
     if (!left || !right) return far();
     Need out = far();
-    for (std::size_t k = 0; k < points_.bench.inputs.size(); ++k) {
+    for (const InputId k : points_.bench.inputs.ids()) {
         const BenchInput& in = points_.bench.inputs[k];
         if (!in.is_number() || (in.index != left->quantity && in.index != right->quantity)) continue;
         const auto at_value = [&](const sim::Affine& a, const Rational& x) -> Rational {
-            if (a.quantity < 0) return a.offset;
-            return a.slope *
-                       (a.quantity == in.index ? x : at.here.set.quantities[static_cast<std::size_t>(a.quantity)]) +
-                   a.offset;
+            if (!a.quantity) return a.offset;
+            return a.slope * (a.quantity == in.index ? x : at.here.set.quantities[a.quantity]) + a.offset;
         };
         for (const Rational& x : values_[k]) {
             if (compare_numbers(e.op, at_value(*left, x), at_value(*right, x)) != value) continue;
             out.cost = 1;
-            out.wants.push_back({static_cast<int>(k), false, x});
+            out.wants.push_back({k, false, x});
         }
     }
     return out;

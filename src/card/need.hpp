@@ -11,7 +11,7 @@ namespace lanyard::card {
 
 // A setting that would help.
 struct Want {
-    int input = -1;
+    InputId input;
     bool on = false;
     std::optional<Rational> value;
 };
@@ -26,7 +26,7 @@ inline constexpr long out_of_reach = 1'000'000;
 class Distance {
  public:
     // `values`: of each input, those that are worth while.
-    Distance(const Points& points, const std::vector<std::vector<Rational>>& values);
+    Distance(const Points& points, const Indexed<BenchInput, std::vector<Rational>>& values);
 
     // From here to where the signal has that value; and to where its value shows somewhere.
     Need to(const Rest& here, SignalId signal, bool value) const;
@@ -56,9 +56,9 @@ class Distance {
     const Points& points_;
     const Model& m_;
     mutable long steps_ = 0;  // of the present guess
-    const std::vector<std::vector<Rational>>& values_;
+    const Indexed<BenchInput, std::vector<Rational>>& values_;
     std::map<SignalId, std::vector<SignalId>> readers_;
-    std::map<SignalId, int> input_of_;  // seen, position, reading: number in Bench::inputs
+    std::map<SignalId, InputId> input_of_;  // of a switch: seen, position
 };
 
 }  // namespace lanyard::card

@@ -9,12 +9,12 @@ namespace {
 class GoalNeed {
  public:
     GoalNeed(const Points& points, const Distance& distance, const Goal& goal, const Rest& here)
-        : points_(points), distance_(distance), goal_(goal), here_(here), item_(static_cast<std::size_t>(goal.item)) {}
+        : points_(points), distance_(distance), goal_(goal), here_(here) {}
 
     Need need() {
         need_ = distance_.to_power(here_);
         if (need_.cost > 0) {
-            if (is_over_loss() && waits_for_power(points_.memories[item_], here_)) need_.cost = 1;
+            if (is_over_loss() && waits_for_power(points_.memories[goal_.item], here_)) need_.cost = 1;
             return need_;
         }
         if (goal_.kind == GoalKind::combination) {
@@ -39,14 +39,14 @@ class GoalNeed {
     }
 
     void combination() {
-        const Decision& d = points_.decisions[item_];
+        const Decision& d = points_.decisions[goal_.item];
         for (std::size_t c = 0; c < d.conditions.size(); ++c) to(d.conditions[c], (goal_.combination >> c & 1U) != 0);
         need_.add(distance_.to_show(here_, d.outcome));
     }
 
     void level() {
-        const Comparison& c = points_.comparisons[item_];
-        const auto q = static_cast<std::size_t>(points_.bench.inputs[static_cast<std::size_t>(c.input)].index);
+        const Comparison& c = points_.comparisons[goal_.item];
+        const QuantityId q = points_.bench.inputs[c.input].index;
         const bool as_expected = here_.is_on(c.value) == goal_.expected;
         if (goal_.kind == GoalKind::comes_back && as_expected) {
             to(c.value, !goal_.expected);
@@ -59,7 +59,7 @@ class GoalNeed {
     }
 
     void delay() {
-        const Memory& m = points_.memories[item_];
+        const Memory& m = points_.memories[goal_.item];
         const Expr& first = *m.is->args[0];
         const bool late = goes_late_to(m), start = m.is->op != Op::tof;
         if (here_.is_on(m.value) == (m.is->op == Op::tp ? true : late)) to(m.value, !here_.is_on(m.value));
@@ -71,7 +71,7 @@ class GoalNeed {
 
     // On, then left alone; and then reset, or the power away and back.
     void latch() {
-        const Memory& m = points_.memories[item_];
+        const Memory& m = points_.memories[goal_.item];
         if (!here_.is_on(m.value)) {
             to(m.value, true);
             need_.cost += 1;
@@ -88,7 +88,6 @@ class GoalNeed {
     const Distance& distance_;
     const Goal& goal_;
     const Rest& here_;
-    const std::size_t item_;
     Need need_;
 };
 

@@ -15,6 +15,7 @@ struct Wanted {
     bool given_up = false;
     int failures = 0;
 };
+using WantedId = Id<Wanted>;
 
 class Planner {
  public:
@@ -61,7 +62,7 @@ class Planner {
         return rests;
     }
 
-    bool is_excluded(int decision, Combination v) const {
+    bool is_excluded(DecisionId decision, Combination v) const {
         return std::any_of(plan_.excluded.begin(), plan_.excluded.end(), [&](const Combined& c) {
             return c.decision == decision && (v & c.matters) == (c.combination & c.matters);
         });
@@ -71,88 +72,85 @@ class Planner {
     bool choose_tests() {
         bool more = first_;
         first_ = false;
-        for (std::size_t d = 0; d < points_.decisions.size(); ++d) more = choose_tests_of(static_cast<int>(d)) || more;
+        for (const DecisionId d : points_.decisions.ids()) more = choose_tests_of(d) || more;
         return more;
     }
 
-    bool choose_tests_of(int decision) {
-        const auto d = static_cast<std::size_t>(decision);
+    bool choose_tests_of(DecisionId d) {
         const Decision& of = points_.decisions[d];
         DecisionPlan& plan = plan_.decisions[d];
         plan.too_large = of.conditions.size() > most_conditions;
         if (plan.too_large) return false;
         const TruthTable table(of.formula, of.conditions);
         const auto any = [](Combination) { return true; };
-        const auto liked = [&](Combination v) { return done(decision, v) || search_.seen()[d].contains(v); };
+        const auto liked = [&](Combination v) { return done(d, v) || search_.seen()[d].contains(v); };
         if (plan.least == 0) plan.least = smallest_tests(table, any, liked).tests.size();
-        const auto possible = [&](Combination v) { return !is_excluded(decision, v); };
-        const auto seen = [&](Combination v) { return possible(v) && status(decision, v) != Status::hidden; };
+        const auto possible = [&](Combination v) { return !is_excluded(d, v); };
+        const auto seen = [&](Combination v) { return possible(v) && status(d, v) != Status::hidden; };
         TestSet set = smallest_tests(table, seen, liked);
         if (!set.not_shown.empty()) set = smallest_tests(table, possible, liked);
         plan.tests = set.tests;
         plan.not_shown = set.not_shown;
         plan.known_least = set.least;
         bool more = false;
-        for (const Combination v : set.tests) more = want(decision, v) || more;
+        for (const Combination v : set.tests) more = want(d, v) || more;
         return more;
     }
 
-    Status status(int decision, Combination v) const {
-        const auto& known = status_[static_cast<std::size_t>(decision)];
+    Status status(DecisionId decision, Combination v) const {
+        const auto& known = status_[decision];
         const auto it = known.find(v);
         return it == known.end() ? Status::open : it->second;
     }
 
-    const Wanted* find_wanted(int decision, Combination v) const {
+    const Wanted* find_wanted(DecisionId decision, Combination v) const {
         for (const auto& w : wanted_)
             if (w.goal.kind == GoalKind::combination && w.goal.item == decision && w.goal.combination == v) return &w;
         return nullptr;
     }
-    bool done(int decision, Combination v) const {
+    bool done(DecisionId decision, Combination v) const {
         const Wanted* w = find_wanted(decision, v);
         return w && w->done;
     }
 
-    bool want(int decision, Combination v) {
+    bool want(DecisionId decision, Combination v) {
         if (find_wanted(decision, v)) return false;
         Goal g;
         g.item = decision;
         g.combination = v;
-        g.point = points_.decisions[static_cast<std::size_t>(decision)].outcome;
+        g.point = points_.decisions[decision].outcome;
         wanted_.push_back({g});
         return true;
     }
 
     void reach_all() {
-        while (Wanted* next = nearest()) {
+        while (const WantedId next = nearest()) {
             if (is_cut()) return;
-            if (const auto way = search_.find(next->goal, here_, true)) {
-                const auto number = static_cast<std::size_t>(next - wanted_.data());
+            Wanted& w = wanted_[next];
+            if (const auto way = search_.find(w.goal, here_, true)) {
                 const std::size_t first = plan_.steps.size();
                 if (!take(*way)) return;
-                Wanted& w = wanted_[number];
                 if (!w.done) w.how = {w.goal, first + way->brings, plan_.steps.size() - 1, true};
                 w.done = true;
             } else {
-                next->given_up = ++next->failures > 1;
+                w.given_up = ++w.failures > 1;
             }
-            if (next->failures > 0 && !next->done && !next->given_up) postponed_.insert(next - wanted_.data());
+            if (w.failures > 0 && !w.done && !w.given_up) postponed_.insert(next);
         }
         postponed_.clear();
     }
 
     // Those that failed once are tried again from somewhere else.
-    Wanted* nearest() {
-        Wanted* best = nullptr;
+    WantedId nearest() const {
+        WantedId best;
         long least = 0;
         for (int round = 0; round < 2 && !best; ++round) {
-            for (std::size_t k = 0; k < wanted_.size(); ++k) {
-                Wanted& w = wanted_[k];
-                if (w.done || w.given_up || (round == 0 && postponed_.contains(static_cast<std::ptrdiff_t>(k))))
-                    continue;
+            for (const WantedId k : wanted_.ids()) {
+                const Wanted& w = wanted_[k];
+                if (w.done || w.given_up || (round == 0 && postponed_.contains(k))) continue;
                 const long cost = search_.cost(w.goal, here_);
                 if (best && cost >= least) continue;
-                best = &w;
+                best = k;
                 least = cost;
             }
         }
@@ -180,7 +178,7 @@ class Planner {
     // What was not found: shown nowhere, impossible, or only in passing. After the end of all limits: all that is open.
     void settle_failures() {
         std::vector<Combined> questions;
-        for (std::size_t k = 0; k < wanted_.size(); ++k) {
+        for (const WantedId k : wanted_.ids()) {
             if (wanted_[k].done || !(wanted_[k].given_up || is_cut()) || settled_.contains(k)) continue;
             settled_.insert(k);
             if (show_in_passing(wanted_[k])) continue;
@@ -193,7 +191,7 @@ class Planner {
     bool show_in_passing(Wanted& w) {
         if (w.goal.kind != GoalKind::combination) return false;
         Goal goal = w.goal;
-        if (search_.seen()[static_cast<std::size_t>(goal.item)].contains(goal.combination)) return false;
+        if (search_.seen()[goal.item].contains(goal.combination)) return false;
         goal.passing = true;
         for (std::size_t s = 0; s < plan_.steps.size() && !w.done; ++s) {
             w.done = brings(points_, goal, rests_[s], rests_[s + 1]) &&
@@ -211,15 +209,14 @@ class Planner {
     // A combination that the provers are to be asked about.
     std::optional<Combined> settle(const Goal& goal) {
         const bool is_combination = goal.kind == GoalKind::combination;
-        const auto item = static_cast<std::size_t>(goal.item);
-        const bool is_seen = is_combination && search_.seen()[item].contains(goal.combination);
+        const bool is_seen = is_combination && search_.seen()[goal.item].contains(goal.combination);
         if (is_seen && is_cut()) {
             plan_.not_found.push_back({goal, cut_by()});
             return std::nullopt;
         }
         if (is_seen || search_.find(goal, here_, false)) {
             hidden_.push_back(goal);
-            if (is_combination) status_[item][goal.combination] = Status::hidden;
+            if (is_combination) status_[goal.item][goal.combination] = Status::hidden;
             return std::nullopt;
         }
         if (!is_combination) {
@@ -252,11 +249,10 @@ class Planner {
 
     // The best that can be made of combinations that were set; which conditions then are not shown to act alone.
     void keep_what_was_found() {
-        for (std::size_t d = 0; d < points_.decisions.size(); ++d) {
+        for (const DecisionId d : points_.decisions.ids()) {
             if (plan_.decisions[d].too_large) continue;
-            const int decision = static_cast<int>(d);
             const TruthTable table(points_.decisions[d].formula, points_.decisions[d].conditions);
-            const auto found = [&](Combination v) { return done(decision, v); };
+            const auto found = [&](Combination v) { return done(d, v); };
             const TestSet set = smallest_tests(table, found, found);
             plan_.decisions[d].tests = set.tests;
             plan_.decisions[d].not_shown = set.not_shown;
@@ -265,7 +261,7 @@ class Planner {
 
     bool is_needed(const Goal& g) const {
         if (g.kind != GoalKind::combination) return true;
-        const auto& tests = plan_.decisions[static_cast<std::size_t>(g.item)].tests;
+        const auto& tests = plan_.decisions[g.item].tests;
         return std::find(tests.begin(), tests.end(), g.combination) != tests.end();
     }
 
@@ -292,15 +288,14 @@ class Planner {
         plan_.steps.resize(used);
         here_ = rests_[used];
         for (const Goal& g : plain_goals(points_)) {
-            if (g.kind != GoalKind::resets || !points_.memories[item_of(g)].retained) continue;
-            const Memory& m = points_.memories[item_of(g)];
+            if (g.kind != GoalKind::resets || !points_.memories[g.item].retained) continue;
+            const Memory& m = points_.memories[g.item];
             if (!here_.is_on(m.value) && !waits_for_power(m, here_)) continue;
             if (const auto way = search_.find(g, here_, false)) take(*way);
         }
         const Settings rest = at_rest(player_.model(), points_.bench.inputs);
         if (!plan_.steps.empty() && !(plan_.steps.back() == rest)) plan_.steps.push_back(rest);
     }
-    static std::size_t item_of(const Goal& g) { return static_cast<std::size_t>(g.item); }
 
     const Points& points_;
     Search search_;
@@ -309,10 +304,10 @@ class Planner {
     Plan plan_;
     Rest here_;
     std::vector<Rest> rests_;  // before the first step, and after each
-    std::vector<Wanted> wanted_;
-    std::set<std::ptrdiff_t> postponed_;
-    std::set<std::size_t> settled_;
-    std::vector<std::map<Combination, Status>> status_;
+    Indexed<Wanted> wanted_;
+    std::set<WantedId> postponed_;
+    std::set<WantedId> settled_;
+    Indexed<Decision, std::map<Combination, Status>> status_;
     std::vector<Goal> hidden_;
     bool first_ = true;
 };

@@ -46,7 +46,7 @@ struct NotFound {
 
 struct Plan {
     std::vector<Settings> steps;
-    std::vector<DecisionPlan> decisions;
+    Indexed<Decision, DecisionPlan> decisions;
     std::vector<Reached> reached;
     std::vector<NotFound> hidden;     // can be brought about, but shows nowhere and was left out
     std::vector<NotFound> not_found;  // thresholds, latches, timers; combinations at a limit

@@ -76,8 +76,7 @@ class Confirmation {
     void compare() const {
         const Rest& now = out_.rests.back();
         for (const SignalId id : points_.looks) {
-            const auto s = static_cast<std::size_t>(id);
-            if (plain_.legal && plain_.rests == now.rests && plain_.signals[s] == now.signals[s]) continue;
+            if (plain_.legal && plain_.rests == now.rests && plain_.signals[id] == now.signals[id]) continue;
             throw InternalError{"bench card, step " + std::to_string(out_.rests.size() - 1) + ": " +
                                 points_.flipped.name_of(id) + " is not expected as the interpreter computes it"};
         }

@@ -21,15 +21,19 @@ long patience(const Model& m) {
 }  // namespace
 
 Player::Player(const Model& model, std::vector<SignalId> watched, const StopFlag& stop)
-    : model_(model), world_(model, 0, -1), watched_(std::move(watched)), stop_(stop), longest_(patience(model)) {}
+    : model_(model),
+      world_(model, any_condition, {}),
+      watched_(std::move(watched)),
+      stop_(stop),
+      longest_(patience(model)) {}
 
 Rest Player::power_up(const Settings& set) const {
-    return go(std::make_shared<Interpreter>(model_, 0, -1), nullptr, set);
+    return go(std::make_shared<Interpreter>(model_, any_condition, ClaimId{}), nullptr, set);
 }
 
 Rest Player::play(const Rest& from, const Settings& set) const { return go(from.now, &from, set); }
 
-Rest Player::play_turned(const Rest& from, const Settings& set, int turned, long at, long until) const {
+Rest Player::play_turned(const Rest& from, const Settings& set, SwitchId turned, long at, long until) const {
     const Turn turn{turned, at, until};
     return go(from.now, &from, set, &turn);
 }
@@ -80,19 +84,17 @@ class Playing {
     bool may_go_on() const { return quiet_ && !stuck_; }
     bool quiet() const { return quiet_; }
     long scan() const { return scan_; }
-    void turn(int position, bool on) {
-        wish_.positions[static_cast<std::size_t>(position)] = on;
-        out_.set.positions[static_cast<std::size_t>(position)] = on;
+    void turn(SwitchId position, bool on) {
+        wish_.positions[position] = on;
+        out_.set.positions[position] = on;
         stuck_ = true;
     }
 
  private:
     void take(Scan& scan) {
-        for (const SignalId id : watched_) {
-            const auto k = static_cast<std::size_t>(id);
-            if (!out_.signals.empty() && scan.signals[k] != out_.signals[k])
-                out_.changes.push_back({scan_, id, scan.signals[k]});
-        }
+        for (const SignalId id : watched_)
+            if (!out_.signals.empty() && scan.signals[id] != out_.signals[id])
+                out_.changes.push_back({scan_, id, scan.signals[id]});
         quiet_ = scan_ > 0 && scan.signals == out_.signals;
         if (!quiet_) out_.scans = scan_;
         out_.signals = std::move(scan.signals);
@@ -113,16 +115,16 @@ class Playing {
 
 void Player::remember_power(const Rest* before, Rest& out) const {
     if (!before || out.is_on(model_.powered)) return;
-    out.lost_with =
-        before->is_on(model_.powered) ? std::make_shared<const std::vector<Value>>(before->signals) : before->lost_with;
+    out.lost_with = before->is_on(model_.powered) ? std::make_shared<const Indexed<Signal, Value>>(before->signals)
+                                                  : before->lost_with;
 }
 
 Rest Player::go(std::shared_ptr<const Interpreter> now, const Rest* before, const Settings& set,
                 const Turn* turn) const {
     constexpr long at_once = 40;
     Wish wish(model_);
-    for (std::size_t k = 0; k < set.positions.size(); ++k) wish.positions[k] = set.positions[k];
-    for (std::size_t k = 0; k < set.quantities.size(); ++k) wish.quantities[k] = set.quantities[k];
+    for (const SwitchId k : set.positions.ids()) wish.positions[k] = set.positions[k];
+    for (const QuantityId k : set.quantities.ids()) wish.quantities[k] = set.quantities[k];
     Rest out;
     out.set = set;
     out.now = std::move(now);
@@ -161,12 +163,12 @@ Rest Player::go(std::shared_ptr<const Interpreter> now, const Rest* before, cons
     return out;
 }
 
-Settings at_rest(const Model& m, const std::vector<BenchInput>& inputs) {
+Settings at_rest(const Model& m, const Indexed<BenchInput>& inputs) {
     Settings out;
     for (const auto& s : m.switches) out.positions.push_back(s.rests_on);
     for (const auto& q : m.quantities) out.quantities.push_back(std::clamp(Rational(0), q.range.lo, q.range.hi));
     for (const auto& in : inputs)
-        if (in.is_number()) out.quantities[static_cast<std::size_t>(in.index)] = in.rests_at;
+        if (in.is_number()) out.quantities[in.index] = in.rests_at;
     return out;
 }
 

@@ -15,14 +15,14 @@ namespace lanyard::card {
 
 // Where everything is set.
 struct Settings {
-    std::vector<bool> positions;       // per switch of the model
-    std::vector<Rational> quantities;  // per quantity
+    Indexed<Switch, bool> positions;
+    Indexed<Quantity, Rational> quantities;
     friend bool operator==(const Settings&, const Settings&) = default;
 };
 
 struct Change {
     long scan = 0;  // counted from the setting
-    SignalId signal = -1;
+    SignalId signal;
     Value to;
 };
 
@@ -30,14 +30,14 @@ struct Change {
 struct Rest {
     Settings set;
     std::shared_ptr<const Interpreter> now;
-    std::vector<Value> signals;
+    Indexed<Signal, Value> signals;
     std::vector<Change> changes;  // of watched signals, on the way
     long scans = 0;               // after which nothing changed any more
     // Without power: the signals at the last rest with power.
-    std::shared_ptr<const std::vector<Value>> lost_with;
+    std::shared_ptr<const Indexed<Signal, Value>> lost_with;
     bool legal = true;
     bool rests = true;  // false: it goes on changing
-    bool is_on(SignalId id) const { return std::get<bool>(signals[static_cast<std::size_t>(id)]); }
+    bool is_on(SignalId id) const { return std::get<bool>(signals[id]); }
 };
 
 class Player {
@@ -49,7 +49,7 @@ class Player {
     Rest power_up(const Settings& set) const;
     Rest play(const Rest& from, const Settings& set) const;
     // The same with one more switch turned on for those scans, counted from the setting.
-    Rest play_turned(const Rest& from, const Settings& set, int turned, long at, long until = for_ever) const;
+    Rest play_turned(const Rest& from, const Settings& set, SwitchId turned, long at, long until = for_ever) const;
     static constexpr long for_ever = -1;
     bool is_stopped() const { return stop_.raised(); }
     const Model& model() const { return model_; }
@@ -58,7 +58,7 @@ class Player {
 
  private:
     struct Turn {
-        int position = -1;
+        SwitchId position;
         long at = 0, until = for_ever;
     };
     Rest go(std::shared_ptr<const Interpreter> now, const Rest* before, const Settings& set,
@@ -74,7 +74,7 @@ class Player {
 };
 
 // Everything where the card begins and ends.
-Settings at_rest(const Model& model, const std::vector<BenchInput>& inputs);
+Settings at_rest(const Model& model, const Indexed<BenchInput>& inputs);
 
 // The model with all clocks that a controller runs made short, in the same order: for looking ahead only.
 Model hurried(const Model& model);

@@ -20,8 +20,7 @@ class Lifter {
         for (const SignalId id : before) {
             owner_ = id;
             count_ = 0;
-            retained_ = m().signal(id).kind == SignalKind::logic &&
-                        m().logic[static_cast<std::size_t>(m().signal(id).index)].retained;
+            retained_ = m().signal(id).kind == SignalKind::logic && m().logic[m().signal(id).index].retained;
             const ExprPtr is = definition(m(), id);  // naming parts moves the list that it stands in
             if (!m().name_of(id).ends_with(".plug")) define(m(), id, whole(is));
             order_.push_back(id);
@@ -125,17 +124,16 @@ class Lifter {
             c.above = on[0].above;
             c.strict_on = on[0].strict;
             c.strict_off = c.has_band ? off[0].strict : !on[0].strict;
-            for (std::size_t k = 0; k < p_.bench.inputs.size(); ++k)
+            for (const InputId k : p_.bench.inputs.ids())
                 if (p_.bench.inputs[k].kind == InputKind::sensor && p_.bench.inputs[k].index == on[0].quantity)
-                    c.input = static_cast<int>(k);
+                    c.input = k;
         }
         p_.comparisons.push_back(std::move(c));
     }
 
     std::string text(const ExprPtr& e) {
         return print(
-            *e, [&](SignalId id) { return p_.text_of(id); },
-            [&](TableId t) { return m().tables[static_cast<std::size_t>(t)].name; });
+            *e, [&](SignalId id) { return p_.text_of(id); }, [&](TableId t) { return m().tables[t].name; });
     }
 
     // Outputs, and loads that show something which no single output does.
@@ -143,7 +141,7 @@ class Lifter {
         for (const auto& o : m().outputs) p_.looks.push_back(o.signal);
         for (const auto& l : m().loads) {
             const bool fed_by_output =
-                l.probe < 0 && l.feeders.size() == 1 && m().signal(l.feeders[0]).kind == SignalKind::output;
+                !l.probe && l.feeders.size() == 1 && m().signal(l.feeders[0]).kind == SignalKind::output;
             if (!fed_by_output && !l.is_free()) p_.looks.push_back(l.signal);
         }
     }
@@ -152,9 +150,9 @@ class Lifter {
         p_.flipped = m();
         const auto add = [&](SignalId id) {
             if (p_.flips.contains(id)) return;
-            const int s = add_switch(p_.flipped, p_.flipped.name_of(id) + ".flip");
+            const SwitchId s = add_switch(p_.flipped, p_.flipped.name_of(id) + ".flip");
             p_.flips[id] = s;
-            const SignalId seen = p_.flipped.switches[static_cast<std::size_t>(s)].seen;
+            const SignalId seen = p_.flipped.switches[s].seen;
             define(p_.flipped, id, boolean_expr(Op::xor_, {definition(p_.flipped, id), signal_expr(p_.flipped, seen)}));
         };
         for (const auto& d : p_.decisions) add(d.outcome);
@@ -163,7 +161,7 @@ class Lifter {
     }
 
     Points p_;
-    SignalId owner_ = -1;
+    SignalId owner_;
     int count_ = 0;
     bool retained_ = false;
     std::vector<SignalId> order_;

@@ -16,20 +16,27 @@
 
 namespace lanyard::card {
 
+struct Decision;
+struct Comparison;
+struct Memory;
+using DecisionId = Id<Decision>;  // in Points::decisions
+using ComparisonId = Id<Comparison>;
+using MemoryId = Id<Memory>;
+
 struct Decision {
-    SignalId outcome = -1;
-    SignalId owner = -1;  // of the user's model: in whose definition it stands
-    std::string role;     // "set of SR", "input of TON"; empty: it is the whole definition
-    ExprPtr formula;      // over `conditions`
+    SignalId outcome;
+    SignalId owner;    // of the user's model: in whose definition it stands
+    std::string role;  // "set of SR", "input of TON"; empty: it is the whole definition
+    ExprPtr formula;   // over `conditions`
     std::vector<SignalId> conditions;
     std::string text;  // as written
 };
 
 struct Comparison {
-    SignalId value = -1;
-    SignalId owner = -1;
+    SignalId value;
+    SignalId owner;
     ExprPtr is;
-    int input = -1;      // in Bench::inputs; -1: not of one sensor alone
+    InputId input;       // none: not of one sensor alone
     Rational on, off;    // thresholds; the same ones without memory
     bool above = false;  // on beyond `on` to the high side
     bool strict_on = true, strict_off = true;
@@ -38,8 +45,8 @@ struct Comparison {
 };
 
 struct Memory {
-    SignalId value = -1;
-    SignalId owner = -1;
+    SignalId value;
+    SignalId owner;
     ExprPtr is;             // its inputs are signals
     bool retained = false;  // over a loss of power
     std::string text;
@@ -48,11 +55,11 @@ struct Memory {
 struct Points {
     Bench bench;    // the model with all of these named
     Model flipped;  // and with the switches beside them
-    std::vector<Decision> decisions;
-    std::vector<Comparison> comparisons;
-    std::vector<Memory> memories;
+    Indexed<Decision> decisions;
+    Indexed<Comparison> comparisons;
+    Indexed<Memory> memories;
     std::map<SignalId, std::string> texts;  // what stands behind a name that is not the user's
-    std::map<SignalId, int> flips;          // outcome or value: its switch in `flipped`
+    std::map<SignalId, SwitchId> flips;     // outcome or value: its switch in `flipped`
     std::vector<SignalId> looks;            // where somebody can look: outputs and loads
     bool has_logic() const { return !decisions.empty() || !comparisons.empty() || !memories.empty(); }
     std::string text_of(SignalId id) const;

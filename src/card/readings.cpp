@@ -12,7 +12,7 @@ namespace {
 
 // A place to look at, and what is tested there.
 struct Look {
-    SignalId at = -1;
+    SignalId at;
     std::vector<SignalId> tests;
     bool timed = false;   // it is the time that shows it
     std::string passing;  // what stays so only if something in passing is as it should be
@@ -67,7 +67,7 @@ class StepReadings {
 
     void add_readings(SignalId id) {
         const auto look = find(id);
-        const Value& value = after_.signals[static_cast<std::size_t>(id)];
+        const Value& value = after_.signals[id];
         CardReading r;
         r.signal = id;
         r.where = user_.name_of(id);
@@ -120,10 +120,10 @@ class StepReadings {
             if (r.shown != step_ || (r.goal.kind != GoalKind::level && r.goal.kind != GoalKind::comes_back)) continue;
             const auto& shown = played_.shown[g];
             if (std::find(shown.begin(), shown.end(), look) == shown.end()) continue;
-            const Comparison& c = points_.comparisons[static_cast<std::size_t>(r.goal.item)];
-            const SignalId sensor = points_.bench.inputs[static_cast<std::size_t>(c.input)].of;
+            const Comparison& c = points_.comparisons[r.goal.item];
+            const SignalId sensor = points_.bench.inputs[c.input].of;
             if (user_.signal(sensor).kind != SignalKind::reading) continue;
-            const Rational& accuracy = user_.sensors[static_cast<std::size_t>(user_.signal(sensor).index)].accuracy;
+            const Rational& accuracy = user_.sensors[user_.signal(sensor).index].accuracy;
             if ((r.goal.at != c.on && r.goal.at != c.off) || sgn(accuracy) == 0) continue;
             return "on the threshold: the other value may show within the accuracy of " + user_.name_of(sensor) + ", " +
                    sim::difference_text(user_, sensor, accuracy);

@@ -17,8 +17,7 @@ bool stays_turned(const Goal& goal) { return goal.kind == GoalKind::level || goa
 std::string text_of_rest(const Points& points, const Rest& rest) {
     std::string text = rest.now->state_text();
     if (rest.lost_with)
-        for (const Memory& m : points.memories)
-            text += std::get<bool>((*rest.lost_with)[static_cast<std::size_t>(m.value)]) ? 'l' : '-';
+        for (const Memory& m : points.memories) text += std::get<bool>((*rest.lost_with)[m.value]) ? 'l' : '-';
     for (const bool on : rest.set.positions) text += on ? '1' : '0';
     for (const auto& x : rest.set.quantities) text += ' ' + x.get_str();
     return text;
@@ -32,33 +31,31 @@ Search::Search(const Points& points, const Player& player, long scans)
       scans_(scans),
       values_(values_of(points)),
       distance_(points, values_),
-      seen_(points.decisions.size()) {}
+      seen_(points.decisions) {}
 
 void Search::note(const Rest& rest) {
     if (!rest.legal || !rest.rests || !rest.is_on(points_.bench.model.powered)) return;
-    for (std::size_t d = 0; d < seen_.size(); ++d)
+    for (const DecisionId d : seen_.ids())
         if (points_.decisions[d].conditions.size() <= most_conditions)
             seen_[d].insert(combination_at(points_.decisions[d], rest));
 }
 
 Settings Search::applied(const Settings& set, const Want& want) const {
     Settings out = set;
-    const BenchInput& in = points_.bench.inputs[static_cast<std::size_t>(want.input)];
-    const auto k = static_cast<std::size_t>(in.index);
+    const BenchInput& in = points_.bench.inputs[want.input];
     if (in.is_number())
-        out.quantities[k] = want.value.value_or(in.rests_at);
+        out.quantities[in.index] = want.value.value_or(in.rests_at);
     else
-        out.positions[k] = want.on;
+        out.positions[in.index] = want.on;
     return out;
 }
 
 std::vector<Want> Search::all_wants(const Rest& here) const {
     std::vector<Want> out;
-    for (std::size_t k = 0; k < points_.bench.inputs.size(); ++k) {
+    for (const InputId k : points_.bench.inputs.ids()) {
         const BenchInput& in = points_.bench.inputs[k];
-        const int input = static_cast<int>(k);
-        if (!in.is_number()) out.push_back({input, !here.set.positions[static_cast<std::size_t>(in.index)], {}});
-        for (const auto& x : values_[k]) out.push_back({input, false, x});
+        if (!in.is_number()) out.push_back({k, !here.set.positions[in.index], {}});
+        for (const auto& x : values_[k]) out.push_back({k, false, x});
     }
     return out;
 }
@@ -66,16 +63,14 @@ std::vector<Want> Search::all_wants(const Rest& here) const {
 std::vector<SignalId> Search::differing(const Rest& a, const Rest& b) const {
     std::vector<SignalId> out;
     if (!a.legal || !b.legal || !a.rests || !b.rests) return out;
-    for (const SignalId id : points_.looks) {
-        const auto k = static_cast<std::size_t>(id);
-        if (a.signals[k] != b.signals[k]) out.push_back(id);
-    }
+    for (const SignalId id : points_.looks)
+        if (a.signals[id] != b.signals[id]) out.push_back(id);
     return out;
 }
 
 Settings Search::turned_over(const Settings& set, const Goal& goal, bool over) const {
     Settings out = set;
-    out.positions[static_cast<std::size_t>(points_.flips.at(goal.point))] = over;
+    out.positions[points_.flips.at(goal.point)] = over;
     return out;
 }
 
@@ -86,7 +81,7 @@ Rest Search::twin(const Goal& goal, const Rest& before, const Rest& after) const
     const auto passes = goal.passing ? passage(points_, goal, before, after) : std::nullopt;
     if (passes) return player_.play_turned(before, after.set, points_.flips.at(goal.point), passes->from, passes->to);
     if (goal.kind == GoalKind::combination) {
-        const auto& conditions = points_.decisions[static_cast<std::size_t>(goal.item)].conditions;
+        const auto& conditions = points_.decisions[goal.item].conditions;
         for (const Change& c : after.changes)
             if (std::find(conditions.begin(), conditions.end(), c.signal) != conditions.end()) from = c.scan;
     }
@@ -120,7 +115,7 @@ std::vector<SignalId> Search::differing_meanwhile(const Goal& goal, const Rest& 
     if (!passes) return out;
     const Rest other = twin(goal, before, after);
     const auto meanwhile = [&](const Rest& rest, SignalId id) {
-        Value value = before.signals[static_cast<std::size_t>(id)];
+        Value value = before.signals[id];
         for (const Change& c : rest.changes)
             if (c.signal == id && c.scan < passes->to) value = c.to;
         return value;
@@ -163,9 +158,7 @@ std::optional<Way> Search::reveal(const Goal& goal, const Rest& before, const Re
         if (!here.other.legal || !here.other.rests) continue;
         for (const Want& want : revealing(goal, here.real, here.other)) {
             const Settings set = applied(here.real.set, want);
-            if (set == here.real.set ||
-                (stays && want.input == points_.comparisons[static_cast<std::size_t>(goal.item)].input))
-                continue;
+            if (set == here.real.set || (stays && want.input == points_.comparisons[goal.item].input)) continue;
             Twins next{player_.play(here.real, set), player_.play(here.other, turned_over(set, goal, stays)), here.way};
             if (!next.real.legal || !next.real.rests || !known.insert(text_of_rest(points_, next.real)).second)
                 continue;
@@ -192,10 +185,10 @@ std::vector<Want> Search::revealing(const Goal& goal, const Rest& real, const Re
 }
 
 std::optional<Way> Search::find(const Goal& goal, const Rest& from, bool has_to_show) {
-    Tree tree{{{from, -1, 0, cost(goal, from)}}, {}, {text_of_rest(points_, from)}, {}};
-    tree.open.emplace(0, 0);
+    Tree tree{{{from, {}, 0, cost(goal, from)}}, {}, {text_of_rest(points_, from)}, {}};
+    tree.open.emplace(0, tree.nodes.last());
     for (int expanded = 0; !tree.open.empty() && expanded < most_expanded && !is_over(); ++expanded) {
-        const int parent = tree.open.top().second;
+        const Id<Node> parent = tree.open.top().second;
         tree.open.pop();
         if (auto way = expand(goal, tree, parent, expanded < all_tried, has_to_show)) return way;
     }
@@ -203,7 +196,7 @@ std::optional<Way> Search::find(const Goal& goal, const Rest& from, bool has_to_
     std::stable_sort(tree.dark.begin(), tree.dark.end(), [](const Dark& a, const Dark& b) { return a.cost < b.cost; });
     for (std::size_t k = 0; k < tree.dark.size() && k < most_dark && !is_over(); ++k) {
         const Dark& dark = tree.dark[k];
-        auto way = reveal(goal, tree.nodes[static_cast<std::size_t>(dark.parent)].rest, dark.after);
+        auto way = reveal(goal, tree.nodes[dark.parent].rest, dark.after);
         if (!way) continue;
         const auto to = way_to(tree, dark.parent);
         way->steps.insert(way->steps.begin(), to.begin(), to.end());
@@ -213,16 +206,16 @@ std::optional<Way> Search::find(const Goal& goal, const Rest& from, bool has_to_
     return std::nullopt;
 }
 
-std::vector<Settings> Search::way_to(const Tree& tree, int node) {
+std::vector<Settings> Search::way_to(const Tree& tree, Id<Node> node) {
     std::vector<Settings> way;
-    for (int k = node; k > 0; k = tree.nodes[static_cast<std::size_t>(k)].parent)
-        way.insert(way.begin(), tree.nodes[static_cast<std::size_t>(k)].rest.set);
+    for (Id<Node> k = node; tree.nodes[k].parent; k = tree.nodes[k].parent)
+        way.insert(way.begin(), tree.nodes[k].rest.set);
     return way;
 }
 
-std::optional<Way> Search::expand(const Goal& goal, Tree& tree, int parent, bool everything, bool has_to_show) {
-    const Rest here = tree.nodes[static_cast<std::size_t>(parent)].rest;
-    const long depth = tree.nodes[static_cast<std::size_t>(parent)].depth + 1;
+std::optional<Way> Search::expand(const Goal& goal, Tree& tree, Id<Node> parent, bool everything, bool has_to_show) {
+    const Rest here = tree.nodes[parent].rest;
+    const long depth = tree.nodes[parent].depth + 1;
     std::vector<Want> wants = need_of(points_, distance_, goal, here).wants;
     const std::size_t helpful = wants.size();
     if (everything || wants.empty())
@@ -248,7 +241,7 @@ std::optional<Way> Search::expand(const Goal& goal, Tree& tree, int parent, bool
         if (!tree.known.insert(text_of_rest(points_, next.rest)).second) continue;
         next.cost = cost(goal, next.rest);
         if (next.cost >= out_of_reach) continue;
-        tree.open.emplace(depth + 2 * next.cost + (w < helpful ? 0 : by_chance), static_cast<int>(tree.nodes.size()));
+        tree.open.emplace(depth + 2 * next.cost + (w < helpful ? 0 : by_chance), tree.nodes.next());
         tree.nodes.push_back(std::move(next));
     }
     return std::nullopt;

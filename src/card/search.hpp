@@ -37,7 +37,7 @@ class Search {
 
     bool is_spent() const { return player_.scans_played() > scans_; }
     // Combinations of each decision at which something was found at rest.
-    const std::vector<std::set<Combination>>& seen() const { return seen_; }
+    const Indexed<Decision, std::set<Combination>>& seen() const { return seen_; }
     // Settings of one thing that make sense anywhere.
     std::vector<Want> all_wants(const Rest& here) const;
     Settings applied(const Settings& set, const Want& want) const;
@@ -46,25 +46,25 @@ class Search {
  private:
     struct Node {
         Rest rest;
-        int parent = -1;
+        Id<Node> parent;
         long depth = 0;
         long cost = 0;
     };
-    using Entry = std::pair<long, int>;  // how good, which: earlier ones first
+    using Entry = std::pair<long, Id<Node>>;  // how good, which: earlier ones first
     // Brought about behind a node, and shows nowhere.
     struct Dark {
         long cost = 0;
-        int parent = -1;
+        Id<Node> parent;
         Rest after;
     };
     struct Tree {
-        std::vector<Node> nodes;
+        Indexed<Node> nodes;
         std::priority_queue<Entry, std::vector<Entry>, std::greater<>> open;
         std::set<std::string> known;
         std::vector<Dark> dark;
     };
-    std::optional<Way> expand(const Goal& goal, Tree& tree, int parent, bool everything, bool has_to_show);
-    static std::vector<Settings> way_to(const Tree& tree, int node);
+    std::optional<Way> expand(const Goal& goal, Tree& tree, Id<Node> parent, bool everything, bool has_to_show);
+    static std::vector<Settings> way_to(const Tree& tree, Id<Node> node);
     std::optional<Way> reveal(const Goal& goal, const Rest& before, const Rest& after);
     std::vector<Want> revealing(const Goal& goal, const Rest& real, const Rest& other) const;
     std::vector<SignalId> differing(const Rest& a, const Rest& b) const;
@@ -78,9 +78,9 @@ class Search {
     const Points& points_;
     const Player& player_;
     long scans_;
-    std::vector<std::vector<Rational>> values_;
+    Indexed<BenchInput, std::vector<Rational>> values_;
     Distance distance_;
-    std::vector<std::set<Combination>> seen_;
+    Indexed<Decision, std::set<Combination>> seen_;
 };
 
 }  // namespace lanyard::card

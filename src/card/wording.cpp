@@ -13,7 +13,7 @@ std::string plug_words(bool unplugged, bool on) {
 
 std::string terminal_of_input(const Model& m, const BenchInput& in) {
     const Signal& s = m.signal(in.of);
-    const auto k = static_cast<std::size_t>(s.index);
+    const AnyId k = s.index;
     if (s.kind == SignalKind::position) return m.switches[k].terminal;
     if (s.kind == SignalKind::reading) return m.sensors[k].terminal;
     if (s.kind == SignalKind::loop) return m.loops[k].terminal;
@@ -25,7 +25,7 @@ std::string terminal_of_input(const Model& m, const BenchInput& in) {
 
 CardSetting setting_words(const Points& points, const BenchInput& in, const Settings& set) {
     const Model& m = points.bench.model;
-    const auto k = static_cast<std::size_t>(in.index);
+    const AnyId k = in.index;
     CardSetting out{m.name_of(in.of), terminal_of_input(m, in), ""};
     if (in.is_number())
         out.to = sim::value_text(m, in.of, set.quantities[k]);
@@ -41,7 +41,7 @@ CardSetting setting_words(const Points& points, const BenchInput& in, const Sett
 std::vector<CardSetting> settings_words(const Points& points, const Settings* before, const Settings& set) {
     std::vector<CardSetting> out;
     for (const auto& in : points.bench.inputs) {
-        const auto k = static_cast<std::size_t>(in.index);
+        const AnyId k = in.index;
         const bool same = before && (in.is_number() ? before->quantities[k] == set.quantities[k]
                                                     : before->positions[k] == set.positions[k]);
         const bool is_plug = in.kind == InputKind::unplugged || in.kind == InputKind::fed;
@@ -54,7 +54,7 @@ std::vector<CardSetting> settings_words(const Points& points, const Settings* be
 std::vector<CardSetting> held_words(const Points& points, const Settings& before, const Settings& set) {
     std::vector<CardSetting> out;
     for (const auto& in : points.bench.inputs) {
-        const auto k = static_cast<std::size_t>(in.index);
+        const AnyId k = in.index;
         if (in.is_number() || !before.positions[k] || !set.positions[k] || in.rests_on) continue;
         const bool is_switch = in.kind == InputKind::hand_switch;
         if (is_switch && !points.bench.model.switches[k].momentary) continue;
@@ -81,13 +81,13 @@ std::string conditions_words(const Points& points, const Decision& d, Combinatio
 
 std::string goal_name(const Points& points, const Goal& g) {
     if (g.kind != GoalKind::combination) return points.bench.model.name_of(owner_of(points, g));
-    return decision_name(points, points.decisions[static_cast<std::size_t>(g.item)]);
+    return decision_name(points, points.decisions[g.item]);
 }
 
 namespace {
 
 std::string memory_words(const Points& points, const Goal& g) {
-    const Memory& e = points.memories[static_cast<std::size_t>(g.item)];
+    const Memory& e = points.memories[g.item];
     const std::string name = e.value == e.owner ? "" : e.text + ": ";
     if (g.kind == GoalKind::holds) return name + "stays on by itself";
     if (g.kind == GoalKind::resets) return name + "is reset";
@@ -97,8 +97,8 @@ std::string memory_words(const Points& points, const Goal& g) {
 }
 
 std::string level_words(const Points& points, const Goal& g) {
-    const Comparison& c = points.comparisons[static_cast<std::size_t>(g.item)];
-    const SignalId sensor = points.bench.inputs[static_cast<std::size_t>(c.input)].of;
+    const Comparison& c = points.comparisons[g.item];
+    const SignalId sensor = points.bench.inputs[c.input].of;
     return c.text + (g.kind == GoalKind::level ? " at " : " back at ") +
            sim::value_text(points.bench.model, sensor, g.at) + " is " + (g.expected ? "on" : "off");
 }
@@ -108,7 +108,7 @@ std::string level_words(const Points& points, const Goal& g) {
 std::string goal_words(const Points& points, const Goal& g, bool with_name) {
     std::string name = with_name ? goal_name(points, g) : "";
     if (g.kind == GoalKind::combination) {
-        const Decision& d = points.decisions[static_cast<std::size_t>(g.item)];
+        const Decision& d = points.decisions[g.item];
         const TruthTable table(d.formula, d.conditions);
         return name + (with_name ? " " : "") + (table(g.combination) ? "on" : "off") + " with " +
                conditions_words(points, d, g.combination, ~0U) + (g.passing ? ", in passing" : "");
@@ -119,15 +119,14 @@ std::string goal_words(const Points& points, const Goal& g, bool with_name) {
 }
 
 SignalId owner_of(const Points& points, const Goal& g) {
-    const auto item = static_cast<std::size_t>(g.item);
-    if (g.kind == GoalKind::combination) return points.decisions[item].owner;
-    if (g.kind == GoalKind::level || g.kind == GoalKind::comes_back) return points.comparisons[item].owner;
-    return points.memories[item].owner;
+    if (g.kind == GoalKind::combination) return points.decisions[g.item].owner;
+    if (g.kind == GoalKind::level || g.kind == GoalKind::comes_back) return points.comparisons[g.item].owner;
+    return points.memories[g.item].owner;
 }
 
 std::string terminal_of(const Model& m, SignalId look) {
     const Signal& s = m.signal(look);
-    return s.kind == SignalKind::output ? m.outputs[static_cast<std::size_t>(s.index)].terminal : "";
+    return s.kind == SignalKind::output ? m.outputs[s.index].terminal : "";
 }
 
 std::string seconds_words(const Rational& seconds) { return rounded_text(seconds, 3) + " s"; }

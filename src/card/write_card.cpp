@@ -21,7 +21,7 @@ class Writer {
         out_.stop = stop_words(points_, player, played_.rests);
         for (std::size_t s = 0; s + 1 < played_.rests.size(); ++s) write_step(s);
         for (const Reached& r : played_.confirmed) count(r.goal);
-        for (std::size_t d = 0; d < points_.decisions.size(); ++d) write_decision(d);
+        for (const DecisionId d : points_.decisions.ids()) write_decision(d);
         out_.gaps = gaps_of(user_, points_, plan_, played_);
         if (!played_.rests.front().rests)
             out_.gaps.push_back(
@@ -35,7 +35,7 @@ class Writer {
         const Rest& rest = played_.rests.front();
         out_.rest = settings_words(points_, nullptr, rest.set);
         for (const SignalId id : points_.looks)
-            if (is_live(rest.signals[static_cast<std::size_t>(id)])) out_.on_at_rest.push_back(user_.name_of(id));
+            if (is_live(rest.signals[id])) out_.on_at_rest.push_back(user_.name_of(id));
     }
 
     void write_step(std::size_t s) {
@@ -68,7 +68,7 @@ class Writer {
         if (is_of_latch(g.kind)) ++out_.latches;
     }
 
-    void write_decision(std::size_t d) {
+    void write_decision(DecisionId d) {
         const Decision& of = points_.decisions[d];
         const DecisionPlan& plan = plan_.decisions[d];
         CardDecision out;
@@ -82,7 +82,7 @@ class Writer {
         if (!plan.too_large) {
             const TruthTable table(of.formula, of.conditions);
             for (const Combination v : plan.tests) {
-                const Reached* r = confirmed(static_cast<int>(d), v);
+                const Reached* r = confirmed(d, v);
                 if (!r) continue;
                 out.tests.push_back({conditions_words(points_, of, v, ~0U), table(v), number(r->step),
                                      r->shows ? number(r->shown) : 0, r->goal.passing});
@@ -91,7 +91,7 @@ class Writer {
         out_.decisions.push_back(std::move(out));
     }
 
-    const Reached* confirmed(int decision, Combination v) const {
+    const Reached* confirmed(DecisionId decision, Combination v) const {
         for (const auto& r : played_.confirmed)
             if (r.goal.kind == GoalKind::combination && r.goal.item == decision && r.goal.combination == v) return &r;
         return nullptr;

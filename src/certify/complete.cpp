@@ -15,14 +15,12 @@ namespace {
 // quantity had within the delay.
 class DelayedReading {
  public:
-    DelayedReading(const Model& m, int index)
-        : sensor_(m.sensors[static_cast<std::size_t>(index)]),
-          cuts_(cuts_of(m, sensor_.signal)),
-          window_(static_cast<std::size_t>(scans_up(sensor_.delay, m.scan)) + 1) {}
+    DelayedReading(const Model& m, SensorId sensor)
+        : sensor_(m.sensors[sensor]), cuts_(cuts_of(m, sensor_.signal)), window_(scans_up(sensor_.delay, m.scan) + 1) {}
 
     Rational show(const Rational& quantity, const Rational& wanted) {
         past_.push_front(quantity);
-        if (past_.size() > window_) past_.pop_back();
+        if (std::ssize(past_) > window_) past_.pop_back();
         if (last_ && cell(*last_) == cell(wanted) && close(*last_)) return *last_;
         for (const auto& q : past_) {
             if (cell(q) == cell(wanted)) return remember(q);
@@ -62,34 +60,31 @@ class DelayedReading {
 
     const Sensor& sensor_;
     Cuts cuts_;
-    std::size_t window_;
+    long window_;
     std::deque<Rational> past_;
     std::optional<Rational> last_;
 };
 
-template <class T>
-void fill(T& to, const T& from, const std::vector<bool>& chosen) {
-    for (std::size_t i = 0; i < chosen.size(); ++i)
+template <class Thing, class T>
+void fill(Indexed<Thing, T>& to, const Indexed<Thing, T>& from, const Indexed<Thing, bool>& chosen) {
+    for (const Id<Thing> i : chosen.ids())
         if (!chosen[i]) to[i] = from[i];
 }
 
 Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
     Wish wish(m);
-    for (std::size_t i = 0; i < p.quantities.size(); ++i)
-        if (p.quantities[i]) wish.quantities[i] = c.quantities[i];
-    for (std::size_t i = 0; i < p.positions.size(); ++i)
-        if (p.positions[i]) wish.positions[i] = c.positions[i];
-    for (std::size_t i = 0; i < p.missed.size(); ++i)
-        if (p.missed[i]) wish.missed[i] = c.missed[i];
-    for (std::size_t i = 0; i < p.readings.size(); ++i)
-        if (p.readings[i]) wish.readings[i] = c.readings[i];
-    for (std::size_t i = 0; i < p.contacts.size(); ++i)
-        if (p.contacts[i]) wish.contacts[i] = c.contacts[i];
-    for (std::size_t i = 0; i < p.free_loads.size(); ++i)
-        if (p.free_loads[i]) wish.free_loads[i] = c.free_loads[i];
-    for (std::size_t i = 0; i < p.wiring.size(); ++i)
-        if (p.wiring[i]) wish.wiring[i] = c.wiring[i];
-    for (std::size_t i = 0; i < p.faults.size(); ++i) wish.faults[i] = p.faults[i] && c.faults[i];
+    const auto take = [](auto& wishes, const auto& from, const auto& chosen) {
+        for (const auto i : chosen.ids())
+            if (chosen[i]) wishes[i] = from[i];
+    };
+    take(wish.quantities, c.quantities, p.quantities);
+    take(wish.positions, c.positions, p.positions);
+    take(wish.missed, c.missed, p.missed);
+    take(wish.readings, c.readings, p.readings);
+    take(wish.contacts, c.contacts, p.contacts);
+    take(wish.free_loads, c.free_loads, p.free_loads);
+    take(wish.wiring, c.wiring, p.wiring);
+    for (const FaultId i : p.faults.ids()) wish.faults[i] = p.faults[i] && c.faults[i];
     if (p.next_mode) wish.engine = c.next_mode;
     wish.booted = c.booted;
     wish.claim_moves_on = c.claim_moves_on;
@@ -98,9 +93,9 @@ Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
 
 // A proposal may have moved what the solver chose, where the rest of the model lets nothing else follow.
 bool as_chosen(const PartialRun& p, const Choices& wanted, const Choices& c) {
-    for (std::size_t i = 0; i < p.positions.size(); ++i)
+    for (const SwitchId i : p.positions.ids())
         if (p.positions[i] && c.positions[i] != wanted.positions[i]) return false;
-    for (std::size_t i = 0; i < p.quantities.size(); ++i)
+    for (const QuantityId i : p.quantities.ids())
         if (p.quantities[i] && c.quantities[i] != wanted.quantities[i]) return false;
     return !p.next_mode || c.next_mode == wanted.next_mode;
 }
@@ -111,15 +106,14 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
     const Model& m = *q.model;
     auto now = std::make_unique<Interpreter>(m, q.condition, q.claim);
     const World world(m, q.condition, q.claim);
-    std::vector<std::optional<DelayedReading>> delayed(m.sensors.size());
-    for (std::size_t i = 0; i < m.sensors.size(); ++i)
-        if (partial.readings[i] && m.sensors[i].delay > 0) delayed[i].emplace(m, static_cast<int>(i));
+    Indexed<Sensor, std::optional<DelayedReading>> delayed(m.sensors);
+    for (const SensorId i : m.sensors.ids())
+        if (partial.readings[i] && m.sensors[i].delay > 0) delayed[i].emplace(m, i);
     Run out = q.before;
     std::optional<Choices> before;
     each_scan(q.before, [&](const Choices& c) {
-        for (std::size_t i = 0; i < delayed.size(); ++i)
-            if (delayed[i])
-                delayed[i]->show(c.quantities[static_cast<std::size_t>(m.sensors[i].quantity)], c.readings[i]);
+        for (const SensorId i : delayed.ids())
+            if (delayed[i]) delayed[i]->show(c.quantities[m.sensors[i].quantity], c.readings[i]);
         before = c;
         why = now->step(c).broken_rule;
         return why.empty();
@@ -130,10 +124,8 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
         Run piece;
         for (long n = 0; n < segment.scans; ++n) {
             Choices c = choices_at(segment, n);
-            for (std::size_t i = 0; i < delayed.size(); ++i)
-                if (delayed[i])
-                    c.readings[i] =
-                        delayed[i]->show(c.quantities[static_cast<std::size_t>(m.sensors[i].quantity)], c.readings[i]);
+            for (const SensorId i : delayed.ids())
+                if (delayed[i]) c.readings[i] = delayed[i]->show(c.quantities[m.sensors[i].quantity], c.readings[i]);
             const Choices wanted = c;
             if (before) {
                 fill(c.quantities, before->quantities, partial.quantities);

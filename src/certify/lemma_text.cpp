@@ -1,6 +1,7 @@
 #include "certify/lemma_text.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 
 #include "encode/unroll.hpp"
@@ -69,7 +70,7 @@ struct Operator {
     bool (*fits)(const Terms&);
     z3::expr (*make)(z3::context&, const Terms&);
 };
-constexpr std::size_t many = static_cast<std::size_t>(-1);
+constexpr std::size_t many = std::numeric_limits<std::size_t>::max();
 constexpr Operator operators[] = {
     {"and", 1, many, booleans, nary<Z3_mk_and>},
     {"or", 1, many, booleans, nary<Z3_mk_or>},

@@ -10,6 +10,7 @@
 #include <map>
 #include <set>
 
+#include "certify/facts.hpp"
 #include "certify/obligations.hpp"
 
 namespace lanyard {
@@ -30,6 +31,10 @@ class Minimiser {
         out.lemmas.clear();
         for (std::size_t i : needed_) out.lemmas.push_back(given_.lemmas[i]);
         return out;
+    }
+    Facts facts_in(const std::vector<std::string>& texts) const {
+        const auto lemmas = parse_lemmas(system_, texts);
+        return lemmas ? facts_of(system_, *lemmas) : Facts{};
     }
 
  private:
@@ -106,8 +111,10 @@ class Minimiser {
 }  // namespace
 
 Certificate minimise(const Question& q, const Certificate& c, std::uint64_t budget) {
-    Certificate out = Minimiser(q, c, budget).run();
+    Minimiser minimiser(q, c, budget);
+    Certificate out = minimiser.run();
     if (AnswerFilter* filter = AnswerFilter::installed) filter->lemmas(out.lemmas);
+    out.facts = minimiser.facts_in(out.lemmas);
     return out;
 }
 

@@ -20,12 +20,8 @@ class File {
         declare(e);
         asserts_ << "(assert " << e.to_string() << ")\n";
     }
-    // Does it speak of these names alone, each at some step ("name@3")?
-    bool speaks_of(const std::set<std::string>& known) const {
-        return std::all_of(names_.begin(), names_.end(), [&](const auto& name) {
-            const std::size_t at = name.first.rfind('@');
-            return at != std::string::npos && known.contains(name.first.substr(0, at));
-        });
+    bool speaks_only_of(const std::set<std::string>& known) const {
+        return std::all_of(names_.begin(), names_.end(), [&](const auto& name) { return known.contains(name.first); });
     }
     std::string text(bool satisfiable) const {
         std::ostringstream out;
@@ -56,11 +52,13 @@ class File {
     std::ostringstream asserts_;
 };
 
-std::set<std::string> names_of(const System& s) {
-    std::set<std::string> out{s.k.decl().name().str()};
-    for (const auto& v : s.state) out.insert(v.name);
-    for (const auto& i : s.inputs) out.insert(i.name);
-    for (const auto& d : s.definitions) out.insert(d.constant.decl().name().str());
+// What a file about so many steps may speak of.
+std::set<std::string> names_in(const System& s, int steps) {
+    std::set<std::string> out;
+    for (int n = 0; n < steps; ++n) {
+        const Renaming at(s, std::to_string(n));
+        for (const z3::expr& e : at.constants()) out.insert(e.decl().name().str());
+    }
     return out;
 }
 
@@ -115,10 +113,10 @@ z3::expr for_every_mode(const System& s, const z3::expr& into) {
     bits.push_back(s.readback.next_mode->first);
     bits.push_back(s.readback.next_mode->second);
     all.push_back(s.k == 1);
-    for (int m = 0; m < mode_count; ++m) {
+    for (const Mode m : all_modes) {
         z3::expr_vector mode(ctx), legal(ctx);
-        mode.push_back(ctx.bool_val((m & 2) != 0));
-        mode.push_back(ctx.bool_val((m & 1) != 0));
+        mode.push_back(ctx.bool_val((ordinal(m) & 2) != 0));
+        mode.push_back(ctx.bool_val((ordinal(m) & 1) != 0));
         for (const auto& r : s.rules) {
             z3::expr rule = r.holds;
             const z3::expr then = rule.substitute(bits, mode);
@@ -158,10 +156,10 @@ std::vector<Obligation> obligations(const Question& asked, const Certificate& c)
     const auto lemmas = parse_lemmas(s, c.lemmas);
     if (!lemmas) return {};
     std::vector<Obligation> out;
-    const std::set<std::string> known = names_of(s);
+    const std::set<std::string> known = names_in(s, std::max(2, c.induction));
     bool foreign = false;
     const auto keep = [&](const std::string& name, const File& f) {
-        foreign = foreign || !f.speaks_of(known);
+        foreign = foreign || !f.speaks_only_of(known);
         out.push_back({name, f.text(false), false});
     };
 
@@ -238,8 +236,8 @@ z3::expr value_of(z3::context& ctx, const Rational& r) { return ctx.real_val(r.g
 template <class Sink>
 void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const Segment& segment, bool any_mode) {
     const Readback& rb = s.readback;
-    const auto bits = [&](const std::vector<std::optional<z3::expr>>& names, const std::vector<bool>& values) {
-        for (std::size_t i = 0; i < names.size(); ++i)
+    const auto bits = [&](const auto& names, const auto& values) {
+        for (const auto i : names.ids())
             if (names[i]) f.add(at(*names[i]) == ctx.bool_val(values[i]));
     };
     const Choices& c = segment.first;
@@ -249,19 +247,19 @@ void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const S
     bits(rb.free_loads, c.free_loads);
     bits(rb.wiring, c.wiring);
     bits(rb.faults, c.faults);
-    for (std::size_t i = 0; i < rb.quantities.size(); ++i) {
+    for (const QuantityId i : rb.quantities.ids()) {
         if (!rb.quantities[i]) continue;
         f.add(at(rb.quantities[i]->first) == value_of(ctx, c.quantities[i]));
         if (rb.quantities[i]->moving)
             f.add(at(rb.quantities[i]->last) ==
                   value_of(ctx, segment.last_quantities.empty() ? c.quantities[i] : segment.last_quantities[i]));
     }
-    for (std::size_t i = 0; i < rb.readings.size(); ++i)
+    for (const SensorId i : rb.readings.ids())
         if (rb.readings[i]) f.add(at(rb.readings[i]->first) == value_of(ctx, c.readings[i]));
     if (rb.booted) f.add(at(*rb.booted) == ctx.bool_val(c.booted));
     if (rb.claim_moves_on) f.add(at(*rb.claim_moves_on) == ctx.bool_val(c.claim_moves_on));
     if (rb.next_mode && !any_mode) {
-        const int m = static_cast<int>(c.next_mode);
+        const std::size_t m = ordinal(c.next_mode);
         f.add(at(rb.next_mode->first) == ctx.bool_val((m & 2) != 0));
         f.add(at(rb.next_mode->second) == ctx.bool_val((m & 1) != 0));
     }

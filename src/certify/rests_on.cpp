@@ -24,7 +24,6 @@
 #include <set>
 
 #include "base/log.hpp"
-#include "base/slot.hpp"
 #include "certify/obligations.hpp"
 #include "circuit/influence.hpp"
 
@@ -32,7 +31,7 @@ namespace lanyard {
 
 namespace {
 
-constexpr std::size_t longest_example = 400;  // steps
+constexpr long longest_example = 400;  // steps
 // Scans up to which the example is gone through one by one. A leap is none where any memory changes, whatever it
 // belongs to; so leaps name more.
 constexpr long longest_by_scans = 60;
@@ -45,7 +44,7 @@ class Dependence {
         : question_(q), given_(c), budget_(budget), one_by_one_(one_by_one), system_(system_in_parts(ctx_, q)) {}
 
     // The labels of what is needed; nothing where the solver gave up.
-    std::optional<std::set<std::string>> labels(const Run* example) {
+    std::optional<std::set<Label>> labels(const Run* example) {
         const auto lemmas = parse_lemmas(system_, given_.lemmas);
         if (!lemmas) return std::nullopt;
         lemmas_ = *lemmas;
@@ -70,28 +69,28 @@ class Dependence {
     Asked& question() { return *questions_.emplace_back(std::make_unique<Asked>(ctx_)); }
 
     // Labels are told apart by their switches; one label has one switch in all questions.
-    z3::expr switch_of(const std::string& label) {
+    z3::expr switch_of(const Label& label) {
         const auto found = switches_.find(label);
         if (found != switches_.end()) return found->second;
         const z3::expr on = ctx_.bool_const(("on!" + std::to_string(switches_.size())).c_str());
         labels_.emplace(on.id(), label);
         return switches_.emplace(label, on).first->second;
     }
-    void guard(Asked& a, const z3::expr& e, const std::string& label) {
+    void guard(Asked& a, const z3::expr& e, const Label& label) {
         const z3::expr on = switch_of(label);
         a.solver.add(z3::implies(on, e));
         if (std::none_of(a.on.begin(), a.on.end(), [&](const z3::expr& x) { return z3::eq(x, on); }))
             a.on.push_back(on);
     }
     void guard_definitions(Asked& a, const Renaming& at) {
-        for (const auto& d : system_.definitions) guard(a, at(d.constant == d.value), "=" + d.label);
+        for (const auto& d : system_.definitions) guard(a, at(d.constant == d.value), d.label);
     }
     void guard_rules(Asked& a, const Renaming& at) {
-        for (const auto& r : system_.rules) guard(a, at(r.holds), r.label);
+        for (const auto& r : system_.rules) guard(a, at(r.holds), {LabelKind::rule, r.label});
     }
     void guard_next(Asked& a, const Renaming& from, const Renaming& then) {
         for (std::size_t i = 0; i < system_.state.size(); ++i)
-            guard(a, then.state(i) == from(system_.state[i].next), "=" + system_.state[i].element);
+            guard(a, then.state(i) == from(system_.state[i].next), system_.state[i].label());
     }
     z3::expr hit(const Renaming& at) { return at(target_of(system_, question_)); }
 
@@ -147,11 +146,10 @@ class Dependence {
     }
 
     bool demand(const Run& example) {
-        if (example.segments.empty() || example.segments.size() > longest_example) return false;
+        if (example.segments.empty() || std::ssize(example.segments) > longest_example) return false;
         const bool is_short = example.scans() <= longest_by_scans;
         auto chosen = choices_of(is_short ? scan_by_scan(example) : example);
-        if (!chosen && !is_short && example.scans() <= static_cast<long>(longest_example))
-            chosen = choices_of(scan_by_scan(example));
+        if (!chosen && !is_short && example.scans() <= longest_example) chosen = choices_of(scan_by_scan(example));
         if (!chosen) return false;
         Asked& a = question();
         z3::expr_vector legal(ctx_);
@@ -187,7 +185,7 @@ class Dependence {
         for (const auto& e : on) used_.insert(labels_.at(e.id()));
         return true;
     }
-    std::vector<z3::expr> among(const Asked& a, const std::set<std::string>& these) const {
+    std::vector<z3::expr> among(const Asked& a, const std::set<Label>& these) const {
         std::vector<z3::expr> out;
         for (const auto& e : a.on)
             if (these.contains(labels_.at(e.id()))) out.push_back(e);
@@ -196,9 +194,9 @@ class Dependence {
 
     // Takes one name after the other away, wherever it stands, as long as all questions stay without an answer.
     void spare() {
-        for (const std::string& label : std::vector<std::string>(used_.begin(), used_.end())) {
-            if (!one_by_one_ && (label.empty() || label[0] != '=')) continue;
-            std::set<std::string> fewer = used_;
+        for (const Label& label : std::vector<Label>(used_.begin(), used_.end())) {
+            if (!one_by_one_ && label.kind == LabelKind::rule) continue;
+            std::set<Label> fewer = used_;
             fewer.erase(label);
             const bool enough = std::all_of(questions_.begin(), questions_.end(), [&](const auto& a) {
                 return a->solver.check(among(*a, fewer), one_by_one_ ? budget_ : spare_budget) == Answer::unsatisfiable;
@@ -215,9 +213,9 @@ class Dependence {
     System system_;
     std::vector<z3::expr> lemmas_;
     std::vector<std::unique_ptr<Asked>> questions_;
-    std::map<std::string, z3::expr> switches_;
-    std::map<unsigned, std::string> labels_;
-    std::set<std::string> used_;
+    std::map<Label, z3::expr> switches_;
+    std::map<unsigned, Label> labels_;
+    std::set<Label> used_;
 };
 
 // Labels as names, sorted into logic and outputs, parts, and assumptions.
@@ -233,18 +231,14 @@ class Names {
         }
         if (m.may_lose_power()) parts_.insert("supply");
     }
-    void add(const std::string& label) {
-        if (label.empty() || label == "leap") return;
-        if (label[0] != '=') {
-            assumptions.insert(label);
-            return;
-        }
-        const bool marked = label.size() > 1 && label[1] == part_mark;
-        const std::string name = label.substr(marked ? 2 : 1);
-        if (logic_.contains(name))
-            elements.insert(name);
-        else if (marked || parts_.contains(name))
-            parts.insert(name);
+    void add(const Label& label) {
+        const bool is_rule = label.kind == LabelKind::rule;
+        if (is_rule && label.name != leap_rule) assumptions.insert(label.name);
+        if (is_rule) return;
+        if (logic_.contains(label.name))
+            elements.insert(label.name);
+        else if (label.kind == LabelKind::part || parts_.contains(label.name))
+            parts.insert(label.name);
     }
     std::set<std::string> elements, parts, assumptions;
 
@@ -253,30 +247,29 @@ class Names {
 };
 
 // Without a proof: all that the claim may depend on.
-std::set<std::string> everything(const Question& q) {
+std::set<Label> everything(const Question& q) {
     const Model& m = *q.model;
-    std::set<std::string> out{"=supply"};
+    std::set<Label> out{{LabelKind::named, "supply"}};
     std::optional<Influence> influence;
-    if (m.circuit.exists() && q.claim >= 0 && Influence::affordable(m)) influence.emplace(m, faults_of(m, q.claim));
+    if (m.circuit.exists() && q.claim && Influence::affordable(m)) influence.emplace(m, faults_of(m, q.claim));
     const Cone cone = cone_of(m, q.condition, q.claim, influence ? influence->follow() : FollowWiring{});
-    for (const SignalId id : cone.signals) out.insert("=" + m.name_of(id));
-    const auto marked = [](const std::string& name) { return std::string("=") + part_mark + name; };
-    for (std::size_t b = 0; b < m.circuit.branches.size(); ++b) {
+    for (const SignalId id : cone.signals) out.insert({LabelKind::named, m.name_of(id)});
+    for (const BranchId b : m.circuit.branches.ids()) {
         const Branch& x = m.circuit.branches[b];
         // Relays and outputs are in the cone by their signals.
         const bool by_its_signal = x.kind == BranchKind::contact || x.kind == BranchKind::coil ||
                                    x.kind == BranchKind::output || x.kind == BranchKind::stray;
-        if (!by_its_signal && (!influence || influence->has_branch(b))) out.insert(marked(x.name));
+        if (!by_its_signal && (!influence || influence->has_branch(b))) out.insert({LabelKind::part, x.name});
     }
-    for (std::size_t s = 0; s < m.circuit.sources.size(); ++s)
-        if (!influence || influence->has_source(s)) out.insert(marked(m.circuit.sources[s].name));
+    for (const SourceId s : m.circuit.sources.ids())
+        if (!influence || influence->has_source(s)) out.insert({LabelKind::part, m.circuit.sources[s].name});
     z3::context ctx;
-    for (const auto& r : system_of(ctx, q, true).rules) out.insert(r.label);
+    for (const auto& r : system_of(ctx, q, true).rules) out.insert({LabelKind::rule, r.label});
     return out;
 }
 
-std::optional<std::set<std::string>> needed(const Question& q, const Certificate& c, const Run* example,
-                                            std::uint64_t budget, bool one_by_one) {
+std::optional<std::set<Label>> needed(const Question& q, const Certificate& c, const Run* example,
+                                      std::uint64_t budget, bool one_by_one) {
     try {
         return Dependence(q, c, budget, one_by_one).labels(example);
     } catch (const Unsupported&) {

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <map>
 
-#include "base/slot.hpp"
 #include "circuit/part_words.hpp"
 
 namespace lanyard {
@@ -12,16 +11,16 @@ namespace {
 
 constexpr std::size_t most_devices = 8;
 
-using Device = std::pair<BranchKind, int>;
+using Device = std::pair<BranchKind, AnyId>;
 Device device_of(const Branch& b) { return {b.kind, b.index}; }
 
 class Sum {
  public:
-    Sum(const Net& net, int branch, int in, Sign sign)
+    Sum(const Net& net, BranchId branch, NodeId in, Sign sign)
         : net_(net), branch_(branch), out_(other_end(net.branch(branch), in)), sign_(sign) {
         far_ = sign == Sign::plus ? net.strong(Sign::ground) : net.strong(Sign::plus);
         fed_anyway_ = net.reach(net.feeders(sign), sign, net.none(),
-                                [&](int b) { return b != branch && Net::is_always(net.branch(b)); });
+                                [&](BranchId b) { return b != branch && Net::is_always(net.branch(b)); });
         find_devices();
     }
 
@@ -39,7 +38,8 @@ class Sum {
 
  private:
     const Net& net_;
-    int branch_, out_;
+    BranchId branch_;
+    NodeId out_;
     Sign sign_;
     NodeSet far_, fed_anyway_;
     std::vector<std::pair<Device, bool>> devices_;  // with the position that is tried: on
@@ -47,12 +47,12 @@ class Sum {
 
     // Devices behind the branch that close one way and another way; that of the branch itself is on as it must be.
     void find_devices() {
-        const NodeSet all = behind([](int) { return true; });
-        net_.spend(slot(net_.branch_count()));
+        const NodeSet all = behind([](BranchId) { return true; });
+        net_.spend(net_.circuit().branches.size());
         std::map<Device, std::pair<bool, bool>> kinds;
-        for (int b = 0; b < net_.branch_count(); ++b) {
+        for (const BranchId b : net_.branches()) {
             const Branch& x = net_.branch(b);
-            if (!is_switched(x) || !(all[slot(x.from)] || all[slot(x.to)])) continue;
+            if (!is_switched(x) || !(all[x.from] || all[x.to])) continue;
             (x.makes ? kinds[device_of(x)].first : kinds[device_of(x)].second) = true;
         }
         const Branch& own = net_.branch(branch_);
@@ -65,10 +65,10 @@ class Sum {
 
     NodeSet behind(const Net::Passes& closed) const {
         return net_.reach(net_.only(out_), sign_, net_.ends(),
-                          [&](int b) { return b != branch_ && !is_consumer(net_.branch(b)) && closed(b); });
+                          [&](BranchId b) { return b != branch_ && !is_consumer(net_.branch(b)) && closed(b); });
     }
 
-    bool closed(int branch) const {
+    bool closed(BranchId branch) const {
         const Branch& x = net_.branch(branch);
         if (!is_switched(x)) return true;
         const Branch& own = net_.branch(branch_);
@@ -79,17 +79,17 @@ class Sum {
     }
 
     Drawn drawn() const {
-        const NodeSet here = behind([this](int b) { return closed(b); });
+        const NodeSet here = behind([this](BranchId b) { return closed(b); });
         net_.spend(here.size());
         Drawn sum;
-        for (std::size_t n = 0; n < here.size(); ++n) {
+        for (const NodeId n : here.ids()) {
             if (!here[n] || fed_anyway_[n]) continue;
-            for (const int b : net_.at(static_cast<int>(n)))
-                if (hangs(b, static_cast<int>(n))) sum.consumers.push_back(b);
+            for (const BranchId b : net_.at(n))
+                if (hangs(b, n)) sum.consumers.push_back(b);
         }
         std::sort(sum.consumers.begin(), sum.consumers.end());
         sum.consumers.erase(std::unique(sum.consumers.begin(), sum.consumers.end()), sum.consumers.end());
-        for (const int b : sum.consumers) {
+        for (const BranchId b : sum.consumers) {
             const auto& draws = net_.branch(b).limit;
             sum.amps += draws ? *draws : Rational(0);
             sum.unknown += draws ? 0 : 1;
@@ -97,23 +97,23 @@ class Sum {
         return sum;
     }
 
-    bool hangs(int branch, int near) const {
+    bool hangs(BranchId branch, NodeId near) const {
         const Branch& x = net_.branch(branch);
-        if (!is_consumer(x) || !far_[slot(other_end(x, near))]) return false;
+        if (!is_consumer(x) || !far_[other_end(x, near)]) return false;
         return !x.polar || (near == x.from) == (sign_ == Sign::plus);
     }
 };
 
 }  // namespace
 
-std::optional<Drawn> drawn_through(const Net& net, int branch, int in, Sign sign) {
+std::optional<Drawn> drawn_through(const Net& net, BranchId branch, NodeId in, Sign sign) {
     const NodeSet fed = net.reach(net.feeders(sign), sign, net.none(),
-                                  [&](int b) { return b != branch && !is_consumer(net.branch(b)); });
-    if (!fed[slot(in)]) return std::nullopt;
+                                  [&](BranchId b) { return b != branch && !is_consumer(net.branch(b)); });
+    if (!fed[in]) return std::nullopt;
     return Sum(net, branch, in, sign).largest();
 }
 
-std::optional<Drawn> drawn_through(const Net& net, int branch, Sign sign) {
+std::optional<Drawn> drawn_through(const Net& net, BranchId branch, Sign sign) {
     auto forwards = drawn_through(net, branch, net.branch(branch).from, sign);
     auto backwards = drawn_through(net, branch, net.branch(branch).to, sign);
     if (!forwards) return backwards;
@@ -124,7 +124,7 @@ std::string amps_text(const Rational& amps) { return exact_text(amps) + " A"; }
 
 std::string drawn_text(const Net& net, const Drawn& drawn) {
     std::vector<std::string> items;
-    for (const int b : drawn.consumers)
+    for (const BranchId b : drawn.consumers)
         if (net.branch(b).limit) items.push_back(name_of_part(net.branch(b)) + " " + amps_text(*net.branch(b).limit));
     std::string text = listed(items);
     if (drawn.unknown > 0)

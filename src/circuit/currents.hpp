@@ -26,15 +26,15 @@ namespace lanyard {
 
 struct Drawn {
     Rational amps = 0;
-    std::vector<int> consumers;  // branches, rising
-    int unknown = 0;             // how many of them do not say what they draw
+    std::vector<BranchId> consumers;  // branches, rising
+    int unknown = 0;                  // how many of them do not say what they draw
     bool at_most = false;
 };
 
 // For current that enters the branch at `in`; nothing if `in` is not fed without it.
-std::optional<Drawn> drawn_through(const Net& net, int branch, int in, Sign sign);
+std::optional<Drawn> drawn_through(const Net& net, BranchId branch, NodeId in, Sign sign);
 // The larger one of the two directions.
-std::optional<Drawn> drawn_through(const Net& net, int branch, Sign sign);
+std::optional<Drawn> drawn_through(const Net& net, BranchId branch, Sign sign);
 
 // "`pump` 8 A, `fan` 12 A and 2 more that do not say what they draw"
 std::string drawn_text(const Net& net, const Drawn& drawn);

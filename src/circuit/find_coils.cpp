@@ -4,9 +4,6 @@
 // it if the same joins the diode's two ends to the coil's, such that it blocks while the coil is energised; where the
 // coil is not "polar", either way round counts. A half bridge takes the current itself. Common practice; no source.
 // Tested by: tests/findings/parts_test.cpp
-#include <numeric>
-
-#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
@@ -17,40 +14,40 @@ namespace {
 // Which nodes are one piece of copper.
 class Copper {
  public:
-    explicit Copper(const Net& net) : of_(net.circuit().nodes.size()) {
-        std::iota(of_.begin(), of_.end(), 0);
-        for (int b = 0; b < net.branch_count(); ++b) {
+    explicit Copper(const Net& net) : of_(net.circuit().nodes) {
+        for (const NodeId n : of_.ids()) of_[n] = n;
+        for (const BranchId b : net.branches()) {
             const Branch& x = net.branch(b);
-            if (Net::is_bare(x) || x.kind == BranchKind::fuse) of_[slot(piece(x.from))] = piece(x.to);
+            if (Net::is_bare(x) || x.kind == BranchKind::fuse) of_[piece(x.from)] = piece(x.to);
         }
     }
-    int piece(int node) {
-        while (of_[slot(node)] != node) node = of_[slot(node)] = of_[slot(of_[slot(node)])];
+    NodeId piece(NodeId node) {
+        while (of_[node] != node) node = of_[node] = of_[of_[node]];
         return node;
     }
 
  private:
-    std::vector<int> of_;
+    Indexed<Node, NodeId> of_;
 };
 
 struct Pins {
-    std::vector<bool> upper, lower;  // per piece of copper: such a half of a power stage is there
+    NodeSet upper, lower;  // by piece of copper: such a half of a power stage is there
 };
 
 Pins pins_of(const Net& net, Copper& copper) {
     Pins pins{net.none(), net.none()};
-    for (int b = 0; b < net.branch_count(); ++b) {
+    for (const BranchId b : net.branches()) {
         const Branch& x = net.branch(b);
         if (x.kind != BranchKind::output) continue;
         const bool upper = net.is_upper(x);
-        (upper ? pins.upper : pins.lower)[slot(copper.piece(upper ? x.to : x.from))] = true;
+        (upper ? pins.upper : pins.lower)[copper.piece(upper ? x.to : x.from)] = true;
     }
     return pins;
 }
 
 bool is_across(const Branch& diode, const Branch& coil, Copper& copper) {
-    const int anode = copper.piece(diode.from), cathode = copper.piece(diode.to);
-    const int from = copper.piece(coil.from), to = copper.piece(coil.to);
+    const NodeId anode = copper.piece(diode.from), cathode = copper.piece(diode.to);
+    const NodeId from = copper.piece(coil.from), to = copper.piece(coil.to);
     return (anode == to && cathode == from) || (!coil.polar && anode == from && cathode == to);
 }
 
@@ -59,17 +56,17 @@ bool is_across(const Branch& diode, const Branch& coil, Copper& copper) {
 void find_coils(const Net& net, Findings& out) {
     Copper copper(net);
     const Pins pins = pins_of(net, copper);
-    std::vector<std::vector<int>> diodes(net.circuit().nodes.size());  // by the piece of their anodes
-    for (int b = 0; b < net.branch_count(); ++b)
-        if (net.branch(b).kind == BranchKind::diode) diodes[slot(copper.piece(net.branch(b).from))].push_back(b);
-    for (int c = 0; c < net.branch_count(); ++c) {
+    Indexed<Node, std::vector<BranchId>> diodes(net.circuit().nodes);  // by the piece of their anodes
+    for (const BranchId b : net.branches())
+        if (net.branch(b).kind == BranchKind::diode) diodes[copper.piece(net.branch(b).from)].push_back(b);
+    for (const BranchId c : net.branches()) {
         const Branch& coil = net.branch(c);
-        if (coil.kind != BranchKind::coil || net.model().relays[slot(coil.index)].suppressed) continue;
+        if (coil.kind != BranchKind::coil || net.model().relays[coil.index].suppressed) continue;
         bool driven = false, safe = false;
-        for (const int end : {coil.from, coil.to}) {
-            const auto piece = slot(copper.piece(end));
+        for (const NodeId end : {coil.from, coil.to}) {
+            const NodeId piece = copper.piece(end);
             driven = driven || pins.upper[piece] != pins.lower[piece];
-            for (const int d : diodes[piece]) safe = safe || is_across(net.branch(d), coil, copper);
+            for (const BranchId d : diodes[piece]) safe = safe || is_across(net.branch(d), coil, copper);
         }
         if (!driven || safe) continue;
         out.push_back({FindingKind::coil_unsuppressed, coil.place, coil.pointer,

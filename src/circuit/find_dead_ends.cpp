@@ -4,7 +4,6 @@
 // through other consumers that let current pass, but not through nodes that bare wires hold at the chassis; ground
 // likewise. What is wired at one end only is told by the reader already.
 // Tested by: tests/findings/parts_test.cpp
-#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
@@ -19,19 +18,19 @@ struct Ends {
 };
 
 Ends ends_of(const Branch& b, const NodeSet& plus, const NodeSet& ground) {
-    return {plus[slot(b.from)], plus[slot(b.to)], ground[slot(b.from)], ground[slot(b.to)]};
+    return {plus[b.from], plus[b.to], ground[b.from], ground[b.to]};
 }
 
-bool is_loose(const Net& net, int node, int consumer) {
-    if (net.ends()[slot(node)]) return false;
-    for (const int b : net.at(node))
+bool is_loose(const Net& net, NodeId node, BranchId consumer) {
+    if (net.ends()[node]) return false;
+    for (const BranchId b : net.at(node))
         if (b != consumer && net.branch(b).kind != BranchKind::stray) return false;
     return true;
 }
 
-NodeSet weak(const Net& net, Sign sign, int without) {
+NodeSet weak(const Net& net, Sign sign, BranchId without) {
     const Sign other = sign == Sign::plus ? Sign::ground : Sign::plus;
-    return net.reach(net.starts(sign), sign, net.held(other), [&](int b) {
+    return net.reach(net.starts(sign), sign, net.held(other), [&](BranchId b) {
         return b != without && (!is_consumer(net.branch(b)) || net.branch(b).lets_through);
     });
 }
@@ -63,7 +62,8 @@ WiringFinding told(const Branch& b, const Ends& e) {
 
 void find_dead_ends(const Net& net, Findings& out) {
     const NodeSet &plus = net.strong(Sign::plus), &ground = net.strong(Sign::ground);
-    for (int c = 0; c < net.branch_count() && !net.tired(); ++c) {
+    for (const BranchId c : net.branches()) {
+        if (net.tired()) break;
         const Branch& b = net.branch(c);
         if (!is_consumer(b) || ends_of(b, plus, ground).works(b.polar)) continue;
         if (is_loose(net, b.from, c) || is_loose(net, b.to, c)) continue;

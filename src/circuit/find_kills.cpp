@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <map>
 
-#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/forced.hpp"
 #include "circuit/part_words.hpp"
@@ -19,7 +18,7 @@ namespace {
 std::vector<SignalId> targets_of(const Model& m) {
     std::vector<SignalId> all;
     if (m.engine) {
-        for (const int load : m.engine->fires_with) all.push_back(m.loads[slot(load)].signal);
+        for (const LoadId load : m.engine->fires_with) all.push_back(m.loads[load].signal);
         return all;
     }
     for (const auto& load : m.loads) all.push_back(load.signal);
@@ -32,8 +31,8 @@ std::vector<SignalId> targets_of(const Model& m) {
 void find_kills(const Net& net, Findings& out) {
     const Model& m = net.model();
     Forced forced(net);
-    std::map<int, std::vector<std::string>> by_closing;  // switch: what it stops
-    std::map<int, bool> by_opening;
+    std::map<SwitchId, std::vector<std::string>> by_closing;  // what it stops
+    std::map<SwitchId, bool> by_opening;
     for (const SignalId target : targets_of(m)) {
         const std::string name = "`" + m.name_of(target) + "`";
         for (const auto& cause : forced.by(target, false)) {
@@ -47,7 +46,7 @@ void find_kills(const Net& net, Findings& out) {
     }
     for (const auto& [hand_switch, stops] : by_closing) {
         if (by_opening.count(hand_switch) > 0) continue;
-        const Signal& s = m.signal(m.switches[slot(hand_switch)].position);
+        const Signal& s = m.signal(m.switches[hand_switch].position);
         out.push_back({FindingKind::kill_needs_wire, s.place, s.pointer,
                        "`" + s.name + "` cuts the power of " + listed(stops) +
                            " by closing a contact: with a wire of its line broken it does nothing",

@@ -7,7 +7,6 @@
 #include <map>
 #include <unordered_map>
 
-#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/influence.hpp"
 #include "circuit/part_words.hpp"
@@ -22,23 +21,23 @@ class Asked {
     explicit Asked(const Model& m) : m_(m) {}
 
     // Claims under the same faults ask of the same wiring.
-    void claim(int index) {
-        const Claim& c = m_.claims[slot(index)];
-        const std::set<int> faults = faults_of(m_, index);
+    void claim(ClaimId index) {
+        const Claim& c = m_.claims[index];
+        const std::set<FaultId> faults = faults_of(m_, index);
         auto& known = by_faults_[faults];
         if (!known) known = std::make_unique<Influence>(m_, faults);
         cone_of(m_, c.condition, index, known->follow());
     }
-    bool has(int branch) const {
-        return any([&](const Influence& i) { return i.has_branch(slot(branch)); });
+    bool has(BranchId branch) const {
+        return any([&](const Influence& i) { return i.has_branch(branch); });
     }
-    bool has_input(std::size_t input) const {
+    bool has_input(WiredInputId input) const {
         return any([&](const Influence& i) { return i.has_input(input); });
     }
 
  private:
     const Model& m_;
-    std::map<std::set<int>, std::unique_ptr<Influence>> by_faults_;
+    std::map<std::set<FaultId>, std::unique_ptr<Influence>> by_faults_;
 
     template <class Has>
     bool any(const Has& has) const {
@@ -62,13 +61,13 @@ std::vector<Part> parts_of(const Net& net, const Asked& asked) {
         if (fresh) all.push_back({name, place, pointer, false});
         all[at->second].asked = all[at->second].asked || is_asked;
     };
-    for (int b = 0; b < net.branch_count(); ++b) {
+    for (const BranchId b : net.branches()) {
         const Branch& x = net.branch(b);
         if (Net::is_bare(x) || x.kind == BranchKind::stray) continue;
         add(part_of_branch(x), x.place, x.pointer, asked.has(b));
     }
     const Model& m = net.model();
-    for (std::size_t i = 0; i < m.wired_inputs.size(); ++i) {
+    for (const WiredInputId i : m.wired_inputs.ids()) {
         const Signal& s = m.signal(m.wired_inputs[i].signal);
         add("`" + s.name + "`", s.place, s.pointer, asked.has_input(i));
     }
@@ -80,7 +79,7 @@ std::vector<Part> parts_of(const Net& net, const Asked& asked) {
 void find_not_asked(const Net& net, Findings& out) {
     if (net.model().claims.empty() || !Influence::affordable(net.model())) return;
     Asked asked(net.model());
-    for (std::size_t c = 0; c < net.model().claims.size(); ++c) asked.claim(static_cast<int>(c));
+    for (const ClaimId c : net.model().claims.ids()) asked.claim(c);
     std::vector<Part> left;
     for (auto& p : parts_of(net, asked))
         if (!p.asked) left.push_back(std::move(p));

@@ -15,16 +15,17 @@ std::string why(const Net& net, const Drawn& d) {
     return text;
 }
 
-std::optional<Drawn> drawn_from(const Net& net, int output) {
+std::optional<Drawn> drawn_from(const Net& net, BranchId output) {
     const Branch& stage = net.branch(output);
     return net.is_upper(stage) ? drawn_through(net, output, stage.from, Sign::plus)
                                : drawn_through(net, output, stage.to, Sign::ground);
 }
 
 void find_outputs(const Net& net, Findings& out) {
-    std::map<int, WiringFinding> worst;  // by output: a half bridge has two branches
-    std::map<int, Rational> amps;
-    for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
+    std::map<OutputId, WiringFinding> worst;  // a half bridge has two branches
+    std::map<OutputId, Rational> amps;
+    for (const BranchId b : net.branches()) {
+        if (net.tired()) break;
         const Branch& stage = net.branch(b);
         if (stage.kind != BranchKind::output || !stage.limit) continue;
         const auto drawn = drawn_from(net, b);
@@ -41,13 +42,14 @@ void find_outputs(const Net& net, Findings& out) {
     for (auto& [output, finding] : worst) out.push_back(std::move(finding));
 }
 
-std::optional<Drawn> drawn_behind(const Net& net, int fuse) {
+std::optional<Drawn> drawn_behind(const Net& net, BranchId fuse) {
     auto plus = drawn_through(net, fuse, Sign::plus);
     return plus ? plus : drawn_through(net, fuse, Sign::ground);
 }
 
 void find_fuses(const Net& net, Findings& out) {
-    for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
+    for (const BranchId b : net.branches()) {
+        if (net.tired()) break;
         const Branch& fuse = net.branch(b);
         if (fuse.kind != BranchKind::fuse || !fuse.limit) continue;
         const auto drawn = drawn_behind(net, b);

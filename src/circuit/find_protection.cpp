@@ -12,7 +12,6 @@
 // Tested by: tests/findings/protection_test.cpp
 #include <algorithm>
 
-#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 #include "circuit/ways.hpp"
@@ -24,10 +23,10 @@ namespace {
 // What can be fed with some branch gone.
 struct Left {
     NodeSet plus, ground;
-    std::vector<bool> pulled;  // per relay: its make contact can be closed
+    Indexed<Relay, bool> pulled;  // its make contact can be closed
 
     bool feeds(const Branch& b) const {
-        return (plus[slot(b.from)] && ground[slot(b.to)]) || (!b.polar && plus[slot(b.to)] && ground[slot(b.from)]);
+        return (plus[b.from] && ground[b.to]) || (!b.polar && plus[b.to] && ground[b.from]);
     }
 };
 
@@ -35,16 +34,14 @@ class ProtectionSearch {
  public:
     explicit ProtectionSearch(const Net& net) : net_(net), m_(net.model()), c_(net.circuit()) {}
 
-    bool has_power(const Left& left) const {
-        return left.plus[slot(c_.supply_plus)] && left.ground[slot(c_.supply_minus)];
-    }
+    bool has_power(const Left& left) const { return left.plus[c_.supply_plus] && left.ground[c_.supply_minus]; }
 
     // `alive`: the controller is.
-    Left without(int fuse, bool alive) const {
+    Left without(BranchId fuse, bool alive) const {
         Left left;
         left.pulled.assign(m_.relays.size(), true);
         for (bool again = true; again && !net_.tired();) {
-            const auto passes = [&](int b) { return b != fuse && closed(net_.branch(b), left, alive); };
+            const auto passes = [&](BranchId b) { return b != fuse && closed(net_.branch(b), left, alive); };
             left.plus = net_.reach(Sign::plus, passes);
             left.ground = net_.reach(Sign::ground, passes);
             again = release(left, alive);
@@ -56,22 +53,22 @@ class ProtectionSearch {
     bool fires(const Left& left) const {
         return !m_.engine->fires_with.empty() &&
                std::all_of(m_.engine->fires_with.begin(), m_.engine->fires_with.end(),
-                           [&](int load) { return can_have_power(m_.loads[slot(load)], left); });
+                           [&](LoadId load) { return can_have_power(m_.loads[load], left); });
     }
 
     // An output has a say in what the engine fires with.
     bool is_guarded() const {
         const Ways ways(net_);
-        return std::any_of(m_.engine->fires_with.begin(), m_.engine->fires_with.end(), [&](int load) {
-            const Load& l = m_.loads[slot(load)];
-            if (l.probe < 0) return !l.feeders.empty();
+        return std::any_of(m_.engine->fires_with.begin(), m_.engine->fires_with.end(), [&](LoadId load) {
+            const Load& l = m_.loads[load];
+            if (!l.probe) return !l.feeders.empty();
             return hangs_on_output(ways, l);
         });
     }
 
     std::vector<std::string> loads_lost(const Left& whole, const Left& left) const {
         std::vector<std::string> names;
-        for (int b = 0; b < net_.branch_count(); ++b) {
+        for (const BranchId b : net_.branches()) {
             const Branch& x = net_.branch(b);
             if (x.kind == BranchKind::load && whole.feeds(x) && !left.feeds(x)) names.push_back(part_of_branch(x));
         }
@@ -85,54 +82,54 @@ class ProtectionSearch {
 
     bool closed(const Branch& b, const Left& left, bool alive) const {
         if (b.kind == BranchKind::output) return alive;
-        return b.kind != BranchKind::contact || !b.makes || left.pulled[slot(b.index)];
+        return b.kind != BranchKind::contact || !b.makes || left.pulled[b.index];
     }
 
     bool release(Left& left, bool alive) const {
         bool changed = false;
-        for (std::size_t r = 0; r < m_.relays.size(); ++r) {
+        for (const RelayId r : m_.relays.ids()) {
             const Relay& relay = m_.relays[r];
             if (!left.pulled[r]) continue;
-            const bool can = relay.coil >= 0 ? alive : relay.coil_probe >= 0 && left.feeds(coil_of(relay));
+            const bool can = relay.coil ? alive : relay.coil_probe && left.feeds(coil_of(relay));
             left.pulled[r] = can;
             changed = changed || !can;
         }
         return changed;
     }
 
-    const Branch& coil_of(const Relay& r) const { return net_.branch(c_.probes[slot(r.coil_probe)].index); }
+    const Branch& coil_of(const Relay& r) const { return net_.branch(c_.probes[r.coil_probe].index); }
 
     bool can_have_power(const Load& l, const Left& left) const {
-        if (l.probe < 0) return false;
-        const Probe& p = c_.probes[slot(l.probe)];
+        if (!l.probe) return false;
+        const Probe& p = c_.probes[l.probe];
         return p.kind == ProbeKind::magneto || left.feeds(net_.branch(p.index));
     }
 
     bool hangs_on_output(const Ways& ways, const Load& l) const {
-        const Probe& p = c_.probes[slot(l.probe)];
+        const Probe& p = c_.probes[l.probe];
         NodeSet seen = net_.none();
         bool found = false;
-        std::vector<int> open;
+        std::vector<NodeId> open;
         if (p.kind == ProbeKind::magneto)
-            open = {c_.magneto_lead[slot(p.index)]};
+            open = {c_.magneto_lead[p.index]};
         else
             open = {net_.branch(p.index).from, net_.branch(p.index).to};
         while (!open.empty() && !found) {
-            const int n = open.back();
+            const NodeId n = open.back();
             open.pop_back();
             ways.follow(
                 n, seen,
-                [&](int b) {
+                [&](BranchId b) {
                     const Branch& x = net_.branch(b);
                     found = found || x.kind == BranchKind::output;
                     if (x.kind != BranchKind::contact) return;
-                    const Relay& r = m_.relays[slot(x.index)];
-                    found = found || r.coil >= 0;
-                    if (r.coil_probe < 0) return;
+                    const Relay& r = m_.relays[x.index];
+                    found = found || r.coil;
+                    if (!r.coil_probe) return;
                     open.push_back(coil_of(r).from);
                     open.push_back(coil_of(r).to);
                 },
-                [](int) {});
+                [](NodeId) {});
         }
         return found;
     }
@@ -142,11 +139,12 @@ class ProtectionSearch {
 
 void find_protection(const Net& net, Findings& out) {
     const Model& m = net.model();
-    if (!m.engine || net.circuit().supply_plus < 0) return;
+    if (!m.engine || !net.circuit().supply_plus) return;
     const ProtectionSearch search(net);
-    const Left whole = search.without(-1, true);
+    const Left whole = search.without({}, true);
     if (!search.has_power(whole) || !search.is_guarded()) return;
-    for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
+    for (const BranchId b : net.branches()) {
+        if (net.tired()) break;
         const Branch& fuse = net.branch(b);
         if (fuse.kind != BranchKind::fuse || search.has_power(search.without(b, true))) continue;
         const Left left = search.without(b, false);

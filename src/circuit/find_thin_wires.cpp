@@ -6,7 +6,6 @@
 // piece before another fuse: fuses stand side by side in one box, and what joins them there is no longer than 33 CFR
 // 183.455(b)(1) lets a wire be without any.
 // Tested by: tests/findings/wires_test.cpp
-#include "base/slot.hpp"
 #include "circuit/ampacity.hpp"
 #include "circuit/currents.hpp"
 #include "circuit/find.hpp"
@@ -21,7 +20,7 @@ bool is_protected_way(const Branch& b) {
 }
 
 struct Thinnest {
-    int wire = -1;
+    BranchId wire;
     Ampacity may;
     int others = 0;  // that are too thin as well
 };
@@ -29,13 +28,13 @@ struct Thinnest {
 class ThinWireSearch {
  public:
     explicit ThinWireSearch(const Net& net)
-        : net_(net), unfused_(net.reach(net.feeders(Sign::plus), Sign::plus, net.none(), [&](int b) {
+        : net_(net), unfused_(net.reach(net.feeders(Sign::plus), Sign::plus, net.none(), [&](BranchId b) {
               return is_protected_way(net.branch(b));
           })) {}
 
-    Thinnest behind(int fuse) const {
+    Thinnest behind(BranchId fuse) const {
         Thinnest worst;
-        for (const int in : {net_.branch(fuse).from, net_.branch(fuse).to}) look(fuse, in, worst);
+        for (const NodeId in : {net_.branch(fuse).from, net_.branch(fuse).to}) look(fuse, in, worst);
         return worst;
     }
 
@@ -43,27 +42,26 @@ class ThinWireSearch {
     const Net& net_;
     NodeSet unfused_;
 
-    void look(int fuse, int in, Thinnest& worst) const {
+    void look(BranchId fuse, NodeId in, Thinnest& worst) const {
         const Branch& f = net_.branch(fuse);
         const NodeSet fed = net_.reach(net_.feeders(Sign::plus), Sign::plus, net_.none(),
-                                       [&](int b) { return b != fuse && !is_consumer(net_.branch(b)); });
-        if (!fed[slot(in)]) return;
+                                       [&](BranchId b) { return b != fuse && !is_consumer(net_.branch(b)); });
+        if (!fed[in]) return;
         const NodeSet here = net_.reach(net_.only(other_end(f, in)), Sign::plus, net_.ends(),
-                                        [&](int b) { return is_protected_way(net_.branch(b)); });
+                                        [&](BranchId b) { return is_protected_way(net_.branch(b)); });
         net_.spend(here.size());
-        for (std::size_t n = 0; n < here.size(); ++n) {
+        for (const NodeId n : here.ids()) {
             if (!here[n]) continue;
-            for (const int b : net_.at(static_cast<int>(n)))
-                if (net_.branch(b).from == static_cast<int>(n) || !here[slot(net_.branch(b).from)])
-                    weigh(fuse, b, worst);
+            for (const BranchId b : net_.at(n))
+                if (net_.branch(b).from == n || !here[net_.branch(b).from]) weigh(fuse, b, worst);
         }
     }
 
     // Nothing is at the end of the wire but fuses, and other ones than `fuse`.
-    bool leads_to_fuse(int fuse, int wire) const {
-        const auto only_fuses = [&](int node) {
+    bool leads_to_fuse(BranchId fuse, BranchId wire) const {
+        const auto only_fuses = [&](NodeId node) {
             bool any = false;
-            for (const int b : net_.at(node)) {
+            for (const BranchId b : net_.at(node)) {
                 if (b == wire || net_.branch(b).kind == BranchKind::stray) continue;
                 if (b == fuse || net_.branch(b).kind != BranchKind::fuse) return false;
                 any = true;
@@ -73,13 +71,13 @@ class ThinWireSearch {
         return only_fuses(net_.branch(wire).from) || only_fuses(net_.branch(wire).to);
     }
 
-    void weigh(int fuse, int wire, Thinnest& worst) const {
+    void weigh(BranchId fuse, BranchId wire, Thinnest& worst) const {
         const Branch& w = net_.branch(wire);
-        if (unfused_[slot(w.from)] && unfused_[slot(w.to)]) return;
+        if (unfused_[w.from] && unfused_[w.to]) return;
         const auto may = ampacity_of(net_.circuit(), w);
         if (!may || may->amps >= *net_.branch(fuse).limit || leads_to_fuse(fuse, wire)) return;
-        if (worst.wire >= 0) ++worst.others;
-        if (worst.wire >= 0 && worst.may.amps <= may->amps) return;
+        if (worst.wire) ++worst.others;
+        if (worst.wire && worst.may.amps <= may->amps) return;
         worst.wire = wire;
         worst.may = *may;
     }
@@ -89,11 +87,12 @@ class ThinWireSearch {
 
 void find_thin_wires(const Net& net, Findings& out) {
     const ThinWireSearch search(net);
-    for (int b = 0; b < net.branch_count() && !net.tired(); ++b) {
+    for (const BranchId b : net.branches()) {
+        if (net.tired()) break;
         const Branch& fuse = net.branch(b);
         if (fuse.kind != BranchKind::fuse || !fuse.limit) continue;
         const Thinnest worst = search.behind(b);
-        if (worst.wire < 0) continue;
+        if (!worst.wire) continue;
         std::string what = name_of_part(fuse) + " is rated " + amps_text(*fuse.limit) + ", but the wire " +
                            name_of_part(net.branch(worst.wire)) + " after it (" + worst.may.words + ") may carry " +
                            amps_text(worst.may.amps);

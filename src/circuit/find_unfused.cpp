@@ -4,7 +4,6 @@
 // and power stages, to a load, a coil or a pin of the controller. What only leads on to fuses is left out: a fuse
 // stands at the end of some wire.
 // Tested by: tests/findings/wires_test.cpp
-#include "base/slot.hpp"
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
@@ -20,16 +19,16 @@ class Unfused {
         : net_(net),
           source_(source.plus),
           here_(net.reach(net.only(source.plus), Sign::plus, net.held(Sign::ground),
-                          [&](int b) { return is_way(net.branch(b)); })),
+                          [&](BranchId b) { return is_way(net.branch(b)); })),
           sink_(net.none()),
-          degree_(here_.size()) {
+          degree_(here_, 0) {
         find_sinks();
         cut_dead_ends();
     }
 
-    std::vector<int> wires() const {
-        std::vector<int> all;
-        for (int b = 0; b < net_.branch_count(); ++b)
+    std::vector<BranchId> wires() const {
+        std::vector<BranchId> all;
+        for (const BranchId b : net_.branches())
             if (net_.branch(b).kind == BranchKind::wire && counts(b) && alive(b)) all.push_back(b);
         return all;
     }
@@ -37,25 +36,25 @@ class Unfused {
 
  private:
     const Net& net_;
-    int source_;
+    NodeId source_;
     NodeSet here_, sink_;
-    std::vector<int> degree_;
+    Indexed<Node, int> degree_;
     std::vector<std::string> fed_;
 
-    bool counts(int b) const { return net_.branch(b).kind != BranchKind::stray && is_way(net_.branch(b)); }
-    bool alive(int b) const { return here_[slot(net_.branch(b).from)] && here_[slot(net_.branch(b).to)]; }
+    bool counts(BranchId b) const { return net_.branch(b).kind != BranchKind::stray && is_way(net_.branch(b)); }
+    bool alive(BranchId b) const { return here_[net_.branch(b).from] && here_[net_.branch(b).to]; }
 
-    void mark(int node, const std::string& name) {
-        if (node < 0 || !here_[slot(node)]) return;
-        sink_[slot(node)] = true;
+    void mark(NodeId node, const std::string& name) {
+        if (!node || !here_[node]) return;
+        sink_[node] = true;
         fed_.push_back(name);
     }
 
     void find_sinks() {
-        for (int b = 0; b < net_.branch_count(); ++b) {
+        for (const BranchId b : net_.branches()) {
             const Branch& x = net_.branch(b);
             if (!is_consumer(x)) continue;
-            const int near = here_[slot(x.from)] ? x.from : x.to;
+            const NodeId near = here_[x.from] ? x.from : x.to;
             mark(near, name_of_part(x));
         }
         mark(net_.circuit().supply_plus, "the controller");
@@ -63,23 +62,23 @@ class Unfused {
     }
 
     void cut_dead_ends() {
-        std::vector<int> leaves;
-        for (std::size_t n = 0; n < here_.size(); ++n) {
+        std::vector<NodeId> leaves;
+        for (const NodeId n : here_.ids()) {
             if (!here_[n]) continue;
-            for (const int b : net_.at(static_cast<int>(n))) degree_[n] += counts(b) && alive(b) ? 1 : 0;
-            leaves.push_back(static_cast<int>(n));
+            for (const BranchId b : net_.at(n)) degree_[n] += counts(b) && alive(b) ? 1 : 0;
+            leaves.push_back(n);
         }
         while (!leaves.empty()) {
-            const int n = leaves.back();
+            const NodeId n = leaves.back();
             leaves.pop_back();
-            if (n == source_ || sink_[slot(n)] || !here_[slot(n)] || degree_[slot(n)] > 1) continue;
-            for (const int b : net_.at(n)) {
+            if (n == source_ || sink_[n] || !here_[n] || degree_[n] > 1) continue;
+            for (const BranchId b : net_.at(n)) {
                 if (!counts(b) || !alive(b)) continue;
-                const int other = other_end(net_.branch(b), n);
-                --degree_[slot(other)];
+                const NodeId other = other_end(net_.branch(b), n);
+                --degree_[other];
                 leaves.push_back(other);
             }
-            here_[slot(n)] = false;
+            here_[n] = false;
         }
     }
 };
@@ -90,10 +89,10 @@ void find_unfused(const Net& net, Findings& out) {
     for (const auto& s : net.circuit().sources) {
         if (!is_battery(s) || net.tired()) continue;
         const Unfused unfused(net, s);
-        const std::vector<int> wires = unfused.wires();
+        const std::vector<BranchId> wires = unfused.wires();
         if (wires.empty()) continue;
         std::vector<std::string> names;
-        for (const int w : wires) names.push_back(name_of_part(net.branch(w)));
+        for (const BranchId w : wires) names.push_back(name_of_part(net.branch(w)));
         const Branch& first = net.branch(wires.front());
         out.push_back({FindingKind::no_fuse, first.place, first.pointer,
                        "`" + s.name + "` feeds " + listed(unfused.fed()) + " without a fuse: " + listed(names) +
@@ -106,15 +105,16 @@ void find_unfused(const Net& net, Findings& out) {
 
 void find_joined(const Net& net, Findings& out) {
     const auto& sources = net.circuit().sources;
-    for (std::size_t a = 0; a < sources.size() && !net.tired(); ++a) {
-        if (!is_battery(sources[a])) continue;
+    for (const SourceId a : sources.ids()) {
+        if (!is_battery(sources[a]) || net.tired()) continue;
         const NodeSet joined = net.reach(net.only(sources[a].plus), Sign::plus, net.none(),
-                                         [&](int b) { return Net::is_bare(net.branch(b)); });
-        for (std::size_t b = a + 1; b < sources.size(); ++b) {
+                                         [&](BranchId b) { return Net::is_bare(net.branch(b)); });
+        for (const SourceId b : sources.ids()) {
+            if (b <= a) continue;
             const NodeSet& ground = net.held(Sign::ground);
-            const bool same_minus = sources[a].minus == sources[b].minus ||
-                                    (ground[slot(sources[a].minus)] && ground[slot(sources[b].minus)]);
-            if (!is_battery(sources[b]) || !joined[slot(sources[b].plus)] || !same_minus) continue;
+            const bool same_minus =
+                sources[a].minus == sources[b].minus || (ground[sources[a].minus] && ground[sources[b].minus]);
+            if (!is_battery(sources[b]) || !joined[sources[b].plus] || !same_minus) continue;
             out.push_back({FindingKind::batteries_joined, sources[b].place, sources[b].pointer,
                            "`" + sources[a].name + "` and `" + sources[b].name + "` are connected by wires alone",
                            "an empty one discharges the other, and a short in one is fed by both",

@@ -63,7 +63,7 @@ const std::vector<FindingHelp>& finding_table() {
     return table;
 }
 
-const FindingHelp& finding_help(FindingKind kind) { return finding_table()[static_cast<std::size_t>(kind)]; }
+const FindingHelp& finding_help(FindingKind kind) { return finding_table()[ordinal(kind)]; }
 
 std::string finding_level_word(FindingLevel level) { return level == FindingLevel::warning ? "warning" : "hint"; }
 

@@ -82,112 +82,114 @@ struct Fed {
 
 // How plus or ground gets to a node: over these branches, from where it comes from.
 struct Way {
-    int source = -1;  // plus: of which source
-    int begin = 0;    // node: the source's plus, the return
-    std::vector<int> branches;
+    SourceId source;             // plus: of which source
+    NodeId begin = ground_node;  // the source's plus, the return
+    std::vector<BranchId> branches;
 };
 
 class Flow {
  public:
-    // closed: per branch, conducts (loads and coils: are whole). both_ways: diodes that are shorted. live: per source.
-    Flow(const Circuit& circuit, std::vector<bool> closed, std::vector<bool> both_ways, std::vector<bool> live);
+    // closed: conducts (loads and coils: are whole). both_ways: diodes that are shorted.
+    Flow(const Circuit& circuit, Indexed<Branch, bool> closed, Indexed<Branch, bool> both_ways,
+         Indexed<Source, bool> live);
 
     // By any return.
-    Fed has_plus(int node) const;
-    Fed is_grounded(int node) const;  // that is, on the chassis
+    Fed has_plus(NodeId node) const;
+    Fed is_grounded(NodeId node) const;  // that is, on the chassis
     // As the controller sees it, whose own ground need not be the chassis.
-    Fed input_has_plus(int node) const;
-    Fed input_is_grounded(int node) const;  // pulled up by the controller
+    Fed input_has_plus(NodeId node) const;
+    Fed input_is_grounded(NodeId node) const;  // pulled up by the controller
     // What the magneto with this lead makes goes to the chassis, or back through the wiring, instead of to the plugs.
-    Fed is_stopped(int lead) const;
+    Fed is_stopped(NodeId lead) const;
     // The load, coil or winding has power; no matter at which voltage.
-    Fed works(int branch) const;
+    Fed works(BranchId branch) const;
     // Something that draws no current between the nodes is fed.
-    Fed is_fed(int plus, int minus) const;
+    Fed is_fed(NodeId plus, NodeId minus) const;
 
-    bool closed(int branch) const { return closed_[static_cast<std::size_t>(branch)]; }
-    const std::vector<int>& branches_at(int node) const { return circuit_.at[static_cast<std::size_t>(node)]; }
+    bool closed(BranchId branch) const { return closed_[branch]; }
+    const std::vector<BranchId>& branches_at(NodeId node) const { return circuit_.at[node]; }
     // Closed or not: may the branch lead plus (ground) away from its end `here`? Loads and coils never do.
-    bool leads(int branch, int here, Sign sign) const;
+    bool leads(BranchId branch, NodeId here, Sign sign) const;
     // What shorts do to a fuse: it opens, or may.
-    bool blows(int branch) const { return blown_[static_cast<std::size_t>(branch)]; }
-    bool may_blow(int branch) const { return may_blow_[static_cast<std::size_t>(branch)]; }
+    bool blows(BranchId branch) const { return blown_[branch]; }
+    bool may_blow(BranchId branch) const { return may_blow_[branch]; }
 
     // By one return: the chassis, or the one by which the load or coil named last may work.
-    void turn_to(int branch);
-    int root() const { return shown().root; }
-    bool plus(int node) const { return shown().plus[static_cast<std::size_t>(node)]; }
-    bool ground(int node) const { return shown().ground[static_cast<std::size_t>(node)]; }
-    bool has(int node, Sign sign) const { return sign == Sign::plus ? plus(node) : ground(node); }
+    void turn_to(BranchId branch);
+    NodeId root() const { return shown().root; }
+    bool plus(NodeId node) const { return shown().plus[node]; }
+    bool ground(NodeId node) const { return shown().ground[node]; }
+    bool has(NodeId node, Sign sign) const { return sign == Sign::plus ? plus(node) : ground(node); }
     // A dead short leads plus to it.
-    bool in_doubt(int node) const { return shown().below_dead[static_cast<std::size_t>(node)]; }
+    bool in_doubt(NodeId node) const { return shown().below_dead[node]; }
     // The shortest way by which a node has it for sure; null if it has not. Weak: by which it may have it, through
     // loads as well, but not through this one.
-    std::optional<Way> way(int node, Sign sign) const;
-    std::optional<Way> weak_way(int node, Sign sign, int without) const;
+    std::optional<Way> way(NodeId node, Sign sign) const;
+    std::optional<Way> weak_way(NodeId node, Sign sign, BranchId without) const;
     // The short that puts a node in doubt, or that passes a fuse: from the plus of a source to its minus.
-    std::optional<Way> dead_short(int node) const;
-    std::optional<Way> short_through(int fuse) const;
+    std::optional<Way> dead_short(NodeId node) const;
+    std::optional<Way> short_through(BranchId fuse) const;
 
  private:
-    // The branch by which a node was reached; -1: it is where the search began, or it was reached through a source.
-    using Reached = std::vector<int>;
+    // The branch by which a node was reached; none: it is where the search began, or it was reached through a source.
+    using Reached = Indexed<Node, BranchId>;
     struct Return {
-        int root = 0;
+        NodeId root = ground_node;
         NodeSet up, plus, ground;        // surely
         NodeSet below_dead, above_dead;  // what a dead short leads plus to; what leads to its minus
         Reached plus_by, ground_by;
-        std::vector<int> source_at;              // per node: the sure source that begins there; -1: none
+        Indexed<Node, SourceId> source_at;       // the sure source that begins there
         mutable NodeSet weak_plus, weak_ground;  // once they are asked for
     };
     // May a search pass sources that it did not begin with?
     enum class Sources { stop, pass };
     // Whom a load's weak levels are asked for: what they leave out, and the ends that they lie between.
     struct Asked {
-        int without = -1, plus_end = -1, ground_end = -1;
+        BranchId without;
+        NodeId plus_end, ground_end;
     };
 
     void find_shorts();
-    void judge_fuse(int fuse);
-    Return levels(int root) const;
-    // Adds to `has` what it reaches; `into(branch, node)` tells whether it may enter the node. Branch -1: a source.
+    void judge_fuse(BranchId fuse);
+    Return levels(NodeId root) const;
+    // Adds to `has` what it reaches; `into(branch, node)` tells whether it may enter the node. No branch: a source.
     template <class Into>
     void spread(NodeSet& has, Reached* by, Sign sign, Sources sources, const Into& into) const;
     // What the plus of the live sources at the return leads to (sign plus), what leads to the return (ground), by
     // copper that `counts`, per height and node: how many sources were passed upwards more than downwards (plus), or
     // may be passed downwards more than upwards still (ground).
     template <class Counts>
-    NodeSet heights(int root, Sign sign, const Counts& counts) const;
-    std::size_t at_height(std::size_t height, int node) const { return height * circuit_.nodes.size() + slot_of(node); }
+    Indexed<Raised, bool> heights(NodeId root, Sign sign, const Counts& counts) const;
+    RaisedId at_height(std::size_t height, NodeId node) const { return raised(circuit_, height, node); }
     NodeSet weak(const Return& r, Sign sign, const Asked& asked, Reached* by = nullptr) const;
     const NodeSet& weak(const Return& r, Sign sign) const;
-    bool passes(int branch, int here, Sign sign) const;
-    bool is_copper(int b) const { return closed(b) && !is_consumer(branch(b)); }
-    bool sure_copper(int b) const { return !is_consumer(branch(b)) && !may_blow(b); }
-    // A source (-1), copper that is not surely blown, a load that lets current through.
-    bool lets_pass(int b) const { return b < 0 || (is_consumer(branch(b)) ? branch(b).lets_through : !blows(b)); }
-    bool is_sure(std::size_t source) const { return live_[source] && !dead_[source]; }
+    bool passes(BranchId branch, NodeId here, Sign sign) const;
+    bool is_copper(BranchId b) const { return closed(b) && !is_consumer(branch(b)); }
+    bool sure_copper(BranchId b) const { return !is_consumer(branch(b)) && !may_blow(b); }
+    // A source (no branch), copper that is not surely blown, a load that lets current through.
+    bool lets_pass(BranchId b) const { return !b || (is_consumer(branch(b)) ? branch(b).lets_through : !blows(b)); }
+    bool is_sure(SourceId source) const { return live_[source] && !dead_[source]; }
     bool in_series() const { return heights_ > 1; }
-    Sources passed(int root) const { return passes_sources(circuit_, root) ? Sources::pass : Sources::stop; }
-    Fed has(const Return& r, Sign sign, int node) const;
-    Fed works(const Return& r, int branch) const;
+    Sources passed(NodeId root) const { return passes_sources(circuit_, root) ? Sources::pass : Sources::stop; }
+    Fed has(const Return& r, Sign sign, NodeId node) const;
+    Fed works(const Return& r, BranchId branch) const;
     template <class Answer>
     Fed by_any(const Answer& answer) const;
     const Return& shown() const { return returns_[shown_]; }
-    const Branch& branch(int b) const { return circuit_.branches[static_cast<std::size_t>(b)]; }
-    std::optional<Way> back(int node, Sign sign, const NodeSet& has, const Reached& by) const;
+    const Branch& branch(BranchId b) const { return circuit_.branches[b]; }
+    std::optional<Way> back(NodeId node, Sign sign, const NodeSet& has, const Reached& by) const;
     // The shortest way over copper that `counts`.
     template <class Counts>
-    std::optional<Way> lead(int from, int to, const Counts& counts) const;
-    static std::size_t slot_of(int node) { return static_cast<std::size_t>(node); }
+    std::optional<Way> lead(NodeId from, NodeId to, const Counts& counts) const;
 
     const Circuit& circuit_;
-    std::vector<bool> closed_, both_ways_, live_;
-    std::vector<int> roots_;  // the chassis first
+    Indexed<Branch, bool> closed_, both_ways_;
+    Indexed<Source, bool> live_;
+    std::vector<NodeId> roots_;  // the chassis first
     std::size_t heights_ = 1;
-    std::vector<bool> dead_;              // per source: on a dead short
-    std::vector<bool> blown_, may_blow_;  // per branch
-    std::vector<Return> returns_;         // one a root
+    Indexed<Source, bool> dead_;  // on a dead short
+    Indexed<Branch, bool> blown_, may_blow_;
+    std::vector<Return> returns_;  // one a root
     std::size_t shown_ = 0;
 };
 

@@ -1,5 +1,4 @@
 #include "circuit/forced.hpp"
-#include "base/slot.hpp"
 
 #include <algorithm>
 
@@ -22,9 +21,9 @@ Forced::Found Forced::find(SignalId id, bool value) {
     Found found;
     if (s.kind == SignalKind::logic || s.kind == SignalKind::output) found = logic(id, value);
     if (s.kind == SignalKind::load) found = load(s.index, value);
-    if (s.kind == SignalKind::contact) found = contact(s.index, value);
+    if (s.kind == SignalKind::contact) found = contact(s.index.to<Relay>(), value);
     if (s.kind == SignalKind::wired) found = input(s.index, value);
-    if (s.kind == SignalKind::loop) found = find(m_.loops[slot(s.index)].output, value);
+    if (s.kind == SignalKind::loop) found = find(m_.loops[s.index].output, value);
     if (s.kind == SignalKind::powered && !value) found = no_power();
     --depth_;
     known_[{id, value}] = found;
@@ -73,38 +72,38 @@ Forced::Found Forced::expression(const Expr& e, bool value) {
 }
 
 Forced::Found Forced::branch(const Branch& b, bool conducts) {
-    if (b.kind == BranchKind::pole) return {{{b.index, conducts}}, false};
-    if (b.kind == BranchKind::contact) return find(m_.relays[slot(b.index)].contact, conducts == b.makes);
-    if (b.kind == BranchKind::output) return find(m_.outputs[slot(b.index)].signal, conducts == b.makes);
+    if (b.kind == BranchKind::pole) return {{{b.index.to<Switch>(), conducts}}, false};
+    if (b.kind == BranchKind::contact) return find(m_.relays[b.index].contact, conducts == b.makes);
+    if (b.kind == BranchKind::output) return find(m_.outputs[b.index].signal, conducts == b.makes);
     return {};
 }
 
-Forced::Found Forced::opened(int node, Sign sign) {
+Forced::Found Forced::opened(NodeId node, Sign sign) {
     Found out;
-    if (node < 0 || !net_.strong(sign)[slot(node)]) return out;
-    for (const int b : ways_.of(node)) {
+    if (!node || !net_.strong(sign)[node]) return out;
+    for (const BranchId b : ways_.of(node)) {
         const Branch& x = net_.branch(b);
         if (!is_switched(x)) continue;
         // Several poles of one switch, say, open together.
-        const NodeSet without = net_.reach(sign, [&](int other) {
+        const NodeSet without = net_.reach(sign, [&](BranchId other) {
             const Branch& y = net_.branch(other);
             return y.kind != x.kind || y.index != x.index || y.makes != x.makes;
         });
-        if (!without[slot(node)]) out.causes.merge(branch(x, false).causes);
+        if (!without[node]) out.causes.merge(branch(x, false).causes);
     }
     return out;
 }
 
-Forced::Found Forced::closed(int node) {
+Forced::Found Forced::closed(NodeId node) {
     Found out;
-    if (node < 0) return out;
-    for (const int b : ways_.of(node)) out.causes.merge(branch(net_.branch(b), true).causes);
+    if (!node) return out;
+    for (const BranchId b : ways_.of(node)) out.causes.merge(branch(net_.branch(b), true).causes);
     return out;
 }
 
-Forced::Found Forced::load(int index, bool value) {
-    const Load& l = m_.loads[slot(index)];
-    if (l.probe < 0) {
+Forced::Found Forced::load(LoadId load, bool value) {
+    const Load& l = m_.loads[load];
+    if (!l.probe) {
         Found out;
         if (value) return out;
         bool first = true;
@@ -117,7 +116,7 @@ Forced::Found Forced::load(int index, bool value) {
         }
         return out;
     }
-    const Probe& p = net_.circuit().probes[slot(l.probe)];
+    const Probe& p = net_.circuit().probes[l.probe];
     if (value) return {};
     if (p.kind == ProbeKind::magneto) return magneto(p.index);
     Found out = opened(net_.branch(p.index).from, Sign::plus);
@@ -125,27 +124,27 @@ Forced::Found Forced::load(int index, bool value) {
     return out;
 }
 
-Forced::Found Forced::magneto(int index) {
-    const int lead = net_.circuit().magneto_lead[slot(index)];
-    return net_.strong(Sign::ground)[slot(lead)] ? closed(lead) : Found{};
+Forced::Found Forced::magneto(LoadId load) {
+    const NodeId lead = net_.circuit().magneto_lead[load];
+    return net_.strong(Sign::ground)[lead] ? closed(lead) : Found{};
 }
 
-Forced::Found Forced::contact(int relay, bool value) {
-    const Relay& r = m_.relays[slot(relay)];
-    if (r.coil >= 0) return find(r.coil, value);
-    if (r.coil_probe < 0) return {};
-    const Branch& coil = net_.branch(net_.circuit().probes[slot(r.coil_probe)].index);
+Forced::Found Forced::contact(RelayId relay, bool value) {
+    const Relay& r = m_.relays[relay];
+    if (r.coil) return find(r.coil, value);
+    if (!r.coil_probe) return {};
+    const Branch& coil = net_.branch(net_.circuit().probes[r.coil_probe].index);
     Found out = value ? closed(coil.from) : opened(coil.from, Sign::plus);
     out.causes.merge((value ? closed(coil.to) : opened(coil.to, Sign::ground)).causes);
     return out;
 }
 
-Forced::Found Forced::input(int index, bool value) {
-    const WiredInput& i = m_.wired_inputs[slot(index)];
+Forced::Found Forced::input(WiredInputId input, bool value) {
+    const WiredInput& i = m_.wired_inputs[input];
     const bool at_rest = i.pulled_up != i.on_when_low;
     const Sign away = i.pulled_up ? Sign::ground : Sign::plus;
     if (value == at_rest) return opened(i.node, away);
-    return net_.strong(away)[slot(i.node)] ? closed(i.node) : Found{};
+    return net_.strong(away)[i.node] ? closed(i.node) : Found{};
 }
 
 Forced::Found Forced::no_power() {

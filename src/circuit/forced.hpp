@@ -28,7 +28,7 @@ namespace lanyard {
 
 // Contacts of a hand switch conduct, or do not.
 struct Cause {
-    int hand_switch = -1;
+    SwitchId hand_switch;
     bool conducts = false;
     friend auto operator<=>(const Cause&, const Cause&) = default;
 };
@@ -49,15 +49,15 @@ class Forced {
     Found expression(const Expr& e, bool value);
     Found each(const Expr& e, bool value, bool all);
     Found logic(SignalId id, bool value);
-    Found load(int index, bool value);
-    Found magneto(int index);
-    Found contact(int relay, bool value);
-    Found input(int index, bool value);
+    Found load(LoadId load, bool value);
+    Found magneto(LoadId load);
+    Found contact(RelayId relay, bool value);
+    Found input(WiredInputId input, bool value);
     Found no_power();
     // The consumer or pin has nothing there, because its only way is open.
-    Found opened(int node, Sign sign);
+    Found opened(NodeId node, Sign sign);
     // It is fed, because its way is closed.
-    Found closed(int node);
+    Found closed(NodeId node);
     Found branch(const Branch& b, bool conducts);
     Found find(SignalId id, bool value);
 

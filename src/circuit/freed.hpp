@@ -11,12 +11,16 @@ namespace lanyard {
 
 struct FreedWiring {
     struct Piece {
-        int branch = -1;  // of the model's circuit; -1: a source
-        int source = -1;
+        BranchId branch;  // of the model's circuit; none: a source
+        SourceId source;
     };
-    Circuit circuit;            // branches of the model first, in their order, then the bridges of fuses
-    int first = 0;              // the number of the first such fault
-    std::vector<Piece> pieces;  // what they are faults of, from `first` on
+    Circuit circuit;             // branches of the model first, in their order, then the bridges of fuses
+    std::size_t own_faults = 0;  // so many are the model's
+    Indexed<Piece> pieces;       // what the others are faults of
+    // None: the fault is the model's.
+    Id<Piece> piece_of(FaultId fault) const {
+        return fault.index() < own_faults ? Id<Piece>{} : Id<Piece>(fault.index() - own_faults);
+    }
 };
 
 FreedWiring freed_wiring(const Model& model);

@@ -19,16 +19,16 @@
 namespace lanyard {
 
 struct Gap {
-    int source = -1;              // plus: where the way begins
-    bool gives_nothing = false;   // that source is not live
-    std::vector<int> ungrounded;  // branches that keep hard ground from its other end
-    std::vector<int> in_the_way;  // branches, from where the way begins to the node
-    std::vector<int> way;         // all its branches
+    SourceId source;                   // plus: where the way begins
+    bool gives_nothing = false;        // that source is not live
+    std::vector<BranchId> ungrounded;  // branches that keep hard ground from its other end
+    std::vector<BranchId> in_the_way;  // branches, from where the way begins to the node
+    std::vector<BranchId> way;         // all its branches
     std::size_t size() const { return ungrounded.size() + in_the_way.size() + (gives_nothing ? 1 : 0); }
 };
 
-// Null if nothing leads there. `without`: a branch that the way must not use (-1: none). `weak`: through loads as well.
-std::optional<Gap> gap(const Circuit& circuit, const Flow& flow, const std::vector<bool>& live, int node, Sign sign,
-                       int without, bool weak);
+// Null if nothing leads there. `without`: a branch that the way must not use, or none. `weak`: through loads as well.
+std::optional<Gap> gap(const Circuit& circuit, const Flow& flow, const Indexed<Source, bool>& live, NodeId node,
+                       Sign sign, BranchId without, bool weak);
 
 }  // namespace lanyard

@@ -28,7 +28,17 @@
 
 namespace lanyard {
 
-// Sets of pieces, by number: branches first, then sources.
+// Numbers of what has a say: branches first, then sources.
+struct PieceNumbers {
+    const FreedWiring* wiring;
+    std::size_t branches;  // of the model
+    std::size_t of(BranchId branch) const { return branch.index(); }
+    std::size_t of(SourceId source) const { return branches + source.index(); }
+    std::size_t of(const FreedWiring::Piece& piece) const { return piece.branch ? of(piece.branch) : of(piece.source); }
+    std::size_t count() const { return branches + wiring->circuit.sources.size(); }
+};
+
+// Sets of pieces, by number.
 class PieceSets {
  public:
     using Bits = std::vector<std::uint64_t>;
@@ -37,8 +47,7 @@ class PieceSets {
         std::shared_ptr<const Bits> bits = {};  // open: what it is made of; null: of nothing that is a piece
     };
 
-    PieceSets(const FreedWiring& wiring, std::size_t branches, const std::set<int>& faults)
-        : wiring_(&wiring), branches_(branches), faults_(&faults) {}
+    PieceSets(const PieceNumbers& numbers, const std::set<FaultId>& faults) : numbers_(numbers), faults_(&faults) {}
 
     Term constant(bool b) const { return {b ? Term::Kind::on : Term::Kind::off}; }
     Term both(const Term& a, const Term& b) const { return joined(a, b, Term::Kind::off); }
@@ -51,9 +60,8 @@ class PieceSets {
     Term joined(const Term& a, const Term& b, Term::Kind wins) const;
     Term piece(std::size_t number) const;
 
-    const FreedWiring* wiring_;
-    std::size_t branches_;
-    const std::set<int>* faults_;
+    PieceNumbers numbers_;
+    const std::set<FaultId>* faults_;
 };
 
 // The same as functions of all pieces. What switches and how its branch is freed are events of their own.
@@ -61,9 +69,9 @@ class PieceDiagrams {
  public:
     using Term = Function;
 
-    PieceDiagrams(const FreedWiring& wiring, std::size_t branches, const std::set<int>& faults, Diagrams& diagrams)
-        : wiring_(&wiring), branches_(branches), faults_(&faults), d_(&diagrams) {}
-    static int events(const FreedWiring& wiring, std::size_t branches);
+    PieceDiagrams(const PieceNumbers& numbers, const std::set<FaultId>& faults, Diagrams& diagrams)
+        : numbers_(numbers), faults_(&faults), d_(&diagrams) {}
+    static std::size_t events(const PieceNumbers& numbers);
     std::size_t piece_of(std::size_t event) const;  // beyond the pieces: a fault, a contact that bounces
 
     Term constant(bool b) const { return d_->constant(b); }
@@ -74,16 +82,15 @@ class PieceDiagrams {
     Term happens(const WiringEvent& e) const;
 
  private:
-    const FreedWiring* wiring_;
-    std::size_t branches_;
-    const std::set<int>* faults_;
+    PieceNumbers numbers_;
+    const std::set<FaultId>* faults_;
     Diagrams* d_;
 };
 
 class Influence {
  public:
     // `faults`: those that the claim's conditions let happen; the others do not.
-    Influence(const Model& model, std::set<int> faults);
+    Influence(const Model& model, std::set<FaultId> faults);
     Influence(const Influence&) = delete;
     Influence& operator=(const Influence&) = delete;
 
@@ -91,25 +98,29 @@ class Influence {
 
     // For cone_of(): notes what has a say in the signal's answer and follows it.
     FollowWiring follow();
-    bool has_branch(std::size_t branch) const { return branches_[branch]; }
-    bool has_source(std::size_t source) const { return sources_[source]; }
-    bool has_input(std::size_t input) const { return inputs_[input]; }
+    bool has_branch(BranchId branch) const { return branches_[branch]; }
+    bool has_source(SourceId source) const { return sources_[source]; }
+    bool has_input(WiredInputId input) const { return inputs_[input]; }
 
  private:
-    void probe(int index, const std::function<void(SignalId)>& add);
+    void probe(ProbeId index, const std::function<void(SignalId)>& add);
     std::vector<bool> say_in(const Probe& p);  // by the pieces' numbers
     std::vector<bool> say_by_sets(const Probe& p);
 
     const Model& m_;
-    std::set<int> faults_;
+    std::set<FaultId> faults_;
     FreedWiring wiring_;
+    PieceNumbers numbers_;
     Diagrams diagrams_;
     std::optional<Levels<PieceDiagrams>> exact_;  // until a diagram grows too large
     std::optional<Levels<PieceSets>> sets_;       // from then on
-    std::vector<bool> branches_, sources_, inputs_, probes_;
+    Indexed<Branch, bool> branches_;
+    Indexed<Source, bool> sources_;
+    Indexed<WiredInput, bool> inputs_;
+    Indexed<Probe, bool> probes_;
 };
 
 // The faults that may happen under the conditions of a claim.
-std::set<int> faults_of(const Model& model, int claim);
+std::set<FaultId> faults_of(const Model& model, ClaimId claim);
 
 }  // namespace lanyard

@@ -11,33 +11,37 @@
 #include <map>
 #include <vector>
 
+#include "base/ids.hpp"
+
 namespace lanyard {
 
 // Gates: Term constant(bool), both(a, b), either(a, b), negation(a); bool is(a, bool) for constants.
-template <class Gates>
+// Unknown: what there is an x for.
+template <class Gates, class Unknown>
 class LeastSolution {
  public:
     using Term = typename Gates::Term;
+    using Terms = Indexed<Unknown, Term>;
 
-    LeastSolution(Gates& gates, std::vector<Term> own)
-        : g_(gates), own_(std::move(own)), from_(own_.size()), to_(own_.size()) {}
+    LeastSolution(Gates& gates, Terms own) : g_(gates), own_(std::move(own)), from_(own_), to_(own_) {}
 
     // x_to also holds where x_from does and `how`.
-    void add(std::size_t from, std::size_t to, const Term& how) {
+    void add(Id<Unknown> from, Id<Unknown> to, const Term& how) {
         if (from == to || g_.is(how, false) || g_.is(own_[to], true)) return;
         const auto [place, is_new] = from_[to].emplace(from, how);
         if (!is_new) place->second = g_.either(place->second, how);
         to_[from].emplace(to, true);
     }
 
-    std::vector<Term> solve() && {
-        std::vector<std::size_t> order;
-        std::vector<bool> gone(own_.size());
+    Terms solve() && {
+        std::vector<Id<Unknown>> order;
+        Indexed<Unknown, bool> gone(own_, false);
         while (order.size() < own_.size()) {
-            std::size_t best = own_.size(), least = 0;
-            for (std::size_t n = 0; n < own_.size(); ++n) {
+            Id<Unknown> best;
+            std::size_t least = 0;
+            for (const Id<Unknown> n : own_.ids()) {
                 const std::size_t work = from_[n].size() * to_[n].size();
-                if (gone[n] || (best < own_.size() && work >= least)) continue;
+                if (gone[n] || (best && work >= least)) continue;
                 best = n;
                 least = work;
             }
@@ -52,7 +56,7 @@ class LeastSolution {
 
  private:
     // What n is made of stays, for the way back; nothing that is still there refers to it any more.
-    void eliminate(std::size_t n) {
+    void eliminate(Id<Unknown> n) {
         for (const auto& [m, unused] : from_[n]) to_[m].erase(n);
         for (const auto& [next, unused] : to_[n]) {
             const auto found = from_[next].find(n);
@@ -66,9 +70,9 @@ class LeastSolution {
     }
 
     Gates& g_;
-    std::vector<Term> own_;
-    std::vector<std::map<std::size_t, Term>> from_;
-    std::vector<std::map<std::size_t, bool>> to_;
+    Terms own_;
+    Indexed<Unknown, std::map<Id<Unknown>, Term>> from_;
+    Indexed<Unknown, std::map<Id<Unknown>, bool>> to_;
 };
 
 }  // namespace lanyard

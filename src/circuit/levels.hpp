@@ -12,7 +12,6 @@
 #include <tuple>
 #include <vector>
 
-#include "base/slot.hpp"
 #include "circuit/least.hpp"
 #include "circuit/spread.hpp"
 #include "model/model.hpp"
@@ -24,7 +23,8 @@ namespace lanyard {
 struct WiringEvent {
     enum class Kind { conducts, bounces, live, fault };
     Kind kind = Kind::fault;
-    int index = -1;  // branch, branch, source, fault
+    AnyId index;  // branch, branch, source, fault
+    friend auto operator<=>(const WiringEvent&, const WiringEvent&) = default;
 };
 
 // Gates: as for LeastSolution, and Term happens(WiringEvent).
@@ -39,64 +39,66 @@ class Levels {
 
     Levels(const Circuit& circuit, Gates gates);
 
-    Answer has_plus(int node) {
+    Answer has_plus(NodeId node) {
         return in_any([&](std::size_t r) { return has(r, Sign::plus, node); });
     }
-    Answer is_grounded(int node) { return has(0, Sign::ground, node); }
+    Answer is_grounded(NodeId node) { return has(0, Sign::ground, node); }
     // As the controller sees it, whose own ground need not be the chassis.
-    Answer input_has_plus(int node);
-    Answer input_is_grounded(int node);
-    Answer is_stopped(int lead);
-    Answer works(int branch);
-    Answer is_fed(int plus, int minus) {
+    Answer input_has_plus(NodeId node);
+    Answer input_is_grounded(NodeId node);
+    Answer is_stopped(NodeId lead);
+    Answer works(BranchId branch);
+    Answer is_fed(NodeId plus, NodeId minus) {
         return in_any([&](std::size_t r) { return both(has(r, Sign::plus, plus), has(r, Sign::ground, minus)); });
     }
 
  private:
-    using Level = std::vector<Term>;  // per node; of heights: per height and node
+    using Level = Indexed<Node, Term>;
+    using Heights = Indexed<Raised, Term>;
     struct Return {
-        int root;
+        NodeId root;
         Level below_dead, above_dead, up, plus, ground;
     };
     // Whom a load's weak levels are asked for: what they leave out, and the ends that they lie between.
     struct Asked {
-        int without = -1, plus_end = -1, ground_end = -1;
+        BranchId without;
+        NodeId plus_end, ground_end;
         friend auto operator<=>(const Asked&, const Asked&) = default;
     };
     // How a spread goes on through sources that it did not begin with.
     enum class Sources { stop, sure, pass };
 
-    Term any(const std::vector<int>& faults);
-    Term conducts(std::size_t branch);
-    Term alive(std::size_t source);
+    Term any(const std::vector<FaultId>& faults);
+    Term conducts(BranchId branch);
+    Term alive(SourceId source);
     Term none() { return g_.constant(false); }
-    Level level() { return Level(circuit_.nodes.size(), none()); }
-    const Branch& branch(std::size_t b) const { return circuit_.branches[b]; }
-    bool is_copper(std::size_t b) const { return !is_consumer(branch(b)); }
-    bool is_fuse(std::size_t b) const { return branch(b).kind == BranchKind::fuse; }
+    Level level() { return Level(circuit_.nodes, none()); }
+    const Branch& branch(BranchId b) const { return circuit_.branches[b]; }
+    bool is_copper(BranchId b) const { return !is_consumer(branch(b)); }
+    bool is_fuse(BranchId b) const { return branch(b).kind == BranchKind::fuse; }
     bool in_series() const { return heights_ > 1; }
-    Sources passed(int root) const { return passes_sources(circuit_, root) ? Sources::pass : Sources::stop; }
+    Sources passed(NodeId root) const { return passes_sources(circuit_, root) ? Sources::pass : Sources::stop; }
     bool may_be_dead() { return !g_.is(dead_short_, false); }
 
     const std::vector<Return>& returns();
     void find_shorts();
-    void judge_fuse(std::size_t fuse);
-    Return levels(int root);
-    // Over the branches, each as far as it conducts; entry(branch, node), branch -1 for a source.
+    void judge_fuse(BranchId fuse);
+    Return levels(NodeId root);
+    // Over the branches, each as far as it conducts; entry(branch, node), no branch for a source.
     template <class Entry>
-    Level spread(Level has, Sign sign, const Level& conducts, Sources sources, const Entry& entry);
+    Level spread(Level has, Sign sign, const Indexed<Branch, Term>& conducts, Sources sources, const Entry& entry);
     template <class Counts>
-    Level heights(int root, Sign sign, const Counts& counts);
+    Heights heights(NodeId root, Sign sign, const Counts& counts);
     // Whether a short through the fuse is possible at all, for some positions and faults.
-    bool on_a_short(std::size_t fuse, int root);
-    std::size_t at_height(std::size_t height, int node) const { return height * circuit_.nodes.size() + slot(node); }
+    bool on_a_short(BranchId fuse, NodeId root);
+    RaisedId at_height(std::size_t height, NodeId node) const { return raised(circuit_, height, node); }
     const Level& weak(std::size_t which, Sign sign, Asked asked);
-    Level begin_weak(const Return& r, Sign sign, int without);
-    // A source (-1), copper, a load that lets current through; all but `without`.
-    bool lets_pass(int b, int without) const {
-        return b < 0 || (b != without && (is_copper(slot(b)) || branch(slot(b)).lets_through));
+    Level begin_weak(const Return& r, Sign sign, BranchId without);
+    // A source (no branch), copper, a load that lets current through; all but `without`.
+    bool lets_pass(BranchId b, BranchId without) const {
+        return !b || (b != without && (is_copper(b) || branch(b).lets_through));
     }
-    Answer has(std::size_t which, Sign sign, int node);
+    Answer has(std::size_t which, Sign sign, NodeId node);
     template <class Ask>
     Answer in_any(const Ask& ask);
 
@@ -106,13 +108,13 @@ class Levels {
 
     const Circuit& circuit_;
     Gates g_;
-    std::vector<int> roots_;
+    std::vector<NodeId> roots_;
     std::size_t heights_;
-    Level conducts_;      // per branch
-    Level alive_;         // per source
-    Level dead_;          // per source: it is live, and on a dead short
-    Term dead_short_;     // any of them
-    Level sure_, maybe_;  // per branch: conducts, whatever fuses blow; conducts, unless it is a fuse that surely blows
+    Indexed<Branch, Term> conducts_;
+    Indexed<Source, Term> alive_;
+    Indexed<Source, Term> dead_;          // it is live, and on a dead short
+    Term dead_short_;                     // any of them
+    Indexed<Branch, Term> sure_, maybe_;  // conducts, whatever fuses blow; unless it is a fuse that surely blows
     std::vector<Return> returns_;
     std::map<std::tuple<std::size_t, Sign, Asked>, Level> weak_;
 };
@@ -149,17 +151,17 @@ std::optional<typename Wiring::Answer> ask(Wiring& w, const Model& m, const Prob
         case ProbeKind::coil:
             return w.works(p.index);
         case ProbeKind::input: {
-            const WiredInput& i = m.wired_inputs[slot(p.index)];
+            const WiredInput& i = m.wired_inputs[p.index];
             return i.pulled_up ? w.input_is_grounded(i.node) : w.input_has_plus(i.node);
         }
         case ProbeKind::supply:
             return w.is_fed(c.supply_plus, c.supply_minus);
         case ProbeKind::field:
-            return w.works(c.sources[slot(p.index)].winding);
+            return w.works(c.sources[p.index].winding);
         case ProbeKind::node:
             return w.has_plus(p.index);
         case ProbeKind::magneto:
-            return w.is_stopped(c.magneto_lead[slot(p.index)]);
+            return w.is_stopped(c.magneto_lead[p.index]);
         case ProbeKind::flight:
         case ProbeKind::passage:
         case ProbeKind::bounce:
@@ -177,33 +179,32 @@ Levels<Gates>::Levels(const Circuit& circuit, Gates gates)
       roots_(returns_of(circuit)),
       heights_(heights_of(circuit)),
       dead_short_(g_.constant(false)) {
-    for (std::size_t b = 0; b < circuit.branches.size(); ++b) conducts_.push_back(conducts(b));
-    for (std::size_t s = 0; s < circuit.sources.size(); ++s) alive_.push_back(alive(s));
+    for (const BranchId b : circuit.branches.ids()) conducts_.push_back(conducts(b));
+    for (const SourceId s : circuit.sources.ids()) alive_.push_back(alive(s));
 }
 
 template <class Gates>
-typename Gates::Term Levels<Gates>::any(const std::vector<int>& faults) {
+typename Gates::Term Levels<Gates>::any(const std::vector<FaultId>& faults) {
     Term any = none();
-    for (const int f : faults) any = g_.either(any, g_.happens({WiringEvent::Kind::fault, f}));
+    for (const FaultId f : faults) any = g_.either(any, g_.happens({WiringEvent::Kind::fault, f}));
     return any;
 }
 
 template <class Gates>
-typename Gates::Term Levels<Gates>::conducts(std::size_t index) {
+typename Gates::Term Levels<Gates>::conducts(BranchId index) {
     const Branch& b = circuit_.branches[index];
     Term closed = g_.constant(b.kind != BranchKind::stray);
-    if (is_switched(b)) closed = g_.happens({WiringEvent::Kind::conducts, static_cast<int>(index)});
+    if (is_switched(b)) closed = g_.happens({WiringEvent::Kind::conducts, index});
     closed = g_.either(closed, any(b.closed_by));
-    if (!b.bounced_by.empty())
-        closed = but_not(closed, g_.happens({WiringEvent::Kind::bounces, static_cast<int>(index)}));
+    if (!b.bounced_by.empty()) closed = but_not(closed, g_.happens({WiringEvent::Kind::bounces, index}));
     return but_not(closed, any(b.opened_by));
 }
 
 template <class Gates>
-typename Gates::Term Levels<Gates>::alive(std::size_t index) {
+typename Gates::Term Levels<Gates>::alive(SourceId index) {
     const Source& s = circuit_.sources[index];
-    const bool always = !s.live && s.field < 0;
-    const Term live = always ? g_.constant(true) : g_.happens({WiringEvent::Kind::live, static_cast<int>(index)});
+    const bool always = !s.live && !s.field;
+    const Term live = always ? g_.constant(true) : g_.happens({WiringEvent::Kind::live, index});
     return but_not(live, any(s.dead_by));
 }
 
@@ -211,58 +212,58 @@ template <class Gates>
 const std::vector<typename Levels<Gates>::Return>& Levels<Gates>::returns() {
     if (!returns_.empty()) return returns_;
     find_shorts();
-    for (const int root : roots_) returns_.push_back(levels(root));
+    for (const NodeId root : roots_) returns_.push_back(levels(root));
     return returns_;
 }
 
 template <class Gates>
-typename Levels<Gates>::Return Levels<Gates>::levels(int root) {
+typename Levels<Gates>::Return Levels<Gates>::levels(NodeId root) {
     Return r{root, level(), level(), level(), level(), level()};
     const auto& sources = circuit_.sources;
     if (may_be_dead()) {
-        for (std::size_t s = 0; s < sources.size(); ++s)
+        for (const SourceId s : sources.ids())
             for (const auto& [level, node] :
                  {std::pair(&r.below_dead, sources[s].plus), std::pair(&r.above_dead, sources[s].minus)})
-                if (node != root) (*level)[slot(node)] = g_.either((*level)[slot(node)], dead_[s]);
-        const auto short_of_root = [&](int b, int node) {
-            return g_.constant(node != root && (b < 0 || is_copper(slot(b))));
+                if (node != root) (*level)[node] = g_.either((*level)[node], dead_[s]);
+        const auto short_of_root = [&](BranchId b, NodeId node) {
+            return g_.constant(node != root && (!b || is_copper(b)));
         };
         r.below_dead = spread(std::move(r.below_dead), Sign::plus, conducts_, passed(root), short_of_root);
         r.above_dead = spread(std::move(r.above_dead), Sign::ground, conducts_, passed(root), short_of_root);
     }
-    r.up[slot(root)] = r.ground[slot(root)] = g_.constant(true);
+    r.up[root] = r.ground[root] = g_.constant(true);
     r.up = spread(std::move(r.up), Sign::plus, sure_, Sources::stop,
-                  [&](int, int node) { return g_.negation(r.above_dead[slot(node)]); });
-    const auto in_order = [&](int node) { return node == root ? none() : g_.negation(r.above_dead[slot(node)]); };
-    for (std::size_t s = 0; s < sources.size(); ++s) {
-        Term& to = r.plus[slot(sources[s].plus)];
+                  [&](BranchId, NodeId node) { return g_.negation(r.above_dead[node]); });
+    const auto in_order = [&](NodeId node) { return node == root ? none() : g_.negation(r.above_dead[node]); };
+    for (const SourceId s : sources.ids()) {
+        Term& to = r.plus[sources[s].plus];
         const Term gives = g_.both(but_not(alive_[s], dead_[s]), in_order(sources[s].plus));
-        to = g_.either(to, g_.both(gives, r.up[slot(sources[s].minus)]));
+        to = g_.either(to, g_.both(gives, r.up[sources[s].minus]));
     }
-    r.plus = spread(std::move(r.plus), Sign::plus, sure_, Sources::sure, [&](int, int node) { return in_order(node); });
+    r.plus = spread(std::move(r.plus), Sign::plus, sure_, Sources::sure,
+                    [&](BranchId, NodeId node) { return in_order(node); });
     r.ground = spread(std::move(r.ground), Sign::ground, sure_, Sources::sure,
-                      [&](int, int node) { return g_.negation(r.below_dead[slot(node)]); });
+                      [&](BranchId, NodeId node) { return g_.negation(r.below_dead[node]); });
     return r;
 }
 
 // Where weak plus and weak ground begin.
 template <class Gates>
-typename Levels<Gates>::Level Levels<Gates>::begin_weak(const Return& r, Sign sign, int without) {
+typename Levels<Gates>::Level Levels<Gates>::begin_weak(const Return& r, Sign sign, BranchId without) {
     Level own = level();
     const auto& sources = circuit_.sources;
     if (sign == Sign::plus) {
-        for (std::size_t s = 0; s < sources.size(); ++s)
-            if (sources[s].minus == r.root)
-                own[slot(sources[s].plus)] = g_.either(own[slot(sources[s].plus)], alive_[s]);
+        for (const SourceId s : sources.ids())
+            if (sources[s].minus == r.root) own[sources[s].plus] = g_.either(own[sources[s].plus], alive_[s]);
         return own;
     }
-    own[slot(r.root)] = g_.constant(true);
+    own[r.root] = g_.constant(true);
     if (passed(r.root) == Sources::stop) return own;
-    const Level sinks =
-        spread(own, sign, maybe_, Sources::pass, [&](int b, int) { return g_.constant(lets_pass(b, without)); });
-    for (std::size_t s = 0; s < sources.size(); ++s) {
-        Term& to = own[slot(sources[s].minus)];
-        to = g_.either(to, g_.both(alive_[s], sinks[slot(sources[s].plus)]));
+    const Level sinks = spread(own, sign, maybe_, Sources::pass,
+                               [&](BranchId b, NodeId) { return g_.constant(lets_pass(b, without)); });
+    for (const SourceId s : sources.ids()) {
+        Term& to = own[sources[s].minus];
+        to = g_.either(to, g_.both(alive_[s], sinks[sources[s].plus]));
     }
     return own;
 }
@@ -271,26 +272,26 @@ template <class Gates>
 const typename Levels<Gates>::Level& Levels<Gates>::weak(std::size_t which, Sign sign, Asked asked) {
     const Return& chassis = returns().front();
     const Return& r = returns()[which];
-    (sign == Sign::plus ? asked.plus_end : asked.ground_end) = -1;
+    (sign == Sign::plus ? asked.plus_end : asked.ground_end) = NodeId{};
     // By the chassis itself, nothing more is known of them.
-    const auto forget = [&](int& end, const Level& known) {
-        if (end >= 0 && (r.root == 0 || g_.is(known[slot(end)], false))) end = -1;
+    const auto forget = [&](NodeId& end, const Level& known) {
+        if (end && (r.root == ground_node || g_.is(known[end], false))) end = {};
     };
     forget(asked.ground_end, chassis.up);
     forget(asked.plus_end, chassis.ground);
     const auto key = std::make_tuple(which, sign, asked);
     if (const auto found = weak_.find(key); found != weak_.end()) return found->second;
     const Level &up = chassis.up, &down = chassis.ground;
-    const auto held = [&](int node) {
-        Term held = (sign == Sign::plus ? r.ground : r.plus)[slot(node)];
-        if (asked.ground_end >= 0) held = g_.either(held, g_.both(up[slot(asked.ground_end)], down[slot(node)]));
-        if (asked.plus_end >= 0) held = g_.either(held, g_.both(down[slot(asked.plus_end)], up[slot(node)]));
-        return held;
+    const auto held = [&](NodeId node) {
+        Term is = (sign == Sign::plus ? r.ground : r.plus)[node];
+        if (asked.ground_end) is = g_.either(is, g_.both(up[asked.ground_end], down[node]));
+        if (asked.plus_end) is = g_.either(is, g_.both(down[asked.plus_end], up[node]));
+        return is;
     };
     Level own = begin_weak(r, sign, asked.without);
-    for (std::size_t n = 0; n < own.size(); ++n)
-        if (!g_.is(own[n], false)) own[n] = but_not(own[n], held(static_cast<int>(n)));
-    Level out = spread(std::move(own), sign, maybe_, passed(r.root), [&](int b, int node) {
+    for (const NodeId n : own.ids())
+        if (!g_.is(own[n], false)) own[n] = but_not(own[n], held(n));
+    Level out = spread(std::move(own), sign, maybe_, passed(r.root), [&](BranchId b, NodeId node) {
         if (!lets_pass(b, asked.without)) return none();
         return g_.negation(held(node));
     });
@@ -298,9 +299,9 @@ const typename Levels<Gates>::Level& Levels<Gates>::weak(std::size_t which, Sign
 }
 
 template <class Gates>
-typename Levels<Gates>::Answer Levels<Gates>::has(std::size_t which, Sign sign, int node) {
+typename Levels<Gates>::Answer Levels<Gates>::has(std::size_t which, Sign sign, NodeId node) {
     const Return& r = returns()[which];
-    return {(sign == Sign::plus ? r.plus : r.ground)[slot(node)], weak(which, sign, Asked{})[slot(node)]};
+    return {(sign == Sign::plus ? r.plus : r.ground)[node], weak(which, sign, Asked{})[node]};
 }
 
 template <class Gates>
@@ -312,46 +313,44 @@ typename Levels<Gates>::Answer Levels<Gates>::in_any(const Ask& ask) {
 }
 
 template <class Gates>
-typename Levels<Gates>::Answer Levels<Gates>::input_has_plus(int node) {
-    const int own = std::max(circuit_.supply_minus, 0);
+typename Levels<Gates>::Answer Levels<Gates>::input_has_plus(NodeId node) {
+    const NodeId own = circuit_.supply_minus ? circuit_.supply_minus : ground_node;
     return in_any([&](std::size_t r) { return both(has(r, Sign::plus, node), has(r, Sign::ground, own)); });
 }
 
 template <class Gates>
-typename Levels<Gates>::Answer Levels<Gates>::input_is_grounded(int node) {
-    const int own = std::max(circuit_.supply_minus, 0);
+typename Levels<Gates>::Answer Levels<Gates>::input_is_grounded(NodeId node) {
+    const NodeId own = circuit_.supply_minus ? circuit_.supply_minus : ground_node;
     Answer out = in_any([&](std::size_t r) {
         const Answer ground = has(r, Sign::ground, node);
-        return Answer{g_.both(ground.must, returns()[r].up[slot(own)]),
-                      g_.both(ground.may, has(r, Sign::ground, own).may)};
+        return Answer{g_.both(ground.must, returns()[r].up[own]), g_.both(ground.may, has(r, Sign::ground, own).may)};
     });
-    if (circuit_.supply_plus >= 0) out.may = is_fed(circuit_.supply_plus, node).may;
+    if (circuit_.supply_plus) out.may = is_fed(circuit_.supply_plus, node).may;
     return {out.must, g_.either(out.must, out.may)};
 }
 
 template <class Gates>
-typename Levels<Gates>::Answer Levels<Gates>::is_stopped(int lead) {
+typename Levels<Gates>::Answer Levels<Gates>::is_stopped(NodeId lead) {
     const Return& chassis = returns().front();
     Level own = level();
-    own[0] = g_.constant(true);
+    own[ground_node] = g_.constant(true);
     const Level from_chassis = spread(std::move(own), Sign::plus, maybe_, Sources::pass,
-                                      [&](int b, int) { return g_.constant(lets_pass(b, -1)); });
-    const Term must = g_.both(chassis.ground[slot(lead)], chassis.up[slot(lead)]);
-    const Term may = g_.either(from_chassis[slot(lead)], g_.either(is_grounded(lead).may, has_plus(lead).may));
+                                      [&](BranchId b, NodeId) { return g_.constant(lets_pass(b, {})); });
+    const Term must = g_.both(chassis.ground[lead], chassis.up[lead]);
+    const Term may = g_.either(from_chassis[lead], g_.either(is_grounded(lead).may, has_plus(lead).may));
     return {must, g_.either(must, may)};
 }
 
 template <class Gates>
-typename Levels<Gates>::Answer Levels<Gates>::works(int branch) {
-    const Branch& b = circuit_.branches[slot(branch)];
-    const Term& whole = conducts_[slot(branch)];
+typename Levels<Gates>::Answer Levels<Gates>::works(BranchId branch) {
+    const Branch& b = circuit_.branches[branch];
+    const Term& whole = conducts_[branch];
     return in_any([&](std::size_t which) {
         const Return& r = returns()[which];
-        const auto between = [&](int from, int to) {
+        const auto between = [&](NodeId from, NodeId to) {
             const Asked asked{branch, from, to};
-            return Answer{
-                g_.both(r.plus[slot(from)], r.ground[slot(to)]),
-                g_.both(weak(which, Sign::plus, asked)[slot(from)], weak(which, Sign::ground, asked)[slot(to)])};
+            return Answer{g_.both(r.plus[from], r.ground[to]),
+                          g_.both(weak(which, Sign::plus, asked)[from], weak(which, Sign::ground, asked)[to])};
         };
         Answer a = between(b.from, b.to);
         if (!b.polar) a = either(a, between(b.to, b.from));

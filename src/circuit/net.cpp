@@ -1,5 +1,4 @@
 #include "circuit/net.hpp"
-#include "base/slot.hpp"
 
 #include <algorithm>
 
@@ -9,23 +8,23 @@ namespace {
 
 constexpr long most_steps = 20'000'000;
 
-bool always(int /*branch*/) { return true; }
+bool always(BranchId /*branch*/) { return true; }
 
 }  // namespace
 
 Net::Net(const Model& model) : m_(model), left_(most_steps) {
     plus_of_sources_ = chassis_ = feeders_ = none();
-    chassis_[0] = true;
+    chassis_[ground_node] = true;
     for (const auto& s : circuit().sources) {
-        plus_of_sources_[slot(s.plus)] = true;
-        if (is_battery(s)) feeders_[slot(s.plus)] = true;
+        plus_of_sources_[s.plus] = true;
+        if (is_battery(s)) feeders_[s.plus] = true;
     }
     const NodeSet batteries = feeders_;
     if (std::find(feeders_.begin(), feeders_.end(), true) == feeders_.end()) feeders_ = plus_of_sources_;
     ends_ = plus_of_sources_;
-    ends_[0] = true;
-    held_ground_ = reach(chassis_, Sign::ground, none(), [this](int b) { return is_bare(branch(b)); });
-    held_plus_ = reach(batteries, Sign::plus, held_ground_, [this](int b) { return is_always(branch(b)); });
+    ends_[ground_node] = true;
+    held_ground_ = reach(chassis_, Sign::ground, none(), [this](BranchId b) { return is_bare(branch(b)); });
+    held_plus_ = reach(batteries, Sign::plus, held_ground_, [this](BranchId b) { return is_always(branch(b)); });
     strong_plus_ = reach(Sign::plus, always);
     strong_ground_ = reach(Sign::ground, always);
 }
@@ -38,9 +37,9 @@ bool Net::is_always(const Branch& b) { return is_bare(b) || b.kind == BranchKind
 
 bool Net::is_bare(const Branch& b) { return b.kind == BranchKind::wire || b.kind == BranchKind::terminal; }
 
-NodeSet Net::only(int node) const {
+NodeSet Net::only(NodeId node) const {
     NodeSet one = none();
-    if (node >= 0) one[slot(node)] = true;
+    if (node) one[node] = true;
     return one;
 }
 
@@ -48,10 +47,10 @@ NodeSet Net::reach(const NodeSet& start, Sign sign, const NodeSet& held, const P
     NodeSet has = start;
     if (tired()) return has;
     left_ -= static_cast<long>(has.size());
-    spread(circuit(), circuit().at, has, [&](int b, int here, int there) {
+    spread(circuit(), has, [&](BranchId b, NodeId here, NodeId there) {
         --left_;
         const Branch& x = branch(b);
-        if (held[slot(there)] || x.kind == BranchKind::stray || !passes_diode(x, here, sign)) return false;
+        if (held[there] || x.kind == BranchKind::stray || !passes_diode(x, here, sign)) return false;
         if (x.kind == BranchKind::output &&
             (is_upper(x) ? sign != Sign::plus || here != x.from : sign != Sign::ground || here != x.to))
             return false;
@@ -62,7 +61,7 @@ NodeSet Net::reach(const NodeSet& start, Sign sign, const NodeSet& held, const P
 
 NodeSet Net::reach(Sign sign, const Passes& passes) const {
     const Sign other = sign == Sign::plus ? Sign::ground : Sign::plus;
-    return reach(starts(sign), sign, held(other), [&](int b) { return !is_consumer(branch(b)) && passes(b); });
+    return reach(starts(sign), sign, held(other), [&](BranchId b) { return !is_consumer(branch(b)) && passes(b); });
 }
 
 }  // namespace lanyard

@@ -21,15 +21,15 @@ inline bool is_battery(const Source& s) { return !s.turns; }
 class Net {
  public:
     // May the search pass the branch? What it stands for otherwise (diodes, power stages) is seen to.
-    using Passes = std::function<bool(int branch)>;
+    using Passes = std::function<bool(BranchId branch)>;
 
     explicit Net(const Model& model);
 
     const Model& model() const { return m_; }
     const Circuit& circuit() const { return m_.circuit; }
-    const Branch& branch(int b) const { return circuit().branches[static_cast<std::size_t>(b)]; }
-    int branch_count() const { return static_cast<int>(circuit().branches.size()); }
-    const std::vector<int>& at(int node) const { return circuit().at[static_cast<std::size_t>(node)]; }
+    const Branch& branch(BranchId b) const { return circuit().branches[b]; }
+    auto branches() const { return circuit().branches.ids(); }
+    const std::vector<BranchId>& at(NodeId node) const { return circuit().at[node]; }
 
     // Upper half of a power stage: gives plus. The lower half gives ground.
     bool is_upper(const Branch& b) const;
@@ -45,8 +45,8 @@ class Net {
     // Work that was done on its data by others.
     void spend(std::size_t steps) const { left_ -= static_cast<long>(steps); }
 
-    NodeSet none() const { return NodeSet(circuit().nodes.size()); }
-    NodeSet only(int node) const;
+    NodeSet none() const { return NodeSet(circuit().nodes); }
+    NodeSet only(NodeId node) const;
     const NodeSet& starts(Sign sign) const { return sign == Sign::plus ? plus_of_sources_ : chassis_; }
     // Plus of the batteries, which alone are always live; of all sources where there is no battery.
     const NodeSet& feeders(Sign sign) const { return sign == Sign::plus ? feeders_ : chassis_; }

@@ -10,7 +10,14 @@ namespace lanyard {
 
 enum class Sign { plus, ground };
 
-using NodeSet = std::vector<bool>;  // per node
+using NodeSet = Indexed<Node, bool>;
+
+// A node at a height: how many sources were passed upwards more than downwards.
+struct Raised;
+using RaisedId = Id<Raised>;
+inline RaisedId raised(const Circuit& circuit, std::size_t height, NodeId node) {
+    return RaisedId(height * circuit.nodes.size() + node.index());
+}
 
 inline bool is_consumer(const Branch& b) {
     return b.kind == BranchKind::load || b.kind == BranchKind::coil || b.kind == BranchKind::winding;
@@ -21,11 +28,11 @@ inline bool is_switched(const Branch& b) {
     return b.kind == BranchKind::pole || b.kind == BranchKind::contact || b.kind == BranchKind::output;
 }
 
-inline int other_end(const Branch& b, int node) { return b.from == node ? b.to : b.from; }
+inline NodeId other_end(const Branch& b, NodeId node) { return b.from == node ? b.to : b.from; }
 
 // The nodes that current may return to: the chassis, and the other ends of sources.
-inline std::vector<int> returns_of(const Circuit& circuit) {
-    std::vector<int> roots{0};
+inline std::vector<NodeId> returns_of(const Circuit& circuit) {
+    std::vector<NodeId> roots{ground_node};
     for (const Source& s : circuit.sources)
         if (std::find(roots.begin(), roots.end(), s.minus) == roots.end()) roots.push_back(s.minus);
     return roots;
@@ -41,17 +48,17 @@ inline std::size_t heights_of(const Circuit& circuit) {
 
 // Batteries may stand one upon the other, so that a load may have more than the voltage of one.
 inline bool voltages_may_add(const Circuit& circuit) {
-    int minus = -1;
+    NodeId minus;
     for (const Source& s : circuit.sources) {
         if (s.turns) continue;
-        if (minus >= 0 && s.minus != minus) return true;
+        if (minus && s.minus != minus) return true;
         minus = s.minus;
     }
     return false;
 }
 
 // By that return, loops pass other sources than those that begin there.
-inline bool passes_sources(const Circuit& circuit, int root) {
+inline bool passes_sources(const Circuit& circuit, NodeId root) {
     return std::any_of(circuit.sources.begin(), circuit.sources.end(),
                        [&](const Source& s) { return s.minus != root; });
 }
@@ -60,7 +67,7 @@ inline bool passes_sources(const Circuit& circuit, int root) {
 // back. visit(source, here, there, upwards)
 template <class Visit>
 void for_each_passage(const Circuit& circuit, Sign sign, const Visit& visit) {
-    for (std::size_t k = 0; k < circuit.sources.size(); ++k) {
+    for (const SourceId k : circuit.sources.ids()) {
         const Source& s = circuit.sources[k];
         const bool forwards = sign == Sign::plus;
         visit(k, forwards ? s.minus : s.plus, forwards ? s.plus : s.minus, true);
@@ -82,23 +89,23 @@ inline std::vector<std::size_t> heights_after(std::size_t height, std::size_t he
 }
 
 // Plus passes a diode forwards only, and ground backwards only.
-inline bool passes_diode(const Branch& b, int from, Sign sign) {
+inline bool passes_diode(const Branch& b, NodeId from, Sign sign) {
     return b.kind != BranchKind::diode || (b.from == from) == (sign == Sign::plus);
 }
 
 // Adds to `has` what it reaches, nearest first. `into(branch, here, there)` tells whether it may go from the one node
 // to the other.
 template <class Into>
-void spread(const Circuit& circuit, const std::vector<std::vector<int>>& at, NodeSet& has, const Into& into) {
-    std::vector<int> open;
-    for (std::size_t n = 0; n < has.size(); ++n)
-        if (has[n]) open.push_back(static_cast<int>(n));
+void spread(const Circuit& circuit, NodeSet& has, const Into& into) {
+    std::vector<NodeId> open;
+    for (const NodeId n : has.ids())
+        if (has[n]) open.push_back(n);
     for (std::size_t next = 0; next < open.size(); ++next) {
-        const int here = open[next];
-        for (const int b : at[static_cast<std::size_t>(here)]) {
-            const int there = other_end(circuit.branches[static_cast<std::size_t>(b)], here);
-            if (has[static_cast<std::size_t>(there)] || !into(b, here, there)) continue;
-            has[static_cast<std::size_t>(there)] = true;
+        const NodeId here = open[next];
+        for (const BranchId b : circuit.at[here]) {
+            const NodeId there = other_end(circuit.branches[b], here);
+            if (has[there] || !into(b, here, there)) continue;
+            has[there] = true;
             open.push_back(there);
         }
     }

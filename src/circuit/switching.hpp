@@ -23,7 +23,7 @@ class Switching {
     class Gates {
      public:
         using Term = Function;
-        Gates(Switching& owner, int fault) : owner_(&owner), d_(owner.diagrams_.get()), fault_(fault) {}
+        Gates(Switching& owner, FaultId fault) : owner_(&owner), d_(owner.diagrams_.get()), fault_(fault) {}
 
         Term constant(bool b) const { return d_->constant(b); }
         Term both(Term a, Term b) { return d_->if_then_else(a, b, constant(false)); }
@@ -35,12 +35,12 @@ class Switching {
      private:
         Switching* owner_;
         Diagrams* d_;
-        int fault_;  // that is there
+        FaultId fault_;  // that is there
     };
     using Circuitry = Levels<Gates>;
     using Answer = Circuitry::Answer;
     struct Case {
-        std::vector<int> faults;
+        std::vector<FaultId> faults;
         Answer answer;
     };
     struct Answers {
@@ -48,18 +48,18 @@ class Switching {
         std::vector<Case> with_fault;  // those that differ from it
     };
 
-    // may_come: the faults that may be there, one at a time. always: per fault, is there throughout.
-    Switching(const Circuit& circuit, const std::vector<int>& may_come, std::vector<bool> always);
+    // may_come: the faults that may be there, one at a time. always: those that are there throughout.
+    Switching(const Circuit& circuit, const std::vector<FaultId>& may_come, Indexed<Fault, bool> always);
 
     // What the diagrams' events are; never a fault.
-    const WiringEvent& event(int number) const { return events_[static_cast<std::size_t>(number)]; }
+    const WiringEvent& event(std::size_t number) const { return events_.at(number); }
     const Diagrams& diagrams() const { return *diagrams_; }
 
     // ask: Circuitry& -> Answer
     template <class Ask>
     Answers answers(const Ask& ask) {
-        Answers out{ask(circuitry(-1)), {}};
-        for (const int f : may_come_) {
+        Answers out{ask(circuitry({})), {}};
+        for (const FaultId f : may_come_) {
             const Answer a = ask(circuitry(f));
             if (!same(a, out.sound)) add(out, f, a);
         }
@@ -68,17 +68,17 @@ class Switching {
 
  private:
     static bool same(const Answer& a, const Answer& b) { return a.must == b.must && a.may == b.may; }
-    static void add(Answers& to, int fault, const Answer& answer);
-    Circuitry& circuitry(int fault);
+    static void add(Answers& to, FaultId fault, const Answer& answer);
+    Circuitry& circuitry(FaultId fault);
     void name_events();
 
     const Circuit& circuit_;
-    std::vector<int> may_come_;  // and touch the wiring
-    std::vector<bool> always_;
+    std::vector<FaultId> may_come_;  // and touch the wiring
+    Indexed<Fault, bool> always_;
     std::vector<WiringEvent> events_;
-    std::map<std::pair<WiringEvent::Kind, int>, int> numbers_;
+    std::map<WiringEvent, std::size_t> numbers_;
     std::unique_ptr<Diagrams> diagrams_;
-    std::map<int, Circuitry> with_;  // by fault; -1: none
+    std::map<FaultId, Circuitry> with_;
 };
 
 }  // namespace lanyard

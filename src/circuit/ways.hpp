@@ -28,19 +28,19 @@ class Ways {
 
     // Calls `pass` for each branch on the ways of `node`, and `visit` for each node on them, `node` included. `seen`
     // are nodes that were visited before; it is kept up.
-    void follow(int node, NodeSet& seen, const std::function<void(int branch)>& pass,
-                const std::function<void(int node)>& visit) const;
+    void follow(NodeId node, NodeSet& seen, const std::function<void(BranchId branch)>& pass,
+                const std::function<void(NodeId node)>& visit) const;
     // The branches alone, rising.
-    std::vector<int> of(int node) const;
+    std::vector<BranchId> of(NodeId node) const;
 
  private:
     const Net& net_;
     NodeSet ends_;
-    std::vector<int> up_;    // per node: the branch by which it hung; -1: it is in the core
-    std::vector<bool> cut_;  // per branch: something hung on it
-    bool is_held(int node) const;
+    Indexed<Node, BranchId> up_;  // by which it hung; none: it is in the core
+    Indexed<Branch, bool> cut_;   // something hung on it
+    bool is_held(NodeId node) const;
     // Does the branch count at this end of it?
-    bool counts(int branch, int node) const;
+    bool counts(BranchId branch, NodeId node) const;
     void cut_leaves();
 };
 

@@ -1,12 +1,10 @@
 #include "circuit/words.hpp"
 
-#include "base/slot.hpp"
-
 namespace lanyard {
 
-std::string probe_name(const Model& m, int probe) {
-    const Probe& p = m.circuit.probes[static_cast<std::size_t>(probe)];
-    const auto i = static_cast<std::size_t>(p.index);
+std::string probe_name(const Model& m, ProbeId probe) {
+    const Probe& p = m.circuit.probes[probe];
+    const AnyId i = p.index;
     switch (p.kind) {
         case ProbeKind::load:
         case ProbeKind::coil:
@@ -36,12 +34,12 @@ std::string probe_name(const Model& m, int probe) {
 }
 
 SignalId shown_by(const Model& m, const Probe& p) {
-    const auto k = slot(p.index);
+    const AnyId k = p.index;
     switch (p.kind) {
         case ProbeKind::load:
-            return m.loads[slot(m.circuit.branches[k].index)].signal;
+            return m.loads[m.circuit.branches[k].index].signal;
         case ProbeKind::coil:
-            return m.relays[slot(m.circuit.branches[k].index)].contact;
+            return m.relays[m.circuit.branches[k].index].contact;
         case ProbeKind::input:
             return m.wired_inputs[k].signal;
         case ProbeKind::supply:
@@ -58,7 +56,7 @@ SignalId shown_by(const Model& m, const Probe& p) {
         case ProbeKind::reset:
             break;
     }
-    return -1;
+    return {};
 }
 
 }  // namespace lanyard

@@ -7,8 +7,8 @@
 namespace lanyard {
 
 // Names what a probe of the wiring asks, in one word: "fan", "K1.coil", "controller.supply".
-std::string probe_name(const Model& model, int probe);
-// The signal that shows the answer; -1: none does.
+std::string probe_name(const Model& model, ProbeId probe);
+// The signal that shows the answer; none: none does.
 SignalId shown_by(const Model& model, const Probe& probe);
 
 }  // namespace lanyard

@@ -14,14 +14,14 @@ namespace {
 
 class Binding {
  public:
-    Binding(const Model& m, int condition, int claim) : m_(m) {
-        obeyed_.push_back(&m.conditions[static_cast<std::size_t>(condition)]);
-        const int before = claim < 0 ? -1 : m.claims[static_cast<std::size_t>(claim)].reached_under;
-        if (before >= 0) obeyed_.push_back(&m.conditions[static_cast<std::size_t>(before)]);
+    Binding(const Model& m, ConditionId condition, ClaimId claim) : m_(m) {
+        obeyed_.push_back(&m.conditions[condition]);
+        const ConditionId before = !claim ? ConditionId{} : m.claims[claim].reached_under;
+        if (before) obeyed_.push_back(&m.conditions[before]);
     }
 
-    bool binds(int index) const {
-        const Quantity& q = m_.quantities[static_cast<std::size_t>(index)];
+    bool binds(QuantityId index) const {
+        const Quantity& q = m_.quantities[index];
         Interval common = q.range;
         bool has_line_band = false, moves = false, may_stand = true;
         for (const auto& line : q.lines) {
@@ -44,8 +44,8 @@ class Binding {
     bool healthy() const {
         return std::any_of(obeyed_.begin(), obeyed_.end(), [](const Condition* c) { return c->healthy; });
     }
-    bool tied(int index) const { return m_.engine && m_.engine->speed == index; }
-    bool replaced(int index) const {
+    bool tied(QuantityId index) const { return m_.engine && m_.engine->speed == index; }
+    bool replaced(QuantityId index) const {
         return std::any_of(obeyed_.begin(), obeyed_.end(), [index](const Condition* c) {
             return std::any_of(c->replaced.begin(), c->replaced.end(),
                                [index](const auto& r) { return r.first == index; });
@@ -62,11 +62,11 @@ class Binding {
 
 }  // namespace
 
-std::vector<int> binding_quantities(const Model& model, int condition, int claim) {
+std::vector<QuantityId> binding_quantities(const Model& model, ConditionId condition, ClaimId claim) {
     const Binding binding(model, condition, claim);
-    std::vector<int> out;
-    for (int i = 0; i < static_cast<int>(model.quantities.size()); ++i)
-        if (binding.binds(i)) out.push_back(i);
+    std::vector<QuantityId> out;
+    for (const QuantityId q : model.quantities.ids())
+        if (binding.binds(q)) out.push_back(q);
     return out;
 }
 

@@ -9,6 +9,6 @@
 namespace lanyard {
 
 // Under the condition and, where the claim (-1: none) has a first part, under that of its first part.
-std::vector<int> binding_quantities(const Model& model, int condition, int claim);
+std::vector<QuantityId> binding_quantities(const Model& model, ConditionId condition, ClaimId claim);
 
 }  // namespace lanyard

@@ -24,7 +24,7 @@ enum class LookKind {
 struct CardReading {
     int number = 0;  // counted through the card
     LookKind kind = LookKind::state;
-    SignalId signal = -1;         // of the model: where to look
+    SignalId signal;              // of the model: where to look
     std::string where;            // its name
     std::string terminal;         // may be empty
     std::string expected;         // "on", "35 %", "goes off after 45.00 .. 45.02 s"
@@ -55,7 +55,7 @@ struct CardTest {
 };
 
 struct CardDecision {
-    SignalId owner = -1;
+    SignalId owner;
     std::string name;  // "crank, set of RS"
     std::string text;
     std::size_t conditions = 0;

@@ -13,7 +13,7 @@ namespace lanyard {
 struct InputEvent {
     enum class Kind { position, missed, quantity, reading, contact, free_load, wiring, fault, mode };
     Kind kind = Kind::position;
-    int index = -1;  // in the model's list of its kind
+    AnyId index;  // in the model's list of its kind
     long scan = 0;
     long until = 0;  // the scan at which its next event takes its place
 

@@ -40,12 +40,12 @@ class Walk {
     std::vector<SignalId> open_;
 
     void signal(SignalId id) {
-        if (id >= 0 && cone_.signals.insert(id).second) open_.push_back(id);
+        if (id && cone_.signals.insert(id).second) open_.push_back(id);
     }
 
     void follow(SignalId id) {
         const Signal& s = m_.signal(id);
-        const auto k = static_cast<std::size_t>(s.index);
+        const AnyId k = s.index;
         switch (s.kind) {
             case SignalKind::position:
                 return;
@@ -54,7 +54,7 @@ class Walk {
             case SignalKind::seen:
                 return signal(m_.switches[k].position);
             case SignalKind::reading:
-                return signal(m_.quantities[static_cast<std::size_t>(m_.sensors[k].quantity)].signal);
+                return signal(m_.quantities[m_.sensors[k].quantity].signal);
             case SignalKind::loop:
                 return signal(m_.loops[k].output);
             case SignalKind::logic:
@@ -62,11 +62,11 @@ class Walk {
                 expression(definition(m_, id));
                 return signal(m_.powered);
             case SignalKind::contact:
-                if (m_.relays[k].coil < 0) return wiring(id);
+                if (!m_.relays[k].coil) return wiring(id);
                 return signal(m_.relays[k].coil);
             case SignalKind::load:
                 for (const SignalId f : m_.loads[k].feeders) signal(f);
-                if (m_.loads[k].probe >= 0) wiring(id);
+                if (m_.loads[k].probe) wiring(id);
                 return;
             case SignalKind::wired:
             case SignalKind::node:
@@ -76,7 +76,7 @@ class Walk {
             case SignalKind::mode:
                 return engine();
             case SignalKind::powered:
-                if (m_.circuit.supply_probe >= 0) wiring(id);
+                if (m_.circuit.supply_probe) wiring(id);
                 return expression(m_.supply.on);
         }
     }
@@ -84,7 +84,7 @@ class Walk {
     // A circuit hangs together.
     void all_wiring() {
         for (const auto& b : m_.circuit.branches) {
-            const auto i = static_cast<std::size_t>(b.index);
+            const AnyId i = b.index;
             if (b.kind == BranchKind::pole) signal(m_.switches[i].position);
             if (b.kind == BranchKind::contact || b.kind == BranchKind::coil) signal(m_.relays[i].contact);
             if (b.kind == BranchKind::output) signal(m_.outputs[i].signal);
@@ -97,11 +97,11 @@ class Walk {
             all_wiring();
         const Circuit& c = m_.circuit;
         for (const auto& s : c.sources) expression(s.live);
-        if (c.voltage >= 0) signal(m_.quantities[static_cast<std::size_t>(c.voltage)].signal);
+        if (c.voltage) signal(m_.quantities[c.voltage].signal);
     }
 
-    void quantity(int index) {
-        const Quantity& q = m_.quantities[static_cast<std::size_t>(index)];
+    void quantity(QuantityId index) {
+        const Quantity& q = m_.quantities[index];
         const bool banded = std::any_of(q.healthy.begin(), q.healthy.end(), [](const auto& b) { return !!b; });
         const bool tied = m_.engine && m_.engine->speed == index;
         if (tied || (banded && healthy_)) signal(m_.mode);
@@ -111,9 +111,9 @@ class Walk {
 
     void engine() {
         const Engine& e = *m_.engine;
-        for (const int load : e.fires_with) signal(m_.loads[static_cast<std::size_t>(load)].signal);
-        if (e.cranks_with >= 0) signal(m_.loads[static_cast<std::size_t>(e.cranks_with)].signal);
-        if (e.speed >= 0) signal(m_.quantities[static_cast<std::size_t>(e.speed)].signal);
+        for (const LoadId load : e.fires_with) signal(m_.loads[load].signal);
+        if (e.cranks_with) signal(m_.loads[e.cranks_with].signal);
+        if (e.speed) signal(m_.quantities[e.speed].signal);
     }
 };
 
@@ -121,24 +121,24 @@ class Walk {
 
 Cone whole_model(const Model& m) {
     Cone out;
-    for (std::size_t k = 0; k < m.signals.size(); ++k) out.signals.insert(static_cast<SignalId>(k));
-    for (std::size_t k = 0; k < m.elements.size(); ++k) out.elements.insert(static_cast<ElementId>(k));
+    for (const SignalId k : m.signals.ids()) out.signals.insert(k);
+    for (const ElementId k : m.elements.ids()) out.elements.insert(k);
     return out;
 }
 
 Cone sources_of(const Model& m, SignalId id, const FollowWiring& wiring) { return Walk(m, false, wiring).one_step(id); }
 
-Cone cone_of(const Model& m, int condition, int claim, const FollowWiring& wiring, const std::vector<int>& with) {
-    std::vector<const Condition*> obeyed{&m.conditions[static_cast<std::size_t>(condition)]};
-    if (claim >= 0 && m.claims[static_cast<std::size_t>(claim)].reached_under >= 0)
+Cone cone_of(const Model& m, ConditionId condition, ClaimId claim, const FollowWiring& wiring, const std::vector<QuantityId>& with) {
+    std::vector<const Condition*> obeyed{&m.conditions[condition]};
+    if (claim && m.claims[claim].reached_under)
         obeyed.push_back(
-            &m.conditions[static_cast<std::size_t>(m.claims[static_cast<std::size_t>(claim)].reached_under)]);
+            &m.conditions[m.claims[claim].reached_under]);
     Walk walk(m, std::any_of(obeyed.begin(), obeyed.end(), [](const Condition* c) { return c->healthy; }), wiring);
-    if (claim >= 0)
-        for (const auto& e : expressions_of(m.claims[static_cast<std::size_t>(claim)])) walk.expression(e);
+    if (claim)
+        for (const auto& e : expressions_of(m.claims[claim])) walk.expression(e);
     for (const Condition* c : obeyed)
         for (const auto& e : c->holds) walk.expression(e);
-    for (const int q : with) walk.start_at(m.quantities[static_cast<std::size_t>(q)].signal);
+    for (const QuantityId q : with) walk.start_at(m.quantities[q].signal);
     return walk.finish();
 }
 

@@ -21,8 +21,8 @@ struct Cone {
 using FollowWiring = std::function<void(SignalId id, const std::function<void(SignalId)>& add)>;
 
 // Without a claim (-1): what the condition alone depends on. `with`: quantities that are looked at all the same.
-Cone cone_of(const Model& model, int condition, int claim, const FollowWiring& wiring = {},
-             const std::vector<int>& with = {});
+Cone cone_of(const Model& model, ConditionId condition, ClaimId claim, const FollowWiring& wiring = {},
+             const std::vector<QuantityId>& with = {});
 
 // One step of that only: what the signal is directly made of, apart from what `healthy` says of quantities.
 Cone sources_of(const Model& model, SignalId id, const FollowWiring& wiring = {});

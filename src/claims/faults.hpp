@@ -11,7 +11,7 @@ namespace lanyard {
 
 // Faults that together break a claim; no part of them does.
 struct CutSet {
-    std::vector<int> faults;  // in Model::faults; rising
+    std::vector<FaultId> faults;  // in Model::faults; rising
     // Ends where the claim is broken. Of a claim that something is possible: none; `certificate` then shows that the
     // goal is out of reach while they are there.
     std::optional<Run> run;
@@ -19,7 +19,7 @@ struct CutSet {
     std::size_t depth = 0;  // leaps of the run
     // Where faults are there from the start: those that, there as well, make the claim hold again; those of which that
     // was not decided.
-    std::vector<int> undone_by{}, undone_open{};
+    std::vector<FaultId> undone_by{}, undone_open{};
 };
 
 // How far the list of sets of one size is complete.
@@ -38,7 +38,7 @@ enum class Shows {
 };
 
 struct Effect {
-    int fault = -1;                // in Model::faults
+    FaultId fault;                // in Model::faults
     std::vector<SignalId> lost;    // loads that lack power where they have it without the fault
     std::vector<SignalId> gained;  // loads that have power where they lack it
     Shows shows = Shows::not_seen;
@@ -46,7 +46,7 @@ struct Effect {
 
 // How much a fault matters for the probability that a claim is broken; definitions in fault/importance.hpp.
 struct FaultWeight {
-    int fault = -1;
+    FaultId fault;
     double birnbaum = 0, criticality = 0, fussell_vesely = 0;
 };
 
@@ -62,14 +62,14 @@ struct Likelihood {
 };
 
 struct ClaimFaults {
-    int claim = -1;
+    ClaimId claim;
     std::string not_judged;           // why: the claim does not hold without a fault either
     bool not_settled = false;         // whether it does was not decided
     std::vector<CutSet> sets;         // by size, then in the order of Model::faults
     std::vector<OrderReport> orders;  // rising; ends at the first that is not complete
     // Faults that were asked about once for all of a group, as long as one was there at a time (fault/alike.hpp): the
     // certificate for one fault speaks of the first of each group.
-    std::vector<std::vector<int>> alike;
+    std::vector<std::vector<FaultId>> alike;
     std::optional<Run> example;  // of the claim without faults: reaches its goal, or demands something
     Timing timing;
 };

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "lang/expr.hpp"
+#include "model/model.hpp"
 
 namespace lanyard {
 
@@ -11,7 +11,7 @@ enum class MutantKind { stuck_on, stuck_off, negated, dropped, swapped, moved, i
 
 struct Mutant {
     MutantKind kind = MutantKind::negated;
-    SignalId signal = -1;  // logic or output whose definition is changed
+    SignalId signal;  // logic or output whose definition is changed
     ExprPtr part;          // of that definition: what is changed
     ExprPtr instead;       // what stands there now
     ExprPtr definition;    // the whole of it, changed
@@ -27,14 +27,14 @@ enum class MutantFate {
 struct JudgedMutant {
     Mutant mutant;
     MutantFate fate = MutantFate::undecided;
-    int claim = -1;          // that killed it
+    ClaimId claim;          // that killed it
     bool by_search = false;  // else a run of the unchanged model or a random one did
-    std::vector<int> open;   // claims for which it is not known
+    std::vector<ClaimId> open;   // claims for which it is not known
 };
 
 struct MutationScore {
-    std::vector<int> judges;  // claims that are proved for the model itself, and can therefore fail
-    std::vector<int> silent;  // those that are not
+    std::vector<ClaimId> judges;  // claims that are proved for the model itself, and can therefore fail
+    std::vector<ClaimId> silent;  // those that are not
     std::vector<JudgedMutant> mutants;
     std::vector<SignalId> unneeded;  // logic and outputs that no proof needs; by place in Model::order
     bool interrupted = false;

@@ -20,8 +20,8 @@ struct Assumption {
         relay,     // its times: else up to twice as long
     };
     Kind kind = Kind::healthy;
-    int index = -1;
-    int part = -1;
+    AnyId index;
+    std::size_t part = 0;
 };
 
 enum class Need {

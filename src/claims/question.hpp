@@ -14,8 +14,8 @@ enum class Target { bad, demand };
 // A reachability question about a model; everything that an answer is about.
 struct Question {
     const Model* model = nullptr;
-    int condition = 0;
-    int claim = -1;
+    ConditionId condition = any_condition;
+    ClaimId claim;
     Target target = Target::bad;
     bool leaps = true;  // false where the leap lemma could not be shown
     // A question that is no claim's: can a step lead into these states? SMT-LIB text over the state's names.

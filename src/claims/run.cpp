@@ -7,8 +7,10 @@ namespace lanyard {
 
 namespace {
 
-void move_towards(std::vector<Rational>& values, const std::vector<Rational>& last, const Rational& part) {
-    for (std::size_t k = 0; k < values.size() && k < last.size(); ++k) values[k] += (last[k] - values[k]) * part;
+// Nothing moves where `last` is empty.
+template <class Thing>
+void move_towards(Indexed<Thing, Rational>& values, const Indexed<Thing, Rational>& last, const Rational& part) {
+    for (const auto id : last.ids()) values[id] += (last[id] - values[id]) * part;
 }
 
 }  // namespace
@@ -49,11 +51,11 @@ Run first_scans(const Run& run, long scans) {
     return out;
 }
 
-std::vector<int> faults_of(const Run& run) {
-    std::set<int> there;
+std::vector<FaultId> faults_of(const Run& run) {
+    std::set<FaultId> there;
     for (const auto& segment : run.segments)
-        for (std::size_t f = 0; f < segment.first.faults.size(); ++f)
-            if (segment.first.faults[f]) there.insert(static_cast<int>(f));
+        for (const FaultId f : segment.first.faults.ids())
+            if (segment.first.faults[f]) there.insert(f);
     return {there.begin(), there.end()};
 }
 

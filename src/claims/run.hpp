@@ -7,6 +7,7 @@
 
 #include "base/rational.hpp"
 #include "lang/expr.hpp"
+#include "model/model.hpp"
 
 namespace lanyard {
 
@@ -14,14 +15,14 @@ using Value = std::variant<bool, Rational, Mode>;
 
 // The free choices of one scan; one entry for each item of the model, in the model's order.
 struct Choices {
-    std::vector<Rational> quantities;
-    std::vector<bool> positions;
-    std::vector<bool> missed;        // per switch: the old position is still seen (only where it may be missed)
-    std::vector<Rational> readings;  // per sensor
-    std::vector<bool> contacts;      // per relay: where its contact is found
-    std::vector<bool> free_loads;    // per load: has power, where nothing in the model feeds it
-    std::vector<bool> wiring;        // per probe of the circuit: the answer
-    std::vector<bool> faults;        // per fault: it is there; empty: none is
+    Indexed<Quantity, Rational> quantities;
+    Indexed<Switch, bool> positions;
+    Indexed<Switch, bool> missed;        // the old position is still seen (only where it may be missed)
+    Indexed<Sensor, Rational> readings;
+    Indexed<Relay, bool> contacts;      // where its contact is found
+    Indexed<Load, bool> free_loads;    // has power, where nothing in the model feeds it
+    Indexed<Probe, bool> wiring;        // the answer
+    Indexed<Fault, bool> faults;        // it is there; empty: none is
     bool booted = true;              // the controller is up (only where boots_in leaves a choice)
     Mode next_mode = Mode::stopped;  // where the engine goes after this scan
     bool claim_moves_on = false;     // procedure: this scan is the last of the present phase, where that is free
@@ -35,8 +36,8 @@ struct Choices {
 struct Segment {
     long scans = 1;
     Choices first;
-    std::vector<Rational> last_quantities;  // empty: as in `first`
-    std::vector<Rational> last_readings;    // empty: as in `first`
+    Indexed<Quantity, Rational> last_quantities;  // empty: as in `first`
+    Indexed<Sensor, Rational> last_readings;    // empty: as in `first`
 };
 
 struct Run {
@@ -59,7 +60,7 @@ Segment first_scans(const Segment& s, long scans);
 Run first_scans(const Run& run, long scans);
 
 // Those that are there at some scan, by number; rising.
-std::vector<int> faults_of(const Run& run);
+std::vector<FaultId> faults_of(const Run& run);
 
 // Calls f with the choices of each scan, until it returns false.
 template <class F>

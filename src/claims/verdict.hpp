@@ -10,6 +10,7 @@
 
 #include "claims/causes.hpp"
 #include "claims/run.hpp"
+#include "claims/state_key.hpp"
 #include "model/model.hpp"
 
 namespace lanyard {
@@ -31,6 +32,8 @@ struct Certificate {
     // Binding quantities (binding.hpp) were looked at beyond the claim's cone too.
     bool with_binding_quantities = false;
     bool leaps = true;  // false: every step is one scan
+    // What the lemmas fix of single pieces of state; filled by certify (facts.hpp).
+    Facts facts = {};
     // What the verdict rests on, by name, sorted; filled by certify (rests_on.hpp).
     std::vector<std::string> assumptions;
     std::vector<std::string> elements;         // logic and outputs
@@ -84,7 +87,7 @@ struct Timing {  // seconds, shown on the terminal only
 };
 
 struct ClaimResult {
-    int claim = -1;  // index in Model::claims
+    ClaimId claim;  // index in Model::claims
     Verdict verdict;
     std::string engine;  // which one found it
     bool leaps = true;   // false: the leap lemma was not settled, every step is one scan

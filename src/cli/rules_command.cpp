@@ -65,7 +65,7 @@ std::string pack_text(const api::Pack& pack) {
 
 std::string counted(const api::Pack& pack) {
     std::size_t wired = 0;
-    for (const api::PackRule& rule : pack.rules) wired += rule.needs.empty() ? 0 : 1;
+    for (const api::PackRule& rule : pack.rules) wired += rule.needs.empty() ? 0U : 1U;
     const std::size_t all = pack.rules.size();
     return std::to_string(all) + (all == 1 ? " rule" : " rules") +
            (wired > 0 ? " (" + std::to_string(wired) + " of the wiring)" : "") + ", " +

@@ -4,22 +4,15 @@
 
 namespace lanyard {
 
-std::string Encoder::memory_name(const Owner& who, const Expr& e, const std::string& what) {
-    std::string word = op_word(e.op);
-    for (char& c : word) c = static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
-    const int n = ++name_counts_[who.name + "." + word];
-    return who.name + "." + word + std::to_string(n) + (what.empty() ? "" : "." + what);
-}
-
 z3::expr Encoder::with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,
                              const z3::expr& init) {
     if (!who.controller || !loses_power()) return next;
-    const bool retained = m_.elements[static_cast<std::size_t>(e.element)].retained;
+    const bool retained = m_.elements[e.element].retained;
     return z3::ite(powered(), next, retained ? cur : init);
 }
 
-z3::expr Encoder::bit(const Expr& e, const Owner& who, const std::string& what, bool at_start) {
-    return state(memory_name(who, e, what), truth(at_start), who.name);
+z3::expr Encoder::bit(const Expr& e, const Owner& who, StateRole role, bool at_start) {
+    return state({role, e.element}, truth(at_start), who.name);
 }
 
 z3::expr Encoder::keep(const Expr& e, const Owner& who, const z3::expr& cur, const z3::expr& next, bool at_start) {
@@ -29,9 +22,10 @@ z3::expr Encoder::keep(const Expr& e, const Owner& who, const z3::expr& cur, con
 
 RunClock& Encoder::count(const Expr& e, const Owner& who, const z3::expr& running, bool starts_full) {
     const bool dies = who.controller && loses_power();
-    RunClock& c = clock(memory_name(who, e, "count"), who.name, dies ? (powered() && running) : running, starts_full);
+    RunClock& c =
+        clock({StateRole::count, e.element}, who.name, dies ? (powered() && running) : running, starts_full);
     if (!dies) return c;
-    if (m_.elements[static_cast<std::size_t>(e.element)].retained)
+    if (m_.elements[e.element].retained)
         c.holds = !powered();
     else if (starts_full)
         c.fills = !powered();  // as at power-up
@@ -53,7 +47,7 @@ z3::expr Encoder::truth_of<Op::tof>(const Expr& e, const Owner& who) {
 
 template <>
 z3::expr Encoder::truth_of<Op::tp>(const Expr& e, const Owner& who) {
-    const z3::expr in = arg(e, who, 0), before = bit(e, who, "before", false), on = bit(e, who, "on", false);
+    const z3::expr in = arg(e, who, 0), before = bit(e, who, StateRole::before, false), on = bit(e, who, StateRole::on, false);
     const z3::expr starts = !on && in && !before;
     RunClock& c = count(e, who, on || starts, false);
     const z3::expr ends = on && at_least(c, up(e.value) + 1);
@@ -64,38 +58,38 @@ z3::expr Encoder::truth_of<Op::tp>(const Expr& e, const Owner& who) {
 
 template <>
 z3::expr Encoder::truth_of<Op::sr>(const Expr& e, const Owner& who) {
-    const z3::expr set = arg(e, who, 0), reset = arg(e, who, 1), q = bit(e, who, "", false);
+    const z3::expr set = arg(e, who, 0), reset = arg(e, who, 1), q = bit(e, who, StateRole::remembered, false);
     return keep(e, who, q, set || (q && !reset), false);
 }
 
 template <>
 z3::expr Encoder::truth_of<Op::rs>(const Expr& e, const Owner& who) {
-    const z3::expr set = arg(e, who, 0), reset = arg(e, who, 1), q = bit(e, who, "", false);
+    const z3::expr set = arg(e, who, 0), reset = arg(e, who, 1), q = bit(e, who, StateRole::remembered, false);
     return keep(e, who, q, !reset && (set || q), false);
 }
 
 template <>
 z3::expr Encoder::truth_of<Op::band>(const Expr& e, const Owner& who) {
-    const z3::expr on = arg(e, who, 0), off = arg(e, who, 1), q = bit(e, who, "", false);
+    const z3::expr on = arg(e, who, 0), off = arg(e, who, 1), q = bit(e, who, StateRole::remembered, false);
     return keep(e, who, q, on || (q && !off), false);
 }
 
 template <>
 z3::expr Encoder::truth_of<Op::r_trig>(const Expr& e, const Owner& who) {
-    const z3::expr clk = arg(e, who, 0), before = bit(e, who, "", false);
+    const z3::expr clk = arg(e, who, 0), before = bit(e, who, StateRole::remembered, false);
     return keep(e, who, before, clk, false) && !before;
 }
 
 template <>
 z3::expr Encoder::truth_of<Op::f_trig>(const Expr& e, const Owner& who) {
-    const z3::expr clk = arg(e, who, 0), before = bit(e, who, "", true);
+    const z3::expr clk = arg(e, who, 0), before = bit(e, who, StateRole::remembered, true);
     return !keep(e, who, before, clk, true) && before;
 }
 
 template <>
 z3::expr Encoder::truth_of<Op::ctu>(const Expr& e, const Owner& who) {
-    const z3::expr cu = arg(e, who, 0), reset = arg(e, who, 1), before = bit(e, who, "before", false);
-    const z3::expr n = state(memory_name(who, e, "count"), integer(0), who.name);
+    const z3::expr cu = arg(e, who, 0), reset = arg(e, who, 1), before = bit(e, who, StateRole::before, false);
+    const z3::expr n = state({StateRole::count, e.element}, integer(0), who.name);
     const z3::expr limit = integer(e.count);
     const z3::expr counted = z3::ite(cu && !before && n < limit, n + 1, n);
     const z3::expr next = z3::ite(reset, integer(0), counted);
@@ -109,14 +103,14 @@ z3::expr Encoder::truth_of<Op::ctu>(const Expr& e, const Owner& who) {
 // May stand in a cycle: what it remembers is made when everything that it may read is there.
 template <>
 z3::expr Encoder::truth_of<Op::previous>(const Expr& e, const Owner& who) {
-    const z3::expr before = bit(e, who, "", false);
+    const z3::expr before = bit(e, who, StateRole::remembered, false);
     later([this, &e, who, before] { keep(e, who, before, arg(e, who, 0), false); });
     return before;
 }
 
 template <>
 Num Encoder::number_of<Op::previous>(const Expr& e, const Owner& who) {
-    const z3::expr before = state(memory_name(who, e, ""), rational(0), who.name);
+    const z3::expr before = state({StateRole::remembered, e.element}, rational(0), who.name);
     later([this, &e, who, before] {
         const Num x = number(*e.args[0], who);
         standing(x);  // else a leap could end at the remembered value and begin elsewhere
@@ -130,17 +124,16 @@ template <>
 Num Encoder::number_of<Op::rate>(const Expr& e, const Owner& who) {
     const Num x = number(*e.args[0], who);
     const long n = up(e.value);
-    const std::string base = memory_name(who, e, "");
     z3::expr newer = x.last;
     z3::expr oldest = rational(0);
     for (long i = 1; i <= n; ++i) {
-        const z3::expr h = state(base + ".past" + std::to_string(i), rational(0), who.name);
+        const z3::expr h = state({StateRole::past, e.element, static_cast<std::size_t>(i)}, rational(0), who.name);
         state_next(h, with_power(e, who, newer, h, rational(0)));
         newer = oldest = h;
     }
     const bool dies = who.controller && loses_power();
-    RunClock& c = clock(base + ".filled", who.name, dies ? powered() : truth(true), false);
-    if (dies && m_.elements[static_cast<std::size_t>(e.element)].retained) c.holds = !powered();
+    RunClock& c = clock({StateRole::filled, e.element}, who.name, dies ? powered() : truth(true), false);
+    if (dies && m_.elements[e.element].retained) c.holds = !powered();
     const z3::expr filled = at_least(c, n + 1);
     const Rational span = Rational(n) * m_.scan;
     const z3::expr value = z3::ite(filled, (x.first - oldest) / rational(span), rational(0));

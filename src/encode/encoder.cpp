@@ -28,16 +28,22 @@ z3::expr System::all_rules() const {
     return all_of(all);
 }
 
+std::optional<std::size_t> System::place(const StateKey& key) const {
+    for (std::size_t i = 0; i < state.size(); ++i)
+        if (state[i].key == key) return i;
+    return std::nullopt;
+}
+
 Renaming::Renaming(const System& s, const std::string& suffix)
     : states_(s.state.size()), inputs_(s.inputs.size()), from_(*s.ctx), to_(*s.ctx) {
-    const auto add = [&](const z3::expr& e, const std::string& name) {
+    const auto add = [&](const z3::expr& e) {
         from_.push_back(e);
-        to_.push_back(s.ctx->constant((name + "@" + suffix).c_str(), e.get_sort()));
+        to_.push_back(s.ctx->constant((e.decl().name().str() + "@" + suffix).c_str(), e.get_sort()));
     };
-    for (const auto& v : s.state) add(v.cur, v.name);
-    for (const auto& i : s.inputs) add(i.var, i.name);
-    add(s.k, "k");
-    for (const auto& d : s.definitions) add(d.constant, d.constant.decl().name().str());
+    for (const auto& v : s.state) add(v.cur);
+    for (const auto& i : s.inputs) add(i.var);
+    add(s.k);
+    for (const auto& d : s.definitions) add(d.constant);
 }
 
 z3::expr Renaming::operator()(const z3::expr& e) const {
@@ -45,34 +51,33 @@ z3::expr Renaming::operator()(const z3::expr& e) const {
     return copy.substitute(from_, to_);
 }
 
-Encoder::Encoder(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options)
+Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim,
+                 const EncodeOptions& options)
     : ctx_(ctx),
       m_(model),
-      parts_{&model.conditions[static_cast<std::size_t>(condition)]},
+      parts_{&model.conditions[condition]},
+      condition_(condition),
       claim_(claim),
       options_(options),
       s_(ctx),
-      driven_(model.switches.size()) {
-    s_.readback.quantities.resize(model.quantities.size());
-    s_.readback.positions.resize(model.switches.size());
-    s_.readback.missed.resize(model.switches.size());
-    s_.readback.contacts.resize(model.relays.size());
-    s_.readback.free_loads.resize(model.loads.size());
-    s_.readback.readings.resize(model.sensors.size());
-    s_.readback.wiring.resize(model.circuit.probes.size());
-    s_.readback.wiring_choices.resize(model.circuit.probes.size());
-    s_.readback.faults.resize(model.faults.size());
-    s_.readback.fault_begins.resize(model.faults.size());
-    s_.readback.fault_ever.resize(model.faults.size());
+      names_(model),
+      driven_(model.switches) {
+    Readback& rb = s_.readback;
+    rb.quantities.resize(model.quantities.size());
+    rb.positions = rb.missed = Readback::Terms<Switch>(model.switches);
+    rb.contacts.resize(model.relays.size());
+    rb.free_loads.resize(model.loads.size());
+    rb.readings.resize(model.sensors.size());
+    rb.wiring = rb.wiring_choices = Readback::Terms<Probe>(model.circuit.probes);
+    rb.faults = rb.fault_begins = rb.fault_ever = Readback::Terms<Fault>(model.faults);
 }
 
 System Encoder::build() {
     // In dependency order, so that no long chain of definitions is walked recursively.
-    const int condition_index = static_cast<int>(parts_.back() - m_.conditions.data());
-    if (claim_ >= 0) second_part();
+    if (claim_) second_part();
     // What of the wiring matters is known once its formulas are there; they bring in what they need.
     const Cone cone = cone_of(
-        m_, condition_index, claim_, [](SignalId, const auto&) {}, options_.with);
+        m_, condition_, claim_, [](SignalId, const auto&) {}, options_.with);
     for (SignalId id : m_.order) {
         if (!cone.has(id)) continue;
         if (m_.signal(id).type.kind == TypeKind::number)
@@ -80,7 +85,7 @@ System Encoder::build() {
         else
             signal(id);
     }
-    for (const int q : options_.with) quantity(q);
+    for (const QuantityId q : options_.with) quantity(q);
     condition();
     monitor();
     for (std::size_t i = 0; i < pending_.size(); ++i) {
@@ -94,7 +99,8 @@ System Encoder::build() {
     return std::move(s_);
 }
 
-System encode(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options) {
+System encode(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim,
+              const EncodeOptions& options) {
     const logging::Stopwatch watch;
     System s = Encoder(ctx, model, condition, claim, options).build();
     LANYARD_LOG(debug, "encoded: {} state variables, {} inputs, {} rules, {} answers of the wiring, {:.3f} s",
@@ -107,16 +113,21 @@ System encode(z3::context& ctx, const Model& model, int condition, int claim, co
 
 z3::expr Encoder::rational(const Rational& r) { return ctx_.real_val(r.get_str().c_str()); }
 
-z3::expr Encoder::input(const std::string& name, const z3::sort& sort) {
-    z3::expr v = ctx_.constant(("i." + name).c_str(), sort);
-    s_.inputs.push_back({"i." + name, v});
+z3::expr Encoder::input(const StateKey& key, const z3::sort& sort, const std::string& owner) {
+    z3::expr v = ctx_.constant(names_.input(key, owner).c_str(), sort);
+    s_.inputs.push_back({key, v});
     return v;
 }
 
-z3::expr Encoder::state(const std::string& name, const z3::expr& init, const std::string& element) {
-    z3::expr v = ctx_.constant(("s." + name).c_str(), init.get_sort());
-    s_.state.push_back({"s." + name, v, v, init, element, false, 0});
-    memory_.insert(static_cast<unsigned>(s_.state.size() - 1));
+z3::expr Encoder::state(const StateKey& key, const z3::expr& init, const std::string& element) {
+    return state(key, names_.state(key, element), init, element);
+}
+
+z3::expr Encoder::state(const StateKey& key, const std::string& name, const z3::expr& init,
+                        const std::string& element) {
+    z3::expr v = ctx_.constant(name.c_str(), init.get_sort());
+    s_.state.push_back({key, v, v, init, element, false, 0});
+    memory_.insert(s_.state.size() - 1);
     return v;
 }
 
@@ -125,9 +136,10 @@ void Encoder::state_next(const z3::expr& cur, const z3::expr& next) {
         if (z3::eq(v.cur, cur)) v.next = next;
 }
 
-RunClock& Encoder::clock(const std::string& name, const std::string& element, const z3::expr& running,
-                         bool starts_full) {
-    clocks_.push_back(std::make_unique<RunClock>(name, element, running, starts_full));
+// Its name is taken now, whether it will need it or not: what comes behind it is numbered alike either way.
+RunClock& Encoder::clock(const StateKey& key, const std::string& element, const z3::expr& running, bool starts_full) {
+    clocks_.push_back(
+        std::make_unique<RunClock>(key, names_.state(key, element), element, running, starts_full));
     return *clocks_.back();
 }
 
@@ -135,7 +147,7 @@ z3::expr Encoder::at_least(RunClock& c, long scans) {
     if (scans <= 1) return c.running;
     for (const auto& [threshold, reached] : c.asked)
         if (threshold == scans) return c.running && reached;
-    if (!c.cur) c.cur = state(c.name, integer(0), c.element);
+    if (!c.cur) c.cur = state(c.key, c.name, integer(0), c.element);
     const z3::expr reached = *c.cur + 1 >= integer(scans);
     c.asked.emplace_back(scans, reached);
     return c.running && reached;
@@ -159,7 +171,7 @@ void Encoder::finish_clocks() {
             v.is_clock = true;
             v.bound = most;
             if (c->full) v.init = integer(most);
-            memory_.erase(static_cast<unsigned>(i));
+            memory_.erase(i);
         }
         for (const auto& [threshold, reached] : c->asked)
             leap_.push_back(z3::implies(c->running, reached == (*c->cur + k >= integer(threshold))));
@@ -180,18 +192,18 @@ z3::expr Encoder::named(SignalId id, const z3::expr& value) {
     if (value.is_bool()) s_.outputs.push_back(value);
     if (!options_.named) return value;
     const z3::expr c = ctx_.constant(("w." + m_.name_of(id)).c_str(), value.get_sort());
-    s_.definitions.push_back({m_.name_of(id), c, value});
+    s_.definitions.push_back({{LabelKind::named, m_.name_of(id)}, c, value});
     return c;
 }
 
 void Encoder::finish_leaps() {
     z3::expr_vector quiet(ctx_);
-    for (unsigned i : memory_) quiet.push_back(s_.state[i].next == s_.state[i].cur);
+    for (const std::size_t i : memory_) quiet.push_back(s_.state[i].next == s_.state[i].cur);
     for (const auto& e : leap_) quiet.push_back(e);
     if (options_.no_leaps)
-        rule("leap", s_.k == 1);
+        rule(leap_rule, s_.k == 1);
     else
-        rule("leap", s_.k >= 1 && (s_.k == 1 || all_of(quiet)));
+        rule(leap_rule, s_.k >= 1 && (s_.k == 1 || all_of(quiet)));
 }
 
 }  // namespace lanyard

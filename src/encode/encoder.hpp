@@ -12,6 +12,7 @@
 #include "circuit/switching.hpp"
 #include "encode/folded.hpp"
 #include "encode/linear.hpp"
+#include "encode/state_names.hpp"
 #include "encode/system.hpp"
 
 namespace lanyard {
@@ -21,9 +22,14 @@ namespace lanyard {
 // there is impossible. It saturates at the largest threshold asked for; without one above 1 it needs no state.
 class RunClock {
  public:
-    RunClock(std::string name, std::string element, z3::expr running, bool starts_full)
-        : name(std::move(name)), element(std::move(element)), running(std::move(running)), full(starts_full) {}
+    RunClock(const StateKey& key, std::string name, std::string element, z3::expr running, bool starts_full)
+        : key(key),
+          name(std::move(name)),
+          element(std::move(element)),
+          running(std::move(running)),
+          full(starts_full) {}
 
+    StateKey key;
     std::string name, element;
     z3::expr running;
     bool full;                                     // before scan 0 it has run for long
@@ -62,7 +68,7 @@ class Encoder {
     friend class FaultGates;
 
  public:
-    Encoder(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options);
+    Encoder(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim, const EncodeOptions& options);
     System build();
 
  private:
@@ -119,25 +125,24 @@ class Encoder {
     Num number_of(const Expr& e, const Owner& who) = delete;
     z3::expr arg(const Expr& e, const Owner& who, std::size_t i) { return boolean(*e.args[i], who); }
     // Memory of one bit: its present value, and its next one, which is also the answer.
-    z3::expr bit(const Expr& e, const Owner& who, const std::string& what, bool at_start);
+    z3::expr bit(const Expr& e, const Owner& who, StateRole role, bool at_start);
     z3::expr keep(const Expr& e, const Owner& who, const z3::expr& cur, const z3::expr& next, bool at_start);
     // Counts the scans for which `running` holds without a break, as far as the controller has power.
     RunClock& count(const Expr& e, const Owner& who, const z3::expr& running, bool starts_full);
-    std::string memory_name(const Owner& who, const Expr& e, const std::string& what);
     // Memory that follows the controller's power: next value, or its initial one without power, or kept.
     z3::expr with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,
                         const z3::expr& init);
 
     // --- world.cpp
-    const Num& quantity(int index);
-    void quantity_rules(int index, const Num& q);
-    void band_rules(int index, const Num& q, std::size_t part);
-    void line_rules(int index, const Num& q);
-    z3::expr last_value(int index, const Num& q);
-    z3::expr position(int index);
-    z3::expr seen(int index);
-    const Num& reading(int index);
-    void delayed_reading(int index, const Num& q, const Num& r, const z3::expr& sound);
+    const Num& quantity(QuantityId id);
+    void quantity_rules(QuantityId id, const Num& q);
+    void band_rules(QuantityId id, const Num& q, std::size_t part);
+    void line_rules(QuantityId id, const Num& q);
+    z3::expr last_value(QuantityId id, const Num& q);
+    z3::expr position(SwitchId id);
+    z3::expr seen(SwitchId id);
+    const Num& reading(SensorId id);
+    void delayed_reading(SensorId id, const Num& q, const Num& r, const z3::expr& sound);
     z3::expr inside(const Num& q, const Interval& band);
     z3::expr begun();  // false at scan 0
 
@@ -147,12 +152,12 @@ class Encoder {
     Num signal_number(SignalId id);
     z3::expr on(SignalId id);    // output, contact or load as "has power"
     z3::expr last(SignalId id);  // Op::last, Booleans
-    z3::expr pulls(int relay);
-    z3::expr contact(int index);
-    z3::expr position_before(int index);  // of a switch, at the scan before
-    z3::expr found_before(int relay);     // the contact at the scan before
+    z3::expr pulls(RelayId relay);
+    z3::expr contact(RelayId id);
+    z3::expr position_before(SwitchId id);  // at the scan before
+    z3::expr found_before(RelayId relay);   // the contact at the scan before
     bool loses_power() { return !powered().is_true(); }
-    z3::expr load(int index);
+    z3::expr load(LoadId id);
     z3::expr in_mode(Mode m);
     void engine();
     void engine_moves();
@@ -168,7 +173,7 @@ class Encoder {
     void change_limit(const ChangeLimit& l);
     void recoverable(const Recoverable& r);
     void second_part();
-    void untouched(const std::vector<bool>& which);
+    void untouched(const Indexed<Switch, bool>& which);
     void procedure_driver(const Procedure& p);
     void procedure(const Procedure& p);
     void world_of_step(const Phase& phase, const z3::expr& here, const std::string& name);
@@ -180,12 +185,12 @@ class Encoder {
     void healthy_rule(const std::string& label, const z3::expr& holds);
 
     // --- faults.cpp
-    z3::expr fault(int index);         // is there
-    z3::expr fault_before(int index);  // was there at the scan before
-    z3::expr any_fault(const std::vector<int>& faults);
-    bool may_happen(int fault) const;
-    bool may_happen(const std::vector<int>& faults) const;
-    bool is_present(int fault) const;  // from the first scan on
+    z3::expr fault(FaultId id);         // is there
+    z3::expr fault_before(FaultId id);  // was there at the scan before
+    z3::expr any_fault(const std::vector<FaultId>& faults);
+    bool may_happen(FaultId fault) const;
+    bool may_happen(const std::vector<FaultId>& faults) const;
+    bool is_present(FaultId fault) const;  // from the first scan on
     void limit_faults();
     z3::expr driving(SignalId id);  // what hangs on an output or contact feels
     struct Soundness {
@@ -198,7 +203,7 @@ class Encoder {
     struct Truths {  // what must be, what may be
         z3::expr must, may;
     };
-    z3::expr answer(int probe);
+    z3::expr answer(ProbeId probe);
     Truths truths(const Probe& probe);
     Truths wired(Stage stage, const Probe& probe);
     Switching& switching();
@@ -210,18 +215,18 @@ class Encoder {
     z3::expr placeholder(const WiringEvent& e, Stage stage);
     z3::expr filled(const z3::expr& e);
     z3::expr conducts(const Branch& b, Stage stage);
-    z3::expr is_live(std::size_t source);
+    z3::expr is_live(SourceId source);
     z3::expr powered_before();
     Truths coil(const Probe& probe);
-    z3::expr asked(ProbeKind kind, int index);  // false where nobody asks
-    z3::expr answered_before(int probe);
+    z3::expr asked(ProbeKind kind, AnyId index);  // false where nobody asks
+    z3::expr answered_before(ProbeId probe);
 
     // --- parts.cpp
     z3::expr part(const std::string& name, const z3::expr& value);  // as a constant of its own, where that is wanted
     Num part(const std::string& name, const Num& n);
     const std::string& part_name(const Branch& b) const;
     const FreedWiring& wiring_in_parts();
-    z3::expr freed(std::size_t which);
+    z3::expr freed(Id<FreedWiring::Piece> which);
     void define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what);
 
     // --- encoder.cpp
@@ -230,11 +235,12 @@ class Encoder {
     z3::expr truth(bool b) { return ctx_.bool_val(b); }
     z3::expr integer(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
     z3::expr rational(const Rational& r);
-    z3::expr input(const std::string& name, const z3::sort& sort);
+    z3::expr input(const StateKey& key, const z3::sort& sort, const std::string& owner = "");
     // Adds a state variable; its next value is set later with state_next.
-    z3::expr state(const std::string& name, const z3::expr& init, const std::string& element);
+    z3::expr state(const StateKey& key, const z3::expr& init, const std::string& element);
+    z3::expr state(const StateKey& key, const std::string& name, const z3::expr& init, const std::string& element);
     void state_next(const z3::expr& cur, const z3::expr& next);
-    RunClock& clock(const std::string& name, const std::string& element, const z3::expr& running, bool starts_full);
+    RunClock& clock(const StateKey& key, const std::string& element, const z3::expr& running, bool starts_full);
     z3::expr at_least(RunClock& c, long scans);
     void finish_clocks();
     void same(const z3::expr& first, const z3::expr& last);
@@ -250,41 +256,46 @@ class Encoder {
     // The claim's condition; where the claim has a second part, the first part's condition and then that of the second.
     std::vector<const Condition*> parts_;
     std::optional<z3::expr> second_;  // state: the second part is on
-    int claim_;
+    ConditionId condition_;           // the last of them
+    ClaimId claim_;
     EncodeOptions options_;
     System s_;
 
     std::vector<std::function<void()>> pending_;
     std::map<SignalId, z3::expr> signals_;
     std::map<SignalId, Num> numbers_;
+    std::map<SignalId, Num> last_numbers_;  // of quantities that a line of their own looks back at
     std::map<SignalId, z3::expr> last_;
     std::map<ElementId, z3::expr> elements_;
     std::map<ElementId, Num> number_elements_;
-    std::map<std::string, int> name_counts_;
-    std::map<int, Num> quantities_, readings_;
-    std::map<int, z3::expr> last_values_;
+    StateNames names_;
+    std::map<QuantityId, Num> quantities_;
+    std::map<QuantityId, z3::expr> last_values_;
+    std::map<SensorId, Num> readings_;
     std::vector<Core> cores_;
     std::map<std::pair<std::size_t, std::size_t>, Multiplied> products_;
     std::vector<std::unique_ptr<RunClock>> clocks_;
-    std::vector<z3::expr> leap_;  // what a step of more than one scan must obey
-    std::set<unsigned> memory_;   // state that is no clock, by position
+    std::vector<z3::expr> leap_;    // what a step of more than one scan must obey
+    std::set<std::size_t> memory_;  // state that is no clock, by position
     std::optional<z3::expr> powered_, powered_before_, begun_;
     std::optional<std::pair<z3::expr, z3::expr>> mode_;
-    std::map<int, z3::expr> faults_, fault_states_, ever_, answers_, answers_before_, positions_before_;
-    std::map<int, z3::expr> closed_before_;
-    std::map<int, z3::expr> wants_;  // per relay: where its contact is drawn
+    std::map<FaultId, z3::expr> faults_, fault_states_, ever_;
+    std::map<ProbeId, z3::expr> answers_, answers_before_;
+    std::map<SwitchId, z3::expr> positions_before_;
+    std::map<RelayId, z3::expr> closed_before_;
+    std::map<RelayId, z3::expr> wants_;  // where its contact is drawn
     std::optional<Switching> switching_;
-    std::map<int, std::map<std::uint32_t, z3::expr>> formulas_;     // by stage, by the diagram's node
-    std::map<int, Levels<FaultGates>> levels_;                      // by stage
+    std::map<Stage, std::map<std::uint32_t, z3::expr>> formulas_;  // by the diagram's node
+    std::map<Stage, Levels<FaultGates>> levels_;
     std::map<unsigned, std::pair<Stage, WiringEvent>> stands_for_;  // by the name's id
     std::vector<z3::expr> kept_;                                    // the names, so that ids stay taken
     std::optional<FreedWiring> wiring_in_parts_;
-    std::vector<std::optional<z3::expr>> freed_;  // per piece of it
-    std::set<unsigned> defined_;                  // placeholders with an equation
+    Indexed<FreedWiring::Piece, std::optional<z3::expr>> freed_;
+    std::set<unsigned> defined_;  // placeholders with an equation
     RunClock* fired_ = nullptr;
     RunClock* turned_ = nullptr;
     bool engine_done_ = false;
-    std::vector<std::optional<z3::expr>> driven_;  // positions that the driver of a procedure sets
+    Readback::Terms<Switch> driven_;  // positions that the driver of a procedure sets
 };
 
 }  // namespace lanyard

@@ -46,7 +46,7 @@ z3::expr Encoder::vote(const std::vector<z3::expr>& of, long m) {
 std::pair<z3::expr, z3::expr> Encoder::mode_bits(const Expr& e, const Owner& who) {
     (void)who;
     if (e.op == Op::mode) {
-        const int m = static_cast<int>(e.mode);
+        const std::size_t m = ordinal(e.mode);
         return {truth((m & 2) != 0), truth((m & 1) != 0)};
     }
     if (e.op != Op::signal) throw Unsupported{"an engine mode is compared with something that is not a mode"};
@@ -107,7 +107,7 @@ Num Encoder::number(const Expr& e, const Owner& who) {
     const Signal& s = m_.signal(e.signal);
     if (s.kind != SignalKind::quantity) throw Unsupported{"the last value of the number '" + s.name + "' is used"};
     // Only in the quantity's own lines; world.cpp has put the remembered value there.
-    return numbers_.at(-1 - e.signal);
+    return last_numbers_.at(e.signal);
 }
 
 Num Encoder::arithmetic(const Expr& e, const Owner& who) {

@@ -34,8 +34,7 @@ Affine affine(const Expr& e, const Model& m, bool through_logic) {
     if (e.op == Op::number) return {{}, e.value};
     if (e.op == Op::signal) {
         const Signal& s = m.signal(e.signal);
-        if (s.kind == SignalKind::logic && through_logic)
-            return affine(*m.logic[static_cast<std::size_t>(s.index)].is, m, through_logic);
+        if (s.kind == SignalKind::logic && through_logic) return affine(*m.logic[s.index].is, m, through_logic);
     }
     if (!is_arithmetic(e.op)) return {{{&e, 1}}, 0};
     static_assert(size_of(OpClass::arithmetic) == 5);
@@ -62,7 +61,7 @@ Affine affine(const Expr& e, const Model& m, bool through_logic) {
 
 std::optional<Linear> linear(const Expr& e, const Model& m, bool through_logic) {
     const Affine a = affine(e, m, through_logic);
-    if (a.terms.empty()) return Linear{-1, 0, a.constant};
+    if (a.terms.empty()) return Linear{{}, 0, a.constant};
     const Affine::Term& t = a.terms.front();
     if (a.terms.size() > 1 || t.what->op != Op::signal) return std::nullopt;
     const SignalKind kind = m.signal(t.what->signal).kind;

@@ -26,7 +26,7 @@ Affine affine(const Expr& e, const Model& m, bool through_logic);
 bool same_expression(const Expr& a, const Expr& b);
 
 struct Linear {
-    SignalId leaf = -1;  // -1: a constant
+    SignalId leaf;  // none: a constant
     Rational coefficient, constant;
 };
 

@@ -8,20 +8,20 @@ z3::expr Encoder::powered() {
     if (powered_) return *powered_;
     z3::expr on = folded_not(any_fault(m_.supply.dead_by));
     if (m_.supply.on) on = folded_and(on, boolean(*m_.supply.on, {"supply", false}));
-    if (m_.circuit.supply_probe >= 0) on = folded_and(on, answer(m_.circuit.supply_probe));
-    on = folded_and(on, folded_not(asked(ProbeKind::reset, 0)));
+    if (m_.circuit.supply_probe) on = folded_and(on, answer(m_.circuit.supply_probe));
+    on = folded_and(on, folded_not(asked(ProbeKind::reset, {})));
     const Interval& boots = m_.supply.boots_in;
     if (boots.hi == 0 || on.is_true()) {
         powered_ = on.is_true() ? on : part("supply", on);
         return *powered_;
     }
     // `up`: had power at the previous scan; at scan 0 a supply that is on counts as booted.
-    const z3::expr up_before = state("supply.up", truth(true), "supply");
+    const z3::expr up_before = state({StateRole::up, Whole::supply}, truth(true), "supply");
     const z3::expr waiting = on && !up_before;
-    RunClock& c = clock("supply.booting", "supply", waiting, false);
+    RunClock& c = clock({StateRole::booting, Whole::supply}, "supply", waiting, false);
     const z3::expr may = at_least(c, up(boots.lo) + 1);
     const z3::expr must = at_least(c, up(boots.hi) + 1);
-    const z3::expr choice = input("supply.booted", ctx_.bool_sort());
+    const z3::expr choice = input({StateRole::booted, Whole::supply}, ctx_.bool_sort());
     s_.readback.booted = choice;
     powered_ = part("supply", on && (up_before || must || (may && choice)));
     c.resets = *powered_;
@@ -33,7 +33,6 @@ z3::expr Encoder::signal(SignalId id) {
     const auto found = signals_.find(id);
     if (found != signals_.end()) return found->second;
     const Signal& s = m_.signal(id);
-    const auto i = static_cast<std::size_t>(s.index);
     z3::expr value = truth(false);
     switch (s.kind) {
         case SignalKind::position:
@@ -43,11 +42,11 @@ z3::expr Encoder::signal(SignalId id) {
             value = part(s.name, seen(s.index));
             break;
         case SignalKind::loop:
-            value = folded_and(last(m_.loops[i].output), folded_not(any_fault(m_.loops[i].opened_by)));
+            value = folded_and(last(m_.loops[s.index].output), folded_not(any_fault(m_.loops[s.index].opened_by)));
             value = part(s.name, value);
             break;
         case SignalKind::wired:
-            value = part(s.name, answer(m_.wired_inputs[i].probe));
+            value = part(s.name, answer(m_.wired_inputs[s.index].probe));
             break;
         case SignalKind::node:
             value = asked(ProbeKind::node, s.index);
@@ -56,10 +55,10 @@ z3::expr Encoder::signal(SignalId id) {
             value = fault(s.index);
             break;
         case SignalKind::logic:
-            value = named(id, folded_and(powered(), boolean(*m_.logic[i].is, {s.name, true})));
+            value = named(id, folded_and(powered(), boolean(*m_.logic[s.index].is, {s.name, true})));
             break;
         case SignalKind::output:
-            value = named(id, folded_and(powered(), boolean(*m_.outputs[i].on, {s.name, true})));
+            value = named(id, folded_and(powered(), boolean(*m_.outputs[s.index].on, {s.name, true})));
             break;
         case SignalKind::contact:
             value = part(s.name, contact(s.index));
@@ -81,14 +80,12 @@ z3::expr Encoder::signal(SignalId id) {
 
 Num Encoder::signal_number(SignalId id) {
     const Signal& s = m_.signal(id);
-    const auto i = static_cast<std::size_t>(s.index);
     if (s.kind == SignalKind::quantity) return quantity(s.index);
     if (s.kind == SignalKind::reading) return reading(s.index);
     const auto found = numbers_.find(id);
     if (found != numbers_.end()) return found->second;
-    if (s.kind != SignalKind::logic && s.kind != SignalKind::output)
-        throw Unsupported{"'" + s.name + "' is not a number"};
-    Num n = number(s.kind == SignalKind::logic ? *m_.logic[i].is : *m_.outputs[i].on, {s.name, true});
+    if (s.kind != SignalKind::logic && s.kind != SignalKind::output) throw Unsupported{"'" + s.name + "' is not a number"};
+    Num n = number(s.kind == SignalKind::logic ? *m_.logic[s.index].is : *m_.outputs[s.index].on, {s.name, true});
     if (loses_power()) {
         n.first = z3::ite(powered(), n.first, rational(0));
         n.last = z3::ite(powered(), n.last, rational(0));
@@ -107,48 +104,46 @@ z3::expr Encoder::on(SignalId id) {
 z3::expr Encoder::last(SignalId id) {
     const auto found = last_.find(id);
     if (found != last_.end()) return found->second;
-    const std::string& name = m_.name_of(id);
-    const z3::expr before = state(name + ".last", truth(false), name);
+    const z3::expr before = state({StateRole::last, id}, truth(false), m_.name_of(id));
     last_.emplace(id, before);
     later([this, id, before] { state_next(before, driving(id)); });
     return before;
 }
 
 // The coil as its own relay feels it.
-z3::expr Encoder::pulls(int index) {
-    const Relay& relay = m_.relays[static_cast<std::size_t>(index)];
-    const z3::expr energised = relay.coil_probe >= 0 ? answer(relay.coil_probe) : driving(relay.coil);
+z3::expr Encoder::pulls(RelayId id) {
+    const Relay& relay = m_.relays[id];
+    const z3::expr energised = relay.coil_probe ? answer(relay.coil_probe) : driving(relay.coil);
     return folded_and(energised, folded_not(any_fault(relay.never_pulls_by)));
 }
 
-z3::expr Encoder::found_before(int index) {
-    const auto found = closed_before_.find(index);
+z3::expr Encoder::found_before(RelayId relay) {
+    const auto found = closed_before_.find(relay);
     if (found != closed_before_.end()) return found->second;
-    const SignalId id = m_.relays[static_cast<std::size_t>(index)].contact;
-    const z3::expr closed = state(m_.name_of(id) + ".closed", truth(false), m_.name_of(id));
+    const SignalId id = m_.relays[relay].contact;
+    const z3::expr closed = state({StateRole::closed, id}, truth(false), m_.name_of(id));
     later([this, id, closed] { state_next(closed, signal(id)); });
-    return closed_before_.emplace(index, closed).first->second;
+    return closed_before_.emplace(relay, closed).first->second;
 }
 
 // Coil and contact disagree: found moved as early as the shortest time allows, at the latest after the longest. A weld
 // holds what has been closed.
-z3::expr Encoder::contact(int index) {
-    const Relay& relay = m_.relays[static_cast<std::size_t>(index)];
+z3::expr Encoder::contact(RelayId id) {
+    const Relay& relay = m_.relays[id];
     const std::string& name = m_.name_of(relay.contact);
     const bool ideal = relay.pulls_in.hi == 0 && relay.drops_out.hi == 0 && !may_happen(relay.slow_by);
-    z3::expr wants = pulls(index);
-    if (may_happen(relay.welded_by))
-        wants = folded_or(wants, folded_and(any_fault(relay.welded_by), found_before(index)));
-    wants_.emplace(index, wants);
+    z3::expr wants = pulls(id);
+    if (may_happen(relay.welded_by)) wants = folded_or(wants, folded_and(any_fault(relay.welded_by), found_before(id)));
+    wants_.emplace(id, wants);
     z3::expr found = wants;
     if (!ideal) {
-        const z3::expr closed = found_before(index);
-        RunClock& c = clock(name + ".transit", name, wants != closed, false);
-        const z3::expr choice = input(name + ".moves", ctx_.bool_sort());
+        const z3::expr closed = found_before(id);
+        RunClock& c = clock({StateRole::transit, relay.contact}, name, wants != closed, false);
+        const z3::expr choice = input({StateRole::moves, relay.contact}, ctx_.bool_sort());
         const auto moves = [&](const Interval& t) {
             z3::expr must = at_least(c, up(t.hi) + 1);
-            for (const int f : relay.slow_by) {
-                const auto& takes = m_.faults[static_cast<std::size_t>(f)].value;
+            for (const FaultId f : relay.slow_by) {
+                const auto& takes = m_.faults[f].value;
                 if (!may_happen(f) || !takes || *takes <= t.hi) continue;
                 must = folded_and(must, folded_not(fault(f))) || at_least(c, up(*takes) + 1);
             }
@@ -158,30 +153,30 @@ z3::expr Encoder::contact(int index) {
         c.resets = moved;
         found = z3::ite(moved, wants, closed);
     }
-    s_.readback.contacts[static_cast<std::size_t>(index)] = found;
+    s_.readback.contacts[id] = found;
     return found;
 }
 
-z3::expr Encoder::load(int index) {
-    const Load& l = m_.loads[static_cast<std::size_t>(index)];
+z3::expr Encoder::load(LoadId id) {
+    const Load& l = m_.loads[id];
     if (!l.feeders.empty()) {
         z3::expr_vector any(ctx_);
         for (SignalId f : l.feeders) any.push_back(driving(f));
         return any_of(any);
     }
-    if (l.probe >= 0) return answer(l.probe);
+    if (l.probe) return answer(l.probe);
     const std::string& name = m_.name_of(l.signal);
-    const z3::expr free = input(name, ctx_.bool_sort());
-    s_.readback.free_loads[static_cast<std::size_t>(index)] = free;
+    const z3::expr free = input({StateRole::value, l.signal}, ctx_.bool_sort());
+    s_.readback.free_loads[id] = free;
     if (m_.engine)
-        for (int f : m_.engine->fires_with)
-            if (f == index) healthy_rule("healthy: " + name + " has power", free);
+        for (const LoadId f : m_.engine->fires_with)
+            if (f == id) healthy_rule("healthy: " + name + " has power", free);
     return free;
 }
 
 z3::expr Encoder::in_mode(Mode m) {
     engine();
-    const int bits = static_cast<int>(m);
+    const std::size_t bits = ordinal(m);
     const z3::expr high = (bits & 2) != 0 ? mode_->first : !mode_->first;
     const z3::expr low = (bits & 1) != 0 ? mode_->second : !mode_->second;
     return high && low;
@@ -191,11 +186,11 @@ void Encoder::engine() {
     if (mode_) return;
     if (!m_.engine) throw Unsupported{"the model has no engine"};
     // stopped 00, cranking 01, running 10, coasting 11
-    const z3::expr high = state("engine.high", truth(false), "engine");
-    const z3::expr low = state("engine.low", truth(false), "engine");
+    const z3::expr high = state({StateRole::high, Whole::engine}, truth(false), "engine");
+    const z3::expr low = state({StateRole::low, Whole::engine}, truth(false), "engine");
     mode_ = {high, low};
-    const z3::expr next_high = input("engine.next.high", ctx_.bool_sort());
-    const z3::expr next_low = input("engine.next.low", ctx_.bool_sort());
+    const z3::expr next_high = input({StateRole::next_high, Whole::engine}, ctx_.bool_sort());
+    const z3::expr next_low = input({StateRole::next_low, Whole::engine}, ctx_.bool_sort());
     state_next(high, next_high);
     state_next(low, next_low);
     s_.readback.next_mode = {next_high, next_low};
@@ -212,13 +207,12 @@ void Encoder::engine_moves() {
     const z3::expr coasting = in_mode(Mode::coasting);
 
     z3::expr_vector loads(ctx_);
-    for (int l : e.fires_with) loads.push_back(signal(m_.loads[static_cast<std::size_t>(l)].signal));
+    for (const LoadId l : e.fires_with) loads.push_back(signal(m_.loads[l].signal));
     const z3::expr fed = all_of(loads);
-    const bool free_starter = e.cranks_with < 0;
-    const z3::expr starter =
-        free_starter ? truth(true) : signal(m_.loads[static_cast<std::size_t>(e.cranks_with)].signal);
+    const bool free_starter = !e.cranks_with;
+    const z3::expr starter = free_starter ? truth(true) : signal(m_.loads[e.cranks_with].signal);
 
-    RunClock& firing = clock("engine.firing", "engine", cranking && fed, false);
+    RunClock& firing = clock({StateRole::firing, Whole::engine}, "engine", cranking && fed, false);
     const z3::expr fire_may = at_least(firing, std::max(1L, up(e.firing_time.lo)));
     const z3::expr fire_must = healthy ? at_least(firing, std::max(1L, up(e.firing_time.hi))) : truth(false);
 
@@ -239,17 +233,17 @@ void Encoder::engine_moves() {
                  z3::implies(cranking && fire_must, to_running));
 
     // running
-    RunClock& lost = clock("engine.lost", "engine", running && !fed, false);
+    RunClock& lost = clock({StateRole::lost, Whole::engine}, "engine", running && !fed, false);
     const z3::expr coast_may = healthy ? at_least(lost, std::max(1L, up(e.run_on.lo))) : truth(true);
     const z3::expr coast_must = at_least(lost, std::max(1L, up(e.run_on.hi)));
     rule("world: engine runs on only with its loads", z3::implies(running, (to_running && !coast_must) || to_coasting));
     healthy_rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));
 
     // coasting
-    RunClock& coast = clock("engine.coast", "engine", coasting, false);
+    RunClock& coast = clock({StateRole::coast, Whole::engine}, "engine", coasting, false);
     const z3::expr stop_may = healthy ? at_least(coast, std::max(1L, up(e.coast_down.lo))) : truth(true);
     z3::expr catches = fed;
-    if (e.speed >= 0) {
+    if (e.speed) {
         const Num speed = quantity(e.speed);
         const z3::expr limit = rational(e.catches_above);
         catches = fed && compare(Op::gt, speed, Num{limit, limit, false});
@@ -266,13 +260,13 @@ void Encoder::engine_moves() {
 
 z3::expr Encoder::since_fired(const Rational& t) {
     if (!fired_)
-        fired_ = &clock("engine.since_firing", "engine", in_mode(Mode::running) || in_mode(Mode::coasting), false);
+        fired_ = &clock({StateRole::since_firing, Whole::engine}, "engine", in_mode(Mode::running) || in_mode(Mode::coasting), false);
     return at_least(*fired_, up(t) + 1);
 }
 
 z3::expr Encoder::since_turned(const Rational& t) {
     if (!turned_)
-        turned_ = &clock("engine.since_running", "engine", in_mode(Mode::stopped) || in_mode(Mode::cranking), true);
+        turned_ = &clock({StateRole::since_running, Whole::engine}, "engine", in_mode(Mode::stopped) || in_mode(Mode::cranking), true);
     return at_least(*turned_, up(t));
 }
 

@@ -43,8 +43,8 @@ void Encoder::condition() {
 }
 
 void Encoder::monitor() {
-    if (claim_ < 0) return;
-    const Claim& claim = m_.claims[static_cast<std::size_t>(claim_)];
+    if (!claim_) return;
+    const Claim& claim = m_.claims[claim_];
     const Owner who{"claim", false};
     if (const auto* a = std::get_if<Always>(&claim.body)) {
         s_.bad = !boolean(*a->body, who);
@@ -74,7 +74,7 @@ void Encoder::response(const Response& r) {
         s_.bad = s_.demand = p;
         return;
     }
-    RunClock& m = clock("claim.count", "claim", p, false);
+    RunClock& m = clock({StateRole::count, Whole::claim}, "claim", p, false);
     s_.demand = at_least(m, response_bound(r, m_.scan));
     s_.bad = s_.demand && !q;
 }
@@ -85,15 +85,15 @@ void Encoder::response_once(const Response& r) {
     const Owner who{"claim", false};
     const z3::expr p = boolean(*r.whenever, who);
     const z3::expr q = boolean(*r.then, who);
-    RunClock& held = clock("claim.count", "claim", p, false);
+    RunClock& held = clock({StateRole::count, Whole::claim}, "claim", p, false);
     const long calls = response_calls(r, m_.scan);
     s_.demand = at_least(held, calls);
     if (response_is_too_fast(r, m_.scan)) {
         s_.bad = s_.demand;
         return;
     }
-    const z3::expr owed = state("claim.owed", truth(false), "claim");
-    RunClock& age = clock("claim.age", "claim", !q && (p || owed), false);
+    const z3::expr owed = state({StateRole::owed, Whole::claim}, truth(false), "claim");
+    RunClock& age = clock({StateRole::age, Whole::claim}, "claim", !q && (p || owed), false);
     const z3::expr now = (owed && !q) || at_least(age, calls);
     state_next(owed, now);
     s_.bad = now && at_least(age, response_bound(r, m_.scan));
@@ -101,12 +101,12 @@ void Encoder::response_once(const Response& r) {
 
 // True in the scans of one window, which begins where the claim's choice says so and `may_begin` lets it.
 z3::expr Encoder::in_window(const z3::expr& may_begin, long scans) {
-    const z3::expr choice = input("claim.moves_on", ctx_.bool_sort());
+    const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
     s_.readback.claim_moves_on = choice;
-    const z3::expr watched = state("claim.watched", truth(false), "claim");
+    const z3::expr watched = state({StateRole::watched, Whole::claim}, truth(false), "claim");
     const z3::expr now = watched || (may_begin && choice);
     state_next(watched, now);
-    RunClock& window = clock("claim.window", "claim", now, false);
+    RunClock& window = clock({StateRole::window, Whole::claim}, "claim", now, false);
     return now && !at_least(window, scans + 1);
 }
 
@@ -115,27 +115,27 @@ void Encoder::response_in_total(const Response& r) {
     const z3::expr p = boolean(*r.whenever, who);
     const z3::expr q = boolean(*r.then, who);
     const z3::expr counts = in_window(p, total_window(r, m_.scan)) && p;
-    RunClock& total = clock("claim.total", "claim", counts, false);
+    RunClock& total = clock({StateRole::total, Whole::claim}, "claim", counts, false);
     total.holds = !counts;
     s_.demand = at_least(total, response_calls(r, m_.scan));
     if (response_is_too_fast(r, m_.scan)) {
         s_.bad = s_.demand;
         return;
     }
-    const z3::expr owed = state("claim.owed", truth(false), "claim");
+    const z3::expr owed = state({StateRole::owed, Whole::claim}, truth(false), "claim");
     const z3::expr open = !q && (s_.demand || owed);
     state_next(owed, open);
-    RunClock& age = clock("claim.age", "claim", open, false);
+    RunClock& age = clock({StateRole::age, Whole::claim}, "claim", open, false);
     s_.bad = at_least(age, response_bound(r, m_.scan));
 }
 
 void Encoder::change_limit(const ChangeLimit& l) {
     const z3::expr value = boolean(*l.body, {"claim", false});
-    const z3::expr before = state("claim.before", truth(false), "claim");
+    const z3::expr before = state({StateRole::before, Whole::claim}, truth(false), "claim");
     state_next(before, value);
     const z3::expr change = begun() && value != before;
     const z3::expr counts = in_window(change, change_window(l, m_.scan)) && change;
-    const z3::expr count = state("claim.changes", integer(0), "claim");
+    const z3::expr count = state({StateRole::changes, Whole::claim}, integer(0), "claim");
     const z3::expr too_many = integer(l.at_most + 1);
     for (auto& v : s_.state)
         if (z3::eq(v.cur, count)) v.bound = l.at_most + 1;
@@ -145,29 +145,29 @@ void Encoder::change_limit(const ChangeLimit& l) {
 
 // The claim's second part, where it has one: a bit, the other condition, and what is done with the switches then.
 void Encoder::second_part() {
-    const Claim& claim = m_.claims[static_cast<std::size_t>(claim_)];
+    const Claim& claim = m_.claims[claim_];
     const auto* steps = std::get_if<Procedure>(&claim.body);
     const auto* goal = std::get_if<Recoverable>(&claim.body);
-    if (claim.reached_under >= 0) {
-        const Condition* first = &m_.conditions[static_cast<std::size_t>(claim.reached_under)];
+    if (claim.reached_under) {
+        const Condition* first = &m_.conditions[claim.reached_under];
         if (first != parts_.front()) parts_.insert(parts_.begin(), first);
-        second_ = state("claim.begun", truth(false), "claim");
+        second_ = state({StateRole::begun, Whole::claim}, truth(false), "claim");
     }
     if (steps) procedure_driver(*steps);
     if (goal) {
-        std::vector<bool> still;
+        Indexed<Switch, bool> still;
         for (const bool may : goal->may_move) still.push_back(!may);
         untouched(still);
     }
 }
 
 // In the second part these switches stay where they were.
-void Encoder::untouched(const std::vector<bool>& which) {
-    for (std::size_t i = 0; i < which.size(); ++i) {
+void Encoder::untouched(const Indexed<Switch, bool>& which) {
+    for (const SwitchId i : which.ids()) {
         if (!which[i]) continue;
-        const std::string& name = m_.name_of(m_.switches[i].position);
-        const z3::expr was = state("claim." + name + ".was", truth(false), "claim");
-        const z3::expr now = z3::ite(*second_, was, input(name, ctx_.bool_sort()));
+        const SignalId position = m_.switches[i].position;
+        const z3::expr was = state({StateRole::was, position}, truth(false), "claim");
+        const z3::expr now = z3::ite(*second_, was, input({StateRole::value, position}, ctx_.bool_sort()));
         state_next(was, now);
         driven_[i] = now;
         s_.readback.positions[i] = now;
@@ -175,35 +175,32 @@ void Encoder::untouched(const std::vector<bool>& which) {
 }
 
 void Encoder::recoverable(const Recoverable& r) {
-    const z3::expr choice = input("claim.moves_on", ctx_.bool_sort());
+    const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
     s_.readback.claim_moves_on = choice;
     state_next(*second_, *second_ || choice);
     z3::expr reached = *second_ && boolean(*r.body, {"claim", false});
     if (r.within) {
-        RunClock& time = clock("claim.time", "claim", *second_, false);
+        RunClock& time = clock({StateRole::time, Whole::claim}, "claim", *second_, false);
         reached = reached && !at_least(time, down(*r.within) + 1);
     }
     s_.bad = reached;
     s_.demand = *second_;
 }
 
-namespace {
-std::string phase_name(std::size_t i) { return "claim.step" + std::to_string(i + 1); }
-}  // namespace
-
 // The driver's state: which step, whether its `until` has been seen, and the clocks of both. The switches follow
 // from the step, so this comes before anything that reads a switch.
 void Encoder::procedure_driver(const Procedure& p) {
-    const z3::expr step = state("claim.step", integer(0), "claim");
+    const z3::expr step = state({StateRole::step, Whole::claim}, integer(0), "claim");
     for (auto& v : s_.state)
-        if (z3::eq(v.cur, step)) v.bound = static_cast<long>(p.phases.size());
-    for (std::size_t i = 0; i < m_.switches.size(); ++i) {
-        if (i < p.untouched.size() && p.untouched[i]) continue;
+        if (z3::eq(v.cur, step)) v.bound = std::ssize(p.phases);
+    for (const SwitchId i : m_.switches.ids()) {
+        if (p.untouched.has(i) && p.untouched[i]) continue;
         z3::expr on = part(m_.name_of(m_.switches[i].position), truth(p.rest[i]));
-        for (std::size_t f = 0; f < p.phases.size(); ++f)
-            if (p.phases[f].positions[i] != p.rest[i])
-                on = z3::ite(step == integer(static_cast<long>(f)), truth(p.phases[f].positions[i]), on);
-        if (second_) on = z3::ite(*second_, on, input(m_.name_of(m_.switches[i].position), ctx_.bool_sort()));
+        for (long number = 0; const Phase& phase : p.phases) {
+            if (phase.positions[i] != p.rest[i]) on = z3::ite(step == integer(number), truth(phase.positions[i]), on);
+            ++number;
+        }
+        if (second_) on = z3::ite(*second_, on, input({StateRole::value, m_.switches[i].position}, ctx_.bool_sort()));
         driven_[i] = on;
         s_.readback.positions[i] = on;
     }
@@ -217,41 +214,42 @@ void Encoder::world_of_step(const Phase& phase, const z3::expr& here, const std:
     if (!phase.nobody_cranks || !m_.engine) return;
     engine();
     const auto& [high, low] = *s_.readback.next_mode;
-    const int load = m_.engine->cranks_with;
-    const z3::expr starter = load < 0 ? truth(false) : signal(m_.loads[static_cast<std::size_t>(load)].signal);
+    const LoadId load = m_.engine->cranks_with;
+    const z3::expr starter = load ? signal(m_.loads[load].signal) : truth(false);
     rule(name, z3::implies(here && !high && low, starter));
 }
 
 void Encoder::procedure(const Procedure& p) {
     const Owner who{"claim", false};
-    const auto is_step = [](const StateVar& v) { return v.name == "s.claim.step"; };
-    const z3::expr step = std::find_if(s_.state.begin(), s_.state.end(), is_step)->cur;
-    const z3::expr heard = state("claim.heard", truth(false), "claim");
-    const z3::expr seen = state("claim.seen", truth(false), "claim");
-    const z3::expr choice = input("claim.moves_on", ctx_.bool_sort());
+    const z3::expr step = s_.state[*s_.place({StateRole::step, Whole::claim})].cur;
+    const z3::expr heard = state({StateRole::heard, Whole::claim}, truth(false), "claim");
+    const z3::expr seen = state({StateRole::seen, Whole::claim}, truth(false), "claim");
+    const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
     s_.readback.claim_moves_on = choice;
-    const auto count = static_cast<long>(p.phases.size());
+    const long count = std::ssize(p.phases);
     const z3::expr on = second_.value_or(truth(true));
     if (second_) state_next(*second_, *second_ || (choice && boolean(*p.from, {"claim", false})));
     RunClock& time =
-        clock("claim.in_step", "claim", second_ ? on && step < integer(count) : step < integer(count), false);
+        clock({StateRole::in_step, Whole::claim}, "claim", second_ ? on && step < integer(count) : step < integer(count), false);
 
     z3::expr ends = truth(false), hears = truth(false);
-    for (std::size_t i = 0; i < p.phases.size(); ++i) {
-        const Phase& phase = p.phases[i];
-        z3::expr here = step == integer(static_cast<long>(i));
+    for (long number = 0; const Phase& phase : p.phases) {
+        z3::expr here = step == integer(number);
+        ++number;
+        const std::string name = "claim.step" + std::to_string(number);
         if (second_) here = on && here;
         z3::expr over = at_least(time, std::max(1L, up(phase.limit)));
         if (phase.until) {
-            const z3::expr hears_here = here && (heard || boolean(*phase.until, {phase_name(i), false}));
-            RunClock& reacts = clock(phase_name(i) + ".reacts", "claim", hears_here, false);
+            const z3::expr hears_here = here && (heard || boolean(*phase.until, {name, false}));
+            const StateKey key{StateRole::reacts, Whole::claim, static_cast<std::size_t>(number)};
+            RunClock& reacts = clock(key, "claim", hears_here, false);
             over = over || at_least(reacts, up(phase.reaction.hi) + 1) ||
                    (at_least(reacts, down(phase.reaction.lo) + 1) && choice);
             hears = hears || hears_here;
             reacts.resets = here && over;
         }
         ends = ends || (here && over);
-        world_of_step(phase, here, "playbook: step " + std::to_string(i + 1));
+        world_of_step(phase, here, "playbook: step " + std::to_string(number));
     }
     time.resets = ends;
     state_next(heard, hears && !ends);
@@ -260,7 +258,7 @@ void Encoder::procedure(const Procedure& p) {
     const z3::expr seen_now = seen || (counts && boolean(*p.goal, who));
     state_next(seen, seen_now);
     if (p.within) {
-        RunClock& clock_of_run = clock("claim.time", "claim", on, false);
+        RunClock& clock_of_run = clock({StateRole::time, Whole::claim}, "claim", on, false);
         s_.demand = at_least(clock_of_run, down(*p.within) + 1);
     } else {
         s_.demand = step == integer(count);

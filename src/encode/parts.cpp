@@ -12,7 +12,6 @@
 //
 // How: circuit/freed.hpp for what does not switch; what switches has a placeholder in the levels anyhow.
 // Tested by: tests/certify/rests_on_test.py
-#include "base/slot.hpp"
 #include "encode/encoder.hpp"
 
 namespace lanyard {
@@ -21,7 +20,7 @@ z3::expr Encoder::part(const std::string& name, const z3::expr& value) {
     if (!options_.parts) return value;
     const std::string constant = "p." + std::to_string(s_.definitions.size()) + "." + name;
     const z3::expr c = ctx_.constant(constant.c_str(), value.get_sort());
-    s_.definitions.push_back({part_mark + name, c, value});
+    s_.definitions.push_back({{LabelKind::part, name}, c, value});
     return c;
 }
 
@@ -32,9 +31,8 @@ Num Encoder::part(const std::string& name, const Num& n) {
 }
 
 const std::string& Encoder::part_name(const Branch& b) const {
-    if (b.kind == BranchKind::contact || b.kind == BranchKind::coil)
-        return m_.name_of(m_.relays[slot(b.index)].contact);
-    if (b.kind == BranchKind::output) return m_.name_of(m_.outputs[slot(b.index)].signal);
+    if (b.kind == BranchKind::contact || b.kind == BranchKind::coil) return m_.name_of(m_.relays[b.index].contact);
+    if (b.kind == BranchKind::output) return m_.name_of(m_.outputs[b.index].signal);
     return b.name;
 }
 
@@ -46,21 +44,20 @@ const FreedWiring& Encoder::wiring_in_parts() {
     return *wiring_in_parts_;
 }
 
-z3::expr Encoder::freed(std::size_t which) {
+z3::expr Encoder::freed(Id<FreedWiring::Piece> which) {
     std::optional<z3::expr>& happens = freed_[which];
     if (happens) return *happens;
     const FreedWiring::Piece& of = wiring_in_parts_->pieces[which];
-    const bool is_branch = of.branch >= 0;
     happens =
-        part(is_branch ? part_name(m_.circuit.branches[slot(of.branch)]) : m_.circuit.sources[slot(of.source)].name,
-             truth(false));
+        part(of.branch ? part_name(m_.circuit.branches[of.branch]) : m_.circuit.sources[of.source].name, truth(false));
     return *happens;
 }
 
 void Encoder::define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what) {
     if (!defined_.insert(constant.id()).second) return;
     const z3::expr value = happens(what.second, what.first);
-    s_.definitions.push_back({part_mark + part_name(m_.circuit.branches[slot(what.second.index)]), constant, value});
+    s_.definitions.push_back(
+        {{LabelKind::part, part_name(m_.circuit.branches[what.second.index])}, constant, value});
 }
 
 }  // namespace lanyard

@@ -85,8 +85,9 @@ Encoder::Factor Encoder::factor(const Expr& e, const Owner& who) {
 Encoder::Multiplied& Encoder::multiplied(std::size_t u, std::size_t v) {
     const auto found = products_.find({u, v});
     if (found != products_.end()) return found->second;
-    const std::string name = "product." + cores_[u].name + "." + cores_[v].name;
-    Product p{name, cores_[u].value, cores_[v].value, input(name, ctx_.real_sort()), truth(false), {}, {}};
+    const std::string factors = cores_[u].name + "." + cores_[v].name;
+    const z3::expr uv = input({StateRole::product, Whole::run, products_.size()}, ctx_.real_sort(), factors);
+    Product p{"product." + factors, cores_[u].value, cores_[v].value, uv, truth(false), {}, {}};
     return products_.emplace(std::pair{u, v}, Multiplied{std::move(p), {}, {}, z3::expr_vector(ctx_), {}})
         .first->second;
 }

@@ -73,12 +73,12 @@ void Solver::add(const z3::expr& e) {
 
 void Solver::push() {
     solver_.push();
-    levels_.push_back(asserted_.size());
+    levels_.push_back(std::ssize(asserted_));
 }
 
 void Solver::pop() {
     solver_.pop();
-    asserted_.erase(asserted_.begin() + static_cast<long>(levels_.back()), asserted_.end());
+    asserted_.erase(asserted_.begin() + levels_.back(), asserted_.end());
     levels_.pop_back();
 }
 
@@ -86,15 +86,13 @@ void Solver::pop() {
 // that is none. So a solver that gave up is thrown away and made anew from what was asserted.
 void Solver::start_anew() {
     solver_ = z3::solver(*ctx_, z3::solver::simple());
-    std::size_t level = 0;
-    for (std::size_t i = 0; i < asserted_.size(); ++i) {
-        while (level < levels_.size() && levels_[level] == i) {
-            solver_.push();
-            ++level;
-        }
-        solver_.add(asserted_[i]);
+    auto level = levels_.begin();
+    for (std::ptrdiff_t count = 0; const z3::expr& e : asserted_) {
+        for (; level != levels_.end() && *level == count; ++level) solver_.push();
+        solver_.add(e);
+        ++count;
     }
-    for (; level < levels_.size(); ++level) solver_.push();
+    for (; level != levels_.end(); ++level) solver_.push();
 }
 
 Answer Solver::check(const std::vector<z3::expr>& assumptions, std::uint64_t budget) {

@@ -61,7 +61,7 @@ class Solver {
     z3::context* ctx_;
     z3::solver solver_;
     std::vector<z3::expr> asserted_;
-    std::vector<std::size_t> levels_;
+    std::vector<std::ptrdiff_t> levels_;
     std::optional<z3::model> model_;
     std::uint64_t work_ = 0;
 };

@@ -13,32 +13,42 @@
 
 namespace lanyard {
 
+// What a proof may rest on: a rule by its text, or what says what something is, by the name of the thing.
+enum class LabelKind { run, part, named, rule };
+struct Label {
+    LabelKind kind = LabelKind::run;
+    std::string name = {};
+    friend auto operator<=>(const Label&, const Label&) = default;
+};
+
 struct StateVar {
-    std::string name;     // as exported: "s.<owner>.<what>"
+    StateKey key;
     z3::expr cur;         // before the step
     z3::expr next;        // after it, over cur, inputs and k
     z3::expr init;        // a value
-    std::string element;  // the named thing of the model that owns it
+    std::string element;  // the named thing of the model that owns it; empty: none
+    Label label() const { return element.empty() ? Label{} : Label{LabelKind::named, element}; }
     bool is_clock = false;
     long bound = 0;  // clocks: where they saturate
 };
 
 struct Input {
-    std::string name;  // "i.<owner>"
+    StateKey key;
     z3::expr var;
 };
 
 // Something that a legal step obeys, with the name under which a proof may rest on it.
 struct Rule {
-    std::string label;  // readable; starts with "world: ", "healthy: ", "condition: " or "leap"
+    std::string label;  // readable; starts with "world: ", "healthy: ", "condition: ", or is leap_rule
     z3::expr holds;
 };
 
-// A named signal or a part as a constant of its own with the equation that defines it; the label is the signal's name,
-// or the part's behind part_mark, which no name begins with.
-inline constexpr char part_mark = '@';
+// The rule that says what a leap is.
+inline constexpr char leap_rule[] = "leap";
+
+// A named signal or a part as a constant of its own with the equation that defines it.
 struct NamedTerm {
-    std::string label;
+    Label label;
     z3::expr constant;
     z3::expr value;
 };
@@ -52,14 +62,18 @@ struct Num {
 
 // Where the choices of a scan (claims/run.hpp) are found; empty where the claim's cone does not touch them.
 struct Readback {
-    std::vector<std::optional<Num>> quantities;
-    std::vector<std::optional<z3::expr>> positions, missed, contacts, free_loads;
-    std::vector<std::optional<z3::expr>> wiring;          // per probe: the answer
-    std::vector<std::optional<z3::expr>> wiring_choices;  // where it is open: the input that chooses
-    std::vector<std::optional<z3::expr>> faults;          // is there
-    std::vector<std::optional<z3::expr>> fault_begins;    // the input
-    std::vector<std::optional<z3::expr>> fault_ever;      // is or has been there
-    std::vector<std::optional<Num>> readings;
+    template <class Thing>
+    using Terms = Indexed<Thing, std::optional<z3::expr>>;
+    Indexed<Quantity, std::optional<Num>> quantities;
+    Terms<Switch> positions, missed;
+    Terms<Relay> contacts;
+    Terms<Load> free_loads;
+    Terms<Probe> wiring;          // the answer
+    Terms<Probe> wiring_choices;  // where it is open: the input that chooses
+    Terms<Fault> faults;          // is there
+    Terms<Fault> fault_begins;    // the input
+    Terms<Fault> fault_ever;      // is or has been there
+    Indexed<Sensor, std::optional<Num>> readings;
     std::optional<z3::expr> booted, claim_moves_on;
     std::optional<std::pair<z3::expr, z3::expr>> next_mode;  // high and low bit
 };
@@ -97,6 +111,7 @@ struct System {
     Readback readback;
 
     z3::expr all_rules() const;
+    std::optional<std::size_t> place(const StateKey& key) const;  // in `state`; nothing where there is none
     explicit System(z3::context& c) : ctx(&c), k(c.int_const("k")), bad(c.bool_val(false)), demand(c.bool_val(true)) {}
 };
 
@@ -105,22 +120,25 @@ struct EncodeOptions {
     bool parts = false;     // the car's parts as constants too, see parts.cpp (what a proof rests on)
     bool no_leaps = false;  // k = 1 throughout
     std::vector<Tangent> tangents = {};
-    std::vector<int> with = {};  // quantities that are looked at although the claim's cone need not hold them
+    std::vector<QuantityId> with = {};  // quantities that are looked at although the claim's cone need not hold them
 };
 
 // Throws Unsupported.
-System encode(z3::context& ctx, const Model& model, int condition, int claim, const EncodeOptions& options);
+System encode(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim, const EncodeOptions& options);
 
 // e with cur, inputs and k replaced by the given constants.
 class Renaming {
  public:
     Renaming(const System& s, const std::string& suffix);  // fresh constants "<name>@<suffix>"
     z3::expr operator()(const z3::expr& e) const;
-    z3::expr state(std::size_t i) const { return to_[static_cast<int>(i)]; }
-    z3::expr input(std::size_t i) const { return to_[static_cast<int>(states_ + i)]; }
-    z3::expr k() const { return to_[static_cast<int>(states_ + inputs_)]; }
+    z3::expr state(std::size_t i) const { return to(i); }
+    z3::expr input(std::size_t i) const { return to(states_ + i); }
+    z3::expr k() const { return to(states_ + inputs_); }
+    const z3::expr_vector& constants() const { return to_; }
 
  private:
+    z3::expr to(std::size_t i) const { return to_[static_cast<int>(i)]; }
+
     std::size_t states_, inputs_;
     z3::expr_vector from_, to_;
 };

@@ -23,7 +23,7 @@ z3::expr one_way(z3::context& ctx, const std::vector<Rational>& at, const std::v
 }  // namespace
 
 Num Encoder::table(const Expr& e, const Owner& who) {
-    const Table& t = m_.tables[static_cast<std::size_t>(e.table)];
+    const Table& t = m_.tables[e.table];
     const Num x = number(*e.args[0], who);
     std::vector<Rational> first_column;
     for (const auto& row : t.cells) first_column.push_back(row[0]);

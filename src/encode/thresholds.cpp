@@ -20,7 +20,7 @@ class Collector {
         // A named number is looked through where it is compared; here it is used as such.
         if (e->op == Op::signal && m_.signal(e->signal).kind == SignalKind::logic &&
             m_.signal(e->signal).type.kind == TypeKind::number)
-            walk(m_.logic[static_cast<std::size_t>(m_.signal(e->signal).index)].is);
+            walk(m_.logic[m_.signal(e->signal).index].is);
         for (const auto& a : e->args) walk(a);
     }
     Cuts take() {
@@ -35,8 +35,8 @@ class Collector {
         const auto a = linear(*e.args[0], m_, true);
         const auto b = linear(*e.args[1], m_, true);
         if (!a || !b) return false;
-        if (a->leaf >= 0 && b->leaf >= 0 && a->leaf != b->leaf) return false;
-        const SignalId leaf = a->leaf >= 0 ? a->leaf : b->leaf;
+        if (a->leaf && b->leaf && a->leaf != b->leaf) return false;
+        const SignalId leaf = a->leaf ? a->leaf : b->leaf;
         const Rational coefficient = a->coefficient - b->coefficient;
         if (leaf != signal_ || coefficient == 0) return leaf != signal_;
         const Rational at = (b->constant - a->constant) / coefficient;

@@ -34,8 +34,8 @@ Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
     c.free_loads.resize(model.loads.size());
     c.wiring.resize(model.circuit.probes.size());
     c.faults.resize(model.faults.size());
-    const auto bits = [&](const std::vector<std::optional<z3::expr>>& from, std::vector<bool>& to) {
-        for (std::size_t i = 0; i < from.size(); ++i)
+    const auto bits = [&](const auto& from, auto& to) {
+        for (const auto i : from.ids())
             if (from[i]) to[i] = solver_->holds(at(*from[i]));
     };
     bits(rb.positions, c.positions);
@@ -44,9 +44,9 @@ Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
     bits(rb.free_loads, c.free_loads);
     bits(rb.wiring, c.wiring);
     bits(rb.faults, c.faults);
-    for (std::size_t i = 0; i < rb.quantities.size(); ++i)
+    for (const QuantityId i : rb.quantities.ids())
         if (rb.quantities[i]) c.quantities[i] = exact(solver_->value(at(rb.quantities[i]->first)));
-    for (std::size_t i = 0; i < rb.readings.size(); ++i)
+    for (const SensorId i : rb.readings.ids())
         if (rb.readings[i]) c.readings[i] = exact(solver_->value(at(rb.readings[i]->first)));
     if (rb.booted) c.booted = solver_->holds(at(*rb.booted));
     if (rb.claim_moves_on) c.claim_moves_on = solver_->holds(at(*rb.claim_moves_on));
@@ -61,19 +61,18 @@ Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
 PartialRun Unrolling::read(const Model& model, std::size_t steps) {
     const Readback& rb = system_->readback;
     PartialRun out;
-    const auto chosen = [](const auto& from) {
-        std::vector<bool> is(from.size());
-        for (std::size_t i = 0; i < from.size(); ++i) is[i] = from[i].has_value();
-        return is;
+    const auto chosen = [](const auto& from, auto& is) {
+        is.resize(from.size());
+        for (const auto i : from.ids()) is[i] = from[i].has_value();
     };
-    out.quantities = chosen(rb.quantities);
-    out.positions = chosen(rb.positions);
-    out.missed = chosen(rb.missed);
-    out.readings = chosen(rb.readings);
-    out.contacts = chosen(rb.contacts);
-    out.free_loads = chosen(rb.free_loads);
-    out.wiring = chosen(rb.wiring);
-    out.faults = chosen(rb.faults);
+    chosen(rb.quantities, out.quantities);
+    chosen(rb.positions, out.positions);
+    chosen(rb.missed, out.missed);
+    chosen(rb.readings, out.readings);
+    chosen(rb.contacts, out.contacts);
+    chosen(rb.free_loads, out.free_loads);
+    chosen(rb.wiring, out.wiring);
+    chosen(rb.faults, out.faults);
     out.next_mode = rb.next_mode.has_value();
     for (std::size_t n = 0; n < steps; ++n) {
         const Renaming& at = steps_[n];
@@ -81,13 +80,14 @@ PartialRun Unrolling::read(const Model& model, std::size_t steps) {
         segment.first = read_choices(model, at);
         segment.scans = n + 1 == steps ? 1 : exact(solver_->value(at.k())).get_num().get_si();
         bool moves = false;
-        std::vector<Rational> ends = segment.first.quantities, reading_ends = segment.first.readings;
-        for (std::size_t i = 0; i < rb.quantities.size(); ++i)
+        auto ends = segment.first.quantities;
+        auto reading_ends = segment.first.readings;
+        for (const QuantityId i : rb.quantities.ids())
             if (rb.quantities[i] && rb.quantities[i]->moving) {
                 ends[i] = exact(solver_->value(at(rb.quantities[i]->last)));
                 moves = true;
             }
-        for (std::size_t i = 0; i < rb.readings.size(); ++i)
+        for (const SensorId i : rb.readings.ids())
             if (rb.readings[i] && rb.readings[i]->moving)
                 reading_ends[i] = exact(solver_->value(at(rb.readings[i]->last)));
         if (moves && segment.scans > 1) {

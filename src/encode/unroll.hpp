@@ -12,7 +12,13 @@ namespace lanyard {
 struct PartialRun {
     Run run;
     // What is chosen, the same at every scan; per item of Choices.
-    std::vector<bool> quantities, positions, missed, readings, contacts, free_loads, wiring, faults;
+    Indexed<Quantity, bool> quantities;
+    Indexed<Switch, bool> positions, missed;
+    Indexed<Sensor, bool> readings;
+    Indexed<Relay, bool> contacts;
+    Indexed<Load, bool> free_loads;
+    Indexed<Probe, bool> wiring;
+    Indexed<Fault, bool> faults;
     bool next_mode = false;
 };
 

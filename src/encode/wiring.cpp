@@ -9,28 +9,27 @@
 // Tested against the search by tests/circuit and by the random models of tests/encode.
 // Tested by: tests/circuit/levels_test.cpp
 #include "base/log.hpp"
-#include "base/slot.hpp"
 #include "circuit/words.hpp"
 #include "encode/encoder.hpp"
 #include "encode/folded.hpp"
 
 namespace lanyard {
 
-z3::expr Encoder::answer(int probe) {
+z3::expr Encoder::answer(ProbeId probe) {
     const auto found = answers_.find(probe);
     if (found != answers_.end()) return found->second;
     const logging::Stopwatch watch;
-    const Truths t = truths(m_.circuit.probes[slot(probe)]);
+    const Truths t = truths(m_.circuit.probes[probe]);
     LANYARD_LOG(trace, "wiring asked: {}, {}, {:.3f} s", probe_name(m_, probe),
                 z3::eq(t.must, t.may) ? "decided by what switches" : "open where the world may choose",
                 watch.seconds());
     z3::expr value = t.must;
     if (!z3::eq(t.must, t.may)) {
-        const z3::expr choice = input(probe_name(m_, probe) + ".fed", ctx_.bool_sort());
-        s_.readback.wiring_choices[slot(probe)] = choice;
+        const z3::expr choice = input({StateRole::fed, probe}, ctx_.bool_sort());
+        s_.readback.wiring_choices[probe] = choice;
         value = folded_or(value, folded_and(t.may, choice));
     }
-    s_.readback.wiring[slot(probe)] = value;
+    s_.readback.wiring[probe] = value;
     return answers_.emplace(probe, value).first->second;
 }
 
@@ -52,10 +51,10 @@ Encoder::Truths Encoder::wired(Stage stage, const Probe& probe) {
 
 Switching& Encoder::switching() {
     if (switching_) return *switching_;
-    std::vector<int> may_come;
-    std::vector<bool> always;
-    for (int f = 0; f < static_cast<int>(m_.faults.size()); ++f) {
-        always.push_back(is_present(f));
+    std::vector<FaultId> may_come;
+    Indexed<Fault, bool> always(m_.faults);
+    for (const FaultId f : m_.faults.ids()) {
+        always[f] = is_present(f);
         if (may_happen(f) && !is_present(f)) may_come.push_back(f);
     }
     return switching_.emplace(m_.circuit, may_come, std::move(always));
@@ -75,7 +74,7 @@ Encoder::Truths Encoder::by_case(const Switching::Answers& answers, Stage stage)
 // A formula for each node of the diagram, from below.
 z3::expr Encoder::formula(Function f, Stage stage) {
     const Diagrams& d = switching().diagrams();
-    auto& known = formulas_[static_cast<int>(stage)];
+    auto& known = formulas_[stage];
     const auto of = [&](Function x) { return d.is_constant(x) ? truth(x == d.constant(true)) : known.at(x.node); };
     if (d.is_constant(f)) return of(f);
     for (const Function part : d.parts(f)) {
@@ -89,11 +88,11 @@ z3::expr Encoder::formula(Function f, Stage stage) {
 z3::expr Encoder::happens(const WiringEvent& e, Stage stage) {
     switch (e.kind) {
         case WiringEvent::Kind::conducts:
-            return conducts(m_.circuit.branches[slot(e.index)], stage);
+            return conducts(m_.circuit.branches[e.index], stage);
         case WiringEvent::Kind::bounces:
             return asked(ProbeKind::bounce, e.index);
         case WiringEvent::Kind::live:
-            return is_live(slot(e.index));
+            return is_live(e.index);
         case WiringEvent::Kind::fault:
             return fault(e.index);
     }
@@ -104,14 +103,15 @@ z3::expr FaultGates::happens(const WiringEvent& e) { return encoder_->placeholde
 
 Levels<FaultGates>& Encoder::levels(Stage stage) {
     const Circuit& circuit = options_.parts ? wiring_in_parts().circuit : m_.circuit;
-    return levels_.try_emplace(static_cast<int>(stage), circuit, FaultGates(*this, ctx_, stage)).first->second;
+    return levels_.try_emplace(stage, circuit, FaultGates(*this, ctx_, stage)).first->second;
 }
 
 z3::expr Encoder::placeholder(const WiringEvent& e, Stage stage) {
-    if (e.kind == WiringEvent::Kind::fault && slot(e.index) >= m_.faults.size())
-        return freed(slot(e.index) - m_.faults.size());
+    if (e.kind == WiringEvent::Kind::fault && !m_.faults.has(e.index))
+        return freed(wiring_in_parts().piece_of(e.index));
     if (e.kind != WiringEvent::Kind::conducts) return happens(e, stage);
-    const std::string name = "branch." + std::to_string(static_cast<int>(stage)) + "." + std::to_string(e.index);
+    const std::string name =
+        "branch." + std::to_string(ordinal(stage)) + "." + std::to_string(e.index.to<Branch>().index());
     const z3::expr constant = ctx_.bool_const(name.c_str());
     if (stands_for_.emplace(constant.id(), std::make_pair(stage, e)).second) kept_.push_back(constant);
     return constant;
@@ -148,18 +148,17 @@ z3::expr Encoder::filled(const z3::expr& e) {
     return out.substitute(from, to);
 }
 
-z3::expr Encoder::asked(ProbeKind kind, int index) {
+z3::expr Encoder::asked(ProbeKind kind, AnyId index) {
     const auto& probes = m_.circuit.probes;
-    for (std::size_t p = 0; p < probes.size(); ++p)
-        if (probes[p].kind == kind && probes[p].index == index) return answer(static_cast<int>(p));
+    for (const ProbeId p : probes.ids())
+        if (probes[p].kind == kind && probes[p].index == index) return answer(p);
     return truth(false);
 }
 
-z3::expr Encoder::answered_before(int probe) {
+z3::expr Encoder::answered_before(ProbeId probe) {
     const auto found = answers_before_.find(probe);
     if (found != answers_before_.end()) return found->second;
-    const std::string name = probe_name(m_, probe);
-    const z3::expr before = state(name + ".before", truth(false), name);
+    const z3::expr before = state({StateRole::before, probe}, truth(false), probe_name(m_, probe));
     later([this, probe, before] { state_next(before, answer(probe)); });
     return answers_before_.emplace(probe, before).first->second;
 }
@@ -175,7 +174,7 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
         case ProbeKind::coil:
             return coil(probe);
         case ProbeKind::input: {
-            const WiredInput& i = m_.wired_inputs[slot(probe.index)];
+            const WiredInput& i = m_.wired_inputs[probe.index];
             Truths on = wired(Stage::controller, probe);
             if (i.pulled_up) on = turned(on);
             if (i.on_when_low) on = turned(on);
@@ -187,15 +186,15 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
         case ProbeKind::magneto:
             return turned(wired(Stage::rest, probe));
         case ProbeKind::flight: {
-            const z3::expr wants = wants_.at(probe.index), found = signal(m_.relays[slot(probe.index)].contact);
+            const z3::expr wants = wants_.at(probe.index), found = signal(m_.relays[probe.index].contact);
             return {truth(false), wants != found};
         }
         case ProbeKind::passage:
             return {truth(false), folded_and(begun(), position(probe.index) != position_before(probe.index))};
         case ProbeKind::bounce:
-            return {truth(false), any_fault(c.branches[slot(probe.index)].bounced_by)};
+            return {truth(false), any_fault(c.branches[probe.index].bounced_by)};
         case ProbeKind::chatter:
-            return {truth(false), any_fault(m_.switches[slot(probe.index)].bounced_by)};
+            return {truth(false), any_fault(m_.switches[probe.index].bounced_by)};
         case ProbeKind::reset:
             return {truth(false), any_fault(m_.supply.resets_by)};
     }
@@ -203,9 +202,9 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
 }
 
 Encoder::Truths Encoder::coil(const Probe& probe) {
-    const Relay& r = m_.relays[slot(m_.circuit.branches[slot(probe.index)].index)];
+    const Relay& r = m_.relays[m_.circuit.branches[probe.index].index];
     Truths t = wired(Stage::coils, probe);
-    if (m_.circuit.voltage < 0) return t;
+    if (!m_.circuit.voltage) return t;
     const Num v = quantity(m_.circuit.voltage);
     const auto is = [&](Op op, const Rational& limit) {
         const z3::expr x = rational(limit);
@@ -221,19 +220,19 @@ Encoder::Truths Encoder::coil(const Probe& probe) {
 z3::expr Encoder::conducts(const Branch& b, Stage stage) {
     const auto made = [&](const z3::expr& e) { return b.makes ? e : folded_not(e); };
     if (b.kind == BranchKind::pole) {
-        const int between = m_.switches[slot(b.index)].passage_probe;
+        const ProbeId between = m_.switches[b.index].passage_probe;
         const z3::expr closed = made(position(b.index));
-        return between < 0 ? closed : folded_and(closed, folded_not(answer(between)));
+        return between ? folded_and(closed, folded_not(answer(between))) : closed;
     }
     if (b.kind == BranchKind::contact) {
         const bool rest = stage == Stage::rest;
-        const Relay& relay = m_.relays[slot(b.index)];
+        const Relay& relay = m_.relays[b.index];
         const z3::expr closed = made(rest ? signal(relay.contact) : found_before(b.index));
-        const int flight = relay.flight_probe;
-        if (flight < 0) return closed;
+        const ProbeId flight = relay.flight_probe;
+        if (!flight) return closed;
         return folded_and(closed, folded_not(rest ? answer(flight) : answered_before(flight)));
     }
-    const SignalId id = m_.outputs[slot(b.index)].signal;
+    const SignalId id = m_.outputs[b.index].signal;
     const bool before = stage == Stage::controller;
     const z3::expr on = before ? last(id) : driving(id);
     return b.makes ? on : folded_and(before ? powered_before() : powered(), folded_not(on));
@@ -241,17 +240,17 @@ z3::expr Encoder::conducts(const Branch& b, Stage stage) {
 
 z3::expr Encoder::powered_before() {
     if (!powered_before_) {
-        const z3::expr before = state("powered.before", truth(false), "");
+        const z3::expr before = state({StateRole::powered_before}, truth(false), "");
         powered_before_ = before;
         later([this, before] { state_next(before, powered()); });
     }
     return *powered_before_;
 }
 
-z3::expr Encoder::is_live(std::size_t source) {
+z3::expr Encoder::is_live(SourceId source) {
     const Source& s = m_.circuit.sources[source];
     z3::expr live = s.live ? boolean(*s.live, {s.name, false}) : truth(true);
-    if (s.field >= 0) live = folded_and(live, folded_or(answered_before(s.field), any_fault(s.excited_by)));
+    if (s.field) live = folded_and(live, folded_or(answered_before(s.field), any_fault(s.excited_by)));
     return part(s.name, live);
 }
 

@@ -5,21 +5,20 @@
 
 namespace lanyard {
 
-const Num& Encoder::quantity(int index) {
-    const auto found = quantities_.find(index);
+const Num& Encoder::quantity(QuantityId id) {
+    const auto found = quantities_.find(id);
     if (found != quantities_.end()) return found->second;
-    const Quantity& q = m_.quantities[static_cast<std::size_t>(index)];
-    const std::string& name = m_.name_of(q.signal);
-    const z3::expr now = input(name, ctx_.real_sort());
+    const Quantity& q = m_.quantities[id];
+    const z3::expr now = input({StateRole::value, q.signal}, ctx_.real_sort());
     Num n{now, now, false};
     if (q.moves()) {
-        n.last = input(name + ".end", ctx_.real_sort());
+        n.last = input({StateRole::end, q.signal}, ctx_.real_sort());
         n.moving = true;
         s_.moving.emplace_back(s_.inputs.size() - 2, s_.inputs.size() - 1);
     }
-    s_.readback.quantities[static_cast<std::size_t>(index)] = n;
-    later([this, index, n] { quantity_rules(index, n); });
-    return quantities_.emplace(index, n).first->second;
+    s_.readback.quantities[id] = n;
+    later([this, id, n] { quantity_rules(id, n); });
+    return quantities_.emplace(id, n).first->second;
 }
 
 z3::expr Encoder::inside(const Num& q, const Interval& band) {
@@ -29,34 +28,33 @@ z3::expr Encoder::inside(const Num& q, const Interval& band) {
     return in;
 }
 
-void Encoder::quantity_rules(int index, const Num& q) {
-    const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
+void Encoder::quantity_rules(QuantityId id, const Num& q) {
+    const Quantity& quantity = m_.quantities[id];
     const std::string& name = m_.name_of(quantity.signal);
     rule("world: range of " + name, inside(q, quantity.range));
-    if (m_.engine && m_.engine->speed == index) {
+    if (m_.engine && m_.engine->speed == id) {
         const z3::expr still = in_mode(Mode::stopped);
         const auto tied = [&](const z3::expr& v) { return z3::ite(still, v == 0, v > 0); };
         rule("world: " + name + " is 0 in stopped and above 0 elsewhere",
              q.moving ? tied(q.first) && tied(q.last) : tied(q.first));
     }
     for (std::size_t part = 0; part < parts_.size(); ++part)
-        if (parts_[part]->healthy) band_rules(index, q, part);
-    line_rules(index, q);
+        if (parts_[part]->healthy) band_rules(id, q, part);
+    line_rules(id, q);
 }
 
-void Encoder::band_rules(int index, const Num& q, std::size_t part) {
-    const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
+void Encoder::band_rules(QuantityId id, const Num& q, std::size_t part) {
+    const Quantity& quantity = m_.quantities[id];
     const std::string& name = m_.name_of(quantity.signal);
     const auto obeyed = [&](const std::string& label, const z3::expr& holds) {
         rule(label, parts_.size() == 1 ? holds : z3::implies(in_part(part), holds));
     };
     for (const auto& [which, interval] : parts_[part]->replaced)
-        if (which == index) return obeyed("condition: " + name, inside(q, interval));
-    for (int i = 0; i < mode_count; ++i) {
-        const auto& band = quantity.healthy[static_cast<std::size_t>(i)];
+        if (which == id) return obeyed("condition: " + name, inside(q, interval));
+    for (const Mode mode : all_modes) {
+        const auto& band = quantity.healthy[ordinal(mode)];
         if (!band) continue;
         if (!m_.engine) return obeyed("healthy: " + name, inside(q, band->within));
-        const Mode mode = static_cast<Mode>(i);
         z3::expr holds = inside(q, band->within);
         if (band->after && *band->after > 0) {
             const bool fired = mode == Mode::running || mode == Mode::coasting;
@@ -69,25 +67,25 @@ void Encoder::band_rules(int index, const Num& q, std::size_t part) {
 
 z3::expr Encoder::begun() {
     if (!begun_) {
-        begun_ = state("begun", truth(false), "");
+        begun_ = state({StateRole::begun}, truth(false), "");
         state_next(*begun_, truth(true));
     }
     return *begun_;
 }
 
 // The value at the previous scan; at scan 0 the present one.
-z3::expr Encoder::last_value(int index, const Num& q) {
-    const auto found = last_values_.find(index);
+z3::expr Encoder::last_value(QuantityId id, const Num& q) {
+    const auto found = last_values_.find(id);
     if (found != last_values_.end()) return found->second;
-    const std::string& name = m_.name_of(m_.quantities[static_cast<std::size_t>(index)].signal);
-    const z3::expr before = state(name + ".before", rational(0), name);
-    if (q.moving) memory_.erase(static_cast<unsigned>(s_.state.size() - 1));  // moves within a leap
+    const SignalId signal = m_.quantities[id].signal;
+    const z3::expr before = state({StateRole::before, signal}, rational(0), m_.name_of(signal));
+    if (q.moving) memory_.erase(s_.state.size() - 1);  // moves within a leap
     state_next(before, q.last);
-    return last_values_.emplace(index, z3::ite(begun(), before, q.first)).first->second;
+    return last_values_.emplace(id, z3::ite(begun(), before, q.first)).first->second;
 }
 
-void Encoder::line_rules(int index, const Num& q) {
-    const Quantity& quantity = m_.quantities[static_cast<std::size_t>(index)];
+void Encoder::line_rules(QuantityId id, const Num& q) {
+    const Quantity& quantity = m_.quantities[id];
     const std::string& name = m_.name_of(quantity.signal);
     const z3::expr bottom = rational(quantity.range.lo), top = rational(quantity.range.hi);
     z3::expr_vector moving(ctx_);
@@ -102,10 +100,10 @@ void Encoder::line_rules(int index, const Num& q) {
             visit(line.when, [&](const Expr& x) { own = own || (x.op == Op::last && x.signal == quantity.signal); });
             if (own) {
                 // Truth at the first scan, the same at the second; then the same for all later ones.
-                numbers_.insert_or_assign(-1 - quantity.signal, Num{last_value(index, q), q.first, true});
+                last_numbers_.insert_or_assign(quantity.signal, Num{last_value(id, q), q.first, true});
                 guard = boolean(*line.when, who);
                 if (q.moving) {
-                    numbers_.insert_or_assign(-1 - quantity.signal, Num{q.first, q.last, true});
+                    last_numbers_.insert_or_assign(quantity.signal, Num{q.first, q.last, true});
                     boolean(*line.when, who);
                 }
             } else {
@@ -130,7 +128,7 @@ void Encoder::line_rules(int index, const Num& q) {
         for (std::size_t i = 0; i < s_.moving.size(); ++i)
             if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
                 s_.slopes.push_back({i, guard, rational(lo), rational(hi), stays_up, stays_down});
-        const z3::expr step = q.first - last_value(index, q);
+        const z3::expr step = q.first - last_value(id, q);
         const z3::expr more = z3::to_real(s_.k - 1);
         const z3::expr rest = q.last - q.first;
         const z3::expr enters =
@@ -139,54 +137,51 @@ void Encoder::line_rules(int index, const Num& q) {
             folded_or(rest >= rational(lo) * more, stays_up) && folded_or(rest <= rational(hi) * more, stays_down);
         rule(label, z3::implies(guard, z3::implies(begun(), enters) && goes_on));
     }
-    if (q.moving) rule("leap", any_of(moving) || q.last == q.first);
+    if (q.moving) rule(leap_rule, any_of(moving) || q.last == q.first);
 }
 
-z3::expr Encoder::position(int index) {
-    const auto i = static_cast<std::size_t>(index);
-    if (driven_[i]) return *driven_[i];
-    if (!s_.readback.positions[i])
-        s_.readback.positions[i] = input(m_.name_of(m_.switches[i].position), ctx_.bool_sort());
-    return *s_.readback.positions[i];
+z3::expr Encoder::position(SwitchId id) {
+    if (driven_[id]) return *driven_[id];
+    std::optional<z3::expr>& free = s_.readback.positions[id];
+    if (!free) free = input({StateRole::value, m_.switches[id].position}, ctx_.bool_sort());
+    return *free;
 }
 
-z3::expr Encoder::position_before(int index) {
-    const auto found = positions_before_.find(index);
+z3::expr Encoder::position_before(SwitchId id) {
+    const auto found = positions_before_.find(id);
     if (found != positions_before_.end()) return found->second;
-    const Switch& sw = m_.switches[static_cast<std::size_t>(index)];
-    const std::string& name = m_.name_of(sw.position);
-    const z3::expr before = state(name + ".before", truth(sw.rests_on), name);
-    state_next(before, position(index));
-    return positions_before_.emplace(index, before).first->second;
+    const Switch& sw = m_.switches[id];
+    const z3::expr before = state({StateRole::before, sw.position}, truth(sw.rests_on), m_.name_of(sw.position));
+    state_next(before, position(id));
+    return positions_before_.emplace(id, before).first->second;
 }
 
-z3::expr Encoder::seen(int index) {
-    const auto i = static_cast<std::size_t>(index);
-    const Switch& sw = m_.switches[i];
-    const z3::expr now = position(index);
+z3::expr Encoder::seen(SwitchId id) {
+    const Switch& sw = m_.switches[id];
+    const z3::expr now = position(id);
     z3::expr noticed = now;
     if (sw.may_be_missed) {
         const std::string& name = m_.name_of(sw.position);
-        const z3::expr before = position_before(index);
-        const z3::expr missed = input(name + ".missed", ctx_.bool_sort());
+        const z3::expr before = position_before(id);
+        const z3::expr missed = input({StateRole::missed, sw.position}, ctx_.bool_sort());
         rule("world: first scan of " + name, z3::implies(missed, begun()));
-        s_.readback.missed[i] = missed;
+        s_.readback.missed[id] = missed;
         noticed = z3::ite(missed, before, now);
     }
     const z3::expr closed = folded_or(sw.normally_closed ? !noticed : noticed, any_fault(sw.stuck_on_by));
-    const z3::expr bounced = folded_or(any_fault(sw.stuck_off_by), asked(ProbeKind::chatter, index));
+    const z3::expr bounced = folded_or(any_fault(sw.stuck_off_by), asked(ProbeKind::chatter, id));
     return folded_and(closed, folded_not(bounced));
 }
 
-const Num& Encoder::reading(int index) {
-    const auto found = readings_.find(index);
+const Num& Encoder::reading(SensorId id) {
+    const auto found = readings_.find(id);
     if (found != readings_.end()) return found->second;
-    const Sensor& sensor = m_.sensors[static_cast<std::size_t>(index)];
+    const Sensor& sensor = m_.sensors[id];
     const Num q = quantity(sensor.quantity);
     const std::string& name = m_.name_of(sensor.signal);
     Num r = q;
     if (sensor.accuracy != 0 || sensor.delay != 0 || may_happen(sensor.faults)) {
-        r.first = r.last = input(name, ctx_.real_sort());
+        r.first = r.last = input({StateRole::value, sensor.signal}, ctx_.real_sort());
         const std::size_t place = s_.inputs.size() - 1;  // its faults are inputs as well
         const Soundness faults = soundness(sensor, r.first);
         const z3::expr sound = faults.sound.simplify();
@@ -204,20 +199,20 @@ const Num& Encoder::reading(int index) {
             rule("world: accuracy of " + name, sound.is_true() ? near : z3::implies(sound, near));
         } else {
             r.moving = false;
-            later([this, index, q, r, sound] { delayed_reading(index, q, r, sound); });
+            later([this, id, q, r, sound] { delayed_reading(id, q, r, sound); });
         }
     } else {
         r = part(name, q);
     }
-    s_.readback.readings[static_cast<std::size_t>(index)] = r;
-    return readings_.emplace(index, r).first->second;
+    s_.readback.readings[id] = r;
+    return readings_.emplace(id, r).first->second;
 }
 
 // A delayed reading lies within the accuracy of a value that the quantity had in the last D scans. Every use of it
 // compares it with constants, so only the cell between two neighbouring constants matters: the reading may be in a
 // cell if the quantity was close enough to that cell within the window. One clock a cell, no stored values.
-void Encoder::delayed_reading(int index, const Num& q, const Num& r, const z3::expr& sound) {
-    const Sensor& sensor = m_.sensors[static_cast<std::size_t>(index)];
+void Encoder::delayed_reading(SensorId id, const Num& q, const Num& r, const z3::expr& sound) {
+    const Sensor& sensor = m_.sensors[id];
     const std::string& name = m_.name_of(sensor.signal);
     const Cuts cuts = cuts_of(m_, sensor.signal);
     if (cuts.other_use)
@@ -242,7 +237,7 @@ void Encoder::delayed_reading(int index, const Num& q, const Num& r, const z3::e
             near_last = near_last && below(high, q.last, sensor.accuracy);
         }
         if (q.moving) same(near_first, near_last);
-        RunClock& away = clock(name + ".away" + std::to_string(cell), name, !near_first, true);
+        RunClock& away = clock({StateRole::away, sensor.signal, cell}, name, !near_first, true);
         rule("world: delay and accuracy of " + name,
              z3::implies(folded_and(sound, in_cell), near_first || !at_least(away, window + 1)));
     }

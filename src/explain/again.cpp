@@ -1,23 +1,22 @@
 #include "explain/again.hpp"
 
-#include "base/slot.hpp"
 #include "certify/obligations.hpp"
 #include "prove/judge.hpp"
 
 namespace lanyard {
 
-Question question_of(const Model& m, int claim, const Certificate& certificate) {
+Question question_of(const Model& m, ClaimId claim, const Certificate& certificate) {
     Question q;
     q.model = &m;
     q.claim = claim;
-    q.condition = m.claims[slot(claim)].condition;
+    q.condition = m.claims[claim].condition;
     q.leaps = certificate.leaps;
     q.with_binding_quantities = certificate.with_binding_quantities;
     q.tangents = certificate.tangents;
     return q;
 }
 
-bool proves_still(const Model& changed, int claim, const Certificate& certificate, const JudgeOptions& o) {
+bool proves_still(const Model& changed, ClaimId claim, const Certificate& certificate, const JudgeOptions& o) {
     if (o.stopped()) return false;
     Question q = question_of(changed, claim, certificate);
     try {
@@ -32,7 +31,7 @@ bool proves_still(const Model& changed, int claim, const Certificate& certificat
     return false;
 }
 
-Verdict verdict_of(const Model& m, int claim, const JudgeOptions& o) {
+Verdict verdict_of(const Model& m, ClaimId claim, const JudgeOptions& o) {
     try {
         if (!o.stopped()) return judge(m, claim, o).verdict;
     } catch (const InternalError&) {

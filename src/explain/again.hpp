@@ -11,13 +11,13 @@
 namespace lanyard {
 
 // The question that the certificate of a claim of the model is an answer to.
-Question question_of(const Model& model, int claim, const Certificate& certificate);
+Question question_of(const Model& model, ClaimId claim, const Certificate& certificate);
 
 // Do the obligations hold of the changed model? Checked one by one; false where that is not known.
-bool proves_still(const Model& changed, int claim, const Certificate& certificate, const JudgeOptions& options);
+bool proves_still(const Model& changed, ClaimId claim, const Certificate& certificate, const JudgeOptions& options);
 
 // As judge() says; undecided where it was stopped, as what a solver says that was stopped counts for nothing. Throws
 // InternalError.
-Verdict verdict_of(const Model& model, int claim, const JudgeOptions& options);
+Verdict verdict_of(const Model& model, ClaimId claim, const JudgeOptions& options);
 
 }  // namespace lanyard

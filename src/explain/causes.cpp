@@ -5,7 +5,6 @@
 #include <map>
 #include <memory>
 
-#include "base/slot.hpp"
 #include "claims/cone.hpp"
 #include "explain/input_events.hpp"
 #include "explain/near.hpp"
@@ -26,16 +25,16 @@ constexpr std::size_t max_in_pairs = 14;  // events
 
 class CauseFinder {
  public:
-    CauseFinder(const Model& m, const Run& run, int claim, const Saved& saved)
+    CauseFinder(const Model& m, const Run& run, ClaimId claim, const Saved& saved)
         : m_(m),
           run_(run),
           claim_(claim),
           saved_(saved),
-          condition_(m.claims[slot(claim)].condition),
+          condition_(m.claims[claim].condition),
           world_(m, condition_, claim),
           end_(run.scans()) {
         // A driver who does something else may need longer until his steps are over.
-        if (std::holds_alternative<Procedure>(m.claims[slot(claim)].body)) end_ *= 2;
+        if (std::holds_alternative<Procedure>(m.claims[claim].body)) end_ *= 2;
     }
 
     Causes find() {
@@ -54,9 +53,9 @@ class CauseFinder {
 
     const Model& m_;
     const Run& run_;
-    const int claim_;
+    const ClaimId claim_;
     const Saved& saved_;  // empty: what breaks nothing is saved
-    const int condition_;
+    const ConditionId condition_;
     const World world_;
     long end_;
     std::vector<InputEvent> events_;
@@ -102,14 +101,14 @@ class CauseFinder {
         const Value is = event_value(e, first_at(e.scan));
         if (e.kind == Kind::quantity) return numbers_for(e, std::get<Rational>(is));
         if (e.kind == Kind::mode) return {e.scan == 0 ? Value(Mode::stopped) : before(e)};
-        if (e.kind == Kind::reading) return {first_at(e.scan).quantities[slot(m_.sensors[slot(e.index)].quantity)]};
+        if (e.kind == Kind::reading) return {first_at(e.scan).quantities[m_.sensors[e.index].quantity]};
         return {!std::get<bool>(is)};
     }
 
     // First what it was, then where something turns, the nearest first.
     std::vector<Value> numbers_for(const InputEvent& e, const Rational& is) const {
         const Rational was = std::get<Rational>(before(e));
-        std::vector<Rational> points = world_.points()[slot(e.index)];
+        std::vector<Rational> points = world_.points()[e.index];
         std::stable_sort(points.begin(), points.end(),
                          [&](const Rational& a, const Rational& b) { return abs(a - is) < abs(b - is); });
         std::vector<Value> out;
@@ -157,7 +156,7 @@ class CauseFinder {
         Run out = first_scans(run_, scan), rest;
         for (; scan < end_; ++scan) {
             Choices c = choices_at(run_, scan);  // it waits behind its end
-            std::vector<bool> exact = exact_readings(m_, c);
+            Indexed<Sensor, bool> exact = exact_readings(m_, c);
             change(c, exact, parts, scan);
             const auto played = step_near(m_, world_, now, c, exact);
             played_ += played && played->as_wanted ? 1 : choosing;
@@ -174,20 +173,20 @@ class CauseFinder {
         return scan >= p.event.scan && (scan < p.event.until || p.event.until == run_.scans());
     }
 
-    void change(Choices& c, std::vector<bool>& exact, const Parts& parts, long scan) const {
+    void change(Choices& c, Indexed<Sensor, bool>& exact, const Parts& parts, long scan) const {
         for (const auto& p : parts) {
             if (!is_changed(p, scan)) continue;
             set_value(p.event, p.instead, c);
-            if (p.event.kind == Kind::reading) exact[slot(p.event.index)] = true;
+            if (p.event.kind == Kind::reading) exact[p.event.index] = true;
         }
     }
 };
 
 }  // namespace
 
-Causes causes_of(const Model& model, const Run& run, int claim) { return causes_of(model, run, claim, {}); }
+Causes causes_of(const Model& model, const Run& run, ClaimId claim) { return causes_of(model, run, claim, {}); }
 
-Causes causes_of(const Model& model, const Run& run, int claim, const Saved& saved) {
+Causes causes_of(const Model& model, const Run& run, ClaimId claim, const Saved& saved) {
     return CauseFinder(model, run, claim, saved).find();
 }
 

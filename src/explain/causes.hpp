@@ -30,11 +30,11 @@
 namespace lanyard {
 
 // The run has to be legal and to break the claim at its last scan.
-Causes causes_of(const Model& model, const Run& run, int claim);
+Causes causes_of(const Model& model, const Run& run, ClaimId claim);
 
 // Likewise of a run whose end is what is wrong: `saved` makes of a changed run the one that shows that its end is not.
 // That is what a cause then brings along.
 using Saved = std::function<std::optional<Run>(const Run& otherwise)>;
-Causes causes_of(const Model& model, const Run& run, int claim, const Saved& saved);
+Causes causes_of(const Model& model, const Run& run, ClaimId claim, const Saved& saved);
 
 }  // namespace lanyard

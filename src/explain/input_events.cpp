@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "base/slot.hpp"
-
 namespace lanyard {
 
 namespace {
@@ -19,21 +17,21 @@ class Finder {
         : m_(m), run_(run), cone_(cone), scans_(scans) {}
 
     std::vector<InputEvent> find() {
-        for (std::size_t k = 0; k < m_.switches.size(); ++k) {
+        for (const SwitchId k : m_.switches.ids()) {
             if (cone_.has(m_.switches[k].position)) follow(Kind::position, k);
             if (cone_.has(m_.switches[k].seen)) follow(Kind::missed, k);
         }
-        for (std::size_t k = 0; k < m_.quantities.size(); ++k)
+        for (const QuantityId k : m_.quantities.ids())
             if (cone_.has(m_.quantities[k].signal)) movements(k);
-        for (std::size_t k = 0; k < m_.sensors.size(); ++k)
+        for (const SensorId k : m_.sensors.ids())
             if (cone_.has(m_.sensors[k].signal)) follow(Kind::reading, k);
-        for (std::size_t k = 0; k < m_.relays.size(); ++k)
+        for (const RelayId k : m_.relays.ids())
             if (cone_.has(m_.relays[k].contact)) follow(Kind::contact, k);
-        for (std::size_t k = 0; k < m_.loads.size(); ++k)
+        for (const LoadId k : m_.loads.ids())
             if (m_.loads[k].is_free() && cone_.has(m_.loads[k].signal)) follow(Kind::free_load, k);
-        for (std::size_t k = 0; k < m_.circuit.probes.size(); ++k) follow(Kind::wiring, k);
-        for (std::size_t k = 0; k < m_.faults.size(); ++k) follow(Kind::fault, k);
-        if (m_.mode >= 0 && cone_.has(m_.mode)) follow(Kind::mode, 0);
+        for (const ProbeId k : m_.circuit.probes.ids()) follow(Kind::wiring, k);
+        for (const FaultId k : m_.faults.ids()) follow(Kind::fault, k);
+        if (m_.mode && cone_.has(m_.mode)) follow(Kind::mode, {});
         std::stable_sort(out_.begin(), out_.end(),
                          [](const InputEvent& a, const InputEvent& b) { return a.scan < b.scan; });
         return std::move(out_);
@@ -41,19 +39,19 @@ class Finder {
 
  private:
     // What is so before anybody does anything.
-    Value at_rest(Kind kind, std::size_t k) const {
-        if (kind == Kind::position) return static_cast<bool>(m_.switches[k].rests_on);
+    Value at_rest(Kind kind, AnyId k) const {
+        if (kind == Kind::position) return m_.switches[k].rests_on;
         if (kind == Kind::mode) return Mode::stopped;
         return false;
     }
 
     Value state(const InputEvent& e, const Choices& c, long scan) const {
-        const auto k = slot(e.index);
-        if (e.kind == Kind::reading) return c.readings[k] != c.quantities[slot(m_.sensors[k].quantity)];
+        const AnyId k = e.index;
+        if (e.kind == Kind::reading) return c.readings[k] != c.quantities[m_.sensors[k].quantity];
         if (e.kind != Kind::contact) return event_value(e, c);
         const Relay& r = m_.relays[k];
-        if (r.coil < 0) return c.contacts[k] != c.wiring[slot(r.coil_probe)];
-        const Value& coil = scans_[static_cast<std::size_t>(scan)].signals[slot(r.coil)];
+        if (!r.coil) return c.contacts[k] != c.wiring[r.coil_probe];
+        const Value& coil = scans_[static_cast<std::size_t>(scan)].signals[r.coil];
         const auto* duty = std::get_if<Rational>(&coil);
         return c.contacts[k] != (duty != nullptr ? *duty > 0 : std::get<bool>(coil));
     }
@@ -68,8 +66,8 @@ class Finder {
             if (known.kind == e.kind && known.index == e.index && known.until > scan) known.until = scan;
     }
 
-    void follow(Kind kind, std::size_t k) {
-        const InputEvent e{kind, static_cast<int>(k), 0, 0};
+    void follow(Kind kind, AnyId k) {
+        const InputEvent e{kind, k, 0, 0};
         Value before = at_rest(kind, k);
         long scan = 0;
         for (const auto& s : run_.segments) {
@@ -84,8 +82,8 @@ class Finder {
     }
 
     // Where a quantity begins, and where it begins to go up or down.
-    void movements(std::size_t k) {
-        const InputEvent e{Kind::quantity, static_cast<int>(k), 0, 0};
+    void movements(QuantityId k) {
+        const InputEvent e{Kind::quantity, k, 0, 0};
         const Rational* before = nullptr;
         int way = 0;
         long scan = 0;
@@ -119,7 +117,7 @@ std::vector<InputEvent> input_events(const Model& model, const Run& run, const C
 }
 
 Value event_value(const InputEvent& e, const Choices& c) {
-    const auto k = slot(e.index);
+    const AnyId k = e.index;
     switch (e.kind) {
         case Kind::position:
             return static_cast<bool>(c.positions[k]);
@@ -144,7 +142,7 @@ Value event_value(const InputEvent& e, const Choices& c) {
 }
 
 void set_value(const InputEvent& e, const Value& v, Choices& c) {
-    const auto k = slot(e.index);
+    const AnyId k = e.index;
     switch (e.kind) {
         case Kind::position:
             c.positions[k] = std::get<bool>(v);

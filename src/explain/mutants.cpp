@@ -2,7 +2,6 @@
 
 #include <functional>
 
-#include "base/slot.hpp"
 #include "model/make_expr.hpp"
 
 namespace lanyard {
@@ -30,7 +29,7 @@ class Maker {
 
  private:
     const Model& m_;
-    SignalId signal_ = -1;
+    SignalId signal_;
     std::vector<Mutant> out_;
 
     void add(MutantKind kind, const ExprPtr& part, const ExprPtr& instead, const Around& around) {
@@ -72,7 +71,7 @@ class Maker {
 
     void vote(const ExprPtr& e, const Around& around) {
         for (const long count : {e->count - 1, e->count + 1}) {
-            if (count < 1 || count > static_cast<long>(e->args.size())) continue;
+            if (count < 1 || count > std::ssize(e->args)) continue;
             auto other = copy_of(e);
             other->count = count;
             add(MutantKind::swapped, e, other, around);
@@ -91,8 +90,8 @@ class Maker {
     const Interval* range_of(const Expr& beside) const {
         if (beside.op != Op::signal && beside.op != Op::last) return nullptr;
         const Signal& s = m_.signal(beside.signal);
-        if (s.kind == SignalKind::quantity) return &m_.quantities[slot(s.index)].range;
-        if (s.kind == SignalKind::reading) return &m_.quantities[slot(m_.sensors[slot(s.index)].quantity)].range;
+        if (s.kind == SignalKind::quantity) return &m_.quantities[s.index].range;
+        if (s.kind == SignalKind::reading) return &m_.quantities[m_.sensors[s.index].quantity].range;
         return nullptr;
     }
 
@@ -162,9 +161,9 @@ Model mutated(const Model& model, const Mutant& mutant) {
     Model out = model;
     const Signal& s = out.signal(mutant.signal);
     if (s.kind == SignalKind::logic)
-        out.logic[slot(s.index)].is = mutant.definition;
+        out.logic[s.index].is = mutant.definition;
     else
-        out.outputs[slot(s.index)].on = mutant.definition;
+        out.outputs[s.index].on = mutant.definition;
     return out;
 }
 

@@ -4,7 +4,6 @@
 #include <set>
 
 #include "base/log.hpp"
-#include "base/slot.hpp"
 #include "claims/cone.hpp"
 #include "explain/again.hpp"
 #include "explain/mutants.hpp"
@@ -22,7 +21,7 @@ constexpr long longest_example = 2000;
 
 // A claim that is proved of the model itself.
 struct Judging {
-    int claim = -1;
+    ClaimId claim;
     Cone cone;
     std::optional<Certificate> certificate;
     std::set<std::string> needs;  // names
@@ -38,7 +37,7 @@ struct Gone {
 };
 
 // The run gone through again in the mutant.
-Gone go_through(const Model& m, const Run& run, int condition, int claim) {
+Gone go_through(const Model& m, const Run& run, ConditionId condition, ClaimId claim) {
     const World world(m, condition, claim);
     auto now = std::make_unique<Interpreter>(m, condition, claim);
     Gone out;
@@ -55,7 +54,7 @@ Gone go_through(const Model& m, const Run& run, int condition, int claim) {
     return out;
 }
 
-bool some_random_run_breaks(const Model& m, int condition, int claim) {
+bool some_random_run_breaks(const Model& m, ConditionId condition, ClaimId claim) {
     for (unsigned seed = 1; seed <= random_runs; ++seed) {
         const Run run = random_run(m, condition, claim, seed, random_scans);
         Interpreter interpreter(m, condition, claim);
@@ -83,7 +82,7 @@ class Mutation {
             if (std::none_of(judging_.begin(), judging_.end(), [&](const Judging& j) { return may_need(j, id); }))
                 out_.unneeded.push_back(id);
         for (auto& mutant : mutants_of(m_))
-            out_.mutants.push_back({std::move(mutant), MutantFate::undecided, -1, false, {}});
+            out_.mutants.push_back({std::move(mutant), MutantFate::undecided, {}, false, {}});
         if (out_.interrupted || judging_.empty()) return std::move(out_);
         PoolTasks tasks;
         tasks.count = out_.mutants.size();
@@ -103,7 +102,7 @@ class Mutation {
     std::vector<Judging> judging_;
     MutationScore out_;
 
-    const Claim& claim(int index) const { return m_.claims[slot(index)]; }
+    const Claim& claim(ClaimId id) const { return m_.claims[id]; }
 
     void take(const ClaimResult& r) {
         const auto* proved = std::get_if<Proved>(&r.verdict);
@@ -130,7 +129,7 @@ class Mutation {
         for (const auto& j : judging_) {
             if (!j.cone.has(out.mutant.signal)) continue;
             if (o.stopped()) return;
-            const int condition = claim(j.claim).condition;
+            const ConditionId condition = claim(j.claim).condition;
             const bool runs = is_broken_by_runs(claim(j.claim));
             Gone gone;
             if (!j.example.segments.empty() && j.example.scans() <= longest_example)
@@ -181,8 +180,8 @@ class Mutation {
         Claim c;
         c.id = "the same";
         c.body = Always{boolean_expr(Op::not_, {differ})};
-        asked.claims.push_back(std::move(c));
-        return std::holds_alternative<Proved>(verdict_of(asked, static_cast<int>(asked.claims.size()) - 1, o));
+        const ClaimId same = asked.claims.add(std::move(c));
+        return std::holds_alternative<Proved>(verdict_of(asked, same, o));
     }
 };
 

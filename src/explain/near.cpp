@@ -1,33 +1,31 @@
 #include "explain/near.hpp"
 
-#include "base/slot.hpp"
-
 namespace lanyard {
 
 namespace {
 
-const Rational& what_is_there(const Model& m, const Choices& c, std::size_t sensor) {
-    return c.quantities[slot(m.sensors[sensor].quantity)];
+const Rational& what_is_there(const Model& m, const Choices& c, SensorId sensor) {
+    return c.quantities[m.sensors[sensor].quantity];
 }
 
 }  // namespace
 
-std::vector<bool> exact_readings(const Model& m, const Choices& c) {
-    std::vector<bool> out(m.sensors.size());
-    for (std::size_t s = 0; s < out.size(); ++s) out[s] = c.readings[s] == what_is_there(m, c, s);
+Indexed<Sensor, bool> exact_readings(const Model& m, const Choices& c) {
+    Indexed<Sensor, bool> out(m.sensors);
+    for (const SensorId s : out.ids()) out[s] = c.readings[s] == what_is_there(m, c, s);
     return out;
 }
 
 std::optional<NearScan> step_near(const Model& m, const World& world, std::unique_ptr<Interpreter>& now,
-                                  const Choices& wanted, const std::vector<bool>& exact) {
+                                  const Choices& wanted, const Indexed<Sensor, bool>& exact) {
     NearScan out{wanted, {}, true};
-    for (std::size_t s = 0; s < exact.size(); ++s)
+    for (const SensorId s : exact.ids())
         if (exact[s]) out.choices.readings[s] = what_is_there(m, wanted, s);
     auto after = std::make_unique<Interpreter>(*now);
     out.shows = after->step(out.choices);
     if (!out.shows.broken_rule.empty()) {
         Wish wish(m, wanted);
-        for (std::size_t s = 0; s < exact.size(); ++s)
+        for (const SensorId s : exact.ids())
             if (exact[s]) wish.readings[s].reset();
         Proposal p = world.propose(*now, wish);
         if (!p.choices) return std::nullopt;

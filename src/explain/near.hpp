@@ -4,14 +4,13 @@
 
 #include <memory>
 #include <optional>
-#include <vector>
 
 #include "sim/world.hpp"
 
 namespace lanyard {
 
 // Which sensors read exactly what is there.
-std::vector<bool> exact_readings(const Model& model, const Choices& choices);
+Indexed<Sensor, bool> exact_readings(const Model& model, const Choices& choices);
 
 struct NearScan {
     Choices choices;
@@ -20,6 +19,6 @@ struct NearScan {
 };
 // Plays the scan and goes on; nothing where no legal one was found. `exact`: sensors that shall go on to read exactly.
 std::optional<NearScan> step_near(const Model& model, const World& world, std::unique_ptr<Interpreter>& now,
-                                  const Choices& wanted, const std::vector<bool>& exact);
+                                  const Choices& wanted, const Indexed<Sensor, bool>& exact);
 
 }  // namespace lanyard

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <functional>
 
-#include "base/slot.hpp"
 #include "certify/rests_on.hpp"
 #include "claims/cone.hpp"
 #include "explain/again.hpp"
@@ -17,19 +16,18 @@ namespace {
 
 using AssumedKind = Assumption::Kind;
 
-const Claim& claim_of(const Model& m, int claim) { return m.claims[slot(claim)]; }
+const Claim& claim_of(const Model& m, ClaimId claim) { return m.claims[claim]; }
 
 // The claim's condition, as one that no other claim is made under.
-Condition& own_condition(Model& m, int claim) {
-    Claim& c = m.claims[slot(claim)];
-    m.conditions.push_back(m.conditions[slot(c.condition)]);
-    c.condition = static_cast<int>(m.conditions.size()) - 1;
+Condition& own_condition(Model& m, ClaimId claim) {
+    Claim& c = m.claims[claim];
+    c.condition = m.conditions.add(m.conditions[c.condition]);
     return m.conditions.back();
 }
 
 template <class List>
-void drop(List& list, int part) {
-    list.erase(list.begin() + part);
+void drop(List& list, std::size_t part) {
+    list.erase(list.begin() + static_cast<std::ptrdiff_t>(part));
 }
 
 Interval as_long_again(const Interval& times) { return {times.lo, times.hi * 2}; }
@@ -37,38 +35,38 @@ Interval as_long_again(const Interval& times) { return {times.lo, times.hi * 2};
 // Runs that are added can only break such a claim.
 bool wants_all_runs(const Claim& c) {
     return !std::holds_alternative<Possible>(c.body) && !std::holds_alternative<Recoverable>(c.body) &&
-           c.reached_under < 0;
+           !c.reached_under;
 }
 
 }  // namespace
 
-std::vector<Assumption> assumptions_of(const Model& m, int claim) {
+std::vector<Assumption> assumptions_of(const Model& m, ClaimId claim) {
     std::vector<Assumption> out;
     const Claim& c = claim_of(m, claim);
     if (!wants_all_runs(c)) return out;
-    const Condition& condition = m.conditions[slot(c.condition)];
+    const Condition& condition = m.conditions[c.condition];
     const Cone cone = cone_of(m, c.condition, claim);
-    const auto add = [&out](AssumedKind kind, std::size_t index, std::size_t part = 0) {
-        out.push_back({kind, static_cast<int>(index), static_cast<int>(part)});
+    const auto add = [&out](AssumedKind kind, AnyId index, std::size_t part = 0) {
+        out.push_back({kind, index, part});
     };
-    if (condition.healthy) add(AssumedKind::healthy, 0);
-    for (std::size_t k = 0; k < condition.holds.size(); ++k) add(AssumedKind::holds, 0, k);
-    for (std::size_t k = 0; k < condition.replaced.size(); ++k) add(AssumedKind::except, 0, k);
-    for (std::size_t q = 0; q < m.quantities.size(); ++q) {
+    if (condition.healthy) add(AssumedKind::healthy, {});
+    for (std::size_t k = 0; k < condition.holds.size(); ++k) add(AssumedKind::holds, {}, k);
+    for (std::size_t k = 0; k < condition.replaced.size(); ++k) add(AssumedKind::except, {}, k);
+    for (const QuantityId q : m.quantities.ids()) {
         if (!cone.has(m.quantities[q].signal)) continue;
         bool has_bands = false;
         for (const auto& band : m.quantities[q].healthy) has_bands = has_bands || band.has_value();
-        for (const auto& replaced : condition.replaced) has_bands = has_bands && slot(replaced.first) != q;
+        for (const auto& replaced : condition.replaced) has_bands = has_bands && replaced.first != q;
         if (condition.healthy && has_bands) add(AssumedKind::bands, q);
         for (std::size_t k = 0; k < m.quantities[q].lines.size(); ++k)
             if (condition.healthy || !m.quantities[q].lines[k].healthy_only) add(AssumedKind::line, q, k);
     }
-    for (std::size_t s = 0; s < m.sensors.size(); ++s) {
+    for (const SensorId s : m.sensors.ids()) {
         if (!cone.has(m.sensors[s].signal)) continue;
         add(AssumedKind::accuracy, s);
         if (m.sensors[s].delay > 0) add(AssumedKind::delay, s);
     }
-    for (std::size_t r = 0; r < m.relays.size(); ++r)
+    for (const RelayId r : m.relays.ids())
         if (cone.has(m.relays[r].contact) && (m.relays[r].pulls_in.hi > 0 || m.relays[r].drops_out.hi > 0))
             add(AssumedKind::relay, r);
     return out;
@@ -83,8 +81,8 @@ bool goes_first(const Assumption& a, const Assumption& b) {
     return a_last != b_last ? b_last : a.part > b.part;
 }
 
-void take_away(Model& out, int claim, const Assumption& a) {
-    const auto k = slot(a.index);
+void take_away(Model& out, ClaimId claim, const Assumption& a) {
+    const AnyId k = a.index;
     switch (a.kind) {
         case AssumedKind::healthy:
             own_condition(out, claim).healthy = false;
@@ -104,7 +102,7 @@ void take_away(Model& out, int claim, const Assumption& a) {
             drop(out.quantities[k].lines, a.part);
             break;
         case AssumedKind::accuracy: {
-            const Interval& range = out.quantities[slot(out.sensors[k].quantity)].range;
+            const Interval& range = out.quantities[out.sensors[k].quantity].range;
             out.sensors[k].accuracy = range.hi - range.lo;
             break;
         }
@@ -120,7 +118,7 @@ void take_away(Model& out, int claim, const Assumption& a) {
 
 }  // namespace
 
-Model without(const Model& m, int claim, std::vector<Assumption> all) {
+Model without(const Model& m, ClaimId claim, std::vector<Assumption> all) {
     Model out = m;
     std::stable_sort(all.begin(), all.end(), goes_first);
     for (const auto& a : all) take_away(out, claim, a);
@@ -176,7 +174,7 @@ class Proof {
     const Model& m_;
     ClaimNeeds& out_;
 
-    int claim() const { return out_.result.claim; }
+    ClaimId claim() const { return out_.result.claim; }
 
     // The proof at hand may do for the changed model, with the example that it owes; else the search says.
     Need need_of(const Model& changed, const JudgeOptions& o) const {

@@ -35,7 +35,7 @@ struct NeedsReport {
 NeedsReport needs_of(const Model& model, const DriverOptions& options, std::uint64_t work);
 
 // Those that can have a say in the claim.
-std::vector<Assumption> assumptions_of(const Model& model, int claim);
-Model without(const Model& model, int claim, std::vector<Assumption> assumptions);
+std::vector<Assumption> assumptions_of(const Model& model, ClaimId claim);
+Model without(const Model& model, ClaimId claim, std::vector<Assumption> assumptions);
 
 }  // namespace lanyard

@@ -4,7 +4,6 @@
 #include <deque>
 #include <set>
 
-#include "base/slot.hpp"
 #include "explain/causes.hpp"
 #include "explain/ruled_out.hpp"
 #include "prove/judge.hpp"
@@ -19,11 +18,11 @@ using Kind = InputEvent::Kind;
 constexpr std::size_t questions_a_run = 6;
 
 // What the causes are of, whenever it happens.
-using Reasons = std::set<std::set<std::pair<Kind, int>>>;
+using Reasons = std::set<std::set<std::pair<Kind, AnyId>>>;
 Reasons reasons_of(const Causes& causes) {
     Reasons out;
     for (const auto& cause : causes.list) {
-        std::set<std::pair<Kind, int>> parts;
+        std::set<std::pair<Kind, AnyId>> parts;
         for (const auto& p : cause.parts) parts.emplace(p.event.kind, p.event.index);
         out.insert(std::move(parts));
     }
@@ -32,7 +31,7 @@ Reasons reasons_of(const Causes& causes) {
 
 class Searcher {
  public:
-    Searcher(const Model& m, int claim, const JudgeOptions& o) : m_(m), claim_(claim), options_(o) {}
+    Searcher(const Model& m, ClaimId claim, const JudgeOptions& o) : m_(m), claim_(claim), options_(o) {}
 
     std::vector<OtherRun> find(const OtherRun& first, unsigned count) {
         known_.insert(reasons_of(first.causes));
@@ -51,7 +50,7 @@ class Searcher {
     using Exclusions = std::vector<RulingOut>;
 
     const Model& m_;
-    const int claim_;
+    const ClaimId claim_;
     const JudgeOptions& options_;
     std::deque<Exclusions> open_;
     std::set<Reasons> known_;
@@ -69,13 +68,12 @@ class Searcher {
 
     void ask_without(const Exclusions& without) {
         Model asked = m_;
-        const int condition = m_.claims[slot(claim_)].condition;
-        asked.claims[slot(claim_)].condition = static_cast<int>(asked.conditions.size());
-        asked.conditions.push_back(m_.conditions[slot(condition)]);
+        const ConditionId condition = m_.claims[claim_].condition;
+        asked.claims[claim_].condition = asked.conditions.add(m_.conditions[condition]);
         for (const auto& rule_out : without) rule_out(asked);
         const auto run = broken_in(asked);
         if (!run) return;
-        const Replay played = replay(m_, *run, m_.claims[slot(claim_)].condition, claim_);
+        const Replay played = replay(m_, *run, m_.claims[claim_].condition, claim_);
         if (!played.legal || !played.violated_at_end) return;
         OtherRun found{*run, causes_of(m_, *run, claim_)};
         open_children(found, without);
@@ -97,7 +95,7 @@ class Searcher {
 
 }  // namespace
 
-std::vector<OtherRun> other_runs(const Model& model, const OtherRun& first, int claim, unsigned count,
+std::vector<OtherRun> other_runs(const Model& model, const OtherRun& first, ClaimId claim, unsigned count,
                                  const JudgeOptions& options) {
     return Searcher(model, claim, options).find(first, count);
 }

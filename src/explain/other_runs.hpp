@@ -20,7 +20,7 @@
 namespace lanyard {
 
 // At most `count`, without the first. Throws InternalError.
-std::vector<OtherRun> other_runs(const Model& model, const OtherRun& first, int claim, unsigned count,
+std::vector<OtherRun> other_runs(const Model& model, const OtherRun& first, ClaimId claim, unsigned count,
                                  const JudgeOptions& options);
 
 }  // namespace lanyard

@@ -1,6 +1,5 @@
 #include "explain/ruled_out.hpp"
 
-#include "base/slot.hpp"
 #include "circuit/words.hpp"
 #include "explain/input_events.hpp"
 #include "model/make_expr.hpp"
@@ -23,12 +22,12 @@ RulingOut always(const ExprPtr& holds) {
 
 // Never so far that the quantity gets where the run had it while the event lasted.
 std::optional<RulingOut> on_this_side(const Model& m, const Run& run, const RunCause::Part& p) {
-    const SignalId id = m.quantities[slot(p.event.index)].signal;
+    const SignalId id = m.quantities[p.event.index].signal;
     const auto& harmless = std::get<Rational>(p.instead);
     Rational is = harmless;
     long begin = 0;
     for (const auto& s : run.segments) {
-        if (begin >= p.event.scan) is = choices_at(s, s.scans - 1).quantities[slot(p.event.index)];
+        if (begin >= p.event.scan) is = choices_at(s, s.scans - 1).quantities[p.event.index];
         begin += s.scans;
         if (begin >= p.event.until) break;
     }
@@ -38,19 +37,19 @@ std::optional<RulingOut> on_this_side(const Model& m, const Run& run, const RunC
 }
 
 // A relay that may move in the scan in which its coil changes always does.
-std::optional<RulingOut> never_slow(const Model& m, int relay) {
-    const Relay& r = m.relays[slot(relay)];
+std::optional<RulingOut> never_slow(const Model& m, RelayId relay) {
+    const Relay& r = m.relays[relay];
     if (r.pulls_in.lo > 0 && r.drops_out.lo > 0) return std::nullopt;
     return [relay](Model& narrower) {
-        Relay& ideal = narrower.relays[slot(relay)];
+        Relay& ideal = narrower.relays[relay];
         if (ideal.pulls_in.lo == 0) ideal.pulls_in = {0, 0};
         if (ideal.drops_out.lo == 0) ideal.drops_out = {0, 0};
     };
 }
 
 std::optional<RulingOut> never_answered(const Model& m, const RunCause::Part& part) {
-    const Probe& p = m.circuit.probes[slot(part.event.index)];
-    const auto k = slot(p.index);
+    const Probe& p = m.circuit.probes[part.event.index];
+    const AnyId k = p.index;
     switch (p.kind) {
         case ProbeKind::load:
         case ProbeKind::coil:
@@ -60,12 +59,12 @@ std::optional<RulingOut> never_answered(const Model& m, const RunCause::Part& pa
         case ProbeKind::supply:
         case ProbeKind::field: {
             const SignalId id = shown_by(m, p);
-            return id < 0 ? std::nullopt : std::optional(always(is_on(m, id, std::get<bool>(part.instead))));
+            return !id ? std::nullopt : std::optional(always(is_on(m, id, std::get<bool>(part.instead))));
         }
         case ProbeKind::flight:
-            return [k](Model& narrower) { narrower.relays[k].flight_probe = -1; };
+            return [k](Model& narrower) { narrower.relays[k].flight_probe = {}; };
         case ProbeKind::passage:
-            return [k](Model& narrower) { narrower.switches[k].passage_probe = -1; };
+            return [k](Model& narrower) { narrower.switches[k].passage_probe = {}; };
         case ProbeKind::bounce:
             return [k](Model& narrower) { narrower.circuit.branches[k].bounced_by.clear(); };
         case ProbeKind::chatter:
@@ -79,7 +78,7 @@ std::optional<RulingOut> never_answered(const Model& m, const RunCause::Part& pa
 }  // namespace
 
 std::optional<RulingOut> rules_out(const Model& m, const Run& run, const RunCause::Part& p) {
-    const auto k = slot(p.event.index);
+    const AnyId k = p.event.index;
     switch (p.event.kind) {
         case Kind::position:
             return always(is_on(m, m.switches[k].position, std::get<bool>(p.instead)));
@@ -94,15 +93,17 @@ std::optional<RulingOut> rules_out(const Model& m, const Run& run, const RunCaus
             return on_this_side(m, run, p);
         case Kind::reading: {
             const Sensor& s = m.sensors[k];
-            return always(boolean_expr(
-                Op::eq, {signal_expr(m, s.signal), signal_expr(m, m.quantities[slot(s.quantity)].signal)}));
+            return always(
+                boolean_expr(Op::eq, {signal_expr(m, s.signal), signal_expr(m, m.quantities[s.quantity].signal)}));
         }
         case Kind::contact:
-            return never_slow(m, p.event.index);
+            return never_slow(m, p.event.index.to<Relay>());
         case Kind::wiring:
             return never_answered(m, p);
         case Kind::fault:
-            return [f = p.event.index](Model& narrower) { narrower.conditions.back().excluded.push_back({f}); };
+            return [f = p.event.index.to<Fault>()](Model& narrower) {
+                narrower.conditions.back().excluded.push_back({f});
+            };
         case Kind::mode:
             return always(is_never(m, std::get<Mode>(event_value(p.event, choices_at(run, p.event.scan)))));
     }

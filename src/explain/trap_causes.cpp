@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <set>
 
-#include "base/slot.hpp"
 #include "certify/obligations.hpp"
 #include "explain/again.hpp"
 #include "explain/causes.hpp"
@@ -21,11 +20,11 @@ constexpr std::uint64_t a_question = 1'500'000;  // its work
 
 class Rescue {
  public:
-    Rescue(const Model& m, const Certificate& closed, int claim, const JudgeOptions& o)
+    Rescue(const Model& m, const Certificate& closed, ClaimId claim, const JudgeOptions& o)
         : m_(m),
           closed_(closed),
           options_(o),
-          world_(m, m.claims[slot(claim)].condition, claim),
+          world_(m, m.claims[claim].condition, claim),
           question_(question_of(m, claim, closed)) {
         options_.engine = "bounded";
         options_.any_run = true;
@@ -76,7 +75,7 @@ class Rescue {
     Run in_steps(const Run& run) const {
         Run out;
         Interpreter now(m_, question_.condition, question_.claim);
-        std::vector<Value> before;
+        Indexed<Signal, Value> before;
         bool quiet = false;
         each_scan(run, [&](const Choices& c) {
             const Scan shows = now.step(c);
@@ -170,7 +169,7 @@ class Rescue {
 
 }  // namespace
 
-Causes trap_causes_of(const Model& model, const Run& run, const Certificate& closed, int claim,
+Causes trap_causes_of(const Model& model, const Run& run, const Certificate& closed, ClaimId claim,
                       const JudgeOptions& options) {
     Rescue rescue(model, closed, claim, options);
     Causes out;

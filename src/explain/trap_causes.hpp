@@ -22,7 +22,7 @@
 namespace lanyard {
 
 // The run leads into the trap, and `closed` is the certificate of that. Throws InternalError.
-Causes trap_causes_of(const Model& model, const Run& run, const Certificate& closed, int claim,
+Causes trap_causes_of(const Model& model, const Run& run, const Certificate& closed, ClaimId claim,
                       const JudgeOptions& options);
 
 }  // namespace lanyard

@@ -2,7 +2,6 @@
 
 #include <map>
 
-#include "base/slot.hpp"
 #include "circuit/switching.hpp"
 #include "model/faults.hpp"
 
@@ -23,7 +22,7 @@ bool is_of_the_wiring_alone(const Fault& f) {
         case FaultKind::load_open:
         case FaultKind::ground_lost:
         case FaultKind::alternator_dead:
-            return f.signal < 0 && !f.comes_and_goes;
+            return !f.signal && !f.comes_and_goes;
         case FaultKind::sensor_stuck:
         case FaultKind::sensor_frozen:
         case FaultKind::sensor_open:
@@ -51,39 +50,40 @@ bool is_of_the_wiring_alone(const Fault& f) {
 }
 
 // By fault, which of the answers to each probe it gives; 0: that of the sound circuit.
-std::map<int, std::vector<std::size_t>> answers(const Model& m, const std::vector<int>& faults) {
-    std::map<int, std::vector<std::size_t>> out;
-    for (const int f : faults) out[f].resize(m.circuit.probes.size());
-    Switching switching(m.circuit, faults, std::vector<bool>(m.faults.size()));
-    for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) {
+using FaultAnswers = std::map<FaultId, Indexed<Probe, std::size_t>>;
+FaultAnswers answers(const Model& m, const std::vector<FaultId>& faults) {
+    FaultAnswers out;
+    for (const FaultId f : faults) out[f] = Indexed<Probe, std::size_t>(m.circuit.probes);
+    Switching switching(m.circuit, faults, Indexed<Fault, bool>(m.faults));
+    for (const ProbeId p : m.circuit.probes.ids()) {
         const Probe& probe = m.circuit.probes[p];
         if (!is_of_the_levels(probe.kind)) continue;
         const auto all = switching.answers([&](auto& w) { return *ask(w, m, probe); });
         for (std::size_t k = 0; k < all.with_fault.size(); ++k)
-            for (const int f : all.with_fault[k].faults) out[f][p] = k + 1;
+            for (const FaultId f : all.with_fault[k].faults) out[f][p] = k + 1;
     }
     return out;
 }
 
 }  // namespace
 
-FaultGroups alike(const Model& model, const std::vector<int>& faults) {
+FaultGroups alike(const Model& model, const std::vector<FaultId>& faults) {
     FaultGroups groups;
-    std::vector<int> comparable;
-    for (const int f : faults)
-        if (is_of_the_wiring_alone(model.faults[slot(f)])) comparable.push_back(f);
-    std::map<int, std::vector<std::size_t>> told;
+    std::vector<FaultId> comparable;
+    for (const FaultId f : faults)
+        if (is_of_the_wiring_alone(model.faults[f])) comparable.push_back(f);
+    FaultAnswers told;
     if (model.circuit.exists() && !comparable.empty()) {
         Model m = model;
-        for (const int f : comparable) use_fault(m, f);
+        for (const FaultId f : comparable) use_fault(m, f);
         try {
             told = answers(m, comparable);
         } catch (const TooLarge&) {
             told.clear();
         }
     }
-    std::map<std::vector<std::size_t>, std::size_t> group_of;
-    for (const int f : faults) {
+    std::map<Indexed<Probe, std::size_t>, std::size_t> group_of;
+    for (const FaultId f : faults) {
         const auto known = told.find(f);
         if (known == told.end()) {
             groups.push_back({f});

@@ -18,9 +18,9 @@
 
 namespace lanyard {
 
-using FaultGroups = std::vector<std::vector<int>>;
+using FaultGroups = std::vector<std::vector<FaultId>>;
 
 // Splits the faults into such groups, each rising, in the order of their first ones.
-FaultGroups alike(const Model& model, const std::vector<int>& faults);
+FaultGroups alike(const Model& model, const std::vector<FaultId>& faults);
 
 }  // namespace lanyard

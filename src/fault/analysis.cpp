@@ -17,16 +17,14 @@ std::string why_not(const Verdict& v) {
 }
 
 bool has_faults(const Model& m, const Claim& c) {
-    const auto names = [&](int condition) {
-        return condition >= 0 && !m.conditions[static_cast<std::size_t>(condition)].faults.empty();
-    };
+    const auto names = [&](ConditionId condition) { return condition && !m.conditions[condition].faults.empty(); };
     return names(c.condition) || names(c.reached_under);
 }
 
-ClaimFaults analyse(const Model& m, int claim, const CutOptions& cut, const JudgeOptions& judging) {
+ClaimFaults analyse(const Model& m, ClaimId claim, const CutOptions& cut, const JudgeOptions& judging) {
     ClaimFaults out;
     out.claim = claim;
-    const Claim& c = m.claims[static_cast<std::size_t>(claim)];
+    const Claim& c = m.claims[claim];
     if (has_faults(m, c)) {
         out.not_judged = "its condition already names faults";
         return out;
@@ -80,7 +78,7 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     return out;
 }
 
-Told tell(const Model& model, int claim, const CutSet& set) {
+Told tell(const Model& model, ClaimId claim, const CutSet& set) {
     const bool present = !set.run;
     const auto with = std::make_shared<const Model>(
         with_faults(model, claim, {set.faults, static_cast<int>(set.faults.size()), false, present}));
@@ -93,10 +91,10 @@ Told tell(const Model& model, int claim, const CutSet& set) {
     Question q;
     q.model = with.get();
     q.claim = claim;
-    q.condition = with->claims[static_cast<std::size_t>(claim)].condition;
+    q.condition = with->claims[claim].condition;
     std::optional<Run> run;
     std::string why;
-    const bool canonical = !std::holds_alternative<Recoverable>(with->claims[static_cast<std::size_t>(claim)].body);
+    const bool canonical = !std::holds_alternative<Recoverable>(with->claims[claim].body);
     if (canonical)
         if (const auto partial = canonical_run(q, set.depth)) run = complete(q, *partial, why);
     out.result.verdict = Refuted{run ? run : set.run, std::nullopt, ""};

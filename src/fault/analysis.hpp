@@ -10,8 +10,8 @@
 namespace lanyard {
 
 struct FaultOptions {
-    DriverOptions driver;     // which claims, limits; on_result is not called
-    std::vector<int> faults;  // that are asked about; rising
+    DriverOptions driver;         // which claims, limits; on_result is not called
+    std::vector<FaultId> faults;  // that are asked about; rising
     int order = 1;
     bool from_the_start = false;
     std::function<void(const ClaimFaults&)> on_claim;  // in the order of the claims; never two at once
@@ -32,6 +32,6 @@ struct Told {
     std::shared_ptr<const Model> model;
     ClaimResult result;
 };
-Told tell(const Model& model, int claim, const CutSet& set);
+Told tell(const Model& model, ClaimId claim, const CutSet& set);
 
 }  // namespace lanyard

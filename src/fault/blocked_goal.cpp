@@ -24,7 +24,7 @@ namespace {
 
 class BlockingSets {
  public:
-    BlockingSets(const Model& m, int claim, const Run& example, const CutOptions& o, const JudgeOptions& j)
+    BlockingSets(const Model& m, ClaimId claim, const Run& example, const CutOptions& o, const JudgeOptions& j)
         : model_(m), example_(example), options_(o), judge_(j) {
         out_.claim = claim;
     }
@@ -35,7 +35,7 @@ class BlockingSets {
             if (order == 1) {
                 one_by_one(report);
             } else {
-                std::vector<int> set;
+                std::vector<FaultId> set;
                 extend(set, 0, order, report);
             }
             out_.orders.push_back(report);
@@ -62,7 +62,7 @@ class BlockingSets {
                   [](const CutSet& a, const CutSet& b) { return a.faults < b.faults; });
     }
 
-    void extend(std::vector<int>& set, std::size_t from, int missing, OrderReport& report) {
+    void extend(std::vector<FaultId>& set, std::size_t from, int missing, OrderReport& report) {
         if (missing == 0) return judge_set(set, report);
         for (std::size_t i = from; i < options_.faults.size(); ++i) {
             set.push_back(options_.faults[i]);
@@ -70,13 +70,13 @@ class BlockingSets {
             set.pop_back();
         }
     }
-    bool holds_a_known_one(const std::vector<int>& set) const {
+    bool holds_a_known_one(const std::vector<FaultId>& set) const {
         return std::any_of(out_.sets.begin(), out_.sets.end(), [&](const CutSet& s) {
             return std::includes(set.begin(), set.end(), s.faults.begin(), s.faults.end());
         });
     }
 
-    void judge_set(const std::vector<int>& set, OrderReport& report) {
+    void judge_set(const std::vector<FaultId>& set, OrderReport& report) {
         if (judge_.stopped()) return leave_open(report, "stopped before it was decided");
         const Model m = with_faults(model_, out_.claim, {set, 0, false, true});
         if (comes_again_to(&Scan::goal, m, out_.claim, example_)) return;
@@ -101,7 +101,7 @@ class BlockingSets {
 
 }  // namespace
 
-ClaimFaults find_blocking_sets(const Model& model, int claim, const Run& example, const CutOptions& options,
+ClaimFaults find_blocking_sets(const Model& model, ClaimId claim, const Run& example, const CutOptions& options,
                                const JudgeOptions& judge) {
     return BlockingSets(model, claim, example, options, judge).run();
 }

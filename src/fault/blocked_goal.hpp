@@ -6,7 +6,7 @@
 namespace lanyard {
 
 // `example`: a run that reaches the goal without faults. Throws InternalError.
-ClaimFaults find_blocking_sets(const Model& model, int claim, const Run& example, const CutOptions& options,
+ClaimFaults find_blocking_sets(const Model& model, ClaimId claim, const Run& example, const CutOptions& options,
                                const JudgeOptions& judge);
 
 }  // namespace lanyard

@@ -26,17 +26,17 @@ BreakSearch::BreakSearch(const Question& q)
       unrolling_(system_, solver_),
       target_(target_of(system_, q)) {}
 
-z3::expr BreakSearch::all_there(const std::vector<int>& faults, std::size_t step) const {
+z3::expr BreakSearch::all_there(const std::vector<FaultId>& faults, std::size_t step) const {
     z3::expr_vector all(system_.bad.ctx());
-    for (const int f : faults) {
-        const auto& ever = system_.readback.fault_ever[static_cast<std::size_t>(f)];
+    for (const FaultId f : faults) {
+        const auto& ever = system_.readback.fault_ever[f];
         if (!ever) return system_.bad.ctx().bool_val(false);  // nothing in the claim's cone asks for it
         all.push_back(unrolling_.step(step)(*ever));
     }
     return all_of(all);
 }
 
-void BreakSearch::exclude(const std::vector<int>& faults) {
+void BreakSearch::exclude(const std::vector<FaultId>& faults) {
     excluded_.push_back(faults);
     for (std::size_t n = 0; n < unrolling_.depth(); ++n) solver_.add(!all_there(faults, n));
 }

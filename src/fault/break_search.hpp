@@ -18,12 +18,12 @@ class BreakSearch : public Interruptible {
     // found once, and nothing that holds it is. Throws InternalError.
     std::optional<CutSet> next(std::size_t depth, std::uint64_t& budget);
     // Nothing that holds this set is to be found.
-    void exclude(const std::vector<int>& faults);
+    void exclude(const std::vector<FaultId>& faults);
     std::size_t cleared() const { return clear_; }  // leaps within which nothing is left
     void interrupt() override { ctx_.interrupt(); }
 
  private:
-    z3::expr all_there(const std::vector<int>& faults, std::size_t step) const;
+    z3::expr all_there(const std::vector<FaultId>& faults, std::size_t step) const;
     CutSet read();
 
     Question question_;
@@ -32,7 +32,7 @@ class BreakSearch : public Interruptible {
     Solver solver_;
     Unrolling unrolling_;
     z3::expr target_;
-    std::vector<std::vector<int>> excluded_;
+    std::vector<std::vector<FaultId>> excluded_;
     std::size_t clear_ = 0;
 };
 

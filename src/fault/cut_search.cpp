@@ -35,7 +35,7 @@ constexpr std::size_t further = 1;               // leaps beyond the longest run
 
 class CutSearch {
  public:
-    CutSearch(const Model& m, int claim, const CutOptions& o, const JudgeOptions& j)
+    CutSearch(const Model& m, ClaimId claim, const CutOptions& o, const JudgeOptions& j)
         : model_(m), options_(o), judge_(j) {
         out_.claim = claim;
         if (!is_searchable()) return;
@@ -58,10 +58,10 @@ class CutSearch {
  private:
     // A run tells whether it breaks the claim.
     bool is_searchable() const { return !std::holds_alternative<Recoverable>(claim().body); }
-    const Claim& claim() const { return model_.claims[static_cast<std::size_t>(out_.claim)]; }
+    const Claim& claim() const { return model_.claims[out_.claim]; }
 
-    std::vector<std::vector<int>> known() const {
-        std::vector<std::vector<int>> all;
+    std::vector<std::vector<FaultId>> known() const {
+        std::vector<std::vector<FaultId>> all;
         for (const auto& s : out_.sets) all.push_back(s.faults);
         return all;
     }
@@ -102,7 +102,7 @@ class CutSearch {
         Question q;
         q.model = &m;
         q.claim = out_.claim;
-        q.condition = m.claims[static_cast<std::size_t>(out_.claim)].condition;
+        q.condition = m.claims[out_.claim].condition;
         q.leaps = leaps_;
         // Its runs are played as they are found: whatever may forbid one is looked at from the beginning.
         q.with_binding_quantities = !binding_quantities(m, q.condition, q.claim).empty();
@@ -156,25 +156,25 @@ class CutSearch {
     void add_with_its_like(CutSet found) {
         LANYARD_LOG(debug, "a set that breaks it: {} faults, {} leaps", found.faults.size(), found.depth);
         if (found.faults.size() != 1 || like_.count(found.faults.front()) == 0) return add(std::move(found));
-        const auto first = static_cast<std::size_t>(found.faults.front());
-        for (const int f : like_.at(found.faults.front())) {
+        const FaultId first = found.faults.front();
+        for (const FaultId f : like_.at(first)) {
             CutSet set = found;
             set.faults = {f};
             for (auto& segment : set.run->segments) {
                 auto& faults = segment.first.faults;
                 const bool there = faults[first];
                 faults[first] = false;
-                faults[static_cast<std::size_t>(f)] = there;
+                faults[f] = there;
             }
-            if (f != found.faults.front() && !breaks(*set.run, f)) throw InternalError{"a fault is not like another"};
+            if (f != first && !breaks(*set.run, f)) throw InternalError{"a fault is not like another"};
             add(std::move(set));
         }
     }
-    bool breaks(const Run& run, int fault) const {
-        std::vector<int> faults = first_ones_;  // the same probes as in the run
+    bool breaks(const Run& run, FaultId fault) const {
+        std::vector<FaultId> faults = first_ones_;  // the same probes as in the run
         faults.insert(std::lower_bound(faults.begin(), faults.end(), fault), fault);
         const Model m = with_faults(model_, out_.claim, {faults, 1, options_.from_the_start});
-        Interpreter interpreter(m, m.claims[static_cast<std::size_t>(out_.claim)].condition, out_.claim);
+        Interpreter interpreter(m, m.claims[out_.claim].condition, out_.claim);
         Scan last;
         each_scan(run, [&](const Choices& c) {
             last = interpreter.step(c);
@@ -193,15 +193,15 @@ class CutSearch {
     const CutOptions& options_;
     const JudgeOptions& judge_;
     ClaimFaults out_;
-    std::vector<int> first_ones_;           // of faults that are alike: asked for all of them
-    std::map<int, std::vector<int>> like_;  // by the first one
+    std::vector<FaultId> first_ones_;               // of faults that are alike: asked for all of them
+    std::map<FaultId, std::vector<FaultId>> like_;  // by the first one
     std::size_t longest_ = 0;
     bool settled_ = false, leaps_ = true;
 };
 
 }  // namespace
 
-ClaimFaults find_cut_sets(const Model& model, int claim, const CutOptions& options, const JudgeOptions& judge) {
+ClaimFaults find_cut_sets(const Model& model, ClaimId claim, const CutOptions& options, const JudgeOptions& judge) {
     return CutSearch(model, claim, options, judge).run();
 }
 

@@ -9,13 +9,13 @@
 namespace lanyard {
 
 struct CutOptions {
-    int order = 1;            // sets of at most so many faults
-    std::vector<int> faults;  // that are asked about; rising
+    int order = 1;                // sets of at most so many faults
+    std::vector<FaultId> faults;  // that are asked about; rising
     bool from_the_start = false;
     FaultGroups groups;  // of them, those that are alike together
 };
 
 // The claim is taken to hold without faults. Throws InternalError.
-ClaimFaults find_cut_sets(const Model& model, int claim, const CutOptions& options, const JudgeOptions& judge);
+ClaimFaults find_cut_sets(const Model& model, ClaimId claim, const CutOptions& options, const JudgeOptions& judge);
 
 }  // namespace lanyard

@@ -35,7 +35,7 @@ class Products {
     using Set = std::uint32_t;
 
     // Literal times each of `with`, and each of `without`; neither has the literal or an earlier one in it.
-    Set make(int literal, Set with, Set without) {
+    Set make(std::size_t literal, Set with, Set without) {
         if (with == 0) return without;
         const auto [place, fresh] = unique_.try_emplace({literal, with, without}, static_cast<Set>(nodes_.size()));
         if (!fresh) return place->second;
@@ -83,16 +83,16 @@ class Products {
     }
 
  private:
-    static constexpr int none = 2 * Diagrams::max_events;  // behind all literals
+    static constexpr std::size_t none = 2 * Diagrams::max_events;  // behind all literals
     static constexpr std::size_t answers_per_node = 4;
     struct Node {
-        int literal;
+        std::size_t literal;
         Set with, without;
     };
 
     std::size_t max_nodes_;
     std::vector<Node> nodes_;
-    std::map<std::tuple<int, Set, Set>, Set> unique_;
+    std::map<std::tuple<std::size_t, Set, Set>, Set> unique_;
     std::map<std::pair<Set, Set>, Set> differences_;
 };
 
@@ -108,7 +108,7 @@ class Primes {
         const auto both = of(structure_.conjunction({on, off}));
         const auto failed = products_.difference(of(on), both);
         const auto works = products_.difference(of(off), both);
-        const int literal = 2 * structure_.event_of(f);
+        const std::size_t literal = 2 * structure_.event_of(f);
         const auto out = products_.make(literal, failed, products_.make(literal + 1, works, both));
         known_.emplace(f.node, out);
         return out;
@@ -131,8 +131,7 @@ class Primes {
 };
 
 auto order_of(const Implicant& i) {
-    return std::tuple<std::size_t, const std::vector<int>&, const std::vector<int>&>(i.failed.size() + i.works.size(),
-                                                                                     i.failed, i.works);
+    return std::tuple<std::size_t, const CutSet&, const CutSet&>(i.failed.size() + i.works.size(), i.failed, i.works);
 }
 
 }  // namespace

@@ -8,7 +8,7 @@
 namespace lanyard::fault {
 
 // Numbers of basic events that together bring about the top event; ascending, each once.
-using CutSet = std::vector<int>;
+using CutSet = std::vector<std::size_t>;
 
 inline constexpr std::size_t max_listed = 100'000;
 

@@ -51,8 +51,8 @@ class Quadrature {
  public:
     Quadrature(const Diagrams& s, Function f, const std::vector<BasicEvent>& events, double horizon)
         : evaluate_(s, f), horizon_(horizon), support_(s.support(f)), chances_(events.size()) {
-        for (const int i : support_) {
-            const auto& event = events[static_cast<std::size_t>(i)];
+        for (const std::size_t i : support_) {
+            const auto& event = events[i];
             parts_.push_back({&event, 0});
             rates_ += event.rate_per_hour.value_or(0);
         }
@@ -111,14 +111,13 @@ class Quadrature {
     }
 
     double value(double t) {
-        for (std::size_t k = 0; k < parts_.size(); ++k)
-            chances_[static_cast<std::size_t>(support_[k])] = parts_[k].at(t);
+        for (std::size_t k = 0; k < parts_.size(); ++k) chances_[support_[k]] = parts_[k].at(t);
         return evaluate_(chances_);
     }
 
     Evaluator evaluate_;
     double horizon_;
-    std::vector<int> support_;
+    std::vector<std::size_t> support_;
     std::vector<Chance> chances_;
     std::vector<Part> parts_;
     std::vector<double> ends_;
@@ -134,8 +133,7 @@ Average average_unavailability(const Diagrams& s, Function f, const std::vector<
                                double horizon_hours) {
     if (!(horizon_hours > 0 && std::isfinite(horizon_hours)))
         throw std::invalid_argument("the horizon of a mean is a finite time above 0");
-    if (events.size() < static_cast<std::size_t>(s.events()))
-        throw std::invalid_argument("fewer basic events than the structure has");
+    if (events.size() < s.events()) throw std::invalid_argument("fewer basic events than the structure has");
     for (const auto& event : events)
         if (const auto problem = problem_of(event)) throw std::invalid_argument(*problem);
     return Quadrature(s, f, events, horizon_hours).run();

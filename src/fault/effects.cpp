@@ -26,29 +26,28 @@ struct Difference {
     bool any() const { return !lost.empty() || !gained.empty(); }
 };
 
-int under_any_with(Model& m, int fault) {
+ConditionId under_any_with(Model& m, FaultId fault) {
     use_fault(m, fault);
-    Condition c = m.conditions[0];
+    Condition c = m.conditions[any_condition];
     c.present = {fault};
-    m.conditions.push_back(std::move(c));
-    return static_cast<int>(m.conditions.size()) - 1;
+    return m.conditions.add(std::move(c));
 }
 
 // A run of the sound car, with what each scan of it shows of the loads.
 struct Played {
     Run run;
-    std::vector<std::vector<bool>> loads;
+    std::vector<Indexed<Load, bool>> loads;
 };
 
-std::vector<bool> loads_of(const Model& m, const Scan& s) {
-    std::vector<bool> on;
-    for (const auto& load : m.loads) on.push_back(std::get<bool>(s.signals[static_cast<std::size_t>(load.signal)]));
+Indexed<Load, bool> loads_of(const Model& m, const Scan& s) {
+    Indexed<Load, bool> on;
+    for (const auto& load : m.loads) on.push_back(std::get<bool>(s.signals[load.signal]));
     return on;
 }
 
 Played played(const Model& m, const Run& run) {
     Played out{run, {}};
-    Interpreter interpreter(m, 0, -1);
+    Interpreter interpreter(m, any_condition, {});
     each_scan(run, [&](const Choices& c) {
         const Scan s = interpreter.step(c);
         if (s.broken_rule.empty()) out.loads.push_back(loads_of(m, s));
@@ -59,12 +58,12 @@ Played played(const Model& m, const Run& run) {
 
 class Comparison {
  public:
-    Comparison(const Model& sound, int fault)
-        : with_(sound), condition_(under_any_with(with_, fault)), world_(with_, condition_, -1) {}
+    Comparison(const Model& sound, FaultId fault)
+        : with_(sound), condition_(under_any_with(with_, fault)), world_(with_, condition_, {}) {}
 
     void play(const Played& sound, Difference& out) const {
         std::size_t n = 0;
-        play_again(with_, world_, condition_, -1, sound.run, [&](const Scan& s) {
+        play_again(with_, world_, condition_, {}, sound.run, [&](const Scan& s) {
             if (n == sound.loads.size()) return false;
             compare(sound.loads[n++], loads_of(with_, s), out);
             return true;
@@ -72,18 +71,18 @@ class Comparison {
     }
 
  private:
-    void compare(const std::vector<bool>& plain, const std::vector<bool>& faulty, Difference& out) const {
-        for (std::size_t k = 0; k < plain.size(); ++k)
+    void compare(const Indexed<Load, bool>& plain, const Indexed<Load, bool>& faulty, Difference& out) const {
+        for (const LoadId k : plain.ids())
             if (plain[k] != faulty[k]) (plain[k] ? out.lost : out.gained).insert(with_.loads[k].signal);
     }
 
     Model with_;
-    int condition_;
+    ConditionId condition_;
     World world_;
 };
 
 bool is_use(const Model& m, const ClaimFaults& c) {
-    const auto& body = m.claims[static_cast<std::size_t>(c.claim)].body;
+    const auto& body = m.claims[c.claim].body;
     return std::holds_alternative<Possible>(body) || std::holds_alternative<Procedure>(body);
 }
 
@@ -94,7 +93,7 @@ std::vector<Effect> effects_of(const Model& model, const FaultGroups& groups, co
     for (const auto& c : claims)
         if (c.example) (is_use(model, c) ? use : bench).push_back(played(model, *c.example));
     for (unsigned seed = 1; seed <= random_runs; ++seed)
-        bench.push_back(played(model, random_run(model, 0, -1, seed, random_scans)));
+        bench.push_back(played(model, random_run(model, any_condition, {}, seed, random_scans)));
     std::vector<Effect> out;
     for (const auto& group : groups) {
         const Comparison comparison(model, group.front());
@@ -106,7 +105,7 @@ std::vector<Effect> effects_of(const Model& model, const FaultGroups& groups, co
         if (e.shows == Shows::not_seen && seen.any()) e.shows = Shows::on_a_bench;
         e.lost.assign(seen.lost.begin(), seen.lost.end());
         e.gained.assign(seen.gained.begin(), seen.gained.end());
-        for (const int f : group) {
+        for (const FaultId f : group) {
             e.fault = f;
             out.push_back(e);
         }

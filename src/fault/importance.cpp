@@ -16,7 +16,7 @@ namespace lanyard::fault {
 namespace {
 
 // Probability of the union of the cut sets that have event i in them.
-double through(Diagrams& s, const std::vector<CutSet>& cut_sets, int i, const Probabilities& p) {
+double through(Diagrams& s, const std::vector<CutSet>& cut_sets, std::size_t i, const Probabilities& p) {
     std::vector<CutSet> with;
     std::copy_if(cut_sets.begin(), cut_sets.end(), std::back_inserter(with),
                  [&](const CutSet& set) { return std::binary_search(set.begin(), set.end(), i); });
@@ -30,19 +30,18 @@ std::optional<std::vector<Importance>> importance(Diagrams& s, Function f, const
     if (!(q > 0)) return std::nullopt;
     const bool coherent = is_coherent(s, f);
     const auto cut_sets = coherent ? minimal_cut_sets(s, f) : std::vector<CutSet>{};
-    std::vector<Importance> out(static_cast<std::size_t>(s.events()));
+    std::vector<Importance> out(s.events());
     if (coherent)
         for (auto& one : out) one.fussell_vesely = 0;
-    for (const int i : s.support(f)) {
-        const auto place = static_cast<std::size_t>(i);
+    for (const std::size_t i : s.support(f)) {
         auto changed = p;
-        changed[place] = 1;
+        changed[i] = 1;
         const double certain = exact_probability(s, f, changed);
-        changed[place] = 0;
+        changed[i] = 0;
         const double impossible = exact_probability(s, f, changed);
-        auto& one = out[place];
+        auto& one = out[i];
         one.birnbaum = certain - impossible;
-        one.criticality = p[place] * one.birnbaum / q;
+        one.criticality = p[i] * one.birnbaum / q;
         if (coherent) one.fussell_vesely = through(s, cut_sets, i, p) / q;
         one.risk_achievement_worth = certain / q;
         one.risk_reduction_worth = impossible > 0 ? q / impossible : std::numeric_limits<double>::infinity();

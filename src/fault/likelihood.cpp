@@ -14,7 +14,7 @@ namespace {
 
 // The faults of the sets as basic events, numbered as they come.
 struct Events {
-    std::vector<int> faults;
+    std::vector<FaultId> faults;
     std::vector<fault::BasicEvent> events;
     std::vector<fault::CutSet> sets;
     double hours = 0;  // the longest test interval, or the mission
@@ -24,14 +24,14 @@ struct Events {
 
 Events events_of(const Model& m, const ClaimFaults& claim) {
     Events out;
-    std::map<int, int> number;
+    std::map<FaultId, std::size_t> number;
     for (const auto& set : claim.sets) {
         fault::CutSet numbered;
-        for (const int f : set.faults) {
-            const auto [place, is_new] = number.emplace(f, static_cast<int>(out.events.size()));
+        for (const FaultId f : set.faults) {
+            const auto [place, is_new] = number.emplace(f, out.events.size());
             numbered.push_back(place->second);
             if (!is_new) continue;
-            const Fault& x = m.faults[static_cast<std::size_t>(f)];
+            const Fault& x = m.faults[f];
             fault::BasicEvent e;
             e.name = x.name;
             if (x.probability) e.probability = x.probability->get_d();
@@ -75,7 +75,7 @@ Likelihood likelihood_of(const Model& model, const ClaimFaults& claim) {
     if (claim.sets.empty()) out.why_not = "no set of faults is known";
     if (!out.why_not.empty()) return out;
     try {
-        Diagrams s(static_cast<int>(e.events.size()));
+        Diagrams s(e.events.size());
         const Function top = s.from_cut_sets(e.sets);
         fault::Probabilities p;
         for (const auto& chance : fault::chances_at(e.events, e.hours)) p.push_back(chance.failed);
@@ -106,7 +106,7 @@ std::optional<std::string> fault_tree_of(const Model& model, const ClaimFaults& 
         product.failed = set;
         products.push_back(std::move(product));
     }
-    const auto& id = model.claims[static_cast<std::size_t>(claim.claim)].id;
+    const auto& id = model.claims[claim.claim].id;
     return fault::mef_text(id, e.events, products, e.rates ? std::optional<double>(e.hours) : std::nullopt);
 }
 

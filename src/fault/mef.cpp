@@ -39,10 +39,8 @@ class Writer {
  private:
     static std::string cut_name(std::size_t k) { return fmt::format("cut_{}", k); }
 
-    void line(int indent, const std::string& text) {
-        out_ += std::string(static_cast<std::size_t>(indent), ' ') + text + '\n';
-    }
-    void label(int indent, const std::string& text) {
+    void line(std::size_t indent, const std::string& text) { out_ += std::string(indent, ' ') + text + '\n'; }
+    void label(std::size_t indent, const std::string& text) {
         if (!text.empty()) line(indent, "<label>" + xml_text(text) + "</label>");
     }
 
@@ -54,14 +52,13 @@ class Writer {
 
     std::vector<std::string> literals(const Implicant& product) const {
         std::vector<std::string> out;
-        for (const int i : std::set<int>(product.failed.begin(), product.failed.end())) out.push_back(event(i));
-        for (const int i : std::set<int>(product.works.begin(), product.works.end()))
+        for (const std::size_t i : std::set<std::size_t>(product.failed.begin(), product.failed.end()))
+            out.push_back(event(i));
+        for (const std::size_t i : std::set<std::size_t>(product.works.begin(), product.works.end()))
             out.push_back("<not>" + event(i) + "</not>");
         return out;
     }
-    std::string event(int i) const {
-        return fmt::format("<basic-event name=\"{}\"/>", names_.at(static_cast<std::size_t>(i)));
-    }
+    std::string event(std::size_t i) const { return fmt::format("<basic-event name=\"{}\"/>", names_.at(i)); }
 
     // `and` and `or` of a single thing are that thing, of nothing constants: some readers want two things or more.
     void gate(const std::string& name, const std::string& connective, const std::vector<std::string>& inputs) {

@@ -4,7 +4,7 @@
 
 namespace lanyard {
 
-void play_again(const Model& m, const World& world, int condition, int claim, const Run& run,
+void play_again(const Model& m, const World& world, ConditionId condition, ClaimId claim, const Run& run,
                 const std::function<bool(const Scan&)>& seen) {
     auto now = std::make_unique<Interpreter>(m, condition, claim);
     each_scan(run, [&](const Choices& c) {
@@ -17,8 +17,8 @@ void play_again(const Model& m, const World& world, int condition, int claim, co
     });
 }
 
-bool comes_again_to(bool Scan::*what, const Model& m, int claim, const Run& run) {
-    const int condition = m.claims[static_cast<std::size_t>(claim)].condition;
+bool comes_again_to(bool Scan::*what, const Model& m, ClaimId claim, const Run& run) {
+    const ConditionId condition = m.claims[claim].condition;
     bool is_there = false;
     play_again(m, World(m, condition, claim), condition, claim, run, [&](const Scan& s) {
         is_there = s.*what;

@@ -15,10 +15,10 @@ namespace {
 
 double probability_of(const CutSet& set, const Probabilities& p) {
     double product = 1;
-    for (const int i : set) {
-        if (i < 0 || static_cast<std::size_t>(i) >= p.size())
+    for (const std::size_t i : set) {
+        if (i >= p.size())
             throw std::invalid_argument("no probability is given for basic event number " + std::to_string(i));
-        const double one = p[static_cast<std::size_t>(i)];
+        const double one = p[i];
         if (!(one >= 0 && one <= 1)) throw std::invalid_argument("a probability is a number from 0 to 1");
         product *= one;
     }
@@ -32,7 +32,7 @@ Evaluator::Evaluator(const Diagrams& s, Function f) {
     std::vector<std::size_t> place(f.node + std::size_t{2}, 0);
     place[1] = 1;
     for (const Function part : parts) {
-        const auto event = static_cast<std::size_t>(s.event_of(part));
+        const std::size_t event = s.event_of(part);
         events_ = std::max(events_, event + 1);
         place[part.node] = nodes_.size() + 2;
         nodes_.push_back({event, place[s.on(part).node], place[s.off(part).node]});

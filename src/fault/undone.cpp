@@ -24,11 +24,10 @@ namespace {
 
 enum class Further { as_bad, undoes, open };
 
-Further with_further(const Model& model, int claim, const CutSet& set, int fault, const JudgeOptions& judging) {
+Further with_further(const Model& model, ClaimId claim, const CutSet& set, FaultId fault, const JudgeOptions& judging) {
     // One that comes and goes may also be away.
-    std::vector<int> staying{fault}, others;
-    for (const int f : set.faults)
-        (model.faults[static_cast<std::size_t>(f)].comes_and_goes ? others : staying).push_back(f);
+    std::vector<FaultId> staying{fault}, others;
+    for (const FaultId f : set.faults) (model.faults[f].comes_and_goes ? others : staying).push_back(f);
     std::sort(staying.begin(), staying.end());
     Model m = with_faults(model, claim, {staying, 0, false, true});
     if (!others.empty()) m = with_faults(m, claim, {others, static_cast<int>(others.size()), true});
@@ -41,10 +40,10 @@ Further with_further(const Model& model, int claim, const CutSet& set, int fault
 }  // namespace
 
 void find_undoing(const Model& model, const CutOptions& options, const JudgeOptions& judging, ClaimFaults& claim) {
-    const auto larger = [&](const CutSet& s) { return s.run && static_cast<int>(s.faults.size()) < options.order; };
+    const auto larger = [&](const CutSet& s) { return s.run && std::ssize(s.faults) < options.order; };
     for (CutSet& set : claim.sets) {
         if (!larger(set)) continue;
-        for (const int f : options.faults) {
+        for (const FaultId f : options.faults) {
             if (std::binary_search(set.faults.begin(), set.faults.end(), f)) continue;
             const Further further =
                 judging.stopped() ? Further::open : with_further(model, claim.claim, set, f, judging);

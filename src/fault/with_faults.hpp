@@ -8,18 +8,18 @@
 namespace lanyard {
 
 struct FaultChoice {
-    std::vector<int> faults;  // that may begin, in Model::faults; rising
-    int at_most = 1;          // in one run
+    std::vector<FaultId> faults;  // that may begin, in Model::faults; rising
+    int at_most = 1;              // in one run
     bool from_the_start = false;
     bool present = false;  // all of them are there throughout, instead
-    std::vector<std::vector<int>> excluded = {};
+    std::vector<std::vector<FaultId>> excluded = {};
 };
 
 // Those that can be asked about: all of the model's.
-std::vector<int> all_faults(const Model& model);
+std::vector<FaultId> all_faults(const Model& model);
 
 // Copies the model and gives the claim conditions of its own. A claim about leaving a state is asked with faults that
 // have begun before.
-Model with_faults(const Model& model, int claim, const FaultChoice& choice);
+Model with_faults(const Model& model, ClaimId claim, const FaultChoice& choice);
 
 }  // namespace lanyard

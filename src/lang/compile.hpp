@@ -23,13 +23,13 @@ struct LocatedText {
 // What a name stands for in one kind of expression.
 struct Symbol {
     Op op = Op::signal;  // signal or last
-    SignalId signal = -1;
+    SignalId signal;
     Type type;
     std::vector<SignalId> more = {};  // the name stands for several that are on or off: it is on while any of them is
 };
 
 struct TableShape {
-    TableId id = -1;
+    TableId id;
     std::vector<Type> axes;  // one or two
     Type value;
 };

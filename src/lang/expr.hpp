@@ -2,12 +2,14 @@
 // and by the solver's encoding; what an operator *means* is written in each of them separately.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include "base/diagnostic.hpp"
+#include "base/ids.hpp"
 #include "base/rational.hpp"
 #include "lang/operators.hpp"
 #include "lang/units.hpp"
@@ -15,7 +17,8 @@
 namespace lanyard {
 
 enum class Mode { stopped, cranking, running, coasting };
-inline constexpr int mode_count = 4;
+inline constexpr std::size_t mode_count = 4;
+inline constexpr std::array<Mode, mode_count> all_modes = {Mode::stopped, Mode::cranking, Mode::running, Mode::coasting};
 const char* mode_name(Mode m);
 
 enum class TypeKind { boolean, number, mode };
@@ -31,9 +34,12 @@ struct Type {
     static Type number(Dimension d, bool diff) { return {TypeKind::number, d, diff}; }
 };
 
-using SignalId = int;   // index into Model::signals
-using ElementId = int;  // index into Model::elements
-using TableId = int;    // index into Model::tables
+struct Signal;
+struct Element;
+struct Table;
+using SignalId = Id<Signal>;    // in Model::signals
+using ElementId = Id<Element>;  // in Model::elements
+using TableId = Id<Table>;      // in Model::tables
 
 struct Expr;
 using ExprPtr = std::shared_ptr<const Expr>;
@@ -45,9 +51,9 @@ struct Expr {
     bool flag = false;
     Rational value;
     Mode mode = Mode::stopped;
-    SignalId signal = -1;
-    ElementId element = -1;
-    TableId table = -1;
+    SignalId signal;
+    ElementId element;
+    TableId table;
     long count = 0;
     Place place;  // in the model file
     // How a constant was written, for printing ("104 degC"); empty when computed.

@@ -7,6 +7,8 @@
 #include <cstddef>
 #include <stdexcept>
 
+#include "base/ids.hpp"
+
 namespace lanyard {
 
 enum class Op {
@@ -191,7 +193,7 @@ inline constexpr auto row_numbers = [] {
     return at;
 }();
 
-constexpr const OperatorRow& row_of(Op op) { return operator_table[row_numbers[static_cast<std::size_t>(op)]]; }
+constexpr const OperatorRow& row_of(Op op) { return operator_table[row_numbers[ordinal(op)]]; }
 constexpr OpClass class_of(Op op) { return row_of(op).kind; }
 constexpr bool has_memory(Op op) { return class_of(op) >= OpClass::clock; }
 constexpr bool is_clock(Op op) { return class_of(op) == OpClass::clock; }

@@ -128,8 +128,8 @@ std::string base_product(const Dimension& d) {
     for (std::size_t i = 0; i < d.exponent.size(); ++i) {
         if (d.exponent[i] == 0) continue;
         std::string& part = d.exponent[i] > 0 ? above : below;
-        const int exponent = std::abs(d.exponent[i]);
-        part += (part.empty() ? "" : " ") + std::string(base_symbols[i]) + (exponent > 1 ? std::to_string(exponent) : "");
+        const int times = std::abs(d.exponent[i]);
+        part += (part.empty() ? "" : " ") + std::string(base_symbols[i]) + (times > 1 ? std::to_string(times) : "");
     }
     if (above.empty()) above = "1";
     return below.empty() ? above : above + "/" + (below.find(' ') == std::string::npos ? below : "(" + below + ")");

@@ -43,7 +43,7 @@ const char* thing_words(Thing t) {
 
 SignalId add_signal(Build& b, Signal s) {
     b.model.signals.push_back(std::move(s));
-    return static_cast<SignalId>(b.model.signals.size()) - 1;
+    return b.model.signals.last();
 }
 
 Type value_type(const Unit& unit) { return Type::number(unit.dimension, !unit.dimension.is_temperature()); }
@@ -71,7 +71,7 @@ bool declare(Build& b, const Entry& e, Named named) {
 namespace {
 
 Named* make_standard(Build& b, const StandardQuantity& q) {
-    const int index = static_cast<int>(b.model.quantities.size());
+    const auto index = b.model.quantities.next();
     Signal s{q.name, SignalKind::quantity, value_type(unit_of(q)), unit_of(q), index, {}, "/quantities/" + q.name};
     Quantity made;
     made.signal = add_signal(b, std::move(s));
@@ -85,19 +85,19 @@ Named* make_standard(Build& b, const StandardQuantity& q) {
     return &b.names.emplace(q.name, named).first->second;
 }
 
-SignalId signal_of_node(Build& b, int index) {
+SignalId signal_of_node(Build& b, NodeId index) {
     Circuit& c = b.model.circuit;
-    Node& node = c.nodes[static_cast<std::size_t>(index)];
-    if (node.signal >= 0) return node.signal;
+    Node& node = c.nodes[index];
+    if (node.signal) return node.signal;
     c.probes.push_back({ProbeKind::node, index});
     node.signal =
         add_signal(b, {node.name, SignalKind::node, Type::boolean(), std::nullopt, index, node.place, node.pointer});
     return node.signal;
 }
 
-SignalId signal_of_fault(Build& b, int index) {
+SignalId signal_of_fault(Build& b, FaultId index) {
     use_fault(b.model, index);
-    return b.model.faults[static_cast<std::size_t>(index)].signal;
+    return b.model.faults[index].signal;
 }
 
 }  // namespace
@@ -114,14 +114,14 @@ std::string suggest_thing(Build& b, const std::string& word, Thing wanted) {
     return b.reading.suggestion(word, all);
 }
 
-const std::vector<int>* fault_group(const Build& b, const std::string& name) {
+const std::vector<FaultId>* fault_group(const Build& b, const std::string& name) {
     if (b.names.find(name) != b.names.end() || name.find('.') == std::string::npos) return nullptr;
     const auto group = b.faults_of.find(name);
     if (group == b.faults_of.end()) return nullptr;
-    const FaultKind kind = b.model.faults[static_cast<std::size_t>(group->second.front())].kind;
+    const FaultKind kind = b.model.faults[group->second.front()].kind;
     // The faults of a part, or of one piece of it, are of several kinds.
     const bool alike = std::all_of(group->second.begin(), group->second.end(),
-                                   [&](int f) { return b.model.faults[static_cast<std::size_t>(f)].kind == kind; });
+                                   [&](FaultId f) { return b.model.faults[f].kind == kind; });
     return alike && name.ends_with(std::string(".") + fault_kind_help(kind).word) ? &group->second : nullptr;
 }
 
@@ -129,27 +129,27 @@ Named* resolve(Build& b, const std::string& name) {
     const auto found = b.names.find(name);
     if (found != b.names.end()) {
         Named& n = found->second;
-        if (n.signal < 0 && n.thing == Thing::node) n.signal = signal_of_node(b, n.index);
-        if (n.signal < 0 && n.thing == Thing::fault) n.signal = signal_of_fault(b, n.index);
+        if (!n.signal && n.thing == Thing::node) n.signal = signal_of_node(b, n.index);
+        if (!n.signal && n.thing == Thing::fault) n.signal = signal_of_fault(b, n.index);
         return &n;
     }
     const StandardQuantity* q = find_standard(name);
     return q == nullptr ? nullptr : make_standard(b, *q);
 }
 
-int quantity_named(Build& b, const LocatedText& name) {
+QuantityId quantity_named(Build& b, const LocatedText& name) {
     const Named* n = resolve(b, name.text);
     if (n != nullptr && n->thing == Thing::quantity) return n->index;
     if (n != nullptr) {
         b.reading.error("not-a-quantity", name.pointer, name.place,
                         quoted(name.text) + " is " + thing_words(n->thing) + ", not a physical quantity");
-        return -1;
+        return {};
     }
     std::string hint = suggest_thing(b, name.text, Thing::quantity);
     if (hint.empty()) hint = R"(declare it: "quantities": { ")" + name.text + R"(": "0 .. 10 bar" })";
     b.reading.error("unknown-quantity", name.pointer, name.place, "there is no quantity " + quoted(name.text),
                     "a quantity of your own needs a range: it says what can happen", hint);
-    return -1;
+    return {};
 }
 
 void take_terminal(Build& b, const ObjectReader& object, const std::string& owner) {

@@ -36,8 +36,8 @@ std::string in_line(Place place);  // " (line 12)"; empty where there is no plac
 
 struct Named {
     Thing thing = Thing::quantity;
-    int index = -1;             // in the list of its kind
-    SignalId signal = -1;       // what claims mean by the name
+    AnyId index;                // in the list of its kind
+    SignalId signal;            // what claims mean by the name
     Place place;                //
     bool broken = false;        // it exists, but what it is could not be found out: no follow-ups
     bool typed = true;          // its type is known (logic: once it is compiled)
@@ -47,7 +47,7 @@ struct Named {
 // Logic and outputs until they are compiled.
 struct Definition {
     std::string name;
-    SignalId signal = -1;
+    SignalId signal;
     std::optional<LocatedText> text;
     std::optional<Type> wanted;
     std::optional<Unit> unit;
@@ -61,14 +61,14 @@ struct Definition {
 // What a wire of the wiring became.
 struct WireLine {
     std::string name;
-    std::vector<int> pieces;  // branches
+    std::vector<BranchId> pieces;
     Place place;
     std::string pointer;
 };
 
 // An output that drives a pin of its own; it waits until the wiring is read.
 struct PendingDrive {
-    int output = -1;
+    OutputId output;
     std::string how;  // "high side"
     std::optional<LocatedText> how_text;
     std::optional<LocatedText> gives;
@@ -76,7 +76,7 @@ struct PendingDrive {
 
 // Guarded lines wait until every name is known.
 struct PendingLine {
-    int quantity = -1;
+    QuantityId quantity;
     const json::Value* object = nullptr;
     std::string pointer;
 };
@@ -89,26 +89,26 @@ struct Build {
 
     std::unordered_map<std::string, Named> names;
     std::vector<std::string> name_order;
-    std::unordered_map<std::string, int> loads;              // by name, those named like their output or relay as well
+    std::unordered_map<std::string, LoadId> loads;              // by name, those named like their output or relay as well
     std::unordered_map<std::string, std::string> terminals;  // who uses it
     std::unordered_map<std::string, std::string> roles;      // key of the engine section: quantity
     bool has_engine = false;                                 // there is a section, right or wrong
-    std::vector<std::vector<std::string>> seen_by;           // per quantity: inputs that sense it
-    std::vector<bool> has_healthy;                           // per quantity: the file says something
+    Indexed<Quantity, std::vector<std::string>> seen_by;     // inputs that sense it
+    Indexed<Quantity, bool> has_healthy;                     // the file says something
     std::vector<PendingLine> lines;
-    std::vector<std::pair<int, LocatedText>> read_backs;  // loop-back, name of its output
+    std::vector<std::pair<LoopId, LocatedText>> read_backs;  // loop-back, name of its output
     std::vector<Definition> definitions;                  // logic, then outputs, in the order of the file
     std::unordered_map<SignalId, std::size_t> definition_of;
     std::unordered_set<std::string> mentioned;  // words in expressions and steps
-    std::unordered_map<std::string, int> inline_conditions;
-    std::vector<bool> switches_at_rest;  // filled when first needed
+    std::unordered_map<std::string, ConditionId> inline_conditions;
+    Indexed<Switch, bool> switches_at_rest;  // filled when first needed
     std::vector<Entry> conditions;       // declared, not compiled yet
     std::vector<PendingDrive> drives;
-    std::vector<std::pair<int, LocatedText>> live_texts;          // sources, when they are live
-    std::vector<std::pair<int, int>> magneto_leads;               // load, node
+    std::vector<std::pair<SourceId, LocatedText>> live_texts;          // sources, when they are live
+    std::vector<std::pair<LoadId, NodeId>> magneto_leads;
     std::vector<WireLine> wires;                                  //
     std::unordered_map<std::string, int> switch_parts;            // hand switches of the wiring: number of poles
-    std::unordered_map<std::string, std::vector<int>> faults_of;  // by the name of a fault, of a part, of a pole
+    std::unordered_map<std::string, std::vector<FaultId>> faults_of;  // by the name of a fault, of a part, of a pole
     bool has_circuit = false;                                     // there is a section, right or wrong
     bool unclear_outputs = false;                                 // an output object is wrong in itself
     Element owner;         // of the elements of the expression that is compiled now
@@ -116,7 +116,7 @@ struct Build {
 };
 
 // Faults of the pieces of a wire that have one name: `W1.open`; null for all else.
-const std::vector<int>* fault_group(const Build& b, const std::string& name);
+const std::vector<FaultId>* fault_group(const Build& b, const std::string& name);
 // What a name means; null if nothing. Standard quantities come into being when they are first asked for.
 Named* resolve(Build& b, const std::string& name);
 // Takes the name; false (and an error) if it is taken.
@@ -126,10 +126,10 @@ SignalId add_signal(Build& b, Signal s);
 Type value_type(const Unit& unit);
 // "did you mean ...?" among the names of one kind of thing.
 std::string suggest_thing(Build& b, const std::string& word, Thing wanted);
-// The index of a quantity, -1 (and an error) if there is none.
-int quantity_named(Build& b, const LocatedText& name);
-int switch_named(Build& b, const LocatedText& name);
-int load_named(Build& b, const LocatedText& name, bool cranks);
+// None (and an error) if there is none of that name.
+QuantityId quantity_named(Build& b, const LocatedText& name);
+SwitchId switch_named(Build& b, const LocatedText& name);
+LoadId load_named(Build& b, const LocatedText& name, bool cranks);
 void take_terminal(Build& b, const ObjectReader& object, const std::string& owner);
 
 // Compiles for an owner of elements. Mentioning something broken makes it null without further complaints about types.
@@ -177,7 +177,7 @@ void finish_engine(Build& b);
 // The steps of a procedure; nothing if one of them is wrong.
 std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps);
 // Index of the condition that the text names or describes; -1 if it is wrong.
-int condition_for(Build& b, const LocatedText& text);
+ConditionId condition_for(Build& b, const LocatedText& text);
 
 // What is allowed but hardly meant: warnings, and limits on times that only show once expressions are compiled.
 void check_model(Build& b);

@@ -14,7 +14,7 @@ void check_reserved(Build& b) {
     for (const char* word : {chassis, controller}) {
         const auto named = b.names.find(word);
         if (named == b.names.end()) continue;
-        const Signal* s = named->second.signal < 0 ? nullptr : &b.model.signal(named->second.signal);
+        const Signal* s = !named->second.signal ? nullptr : &b.model.signal(named->second.signal);
         b.reading.error("reserved-name", s == nullptr ? "" : s->pointer, named->second.place,
                         quoted(word) + " cannot be a name in a model with a circuit",
                         std::string(word) == chassis ? "in paths it is the chassis" : "in paths it is the controller",
@@ -23,18 +23,18 @@ void check_reserved(Build& b) {
 }
 
 void add_controller(Build& b, Wiring& w, const Place& place) {
-    const int index = w.add_part({controller, "the controller", "", {}, true, place, "/circuit"});
+    const PartId index = w.add_part({controller, "the controller", "", {}, true, place, "/circuit"});
     w.add_end(index, "controller.plus");
     w.add_end(index, "controller.ground");
-    for (std::size_t i = 0; i < b.model.wired_inputs.size(); ++i) {
+    for (const WiredInputId i : b.model.wired_inputs.ids()) {
         const Signal s = b.model.signal(b.model.wired_inputs[i].signal);
-        const int part = w.add_part({s.name, "a wired input", s.name + ".pin", {}, false, s.place, s.pointer});
+        const PartId part = w.add_part({s.name, "a wired input", s.name + ".pin", {}, false, s.place, s.pointer});
         w.add_end(part, s.name + ".pin");
-        w.add_wired_input(part, static_cast<int>(i));
+        w.add_wired_input(part, i);
     }
     for (const auto& d : b.drives) {
-        const Signal s = b.model.signal(b.model.outputs[static_cast<std::size_t>(d.output)].signal);
-        const int part = w.add_part({s.name, "an output", s.name + ".pin", {}, false, s.place, s.pointer});
+        const Signal s = b.model.signal(b.model.outputs[d.output].signal);
+        const PartId part = w.add_part({s.name, "an output", s.name + ".pin", {}, false, s.place, s.pointer});
         w.add_end(part, s.name + ".pin");
         w.add_drive(part, d);
     }
@@ -49,7 +49,7 @@ void need_circuit(Build& b) {
     };
     for (const auto& i : b.model.wired_inputs) say("reads", b.model.signal(i.signal));
     for (const auto& d : b.drives)
-        say("drives", b.model.signal(b.model.outputs[static_cast<std::size_t>(d.output)].signal));
+        say("drives", b.model.signal(b.model.outputs[d.output].signal));
 }
 
 }  // namespace
@@ -74,11 +74,11 @@ void build_circuit(Build& b, const ObjectReader& top) {
 void build_sources(Build& b) {
     Circuit& c = b.model.circuit;
     if (!c.exists()) return;
-    c.magneto_lead.assign(b.model.loads.size(), -1);
-    for (const auto& [load, node] : b.magneto_leads) c.magneto_lead[static_cast<std::size_t>(load)] = node;
+    c.magneto_lead = Indexed<Load, NodeId>(b.model.loads);
+    for (const auto& [load, node] : b.magneto_leads) c.magneto_lead[load] = node;
     for (const auto& [source, text] : b.live_texts) {
         SourceScope scope(b);
-        c.sources[static_cast<std::size_t>(source)].live = compile_without_memory(b, text, scope, Type::boolean());
+        c.sources[source].live = compile_without_memory(b, text, scope, Type::boolean());
     }
 }
 

@@ -16,11 +16,11 @@ struct PartReader {
     Wiring& w;
     const Entry& e;
     const ObjectReader& object;
-    int part = -1;
+    PartId part;
 
     std::string end(const std::string& of) const { return e.name + "." + of; }
     // Declares the part under its name.
-    void named(Thing thing, int index, SignalId signal) const {
+    void named(Thing thing, AnyId index, SignalId signal) const {
         declare(b, e, {thing, index, signal, {}, false, true});
     }
     std::optional<Rational> amount(const char* key, const char* unit, const std::string& what) const {
@@ -34,7 +34,7 @@ struct PartReader {
     }
     std::optional<Rational> current(const char* key, const std::string& what) const { return amount(key, "A", what); }
 
-    Branch branch(BranchKind kind, int index = -1) const {
+    Branch branch(BranchKind kind, AnyId index = {}) const {
         Branch made;
         made.kind = kind;
         made.index = index;
@@ -54,7 +54,7 @@ struct PartReader {
     }
 
     void source(bool turns) const {
-        const int index = static_cast<int>(b.model.circuit.sources.size());
+        const auto index = b.model.circuit.sources.next();
         Source s;
         s.name = e.name;
         s.turns = turns;
@@ -65,25 +65,25 @@ struct PartReader {
         if (turns && !live && !object.has("live")) live = default_live();
         if (live) b.live_texts.emplace_back(index, *live);
         w.add_source(part, {index, e.name, turns});
-        named(Thing::part, -1, -1);
+        named(Thing::part, {}, {});
         voltage();
     }
     void voltage() const {
         const auto text = object.text("voltage");
         if (!text) return;
-        const int q = quantity_named(b, *text);
-        if (q < 0) return;
+        const QuantityId q = quantity_named(b, *text);
+        if (!q) return;
         const Named* n = resolve(b, text->text);
         const Signal& s = b.model.signal(n->signal);
-        int& known = b.model.circuit.voltage;
+        QuantityId& known = b.model.circuit.voltage;
         if (n->broken) return;
         if (s.type.dimension != find_unit("V")->dimension) {
             b.reading.error("wrong-role", text->pointer, text->place,
                             quoted(text->text) + " is a " + dimension_name(s.type.dimension) + ", not a voltage");
-        } else if (known >= 0 && known != q) {
+        } else if (known && known != q) {
             b.reading.error("two-voltages", text->pointer, text->place,
                             "the voltage is " +
-                                quoted(b.model.name_of(b.model.quantities[static_cast<std::size_t>(known)].signal)) +
+                                quoted(b.model.name_of(b.model.quantities[known].signal)) +
                                 " already",
                             "the model has one supply voltage for everything", "name one quantity in one battery");
         } else {
@@ -91,10 +91,10 @@ struct PartReader {
         }
     }
 
-    int load() const {
-        const int index = static_cast<int>(b.model.loads.size());
+    LoadId load() const {
+        const auto index = b.model.loads.next();
         Load l;
-        l.probe = 0;  // the wiring decides; which probe is known at the end
+        l.probe = ProbeId(0);  // the wiring decides; which probe is known at the end
         l.signal = add_signal(b, {e.name, SignalKind::load, Type::boolean(), std::nullopt, index, e.place, e.pointer});
         named(Thing::load, index, l.signal);
         b.model.loads.push_back(std::move(l));
@@ -118,16 +118,16 @@ struct PartReader {
         Branch made = branch(BranchKind::fuse);
         made.limit = current("rating", "the rating");
         w.add_two_ended(plain(std::move(made)));
-        named(Thing::part, -1, -1);
+        named(Thing::part, {}, {});
     }
 
     void diode() const {
         w.add_two_ended(two_ended(e.name, end("anode"), end("cathode"), branch(BranchKind::diode)));
-        named(Thing::part, -1, -1);
+        named(Thing::part, {}, {});
     }
 
     void connector() const {
-        named(Thing::part, -1, -1);
+        named(Thing::part, {}, {});
         long count = object.count("terminals");
         if (object.get("terminals") != nullptr && (count < 1 || count > most_terminals)) {
             b.reading.error("bad-count", object.pointer("terminals"), object.place("terminals"),
@@ -149,7 +149,7 @@ struct PartReader {
         return 1;
     }
 
-    void pole(int index, const std::string& name, const std::string& contact) const {
+    void pole(SwitchId index, const std::string& name, const std::string& contact) const {
         Branch made = branch(BranchKind::pole, index);
         made.makes = contact != "break";
         if (contact != "change-over") {
@@ -162,7 +162,7 @@ struct PartReader {
     }
 
     void hand_switch() const {
-        const int index = static_cast<int>(b.model.switches.size());
+        const auto index = b.model.switches.next();
         Switch s;
         s.momentary = object.word("switch") == "momentary";
         s.rests_on = object.word("rests") == "on";
@@ -183,7 +183,7 @@ struct PartReader {
     }
 
     void relay() const {
-        const int index = static_cast<int>(b.model.relays.size());
+        const auto index = b.model.relays.next();
         Relay r;
         times("pulls_in", "the pull-in time", r.pulls_in);
         times("drops_out", "the drop-out time", r.drops_out);
@@ -196,7 +196,7 @@ struct PartReader {
                 "it is certain to pull in at and above the one, and certain to drop out at and below the other",
                 "give \"releases_at\" a value of at most \"operates_at\"");
         r.suppressed = object.flag("suppressed");
-        r.coil_probe = 0;  // the wiring decides; which probe is known at the end
+        r.coil_probe = ProbeId(0);  // the wiring decides; which probe is known at the end
         r.contact =
             add_signal(b, {e.name, SignalKind::contact, Type::boolean(), std::nullopt, index, e.place, e.pointer});
         named(Thing::relay, index, r.contact);
@@ -215,7 +215,7 @@ struct PartReader {
     }
 
     void ground_point() const {
-        named(Thing::part, -1, -1);
+        named(Thing::part, {}, {});
         w.add_ground_point(part);
     }
 
@@ -271,7 +271,7 @@ void build_part(Build& b, Wiring& w, const Entry& e) {
     const ObjectHelp* help = e.value == nullptr ? nullptr : kind_of_part(b, e);
     if (help == nullptr) {  // the name exists, whatever it was meant to be
         w.add_broken(e.name);
-        declare(b, e, {Thing::part, -1, -1, {}, true, true});
+        declare(b, e, {Thing::part, {}, {}, {}, true, true});
         return;
     }
     json::Value empty;
@@ -288,7 +288,7 @@ void build_part(Build& b, Wiring& w, const Entry& e) {
     if (value == &empty) whole.keys.front().required = false;
     const ObjectReader object(b.reading, whole, *value, e.pointer);
     if (b.names.count(e.name) > 0 || !e.good_name) {
-        declare(b, e, {Thing::part, -1, -1, {}, true, true});
+        declare(b, e, {Thing::part, {}, {}, {}, true, true});
         w.add_broken(e.name);
         return;
     }
@@ -296,7 +296,7 @@ void build_part(Build& b, Wiring& w, const Entry& e) {
     if (kind == "battery" || kind == "alternator") bare = e.name + ".plus";
     if (kind == "magneto") bare = e.name + ".lead";
     if (kind == "ground") bare = e.name;
-    const int part = w.add_part({e.name, with_article(*help), bare, {}, false, e.place, e.pointer});
+    const PartId part = w.add_part({e.name, with_article(*help), bare, {}, false, e.place, e.pointer});
     PartReader{b, w, e, object, part}.read(kind);
 }
 

@@ -55,11 +55,11 @@ class ClaimBuilder {
                              "one names switches that may be moved, the other says that none may", "keep one");
         }
         for (const auto& name : parts_.texts("may_move")) {
-            const int s = switch_named(b_, name);
-            if (s < 0)
+            const SwitchId s = switch_named(b_, name);
+            if (!s)
                 parts_.spoil();
             else
-                r.may_move[static_cast<std::size_t>(s)] = true;
+                r.may_move[s] = true;
         }
         c.body = std::move(r);
         reached_under(c);
@@ -90,16 +90,16 @@ class ClaimBuilder {
         const auto text = parts_.text("under");
         if (!text) return;
         c.condition = condition_for(b_, *text);
-        if (c.condition < 0) parts_.spoil();
+        if (!c.condition) parts_.spoil();
     }
 
  private:
     void reached_under(Claim& c) {
-        c.reached_under = 0;
+        c.reached_under = any_condition;
         const auto text = parts_.text("reached_under");
         if (!text) return;
         c.reached_under = condition_for(b_, *text);
-        if (c.reached_under < 0) parts_.spoil();
+        if (!c.reached_under) parts_.spoil();
     }
 
     void check_window(const Response& r) {

@@ -9,9 +9,9 @@ namespace {
 
 // "106 .. 114 degC" instead of the healthy values of a quantity.
 bool read_exception(Build& b, Condition& c, const LocatedText& quantity, const LocatedText& interval) {
-    const int index = quantity_named(b, quantity);
-    if (index < 0) return false;
-    const Quantity& q = b.model.quantities[static_cast<std::size_t>(index)];
+    const QuantityId index = quantity_named(b, quantity);
+    if (!index) return false;
+    const Quantity& q = b.model.quantities[index];
     const Signal s = b.model.signal(q.signal);
     if (!s.unit) return false;
     const auto i = read_interval(b, interval, *s.unit, false, "the value of " + quoted(s.name));
@@ -141,7 +141,7 @@ bool read_text(Build& b, Condition& c, const LocatedText& all) {
     return !comma_is_missing(b, all) && read_holds(b, c, all);
 }
 
-void build_condition(Build& b, const Entry& e, std::size_t index) {
+void build_condition(Build& b, const Entry& e, ConditionId index) {
     Condition& c = b.model.conditions[index];
     bool good = e.value != nullptr;
     if (good && e.value->kind == json::Kind::string)
@@ -153,28 +153,28 @@ void build_condition(Build& b, const Entry& e, std::size_t index) {
 }
 
 // A single word is a condition's name, or an expression by itself.
-int named_condition(Build& b, const LocatedText& word, bool& is_name_of_one) {
+ConditionId named_condition(Build& b, const LocatedText& word, bool& is_name_of_one) {
     is_name_of_one = true;
-    if (word.text == "any") return 0;
-    if (word.text == "healthy") return 1;
+    if (word.text == "any") return any_condition;
+    if (word.text == "healthy") return healthy_condition;
     const Named* n = resolve(b, word.text);
     if (n == nullptr) {
         b.reading.error("unknown-condition", word.pointer, word.place, "there is no condition `" + word.text + "`", "",
                         suggest_thing(b, word.text, Thing::condition));
-        return -1;
+        return {};
     }
-    if (n->thing == Thing::condition) return n->broken ? -1 : n->index;
+    if (n->thing == Thing::condition) return n->broken ? ConditionId{} : n->index.to<Condition>();
     is_name_of_one = false;
-    return -1;
+    return {};
 }
 
 }  // namespace
 
-int condition_for(Build& b, const LocatedText& text) {
+ConditionId condition_for(Build& b, const LocatedText& text) {
     const LocatedText all = trimmed(text);
     if (is_name(all.text) && all.text != "TRUE" && all.text != "FALSE" && all.text != "powered") {
         bool is_name_of_one = false;
-        const int index = named_condition(b, all, is_name_of_one);
+        const ConditionId index = named_condition(b, all, is_name_of_one);
         if (is_name_of_one) return index;
     }
     const auto known = b.inline_conditions.find(all.text);
@@ -182,8 +182,8 @@ int condition_for(Build& b, const LocatedText& text) {
     Condition c;
     c.name = c.text = all.text;
     c.place = all.place;
-    if (!read_text(b, c, all)) return -1;
-    const int index = static_cast<int>(b.model.conditions.size());
+    if (!read_text(b, c, all)) return {};
+    const auto index = b.model.conditions.next();
     b.inline_conditions[all.text] = index;
     b.model.conditions.push_back(std::move(c));
     return index;
@@ -198,7 +198,7 @@ void declare_conditions(Build& b, const ObjectReader& top) {
     b.model.conditions = {any, healthy};
     b.conditions = top.entries("conditions");
     for (const auto& e : b.conditions) {
-        declare(b, e, {Thing::condition, static_cast<int>(b.model.conditions.size()), -1, {}, true, true});
+        declare(b, e, {Thing::condition, b.model.conditions.next(), {}, {}, true, true});
         Condition c;
         c.name = c.text = e.name;
         c.place = e.place;
@@ -208,7 +208,7 @@ void declare_conditions(Build& b, const ObjectReader& top) {
 
 void build_conditions(Build& b) {
     std::size_t index = b.model.conditions.size() - b.conditions.size();
-    for (const auto& e : b.conditions) build_condition(b, e, index++);
+    for (const auto& e : b.conditions) build_condition(b, e, ConditionId(index++));
 }
 
 }  // namespace lanyard

@@ -111,7 +111,7 @@ class DefinitionCompiler {
     }
 
     bool accept(const Expr& e) {
-        Signal& s = b_.model.signals[static_cast<std::size_t>(d_.signal)];
+        Signal& s = b_.model.signals[d_.signal];
         if (e.type.kind == TypeKind::mode) {
             b_.reading.error("wrong-type", d_.text->pointer, d_.text->place,
                              "an engine mode cannot be the value of a logic line");
@@ -151,7 +151,7 @@ void build_definitions(Build& b) {
     }
     for (const auto& d : b.definitions) {
         const Signal& s = b.model.signal(d.signal);
-        const auto index = static_cast<std::size_t>(s.index);
+        const AnyId index = s.index;
         if (s.kind == SignalKind::logic)
             b.model.logic[index].is = d.made;
         else

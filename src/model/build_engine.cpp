@@ -49,10 +49,10 @@ void read_numbers(Build& b, const ObjectReader& object, Engine& e) {
 }
 
 void read_loads(Build& b, const ObjectReader& object, Engine& e) {
-    std::unordered_set<int> seen;
+    std::unordered_set<LoadId> seen;
     for (const auto& name : object.texts("fires_with")) {
-        const int load = load_named(b, name, false);
-        if (load < 0) continue;
+        const LoadId load = load_named(b, name, false);
+        if (!load) continue;
         if (seen.insert(load).second)
             e.fires_with.push_back(load);
         else
@@ -74,8 +74,8 @@ void check_roles(Build& b, const ObjectReader& object) {
         if (q.role.empty()) continue;
         const auto name = object.text(q.role);
         if (!name) continue;
-        const int index = quantity_named(b, *name);
-        if (index < 0) {
+        const QuantityId index = quantity_named(b, *name);
+        if (!index) {
             b.roles.erase(q.role);
             continue;
         }
@@ -95,7 +95,7 @@ void check_roles(Build& b, const ObjectReader& object) {
 
 }  // namespace
 
-int load_named(Build& b, const LocatedText& name, bool cranks) {
+LoadId load_named(Build& b, const LocatedText& name, bool cranks) {
     const auto load = b.loads.find(name.text);
     if (load != b.loads.end()) return load->second;
     const auto named = b.names.find(name.text);
@@ -106,11 +106,11 @@ int load_named(Build& b, const LocatedText& name, bool cranks) {
                         named->second.thing == Thing::output || named->second.thing == Thing::relay
                             ? "name what it feeds"
                             : suggest_load(b, name.text));
-        return -1;
+        return {};
     }
-    if (!check_name(b.reading, name.text, name.place, name.pointer)) return -1;
+    if (!check_name(b.reading, name.text, name.place, name.pointer)) return {};
     warn_free(b, name, cranks);
-    const int index = static_cast<int>(b.model.loads.size());
+    const auto index = b.model.loads.next();
     Load made;
     made.signal =
         add_signal(b, {name.text, SignalKind::load, Type::boolean(), std::nullopt, index, name.place, name.pointer});
@@ -122,11 +122,11 @@ int load_named(Build& b, const LocatedText& name, bool cranks) {
 }
 
 void build_engine(Build& b, const ObjectReader& top) {
-    b.model.powered = add_signal(b, {"powered", SignalKind::powered, Type::boolean(), std::nullopt, 0, {}, ""});
+    b.model.powered = add_signal(b, {"powered", SignalKind::powered, Type::boolean(), std::nullopt, {}, {}, ""});
     if (!b.has_engine) return;
     const Place place = top.place("engine");
     b.model.mode =
-        add_signal(b, {"engine", SignalKind::mode, Type::of_mode(), std::nullopt, 0, place, top.pointer("engine")});
+        add_signal(b, {"engine", SignalKind::mode, Type::of_mode(), std::nullopt, {}, place, top.pointer("engine")});
     const auto* v = top.get("engine");
     if (v == nullptr) return;
     const ObjectReader object(b.reading, object_help("engine"), *v, top.pointer("engine"));

@@ -28,9 +28,9 @@ class FaultReader {
             const bool value_missing =
                 !p.fault.value && (p.fault.kind == FaultKind::sensor_drift || p.fault.kind == FaultKind::relay_slow);
             if (p.never || value_missing) continue;
-            const int index = static_cast<int>(b_.model.faults.size());
+            const auto index = b_.model.faults.next();
             if (p.attach) p.attach(b_.model, index);
-            const Named named{Thing::fault, index, -1, p.fault.place, false, true};
+            const Named named{Thing::fault, index, {}, p.fault.place, false, true};
             if (b_.names.emplace(p.fault.name, named).second) b_.name_order.push_back(p.fault.name);
             for (const auto& name : names_of(p.fault)) b_.faults_of[name].push_back(index);
             b_.model.faults.push_back(std::move(p.fault));
@@ -87,7 +87,7 @@ class FaultReader {
     void event(const Entry& e) {
         if (!check_name(b_.reading, e.name, e.place, e.pointer)) return;
         if (const auto other = b_.names.find(e.name); other != b_.names.end()) {
-            declare(b_, e, {Thing::fault, -1, -1, {}, false, true});
+            declare(b_, e, {Thing::fault, {}, {}, {}, false, true});
             return;
         }
         PossibleFault p;
@@ -187,7 +187,7 @@ class FaultReader {
         if (key == "takes") {
             v = read_time(b_, text, "the time of a slow relay", true);
         } else {
-            const Signal s = b_.model.signal(b_.model.sensors[static_cast<std::size_t>(f.index)].signal);
+            const Signal s = b_.model.signal(b_.model.sensors[f.index].signal);
             if (!s.unit) return false;
             const bool difference = key == "by" || !s.unit->dimension.is_temperature();
             const auto n = compile_number(

@@ -11,8 +11,8 @@ struct Feeder {
     SignalId signal;
 };
 
-int make_load(Build& b, const std::string& name, Place place, const std::string& pointer) {
-    const int index = static_cast<int>(b.model.loads.size());
+LoadId make_load(Build& b, const std::string& name, Place place, const std::string& pointer) {
+    const auto index = b.model.loads.next();
     Load load;
     load.signal = add_signal(b, {name, SignalKind::load, Type::boolean(), std::nullopt, index, place, pointer});
     b.model.loads.push_back(std::move(load));
@@ -23,8 +23,8 @@ int make_load(Build& b, const std::string& name, Place place, const std::string&
 // The output or relay `f` feeds a load of its own name.
 void feed_own(Build& b, const Feeder& f, Place place, const std::string& pointer) {
     if (b.loads.find(f.name) != b.loads.end()) return;
-    const int index = make_load(b, f.name, place, pointer);
-    b.model.loads[static_cast<std::size_t>(index)].feeders.push_back(f.signal);
+    const LoadId index = make_load(b, f.name, place, pointer);
+    b.model.loads[index].feeders.push_back(f.signal);
 }
 
 void feed(Build& b, const Feeder& f, const LocatedText& load) {
@@ -41,7 +41,7 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
                         "give the load another name");
         return;
     }
-    int index = -1;
+    LoadId index;
     if (named == b.names.end()) {
         if (!check_name(b.reading, load.text, load.place, load.pointer)) return;
         index = make_load(b, load.text, load.place, load.pointer);
@@ -50,14 +50,14 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
     } else {
         index = named->second.index;
     }
-    if (b.model.loads[static_cast<std::size_t>(index)].probe >= 0) {
+    if (b.model.loads[index].probe) {
         b.reading.error("fed-by-wiring", load.pointer, load.place,
                         "the load " + quoted(load.text) + " is a part of the wiring" + in_line(named->second.place),
                         "its wires decide what feeds it",
                         R"(write "drives": "high side" and run a wire from the output to it)");
         return;
     }
-    auto& feeders = b.model.loads[static_cast<std::size_t>(index)].feeders;
+    auto& feeders = b.model.loads[index].feeders;
     if (feeders.empty() || feeders.back() != f.signal) {  // what one feeds is read without a break
         feeders.push_back(f.signal);
         return;
@@ -80,7 +80,7 @@ void feed_all(Build& b, const Feeder& f, const json::Value* object, const std::s
 }
 
 void build_relay(Build& b, const Entry& e) {
-    const int index = static_cast<int>(b.model.relays.size());
+    const auto index = b.model.relays.next();
     Relay r;
     bool good = e.value != nullptr;
     if (good) {
@@ -112,15 +112,15 @@ void drive_relay(Build& b, const Output& output, const LocatedText& relay) {
                         "", suggest_thing(b, relay.text, Thing::relay));
         return;
     }
-    Relay& r = b.model.relays[static_cast<std::size_t>(named->second.index)];
-    if (r.coil_probe >= 0) {
+    Relay& r = b.model.relays[named->second.index];
+    if (r.coil_probe) {
         b.reading.error("fed-by-wiring", relay.pointer, relay.place,
                         "the coil of " + quoted(relay.text) + " is a part of the wiring",
                         "the wires at its coil decide what energises it",
                         R"(write "drives": "high side" and run a wire from the output to )" + relay.text + ".coil");
         return;
     }
-    if (r.coil >= 0) {
+    if (r.coil) {
         b.reading.error(
             "relay-twice", relay.pointer, relay.place,
             "the coil of " + quoted(relay.text) + " is already driven by " + quoted(b.model.name_of(r.coil)),
@@ -149,7 +149,7 @@ void feed_by_output(Build& b, const json::Member& m, const std::string& pointer)
     if (relay == nullptr) {
         feed_all(b, f, object, pointer, place);
     } else if (relay->value.kind == json::Kind::string) {
-        drive_relay(b, b.model.outputs[static_cast<std::size_t>(named->index)],
+        drive_relay(b, b.model.outputs[named->index],
                     b.reading.located(relay->value, json::child(pointer, "relay")));
     }
 }
@@ -168,7 +168,7 @@ void find_idle_relays(Build& b) {
         const Signal& s = b.model.signal(r.contact);
         const auto named = b.names.find(s.name);
         const bool reachable = named != b.names.end() && named->second.signal == r.contact;
-        if (r.coil >= 0 || r.coil_probe >= 0 || !reachable) continue;
+        if (r.coil || r.coil_probe || !reachable) continue;
         b.reading.error("relay-without-output", s.pointer, s.place,
                         "no output drives the coil of the relay " + quoted(s.name), "it could never pull in",
                         R"(write "relay": ")" + s.name + R"(" in the output that drives it)");

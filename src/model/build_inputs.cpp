@@ -5,7 +5,7 @@ namespace lanyard {
 namespace {
 
 void build_switch(Build& b, const Entry& e, const ObjectReader* object) {
-    const int index = static_cast<int>(b.model.switches.size());
+    const auto index = b.model.switches.next();
     Switch s;
     if (object == nullptr) {
         s.momentary = e.value->text == "momentary";
@@ -33,13 +33,13 @@ void read_accuracy(Build& b, const ObjectReader& object, const Signal& signal, S
 }
 
 void build_sensor(Build& b, const Entry& e, const ObjectReader& object) {
-    const int index = static_cast<int>(b.model.sensors.size());
+    const auto index = b.model.sensors.next();
     Sensor s;
     Signal signal{e.name, SignalKind::reading, Type::number({}, true), std::nullopt, index, e.place, e.pointer};
     if (const auto senses = object.text("senses")) s.quantity = quantity_named(b, *senses);
     const Named* quantity =
-        s.quantity < 0 ? nullptr
-                       : resolve(b, b.model.name_of(b.model.quantities[static_cast<std::size_t>(s.quantity)].signal));
+        !s.quantity ? nullptr
+                       : resolve(b, b.model.name_of(b.model.quantities[s.quantity].signal));
     const bool typed = quantity != nullptr && !quantity->broken;
     if (typed) {
         const Signal& q = b.model.signal(quantity->signal);
@@ -47,7 +47,7 @@ void build_sensor(Build& b, const Entry& e, const ObjectReader& object) {
         signal.unit = q.unit;
         read_accuracy(b, object, q, s);
     }
-    if (s.quantity >= 0) b.seen_by[static_cast<std::size_t>(s.quantity)].push_back(e.name);
+    if (s.quantity) b.seen_by[s.quantity].push_back(e.name);
     if (const auto delay = object.text("delay")) {
         const auto d = read_time(b, *delay, "the delay", false);
         if (d) s.delay = *d;
@@ -61,7 +61,7 @@ void build_sensor(Build& b, const Entry& e, const ObjectReader& object) {
 
 // What it reads back is looked up when the outputs are known.
 void build_loop(Build& b, const Entry& e, const ObjectReader& object) {
-    const int index = static_cast<int>(b.model.loops.size());
+    const auto index = b.model.loops.next();
     Loop l;
     l.terminal = object.word("terminal");
     take_terminal(b, object, e.name);
@@ -73,7 +73,7 @@ void build_loop(Build& b, const Entry& e, const ObjectReader& object) {
 
 // Its node is made with the wiring.
 void build_wired(Build& b, const Entry& e, const ObjectReader& object) {
-    const int index = static_cast<int>(b.model.wired_inputs.size());
+    const auto index = b.model.wired_inputs.next();
     WiredInput w;
     w.on_when_low = object.word("reads") == "ground";
     w.pulled_up = object.has("pull") ? object.word("pull") == "up" : w.on_when_low;
@@ -94,8 +94,8 @@ void build_input(Build& b, const Entry& e) {
         help = choose_kind(b.reading, {"sensor", "switch", "loop_back", "wired_input"}, *e.value, e.pointer, e.place,
                            "the input " + quoted(e.name));
     if (help == nullptr) {  // the name exists, whatever it was meant to be
-        const SignalId id = add_signal(b, {e.name, SignalKind::loop, Type::boolean(), {}, -1, e.place, e.pointer});
-        declare(b, e, {Thing::loop, -1, id, {}, true, true});
+        const SignalId id = add_signal(b, {e.name, SignalKind::loop, Type::boolean(), {}, {}, e.place, e.pointer});
+        declare(b, e, {Thing::loop, {}, id, {}, true, true});
         return;
     }
     const ObjectReader object(b.reading, *help, *e.value, e.pointer);
@@ -117,10 +117,10 @@ void build_inputs(Build& b, const ObjectReader& top) {
 
 void build_loops(Build& b) {
     for (const auto& [index, text] : b.read_backs) {
-        Loop& loop = b.model.loops[static_cast<std::size_t>(index)];
+        Loop& loop = b.model.loops[index];
         const Named* output = resolve(b, text.text);
         const bool right = output != nullptr && output->thing == Thing::output;
-        const bool duty = right && b.model.outputs[static_cast<std::size_t>(output->index)].is_duty;
+        const bool duty = right && b.model.outputs[output->index].is_duty;
         if (right && !duty) {
             loop.output = output->signal;
             continue;

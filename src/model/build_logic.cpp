@@ -29,7 +29,7 @@ void read_unit(Build& b, const ObjectReader& object, Definition& d, Signal& s, b
 }
 
 void build_one_logic(Build& b, const Entry& e) {
-    const int index = static_cast<int>(b.model.logic.size());
+    const auto index = b.model.logic.next();
     Definition d;
     d.name = e.name;
     d.place = e.place;
@@ -67,7 +67,7 @@ void check_feeds(Build& b, const ObjectReader& object, const Entry& e) {
 }
 
 // The pin is a node of the wiring, which is read later.
-void keep_drive(Build& b, const ObjectReader& object, int index) {
+void keep_drive(Build& b, const ObjectReader& object, OutputId index) {
     const auto how = object.text("drives");
     const auto gives = object.text("gives");
     if (how) b.drives.push_back({index, how->text, how, gives});
@@ -77,7 +77,7 @@ void keep_drive(Build& b, const ObjectReader& object, int index) {
 }
 
 void build_output(Build& b, const Entry& e) {
-    const int index = static_cast<int>(b.model.outputs.size());
+    const auto index = b.model.outputs.next();
     Definition d;
     d.name = e.name;
     d.place = e.place;

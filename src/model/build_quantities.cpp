@@ -121,14 +121,12 @@ void read_healthy(Build& b, const BandReader& reader, const json::Value& v, cons
         return;
     }
     const ObjectReader modes(b.reading, object_help("healthy_modes"), v, pointer);
-    for (int m = 0; m < mode_count; ++m) {
-        const char* mode = mode_name(static_cast<Mode>(m));
-        if (const auto* band = modes.get(mode))
-            q.healthy.at(static_cast<std::size_t>(m)) = reader.band(*band, modes.pointer(mode));
-    }
+    for (const Mode m : all_modes)
+        if (const auto* band = modes.get(mode_name(m)))
+            q.healthy.at(ordinal(m)) = reader.band(*band, modes.pointer(mode_name(m)));
 }
 
-void keep_lines(Build& b, const ObjectReader& object, int index) {
+void keep_lines(Build& b, const ObjectReader& object, QuantityId index) {
     const auto* list = object.get("follows");
     if (list == nullptr) return;
     for (std::size_t i = 0; i < list->items.size(); ++i)
@@ -136,7 +134,7 @@ void keep_lines(Build& b, const ObjectReader& object, int index) {
 }
 
 void build_quantity(Build& b, const Entry& e) {
-    const int index = static_cast<int>(b.model.quantities.size());
+    const auto index = b.model.quantities.next();
     Quantity q;
     Signal s{e.name, SignalKind::quantity, Type::number({}, true), std::nullopt, index, e.place, e.pointer};
     bool good = false;
@@ -172,7 +170,7 @@ void build_role_quantities(Build& b, const ObjectReader& top) {
         const std::string& name = m->value.text;
         const bool there = b.names.count(name) > 0 || find_standard(name) != nullptr;
         if (there || !is_name(name) || is_taken(name) || nearest(name, known)) continue;
-        const int index = static_cast<int>(b.model.quantities.size());
+        const auto index = b.model.quantities.next();
         const Entry entry{name, b.reading.place(m->value), json::child(top.pointer("engine"), q.role), nullptr, true};
         Quantity made;
         made.range = range_of(q);

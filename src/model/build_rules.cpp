@@ -318,7 +318,7 @@ class RuleBuilder {
         return role.dimension.empty() || dimension_name(type.dimension) == role.dimension;
     }
     bool is_boolean(const Named& n) const {
-        return n.signal >= 0 && b_.model.signal(n.signal).type.kind == TypeKind::boolean;
+        return n.signal && b_.model.signal(n.signal).type.kind == TypeKind::boolean;
     }
 
     Build& b_;

@@ -15,8 +15,7 @@ class StepBuilder {
  public:
     explicit StepBuilder(Build& b) : b_(b) {
         auto& rest = b.switches_at_rest;
-        for (std::size_t i = rest.size(); i < b.model.switches.size(); ++i)
-            rest.push_back(b.model.switches[i].rests_on);
+        while (rest.size() < b.model.switches.size()) rest.push_back(b.model.switches[rest.next()].rests_on);
         now_ = rest;
     }
 
@@ -56,23 +55,23 @@ class StepBuilder {
         b_.reading.error("step-syntax", text.pointer, text.place, what, "", hint.empty() ? step_forms : hint);
     }
 
-    // The number of the switch, -1 (and an error) if there is none of that name.
-    int switch_named(const LocatedText& name) {
+    // None (and an error) if there is no switch of that name.
+    SwitchId switch_named(const LocatedText& name) {
         if (name.text.empty() || name.text == "for" || name.text == "until") {
             wrong(name, "this step does not name a switch");
-            return -1;
+            return {};
         }
-        const int s = lanyard::switch_named(b_, name);
-        good_ = good_ && s >= 0;
+        const SwitchId s = lanyard::switch_named(b_, name);
+        good_ = good_ && s;
         return s;
     }
 
     void turn(const LocatedText& name, bool on) {
-        const int s = switch_named(name);
-        if (s >= 0) now_[static_cast<std::size_t>(s)] = on;
+        const SwitchId s = switch_named(name);
+        if (s) now_[s] = on;
     }
 
-    void add(const LocatedText& step, std::vector<bool> positions, ExprPtr until, Rational limit, Interval reaction) {
+    void add(const LocatedText& step, Indexed<Switch, bool> positions, ExprPtr until, Rational limit, Interval reaction) {
         Phase p;
         p.positions = std::move(positions);
         p.until = std::move(until);
@@ -84,14 +83,14 @@ class StepBuilder {
         procedure_.phases.push_back(std::move(p));
     }
 
-    std::vector<bool> held(int s) const {
-        std::vector<bool> positions = now_;
-        if (s >= 0) positions[static_cast<std::size_t>(s)] = !b_.model.switches[static_cast<std::size_t>(s)].rests_on;
+    Indexed<Switch, bool> held(SwitchId s) const {
+        Indexed<Switch, bool> positions = now_;
+        if (s) positions[s] = !b_.model.switches[s].rests_on;
         return positions;
     }
 
     void press(const LocatedText& all, const LocatedText& name) {
-        const int s = switch_named(name);
+        const SwitchId s = switch_named(name);
         const LocatedText standard{standard_press, all.place, true, all.pointer};
         add(all, held(s), nullptr, *read_time(b_, standard, "the time of a press", true), {0, 0});
     }
@@ -105,7 +104,7 @@ class StepBuilder {
 
     void hold(const LocatedText& all, const LocatedText& rest) {
         const auto [name, how] = first_word(rest);
-        const int s = switch_named(name);
+        const SwitchId s = switch_named(name);
         if (name.text == "for" || name.text == "until") return;
         if (const auto time = behind_words(how, "for"))
             timed_phase(all, held(s), *time);
@@ -115,7 +114,7 @@ class StepBuilder {
             wrong(all, "this step does not say how long `" + name.text + "` is held");
     }
 
-    void timed_phase(const LocatedText& all, const std::vector<bool>& positions, const LocatedText& time) {
+    void timed_phase(const LocatedText& all, const Indexed<Switch, bool>& positions, const LocatedText& time) {
         if (const auto t = limit(time)) add(all, positions, nullptr, *t, {0, 0});
     }
 
@@ -130,7 +129,7 @@ class StepBuilder {
     }
 
     // EXPRESSION, at most TIME[, reacts in TIMES]
-    void until_phase(const LocatedText& all, const std::vector<bool>& positions, const LocatedText& text) {
+    void until_phase(const LocatedText& all, const Indexed<Switch, bool>& positions, const LocatedText& text) {
         const auto parts = split_at_commas(text);
         std::optional<LocatedText> most;
         LocatedText reaction{standard_reaction, all.place, true, all.pointer};
@@ -155,7 +154,7 @@ class StepBuilder {
     }
 
     Build& b_;
-    std::vector<bool> now_;
+    Indexed<Switch, bool> now_;
     std::string waiting_;  // steps that take no time, since the last one that does
     Procedure procedure_;
     bool good_ = true;
@@ -163,17 +162,17 @@ class StepBuilder {
 
 }  // namespace
 
-int switch_named(Build& b, const LocatedText& name) {
+SwitchId switch_named(Build& b, const LocatedText& name) {
     b.mentioned.insert(name.text);
     const Named* n = resolve(b, name.text);
     if (n != nullptr && n->thing == Thing::hand_switch) return n->index;
-    if (n != nullptr && n->broken) return -1;  // it may well have been meant to be one
+    if (n != nullptr && n->broken) return {};  // it may well have been meant to be one
     const std::string quoted = "`" + name.text + "`";
     b.reading.error(
         "unknown-switch", name.pointer, name.place,
         n == nullptr ? "there is no switch " + quoted : quoted + " is " + thing_words(n->thing) + ", not a hand switch",
         "a driver moves only switches", suggest_thing(b, name.text, Thing::hand_switch));
-    return -1;
+    return {};
 }
 
 std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps) {

@@ -200,11 +200,11 @@ void build_table(Build& b, const Entry& e) {
         t.table.columns = t.axis(object, "columns");
         t.cells(object);
     }
-    const int index = static_cast<int>(b.model.tables.size());
+    const auto index = b.model.tables.next();
     t.table.shape.id = index;
     if (t.table.shape.axes.empty()) t.table.shape.axes.emplace_back();
     b.model.tables.push_back(std::move(t.table));
-    declare(b, e, {Thing::table, index, -1, {}, !t.good, true});
+    declare(b, e, {Thing::table, index, {}, {}, !t.good, true});
 }
 
 }  // namespace

@@ -12,7 +12,7 @@ bool build_line(Build& b, const PendingLine& pending, GuardedLine& line) {
                                          b.reading.place(*pending.object), "the line");
     if (help == nullptr) return false;
     const ObjectReader object(b.reading, *help, *pending.object, pending.pointer);
-    const Quantity& q = b.model.quantities[static_cast<std::size_t>(pending.quantity)];
+    const Quantity& q = b.model.quantities[pending.quantity];
     const Signal s = b.model.signal(q.signal);
     line.is_change = help->id == "line_changes";
     line.healthy_only = object.word("under") == "healthy";
@@ -70,7 +70,7 @@ void build_lines(Build& b) {
     for (const auto& pending : b.lines) {
         GuardedLine line;
         if (build_line(b, pending, line))
-            b.model.quantities[static_cast<std::size_t>(pending.quantity)].lines.push_back(std::move(line));
+            b.model.quantities[pending.quantity].lines.push_back(std::move(line));
     }
 }
 

@@ -53,7 +53,7 @@ class Checks {
     std::string text_of(const Expr& e) const {
         return print(
             e, [&](SignalId id) { return m_.name_of(id); },
-            [&](TableId id) { return m_.tables[static_cast<std::size_t>(id)].name; });
+            [&](TableId id) { return m_.tables[id].name; });
     }
 
     void comparison(const Expr& e, const std::string& pointer, bool outside) {
@@ -78,10 +78,10 @@ class Checks {
     std::string range_hint(const Expr& e) const {
         if (e.op != Op::signal && e.op != Op::last) return "";
         const Signal& s = m_.signal(e.signal);
-        int quantity = s.kind == SignalKind::quantity ? s.index : -1;
-        if (s.kind == SignalKind::reading) quantity = m_.sensors[static_cast<std::size_t>(s.index)].quantity;
-        if (quantity < 0 || !m_.quantities[static_cast<std::size_t>(quantity)].range_is_default) return "";
-        const auto& name = m_.name_of(m_.quantities[static_cast<std::size_t>(quantity)].signal);
+        QuantityId quantity = s.kind == SignalKind::quantity ? s.index.to<Quantity>() : QuantityId{};
+        if (s.kind == SignalKind::reading) quantity = m_.sensors[s.index].quantity;
+        if (!quantity || !m_.quantities[quantity].range_is_default) return "";
+        const auto& name = m_.name_of(m_.quantities[quantity].signal);
         return "the range of " + name + " is common practice; give it another one in \"quantities\"";
     }
 

@@ -12,9 +12,28 @@
 
 namespace lanyard {
 
+struct Node;
+struct Branch;
+struct Source;
+struct Probe;
+struct WiredInput;
+struct Fault;
+struct Quantity;
+struct Switch;
+struct Relay;
+struct Load;
+using NodeId = Id<Node>;
+using BranchId = Id<Branch>;
+using SourceId = Id<Source>;
+using ProbeId = Id<Probe>;
+using WiredInputId = Id<WiredInput>;
+using FaultId = Id<Fault>;
+using QuantityId = Id<Quantity>;
+inline constexpr NodeId ground_node{0};  // there in every circuit
+
 struct Node {
     std::string name;      // "bus", "K1.30", "F1.in"
-    SignalId signal = -1;  // "has plus"; -1: nothing mentions it
+    SignalId signal;  // "has plus"; none: nothing mentions it
     Place place;
     std::string pointer;
 };
@@ -36,16 +55,16 @@ enum class BranchKind {
 // Something between two nodes.
 struct Branch {
     BranchKind kind = BranchKind::wire;
-    int from = -1, to = -1;  // nodes
-    int index = -1;
+    NodeId from, to;
+    AnyId index;
     // Pole, contact: closed while the switch is on, the relay pulled in; else while it is not. Output: conducts while
     // it is on; else while it is off and the controller has power (the lower half of a half bridge).
     bool makes = true;
     bool lets_through = true;       // load, coil: current may reach others through it
     bool polar = false;             // load, coil: works only with plus at `from`
-    std::vector<int> opened_by;     // faults, in Model::faults: it never conducts
-    std::vector<int> closed_by;     // faults: it always conducts, a diode both ways
-    std::vector<int> bounced_by;    // faults: while closed it may be found open
+    std::vector<FaultId> opened_by;     // faults, in Model::faults: it never conducts
+    std::vector<FaultId> closed_by;     // faults: it always conducts, a diode both ways
+    std::vector<FaultId> bounced_by;    // faults: while closed it may be found open
     std::string name;               // "W1", "master.2", "K1.make"
     std::optional<Rational> limit;  // A; fuse: its rating. Load, coil: what it draws. Output: what it can give.
     std::optional<Rational> gauge;  // wire: mm2
@@ -57,14 +76,14 @@ struct Branch {
 // Feeds plus to `plus` and ground to `minus` while it is live.
 struct Source {
     std::string name;
-    int plus = -1, minus = -1;
+    NodeId plus, minus;
     bool turns = false;           // an alternator
     ExprPtr live;                 // over the engine's mode, switches, quantities; null: always
-    int field_node = -1;          // where its field is fed; -1: it needs none
-    int winding = -1;             // branch: of its field
-    int field = -1;               // probe: the winding is fed. It counts one scan later.
-    std::vector<int> excited_by;  // faults: the field stays on
-    std::vector<int> dead_by;     // faults: gives nothing
+    NodeId field_node;          // where its field is fed; none: it needs none
+    BranchId winding;             // of its field
+    ProbeId field;                // the winding is fed. It counts one scan later.
+    std::vector<FaultId> excited_by;  // faults: the field stays on
+    std::vector<FaultId> dead_by;     // faults: gives nothing
     Place place;
     std::string pointer;
 };
@@ -87,18 +106,18 @@ enum class ProbeKind {
 };
 struct Probe {
     ProbeKind kind = ProbeKind::load;
-    int index = -1;
+    AnyId index;
 };
 
 // An input of the controller that reads a node. The voltage is high while the node has plus (pulled down inside) or
 // while it has no ground (pulled up inside).
 struct WiredInput {
-    SignalId signal = -1;
-    int node = -1;
+    SignalId signal;
+    NodeId node;
     bool pulled_up = false;
     bool on_when_low = false;
-    int probe = -1;
-    std::vector<int> stuck_on_by, stuck_off_by;
+    ProbeId probe;
+    std::vector<FaultId> stuck_on_by, stuck_off_by;
     std::string terminal;
 };
 
@@ -109,23 +128,22 @@ struct WireRating {
 };
 
 struct Circuit {
-    std::vector<Node> nodes;  // [0] is the ground; empty: the model has no circuit
-    std::vector<Branch> branches;
-    std::vector<std::vector<int>> at;  // per node: the branches there
-    std::vector<Source> sources;
-    std::vector<Probe> probes;
-    int voltage = -1;                    // quantity: of everything that is fed; -1: always enough
-    int supply_plus = -1;                // nodes of the controller; -1: its supply is no matter of the wiring
-    int supply_minus = -1;               //
-    int supply_probe = -1;               //
-    int reset_probe = -1;                //
+    Indexed<Node> nodes;  // [0] is the ground; empty: the model has no circuit
+    Indexed<Branch> branches;
+    Indexed<Node, std::vector<BranchId>> at;  // the branches there
+    Indexed<Source> sources;
+    Indexed<Probe> probes;
+    QuantityId voltage;                  // of everything that is fed; none: always enough
+    NodeId supply_plus;                  // of the controller; none: its supply is no matter of the wiring
+    NodeId supply_minus;              //
+    ProbeId supply_probe;               //
+    ProbeId reset_probe;                //
     std::vector<WireRating> wire_table;  // from thin to thick; empty: the usual one (circuit/ampacity.hpp)
-    std::vector<int> magneto_lead;       // per load: node of the lead that stops it when grounded; -1: no magneto
+    Indexed<Load, NodeId> magneto_lead;  // the lead that stops it when grounded; none: no magneto
     bool exists() const { return !nodes.empty(); }
     void add(Branch b) {
         at.resize(nodes.size());
-        for (const int node : {b.from, b.to})
-            at[static_cast<std::size_t>(node)].push_back(static_cast<int>(branches.size()));
+        for (const NodeId node : {b.from, b.to}) at[node].push_back(branches.next());
         branches.push_back(std::move(b));
     }
 };
@@ -169,8 +187,8 @@ struct Fault {
     FaultKind kind = FaultKind::event;
     std::string name;  // "K1.welded"
     std::string part;  // "K1"
-    int index = -1;    // sensor, switch, relay, output, wired input, loop, source: which; branches know by themselves
-    SignalId signal = -1;                 // is there at this scan; -1: nothing mentions it
+    AnyId index;       // sensor, switch, relay, output, wired input, loop, source: which; branches know by themselves
+    SignalId signal;                 // is there at this scan; none: nothing mentions it
     bool comes_and_goes = false;          // else it stays
     std::optional<Rational> value;        // SI: `reads`, `by`, `takes`
     std::optional<Rational> per_hour;     // rate, 1/h

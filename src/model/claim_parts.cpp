@@ -110,7 +110,7 @@ long ClaimParts::count(const std::string& field) const { return object_.count(ke
 Place ClaimParts::place(const std::string& field) const { return object_.place(key(field)); }
 std::string ClaimParts::pointer(const std::string& field) const { return object_.pointer(key(field)); }
 
-int ClaimParts::usual_condition() const { return key_help("under").default_text == "healthy" ? 1 : 0; }
+ConditionId ClaimParts::usual_condition() const { return key_help("under").default_text == "healthy" ? healthy_condition : any_condition; }
 
 std::optional<Rational> ClaimParts::time(const std::string& field, bool above_zero) {
     const auto written = text(field);
@@ -186,7 +186,7 @@ ExprPtr ClaimParts::fed_load(const LocatedText& name, const Named& n) {
     b_.mentioned.insert(name.text);
     auto e = std::make_shared<Expr>();
     e->op = Op::signal;
-    e->signal = b_.model.loads[static_cast<std::size_t>(load->second)].signal;
+    e->signal = b_.model.loads[load->second].signal;
     e->place = name.place;
     e->place.length = name.text.size();
     return e;

@@ -32,7 +32,7 @@ class ClaimParts {
     bool flag(const std::string& field) const;
     long count(const std::string& field) const;
     // What holds without a condition of its own.
-    int usual_condition() const;
+    ConditionId usual_condition() const;
     // For messages: the key under which the field stands in the file, and where.
     std::string key(const std::string& field) const;
     Place place(const std::string& field) const;

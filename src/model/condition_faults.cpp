@@ -11,13 +11,13 @@ namespace lanyard {
 namespace {
 
 // Faults that the text names; empty: none.
-std::vector<int> faults_named(const Build& b, const std::string& text) {
+std::vector<FaultId> faults_named(const Build& b, const std::string& text) {
     const auto known = b.faults_of.find(text);
     if (known != b.faults_of.end()) return known->second;
-    std::vector<int> found;
+    std::vector<FaultId> found;
     if (!is_kind_of_faults(text)) return found;
-    for (std::size_t i = 0; i < b.model.faults.size(); ++i)
-        if (is_of_kind(b.model.faults[i], text)) found.push_back(static_cast<int>(i));
+    for (const FaultId i : b.model.faults.ids())
+        if (is_of_kind(b.model.faults[i], text)) found.push_back(i);
     return found;
 }
 
@@ -96,7 +96,7 @@ void settle_faults(Build& b, Condition& c) {
     std::sort(c.faults.begin(), c.faults.end());
     c.faults.erase(std::unique(c.faults.begin(), c.faults.end()), c.faults.end());
     if (c.faults.empty()) c.at_most = 0;
-    for (const int f : c.faults) use_fault(b.model, f);
+    for (const FaultId f : c.faults) use_fault(b.model, f);
 }
 
 bool read_fault_object(Build& b, Condition& c, const json::Value& v, const std::string& pointer) {

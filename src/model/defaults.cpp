@@ -57,7 +57,7 @@ Unit unit_of(const StandardQuantity& q) { return find_unit(q.unit).value(); }
 Interval range_of(const StandardQuantity& q) { return {exact(q, q.lo), exact(q, q.hi)}; }
 
 std::optional<ModeBand> healthy_of(const StandardQuantity& q, Mode mode) {
-    const auto& b = q.healthy.at(static_cast<std::size_t>(mode));
+    const auto& b = q.healthy.at(ordinal(mode));
     if (!b) return std::nullopt;
     ModeBand made;
     made.within = {exact(q, b->lo), exact(q, b->hi)};

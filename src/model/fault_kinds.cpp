@@ -104,7 +104,7 @@ const std::vector<FaultKindHelp>& fault_kind_table() {
     return table;
 }
 
-const FaultKindHelp& fault_kind_help(FaultKind kind) { return fault_kind_table().at(static_cast<std::size_t>(kind)); }
+const FaultKindHelp& fault_kind_help(FaultKind kind) { return fault_kind_table().at(ordinal(kind)); }
 
 std::string fault_story(const Fault& fault) {
     std::string text = fault_kind_help(fault.kind).story;

@@ -12,7 +12,7 @@ namespace lanyard {
 // A fault before it is known whether it is ruled out.
 struct PossibleFault {
     Fault fault;
-    std::function<void(Model&, int fault)> attach;  // tells what it acts on
+    std::function<void(Model&, FaultId fault)> attach;  // tells what it acts on
     bool never = false;
 };
 

@@ -4,28 +4,28 @@ namespace lanyard {
 
 namespace {
 
-int add_probe(Model& m, ProbeKind kind, int index) {
-    for (std::size_t i = 0; i < m.circuit.probes.size(); ++i)
-        if (m.circuit.probes[i].kind == kind && m.circuit.probes[i].index == index) return static_cast<int>(i);
+ProbeId add_probe(Model& m, ProbeKind kind, AnyId index) {
+    for (const ProbeId i : m.circuit.probes.ids())
+        if (m.circuit.probes[i].kind == kind && m.circuit.probes[i].index == index) return i;
     m.circuit.probes.push_back({kind, index});
-    return static_cast<int>(m.circuit.probes.size()) - 1;
+    return m.circuit.probes.last();
 }
 
 }  // namespace
 
-void use_fault(Model& m, int fault) {
-    Fault& f = m.faults[static_cast<std::size_t>(fault)];
-    if (f.signal < 0) {
-        f.signal = static_cast<SignalId>(m.signals.size());
+void use_fault(Model& m, FaultId fault) {
+    Fault& f = m.faults[fault];
+    if (!f.signal) {
+        f.signal = m.signals.next();
         m.signals.push_back({f.name, SignalKind::fault, Type::boolean(), std::nullopt, fault, f.place, f.pointer});
     }
     if (f.kind == FaultKind::controller_resets || f.kind == FaultKind::controller_dead)
-        m.circuit.reset_probe = add_probe(m, ProbeKind::reset, 0);
+        m.circuit.reset_probe = add_probe(m, ProbeKind::reset, {});
     if (f.kind != FaultKind::switch_bounces) return;
     const auto bounce = [&](const auto& things, ProbeKind kind) {
-        for (std::size_t i = 0; i < things.size(); ++i)
-            for (const int by : things[i].bounced_by)
-                if (by == fault) add_probe(m, kind, static_cast<int>(i));
+        for (const auto i : things.ids())
+            for (const FaultId by : things[i].bounced_by)
+                if (by == fault) add_probe(m, kind, i);
     };
     bounce(m.circuit.branches, ProbeKind::bounce);
     bounce(m.switches, ProbeKind::chatter);

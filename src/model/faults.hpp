@@ -6,6 +6,6 @@
 namespace lanyard {
 
 // Lets conditions name the fault: gives it a signal and the probes that its effect needs. Harmless if done before.
-void use_fault(Model& model, int fault);
+void use_fault(Model& model, FaultId fault);
 
 }  // namespace lanyard

@@ -8,8 +8,9 @@ namespace {
 
 constexpr const char* hole_prefix = "hole_";
 
-// Numbers below those of all signals.
-SignalId hole_signal(std::size_t index) { return -2 - static_cast<SignalId>(index); }
+// Numbers above those of all signals.
+constexpr std::size_t first_hole = 1'000'000'000;
+SignalId hole_signal(std::size_t index) { return SignalId(first_hole + index); }
 
 class TemplateScope : public ClaimScope {
  public:
@@ -26,7 +27,8 @@ class TemplateScope : public ClaimScope {
 };
 
 ExprPtr put_in(const ExprPtr& e, const std::vector<ExprPtr>& fillings) {
-    if (e->op == Op::signal && e->signal <= hole_signal(0)) return fillings[static_cast<std::size_t>(-2 - e->signal)];
+    if (e->op == Op::signal && e->signal >= hole_signal(0))
+        return fillings[e->signal.index() - first_hole];
     if (e->args.empty()) return e;
     auto copy = std::make_shared<Expr>(*e);
     for (auto& a : copy->args) a = put_in(a, fillings);

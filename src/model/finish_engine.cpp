@@ -16,8 +16,7 @@ std::optional<Interval> clipped(const Interval& i, const Interval& range) {
 
 void give_default_bands(Build& b, const StandardQuantity& standard, Quantity& q) {
     const Signal& s = b.model.signal(q.signal);
-    for (int m = 0; m < mode_count; ++m) {
-        const Mode mode = static_cast<Mode>(m);
+    for (const Mode mode : all_modes) {
         auto band = healthy_of(standard, mode);
         if (!band) continue;
         const auto within = clipped(band->within, q.range);
@@ -32,7 +31,7 @@ void give_default_bands(Build& b, const StandardQuantity& standard, Quantity& q)
         }
         band->within = *within;
         band->before = clipped(band->before, q.range).value_or(q.range);
-        q.healthy.at(static_cast<std::size_t>(m)) = band;
+        q.healthy.at(ordinal(mode)) = band;
     }
 }
 
@@ -43,15 +42,14 @@ void check_tie(Build& b, const Quantity& q) {
         b.reading.error("speed-tie", s.pointer, place.line == 0 ? s.place : place, what,
                         "the engine's speed is 0 while it is stopped and above 0 in every other mode");
     };
-    if (q.range.lo > 0 || q.range.hi <= 0)
-        report({}, "the range of `" + s.name + "` must contain 0 and speeds above 0");
-    for (int m = 0; m < mode_count; ++m) {
-        const auto& band = q.healthy.at(static_cast<std::size_t>(m));
+    if (q.range.lo > 0 || q.range.hi <= 0) report({}, "the range of `" + s.name + "` must contain 0 and speeds above 0");
+    for (const Mode mode : all_modes) {
+        const auto& band = q.healthy.at(ordinal(mode));
         if (!band || q.range.lo > 0 || q.range.hi <= 0) continue;
-        const bool stopped = static_cast<Mode>(m) == Mode::stopped;
+        const bool stopped = mode == Mode::stopped;
         const auto fits = [&](const Interval& i) { return stopped ? i.lo <= 0 && i.hi >= 0 : i.hi > 0; };
         if (fits(band->within) && (!band->after || fits(band->before))) continue;
-        report(band->place, std::string("no healthy speed is left for the mode ") + mode_name(static_cast<Mode>(m)));
+        report(band->place, std::string("no healthy speed is left for the mode ") + mode_name(mode));
     }
 }
 
@@ -64,11 +62,11 @@ void finish_engine(Build& b) {
         if (role == b.roles.end()) continue;
         const auto named = b.names.find(role->second);
         if (named == b.names.end() || named->second.thing != Thing::quantity || named->second.broken) continue;
-        const auto index = static_cast<std::size_t>(named->second.index);
+        const QuantityId index = named->second.index;
         Quantity& q = b.model.quantities[index];
         if (b.model.signal(q.signal).type.dimension != unit_of(standard).dimension) continue;
         const bool is_speed = standard.role == "speed";
-        if (is_speed) b.model.engine->speed = named->second.index;
+        if (is_speed) b.model.engine->speed = index;
         if (!b.has_healthy[index] && !(is_speed && q.range.lo > 0)) give_default_bands(b, standard, q);
         if (is_speed) check_tie(b, q);
     }

@@ -87,7 +87,7 @@ class Builder {
     std::size_t string_length() {
         const std::size_t from = skip(text_, cursor_, ",:");
         std::size_t to = from + 1;
-        while (to < text_.size() && text_[to] != '"') to += text_[to] == '\\' ? 2 : 1;
+        while (to < text_.size() && text_[to] != '"') to += text_[to] == '\\' ? 2U : 1U;
         return to + 1 - from;
     }
     bool number() {

@@ -18,6 +18,23 @@
 
 namespace lanyard {
 
+struct Sensor;
+struct Loop;
+struct Logic;
+struct Output;
+struct Condition;
+struct Claim;
+using SwitchId = Id<Switch>;
+using SensorId = Id<Sensor>;
+using LoopId = Id<Loop>;
+using LogicId = Id<Logic>;
+using OutputId = Id<Output>;
+using RelayId = Id<Relay>;
+using LoadId = Id<Load>;
+using ConditionId = Id<Condition>;
+using ClaimId = Id<Claim>;
+inline constexpr ConditionId any_condition{0}, healthy_condition{1};  // there in every model
+
 enum class SignalKind {
     quantity,  // physical quantity, `index` in Model::quantities
     position,  // true position of a hand switch, `index` in Model::switches
@@ -40,7 +57,7 @@ struct Signal {
     SignalKind kind = SignalKind::logic;
     Type type;
     std::optional<Unit> unit;  // numbers: in which it is shown
-    int index = -1;
+    AnyId index;
     Place place;
     std::string pointer;
 };
@@ -66,7 +83,7 @@ struct GuardedLine {
 };
 
 struct Quantity {
-    SignalId signal = -1;
+    SignalId signal;
     Interval range;  // closed; under every condition
     bool range_is_default = false;
     std::array<std::optional<ModeBand>, mode_count> healthy;  // without an engine: the same in all four
@@ -79,66 +96,66 @@ struct Quantity {
 };
 
 struct Switch {
-    SignalId position = -1;
-    SignalId seen = -1;
+    SignalId position;
+    SignalId seen;
     bool momentary = false;
     bool rests_on = false;           // where it is when no step of a procedure names it
     bool normally_closed = false;    // the controller sees NOT position
     bool may_be_missed = false;      // in the scan after a change the old position may still be seen
     bool seen_by_controller = true;  // else it is a part of the wiring only
-    int passage_probe = -1;          // wiring: found between both positions; -1: it has no change-over contact
-    std::vector<int> stuck_on_by, stuck_off_by, bounced_by;  // faults of the contact that the controller sees
+    ProbeId passage_probe;          // wiring: found between both positions; -1: it has no change-over contact
+    std::vector<FaultId> stuck_on_by, stuck_off_by, bounced_by;  // faults of the contact that the controller sees
     std::string terminal;
 };
 
 struct Sensor {
-    SignalId signal = -1;
-    int quantity = -1;
+    SignalId signal;
+    QuantityId quantity;
     Rational accuracy;  // >= 0
     Rational delay;     // s, >= 0
     std::string terminal;
-    std::vector<int> faults;  // of kinds sensor_...
+    std::vector<FaultId> faults;  // of kinds sensor_...
 };
 
 struct Loop {
-    SignalId signal = -1;
-    SignalId output = -1;  // Boolean output that it reads back, one scan later
+    SignalId signal;
+    SignalId output;  // Boolean output that it reads back, one scan later
     std::string terminal;
-    std::vector<int> opened_by;  // faults
+    std::vector<FaultId> opened_by;  // faults
 };
 
 struct Logic {
-    SignalId signal = -1;
+    SignalId signal;
     ExprPtr is;
     bool retained = false;  // its memory elements keep their state without power
 };
 
 struct Output {
-    SignalId signal = -1;
+    SignalId signal;
     ExprPtr on;  // Boolean, or a number (duty)
     bool is_duty = false;
     std::string terminal;
-    std::vector<int> stuck_on_by, stuck_off_by;  // faults of what it drives; the signal is the command
+    std::vector<FaultId> stuck_on_by, stuck_off_by;  // faults of what it drives; the signal is the command
 };
 
 struct Relay {
-    SignalId contact = -1;
-    SignalId coil = -1;        // output that drives it (duty: on above 0); -1: the coil is part of the wiring
+    SignalId contact;
+    SignalId coil;         // output that drives it (duty: on above 0); none: the coil is part of the wiring
     Interval pulls_in{0, 0};   // s
     Interval drops_out{0, 0};  // s
-    int coil_probe = -1;       // wiring: the coil is energised
-    int flight_probe = -1;     // wiring: found between both positions; -1: it has no change-over contact
+    ProbeId coil_probe;       // wiring: the coil is energised
+    ProbeId flight_probe;     // wiring: found between both positions; -1: it has no change-over contact
     std::optional<Rational> operates_at;                  // V: pulls in for sure at and above this
     std::optional<Rational> releases_at;                  // V: drops out for sure at and below this
     bool suppressed = false;                              // wiring: there is a diode or resistor across the coil
-    std::vector<int> never_pulls_by, welded_by, slow_by;  // faults
+    std::vector<FaultId> never_pulls_by, welded_by, slow_by;  // faults
 };
 
 struct Load {
-    SignalId signal = -1;
+    SignalId signal;
     std::vector<SignalId> feeders;  // outputs or contacts; it has power when one of them has; empty = free
-    int probe = -1;                 // part of the wiring, which then decides
-    bool is_free() const { return feeders.empty() && probe < 0; }
+    ProbeId probe;                 // part of the wiring, which then decides
+    bool is_free() const { return feeders.empty() && !probe; }
 };
 
 struct Table {
@@ -153,17 +170,17 @@ struct Table {
 struct Supply {
     ExprPtr on;                           // over the world and `last` outputs; null = powered throughout
     Interval boots_in{0, 0};              // s
-    std::vector<int> resets_by, dead_by;  // faults of the controller
+    std::vector<FaultId> resets_by, dead_by;  // faults of the controller
     Place place;
 };
 
 struct Engine {
-    std::vector<int> fires_with;  // loads; may be empty (then it fires when cranked)
-    int cranks_with = -1;         // load; -1 = may be cranked at any time
-    int speed = -1;               // quantity tied to the mode, -1 = none
+    std::vector<LoadId> fires_with;  // may be empty (then it fires when cranked)
+    LoadId cranks_with;              // none: may be cranked at any time
+    QuantityId speed;                // tied to the mode
     Interval firing_time{0, 0};   // s
     Interval coast_down{0, 0};    // s
-    Rational catches_above;       // rpm in SI; ignored where speed = -1
+    Rational catches_above;       // rpm in SI; ignored without a speed
     Interval run_on{0, 0};        // s of running after a load is lost
     bool push_start = false;
     std::vector<std::string> defaults;  // keys that were not in the file: common practice
@@ -181,12 +198,12 @@ struct Condition {
     std::string name;                                // "any", "healthy" or the user's own
     bool healthy = false;                            // base
     std::vector<ExprPtr> holds;                      // at every scan, after Drive
-    std::vector<std::pair<int, Interval>> replaced;  // quantity: its healthy bands are this interval instead
-    std::vector<int> faults;                         // that may begin at any scan; rising
+    std::vector<std::pair<QuantityId, Interval>> replaced;  // its healthy bands are this interval instead
+    std::vector<FaultId> faults;                         // that may begin at any scan; rising
     int at_most = 0;                                 // so many of them in one run
     bool from_the_start = false;                     // they are there at scan 0 or never
-    std::vector<int> present;                        // faults that are there from the first scan on; rising
-    std::vector<std::vector<int>> excluded;          // sets of them that are never there together
+    std::vector<FaultId> present;                        // faults that are there from the first scan on; rising
+    std::vector<std::vector<FaultId>> excluded;          // sets of them that are never there together
     std::string text;                                // as printed in verdict lines
     Place place;
 };
@@ -218,7 +235,7 @@ struct ChangeLimit {
 struct Recoverable {
     ExprPtr body;
     std::optional<Rational> within;  // s
-    std::vector<bool> may_move;      // per switch of the model; the others stay where they were
+    Indexed<Switch, bool> may_move;  // the others stay where they were
 };
 struct Possible {
     ExprPtr body;
@@ -226,18 +243,18 @@ struct Possible {
 // One step of a procedure. During a phase every switch has a fixed position. It lasts until `until` has been seen
 // and the driver has reacted, or until `limit` has passed.
 struct Phase {
-    std::vector<bool> positions;                  // per switch of the model
+    Indexed<Switch, bool> positions;
     ExprPtr until;                                // null: lasts `limit`
     Rational limit;                               // s, > 0
     Interval reaction{0, 0};                      // s after `until` came true
-    std::vector<std::pair<int, Rational>> world;  // quantity, value: what the world does meanwhile; playbooks only
+    std::vector<std::pair<QuantityId, Rational>> world;  // what the world does meanwhile; playbooks only
     bool nobody_cranks = false;                   // the engine is cranked by its starter only; playbooks only
     std::string text;
     Place place;
 };
 struct Procedure {
     std::vector<Phase> phases;
-    std::vector<bool> rest;  // switch positions after the last phase
+    Indexed<Switch, bool> rest;  // positions after the last phase
     ExprPtr goal;
     std::optional<Rational> within;  // s from the first step; default: the end of the last phase
     // Null: the steps begin with the run. Else they may begin behind any scan at which this is true; until then the
@@ -245,15 +262,15 @@ struct Procedure {
     ExprPtr from;
     // The rest only in procedures that lanyard makes itself (playbooks of recoverable claims).
     bool any_time = false;        // the goal counts from the first step on
-    std::vector<bool> untouched;  // per switch: stays where it was; empty: none
+    Indexed<Switch, bool> untouched;  // stays where it was; empty: none
 };
 
 struct Claim {
     std::string id;
-    int condition = 0;  // index in Model::conditions
+    ConditionId condition = any_condition;
     // Recoverable, procedures with `from`: the condition up to where the second part begins, `condition` is obeyed
-    // from there on. -1: there is one part only.
-    int reached_under = -1;
+    // from there on. None: there is one part only.
+    ConditionId reached_under;
     std::variant<Always, Response, Possible, Procedure, Recoverable, ChangeLimit> body;
     std::string pattern;  // the word that it is written with (patterns.hpp); empty for a kind written plainly
     std::string written;  // the object of the file, on one line
@@ -291,37 +308,37 @@ struct Model {
         made_into;  // how it differs from what the file says, so that it is not taken for it; empty: it does not
     Rational scan;  // s
 
-    std::vector<Signal> signals;
-    std::vector<Quantity> quantities;
-    std::vector<Switch> switches;
-    std::vector<Sensor> sensors;
-    std::vector<Loop> loops;
-    std::vector<Logic> logic;
-    std::vector<Output> outputs;
-    std::vector<Relay> relays;
-    std::vector<Load> loads;
-    std::vector<WiredInput> wired_inputs;
+    Indexed<Signal> signals;
+    Indexed<Quantity> quantities;
+    Indexed<Switch> switches;
+    Indexed<Sensor> sensors;
+    Indexed<Loop> loops;
+    Indexed<Logic> logic;
+    Indexed<Output> outputs;
+    Indexed<Relay> relays;
+    Indexed<Load> loads;
+    Indexed<WiredInput> wired_inputs;
     Circuit circuit;
-    std::vector<Fault> faults;  // everything that can break; under a condition only what it names does
-    std::vector<Table> tables;
-    std::vector<Element> elements;
+    Indexed<Fault> faults;  // everything that can break; under a condition only what it names does
+    Indexed<Table> tables;
+    Indexed<Element> elements;
     Supply supply;
     std::optional<Engine> engine;
-    std::vector<Condition> conditions;               // [0] any, [1] healthy
-    std::vector<Claim> claims;                       // the model's own, then those of rules
+    Indexed<Condition> conditions;               // [0] any, [1] healthy
+    Indexed<Claim> claims;                       // the model's own, then those of rules
     std::vector<std::shared_ptr<const Pack>> packs;  // that were chosen
     std::vector<RuleUse> rules;                      // all of theirs
 
-    SignalId mode = -1;     // -1 without an engine
-    SignalId powered = -1;  // always there
+    SignalId mode;     // none without an engine
+    SignalId powered;  // always there
 
     // Logic and outputs in an order in which each reads only what stands before it.
     std::vector<SignalId> order;
 
-    const Signal& signal(SignalId id) const { return signals[static_cast<std::size_t>(id)]; }
+    const Signal& signal(SignalId id) const { return signals[id]; }
     const std::string& name_of(SignalId id) const { return signal(id).name; }
     // The controller may be without power.
-    bool may_lose_power() const { return supply.on || circuit.supply_probe >= 0 || circuit.reset_probe >= 0; }
+    bool may_lose_power() const { return supply.on || circuit.supply_probe || circuit.reset_probe; }
 };
 
 // The expression that a logic or output signal stands for.

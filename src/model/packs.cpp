@@ -33,7 +33,7 @@ class NoNames : public Scope {
     std::vector<std::string> table_names() const override { return {}; }
     bool allows_implication() const override { return false; }
     bool has_engine() const override { return false; }
-    ElementId new_element(Op) override { return 0; }
+    ElementId new_element(Op) override { return ElementId(0); }
 };
 
 class PackReader {

@@ -33,24 +33,23 @@ std::optional<bool> inverted(std::optional<bool> b) { return b ? std::optional<b
 
 }  // namespace
 
-Ranges::Ranges(const Model& m) : m_(m), numbers_(m.signals.size()), truths_(m.signals.size()) {
-    const auto at = [](SignalId id) { return static_cast<std::size_t>(id); };
-    for (const auto& q : m.quantities) numbers_[at(q.signal)] = q.range;
+Ranges::Ranges(const Model& m) : m_(m), numbers_(m.signals), truths_(m.signals) {
+    for (const auto& q : m.quantities) numbers_[q.signal] = q.range;
     for (const auto& s : m.sensors) {
-        if (s.quantity < 0) continue;
-        const Interval& r = m.quantities[static_cast<std::size_t>(s.quantity)].range;
-        numbers_[at(s.signal)] = Interval{r.lo - s.accuracy, r.hi + s.accuracy};
+        if (!s.quantity) continue;
+        const Interval& r = m.quantities[s.quantity].range;
+        numbers_[s.signal] = Interval{r.lo - s.accuracy, r.hi + s.accuracy};
     }
     for (const SignalId id : m.order) {
         const ExprPtr& e = definition(m, id);
         if (e == nullptr) continue;
-        if (e->type.kind == TypeKind::number) numbers_[at(id)] = of(*e, false);
-        if (e->type.kind == TypeKind::boolean) truths_[at(id)] = truth(*e, false);
+        if (e->type.kind == TypeKind::number) numbers_[id] = of(*e, false);
+        if (e->type.kind == TypeKind::boolean) truths_[id] = truth(*e, false);
     }
 }
 
 std::optional<Interval> Ranges::of_signal(const Expr& e, bool outside) const {
-    auto known = numbers_[static_cast<std::size_t>(e.signal)];
+    auto known = numbers_[e.signal];
     const SignalKind kind = m_.signal(e.signal).kind;
     const bool of_controller = kind == SignalKind::logic || kind == SignalKind::output;
     if (known && of_controller && (outside || e.op == Op::last)) known = hull(*known, {0, 0});
@@ -58,7 +57,7 @@ std::optional<Interval> Ranges::of_signal(const Expr& e, bool outside) const {
 }
 
 std::optional<Interval> Ranges::of_table(const Expr& e) const {
-    const Table& t = m_.tables[static_cast<std::size_t>(e.table)];
+    const Table& t = m_.tables[e.table];
     std::optional<Interval> all;
     for (const auto& row : t.cells)
         for (const auto& cell : row) all = all ? hull(*all, {cell, cell}) : Interval{cell, cell};
@@ -126,7 +125,7 @@ std::optional<bool> Ranges::of_connective(const Expr& e, bool outside) const {
 std::optional<bool> Ranges::truth(const Expr& e, bool outside) const {
     if (e.op == Op::truth) return e.flag;
     if (e.op == Op::signal && e.type.kind == TypeKind::boolean) {
-        const auto known = truths_[static_cast<std::size_t>(e.signal)];
+        const auto known = truths_[e.signal];
         return known && (!*known || !outside) ? known : std::nullopt;
     }
     if (e.op == Op::not_) return inverted(truth(*e.args[0], outside));

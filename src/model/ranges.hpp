@@ -27,8 +27,8 @@ class Ranges {
     std::optional<bool> of_connective(const Expr& e, bool outside) const;
 
     const Model& m_;
-    std::vector<std::optional<Interval>> numbers_;  // by signal
-    std::vector<std::optional<bool>> truths_;
+    Indexed<Signal, std::optional<Interval>> numbers_;  // by signal
+    Indexed<Signal, std::optional<bool>> truths_;
 };
 
 }  // namespace lanyard

@@ -27,7 +27,7 @@ Scope::Refusal refuse_fault(const std::string& name) {
 
 std::optional<Symbol> ModelScope::find(const std::string& name) const {
     if (name == "engine") {
-        if (!sees_engine() || b_.model.mode < 0) return std::nullopt;
+        if (!sees_engine() || !b_.model.mode) return std::nullopt;
         return Symbol{Op::signal, b_.model.mode, Type::of_mode()};
     }
     if (name == "powered") {
@@ -40,10 +40,10 @@ std::optional<Symbol> ModelScope::find(const std::string& name) const {
     return symbol(name, *n);
 }
 
-std::optional<Symbol> ModelScope::any_of(const std::vector<int>& faults) const {
+std::optional<Symbol> ModelScope::any_of(const std::vector<FaultId>& faults) const {
     std::optional<Symbol> all;
-    for (const int f : faults) {
-        const std::string name = b_.model.faults[static_cast<std::size_t>(f)].name;
+    for (const FaultId f : faults) {
+        const std::string name = b_.model.faults[f].name;
         Named* n = resolve(b_, name);
         const auto one = n == nullptr ? std::nullopt : symbol(name, *n);
         if (!one) return std::nullopt;
@@ -77,12 +77,12 @@ std::vector<std::string> ModelScope::names() const {
     if (!b_.reading.may_suggest(b_.name_order.size())) return all;
     for (const auto& name : b_.name_order) {
         Named& n = b_.names.at(name);
-        const bool unmade = n.signal < 0 && (n.thing == Thing::node || n.thing == Thing::fault);
+        const bool unmade = !n.signal && (n.thing == Thing::node || n.thing == Thing::fault);
         if (unmade ? sees_wiring(n.thing) : symbol(name, n).has_value()) all.push_back(name);
     }
     for (const auto& q : standard_quantities())
         if (b_.names.find(q.name) == b_.names.end()) all.push_back(q.name);
-    if (sees_engine() && b_.model.mode >= 0) all.emplace_back("engine");
+    if (sees_engine() && b_.model.mode) all.emplace_back("engine");
     if (sees_powered()) all.emplace_back("powered");
     return all;
 }
@@ -90,7 +90,7 @@ std::vector<std::string> ModelScope::names() const {
 std::optional<TableShape> ModelScope::find_table(const std::string& name) const {
     const auto found = b_.names.find(name);
     if (found == b_.names.end() || found->second.thing != Thing::table) return std::nullopt;
-    return b_.model.tables[static_cast<std::size_t>(found->second.index)].shape;
+    return b_.model.tables[found->second.index].shape;
 }
 
 std::vector<std::string> ModelScope::table_names() const {
@@ -105,7 +105,7 @@ ElementId ModelScope::new_element(Op op) {
     Element e = b_.owner;
     e.op = op;
     b_.model.elements.push_back(e);
-    return static_cast<ElementId>(b_.model.elements.size()) - 1;
+    return b_.model.elements.last();
 }
 
 Symbol ModelScope::present(const Named& n) const { return {Op::signal, n.signal, signal_of(n).type}; }
@@ -120,10 +120,10 @@ std::optional<Symbol> ModelScope::driven_before(const Named& n) const {
 std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
     switch (n.thing) {
         case Thing::hand_switch:
-            if (!b_.model.switches[static_cast<std::size_t>(n.index)].seen_by_controller) return std::nullopt;
-            return Symbol{Op::signal, b_.model.switches[static_cast<std::size_t>(n.index)].seen, Type::boolean()};
+            if (!b_.model.switches[n.index].seen_by_controller) return std::nullopt;
+            return Symbol{Op::signal, b_.model.switches[n.index].seen, Type::boolean()};
         case Thing::quantity:
-            if (!b_.seen_by[static_cast<std::size_t>(n.index)].empty()) return std::nullopt;
+            if (!b_.seen_by[n.index].empty()) return std::nullopt;
             return present(n);
         case Thing::logic:
             if (!n.typed) b_.definitions[b_.definition_of.at(n.signal)].was_guessed = true;
@@ -147,7 +147,7 @@ std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
 
 Scope::Refusal LogicScope::refuse(const std::string& name, const Named& n) const {
     if (n.thing == Thing::quantity) {
-        const std::string inputs = joined(b_.seen_by[static_cast<std::size_t>(n.index)]);
+        const std::string inputs = joined(b_.seen_by[n.index]);
         return {"the controller cannot see " + quoted(name) + "; it sees it through the input " + inputs,
                 "write " + inputs};
     }
@@ -171,10 +171,10 @@ std::optional<Symbol> SupplyScope::symbol(const std::string&, Named& n) const {
 
 Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) const {
     if (n.thing == Thing::sensor) {
-        const Sensor& s = b_.model.sensors[static_cast<std::size_t>(n.index)];
-        if (s.quantity < 0)
+        const Sensor& s = b_.model.sensors[n.index];
+        if (!s.quantity)
             return {quoted(name) + " is what the controller reads, and the supply is not part of it", ""};
-        const auto& q = b_.model.name_of(b_.model.quantities[static_cast<std::size_t>(s.quantity)].signal);
+        const auto& q = b_.model.name_of(b_.model.quantities[s.quantity].signal);
         return {quoted(name) + " is what the controller reads, and the supply is not part of it",
                 "write the quantity itself: " + quoted(q)};
     }

@@ -20,7 +20,7 @@ class ModelScope : public Scope {
     ElementId new_element(Op op) override;
 
  protected:
-    std::optional<Symbol> any_of(const std::vector<int>& faults) const;
+    std::optional<Symbol> any_of(const std::vector<FaultId>& faults) const;
     virtual std::optional<Symbol> symbol(const std::string& name, Named& n) const = 0;
     virtual Refusal refuse(const std::string& name, const Named& n) const = 0;
     virtual bool sees_engine() const = 0;
@@ -62,7 +62,7 @@ class SupplyScope : public ModelScope {
 // "when" of a guarded line of one quantity.
 class LineScope : public ModelScope {
  public:
-    LineScope(Build& b, int quantity) : ModelScope(b), quantity_(quantity) {}
+    LineScope(Build& b, QuantityId quantity) : ModelScope(b), quantity_(quantity) {}
 
  protected:
     std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
@@ -72,7 +72,7 @@ class LineScope : public ModelScope {
     std::string place_words() const override { return "a line of a quantity"; }
 
  private:
-    int quantity_;
+    QuantityId quantity_;
 };
 
 // When a source of the wiring is live.

@@ -25,22 +25,22 @@ std::string head_of(const std::string& name) { return name.substr(0, name.find('
 
 }  // namespace
 
-int Wiring::add_part(WiredPart p) {
-    const int index = static_cast<int>(parts_.size());
+PartId Wiring::add_part(WiredPart p) {
+    const auto index = parts_.next();
     part_of_[p.name] = index;
     if (!p.bare.empty()) end_of_[p.bare] = index;
     parts_.push_back(std::move(p));
     return index;
 }
 
-void Wiring::add_end(int part, const std::string& name) {
+void Wiring::add_end(PartId part, const std::string& name) {
     if (!end_of_.emplace(name, part).second) return;
-    parts_[static_cast<std::size_t>(part)].ends.push_back(name);
+    parts_[part].ends.push_back(name);
 }
 
 void Wiring::add_two_ended(TwoEnded t) {
-    if (t.name != parts_[static_cast<std::size_t>(t.part)].name)
-        parts_[static_cast<std::size_t>(t.part)].ends.push_back(t.name);
+    if (t.name != parts_[t.part].name)
+        parts_[t.part].ends.push_back(t.name);
     add_end(t.part, t.in);
     add_end(t.part, t.out);
     ++sharers_[t.in];
@@ -49,27 +49,27 @@ void Wiring::add_two_ended(TwoEnded t) {
     two_ended_.push_back(std::move(t));
 }
 
-void Wiring::add_source(int part, SourcePart s) {
+void Wiring::add_source(PartId part, SourcePart s) {
     add_end(part, s.name + ".minus");
     if (s.has_field) add_end(part, s.name + ".field");
     sources_.push_back(std::move(s));
 }
 
-void Wiring::add_ground_point(int part) { ground_points_.push_back(part); }
+void Wiring::add_ground_point(PartId part) { ground_points_.push_back(part); }
 
-void Wiring::add_magneto(int part, int load) { magnetos_.emplace_back(part, load); }
+void Wiring::add_magneto(PartId part, LoadId load) { magnetos_.emplace_back(part, load); }
 
-int Wiring::node(const std::string& name, Place place, const std::string& pointer) {
+NodeId Wiring::node(const std::string& name, Place place, const std::string& pointer) {
     const auto known = nodes_.find(name);
     if (known != nodes_.end()) return known->second;
     auto& nodes = b_.model.circuit.nodes;
-    const int index = static_cast<int>(nodes.size());
-    nodes.push_back({name, -1, place, pointer});
+    const auto index = nodes.next();
+    nodes.push_back({name, {}, place, pointer});
     nodes_[name] = index;
     return index;
 }
 
-int Wiring::existing(const std::string& name, int otherwise) const {
+NodeId Wiring::existing(const std::string& name, NodeId otherwise) const {
     const auto known = nodes_.find(name);
     return known == nodes_.end() ? otherwise : known->second;
 }
@@ -82,7 +82,7 @@ std::string Wiring::ends_text(const WiredPart& p) const {
 }
 
 // Behind a point stands something that the part has not, or its bare name is not enough.
-int Wiring::no_such_end(const LocatedText& text, const std::string& head) {
+NodeId Wiring::no_such_end(const LocatedText& text, const std::string& head) {
     const auto part = part_of_.find(head);
     if (part == part_of_.end()) {
         std::vector<std::string> known;
@@ -92,9 +92,9 @@ int Wiring::no_such_end(const LocatedText& text, const std::string& head) {
         b_.reading.error("unknown-part", text.pointer, text.place,
                          "there is no part " + quoted(head) + " in the circuit", "the name before a point is a part",
                          hint);
-        return -1;
+        return {};
     }
-    WiredPart& p = parts_[static_cast<std::size_t>(part->second)];
+    WiredPart& p = parts_[part->second];
     p.wired = true;
     const bool bare = head == text.text;
     std::string hint = bare ? "" : b_.reading.suggestion(text.text, p.ends);
@@ -103,22 +103,23 @@ int Wiring::no_such_end(const LocatedText& text, const std::string& head) {
                      bare ? quoted(text.text) + " is " + p.words + ": a path must say which of its ends is meant"
                           : quoted(head) + " is " + p.words + ", which has no " + quoted(text.text),
                      "", hint);
-    return -1;
+    return {};
 }
 
-int Wiring::other_thing(const LocatedText& text, const Named& n) {
-    b_.reading.error("not-wired", text.pointer, text.place,
-                     quoted(text.text) + " is " + thing_words(n.thing) + in_line(n.place) + ", which cannot be wired",
-                     "a path goes through parts of the circuit, pins of the controller and splices",
-                     n.thing == Thing::hand_switch
-                         ? "a switch with wires is a part: { \"is\": \"switch\", \"switch\": \"maintained\" }, and "
-                           "what the controller sees of it is a wired input"
-                     : n.thing == Thing::output ? R"(give it a pin: "drives": "high side")"
-                                                : "give the splice another name");
-    return -1;
+NodeId Wiring::other_thing(const LocatedText& text, const Named& n) {
+    b_.reading.error(
+        "not-wired", text.pointer, text.place,
+        quoted(text.text) + " is " + thing_words(n.thing) + in_line(n.place) + ", which cannot be wired",
+        "a path goes through parts of the circuit, pins of the controller and splices",
+        n.thing == Thing::hand_switch
+            ? "a switch with wires is a part: { \"is\": \"switch\", \"switch\": \"maintained\" }, and what "
+              "the controller sees of it is a wired input"
+        : n.thing == Thing::output ? R"(give it a pin: "drives": "high side")"
+                                   : "give the splice another name");
+    return {};
 }
 
-int Wiring::splice(const LocatedText& text, bool inside) {
+NodeId Wiring::splice(const LocatedText& text, bool inside) {
     const auto known = nodes_.find(text.text);
     if (known != nodes_.end()) {
         ++splices_.at(text.text).stops;
@@ -126,10 +127,10 @@ int Wiring::splice(const LocatedText& text, bool inside) {
     }
     const auto named = b_.names.find(text.text);
     if (named != b_.names.end()) return other_thing(text, named->second);
-    if (!check_name(b_.reading, text.text, text.place, text.pointer)) return -1;
-    const int index = node(text.text, text.place, text.pointer);
+    if (!check_name(b_.reading, text.text, text.place, text.pointer)) return {};
+    const NodeId index = node(text.text, text.place, text.pointer);
     splices_.emplace(text.text, Splice{text, 1, inside});
-    declare(b_, {text.text, text.place, text.pointer, nullptr, true}, {Thing::node, index, -1, {}, false, true});
+    declare(b_, {text.text, text.place, text.pointer, nullptr, true}, {Thing::node, index, {}, {}, false, true});
     return index;
 }
 
@@ -147,17 +148,17 @@ bool Wiring::inside(TwoEnded& t, const LocatedText& text) {
 }
 
 Wiring::Stop Wiring::stop(const LocatedText& text, bool first, bool last) {
-    Stop s{text, -1, -1};
+    Stop s{text, {}, {}};
     const std::string& name = text.text;
     const std::string head = head_of(name);
     if (broken_.count(head) > 0) return s;
     if (name == chassis) {
-        s.left = s.right = 0;
+        s.left = s.right = ground_node;
         return s;
     }
     const auto two = two_ended_of_.find(name);
     const auto part = part_of_.find(head);
-    if (part != part_of_.end()) parts_[static_cast<std::size_t>(part->second)].wired = true;
+    if (part != part_of_.end()) parts_[part->second].wired = true;
     if (two != two_ended_of_.end()) {
         TwoEnded& t = two_ended_[two->second];
         if (!first && !last && !inside(t, text)) return s;
@@ -166,8 +167,8 @@ Wiring::Stop Wiring::stop(const LocatedText& text, bool first, bool last) {
         return s;
     }
     std::string end = name;
-    if (part != part_of_.end() && head == name && !parts_[static_cast<std::size_t>(part->second)].bare.empty())
-        end = parts_[static_cast<std::size_t>(part->second)].bare;
+    if (part != part_of_.end() && head == name && !parts_[part->second].bare.empty())
+        end = parts_[part->second].bare;
     if (end_of_.count(end) > 0)
         s.left = node(end, text.place, text.pointer);
     else if (part != part_of_.end() || head != name)
@@ -189,15 +190,15 @@ void Wiring::lay(const Entry& e, const std::vector<Stop>& stops, const std::opti
         piece.place = stops[i + 1].text.place;
         piece.pointer = e.pointer;
         piece.name = stops.size() == 2 ? e.name : e.name + "." + std::to_string(i + 1);
-        if (piece.from < 0 || piece.to < 0) continue;
+        if (!piece.from || !piece.to) continue;
         if (piece.from == piece.to) {
             b_.reading.error("wire-to-itself", stops[i + 1].text.pointer, stops[i + 1].text.place,
                              "a wire from " + quoted(stops[i].text.text) + " to itself", "it connects nothing");
             continue;
         }
-        for (const int end : {piece.from, piece.to})
-            ++touched_[b_.model.circuit.nodes[static_cast<std::size_t>(end)].name];
-        line.pieces.push_back(static_cast<int>(branches.size()));
+        for (const NodeId end : {piece.from, piece.to})
+            ++touched_[b_.model.circuit.nodes[end].name];
+        line.pieces.push_back(branches.next());
         branches.push_back(std::move(piece));
     }
     b_.wires.push_back(std::move(line));
@@ -205,7 +206,7 @@ void Wiring::lay(const Entry& e, const std::vector<Stop>& stops, const std::opti
 
 void Wiring::read_wire(const Entry& e) {
     if (b_.model.circuit.nodes.empty()) node(chassis, {}, "/circuit");
-    declare(b_, e, {Thing::part, -1, -1, {}, false, true});
+    declare(b_, e, {Thing::part, {}, {}, {}, false, true});
     if (e.value == nullptr) return;
     std::optional<LocatedText> path;
     std::optional<Rational> gauge;

@@ -10,6 +10,9 @@
 
 namespace lanyard {
 
+struct WiredPart;
+using PartId = Id<WiredPart>;
+
 // Something with two ends. In the middle of a path it is entered at `in` and left at `out`; at the left end of a path
 // its name stands for `out`, at the right end for `in`.
 struct TwoEnded {
@@ -17,7 +20,7 @@ struct TwoEnded {
     std::string in, out;
     Branch branch;        // its ends are filled in at the end
     bool always = false;  // it exists even if no path touches it
-    int part = -1;
+    PartId part;
     Place inside_at;  // where it stands in the middle of a path; line 0: nowhere yet
 };
 
@@ -33,7 +36,7 @@ struct WiredPart {
 };
 
 struct SourcePart {
-    int source = -1;
+    SourceId source;
     std::string name;
     bool has_field = false;
 };
@@ -42,16 +45,16 @@ class Wiring {
  public:
     explicit Wiring(Build& b) : b_(b) {}
 
-    int add_part(WiredPart p);
+    PartId add_part(WiredPart p);
     void add_broken(const std::string& name) { broken_.insert(name); }
     void add_two_ended(TwoEnded t);
-    void add_end(int part, const std::string& name);
-    void add_source(int part, SourcePart s);
-    void add_ground_point(int part);
-    void add_magneto(int part, int load);
-    void add_wired_input(int part, int index) { inputs_.push_back({part, index}); }
-    void add_drive(int part, const PendingDrive& d) { drives_.push_back({part, d, {}}); }
-    void add_relay(int part, int index) { relays_.push_back({part, index}); }
+    void add_end(PartId part, const std::string& name);
+    void add_source(PartId part, SourcePart s);
+    void add_ground_point(PartId part);
+    void add_magneto(PartId part, LoadId load);
+    void add_wired_input(PartId part, WiredInputId index) { inputs_.push_back({part, index}); }
+    void add_drive(PartId part, const PendingDrive& d) { drives_.push_back({part, d, {}}); }
+    void add_relay(PartId part, RelayId index) { relays_.push_back({part, index}); }
 
     void read_wire(const Entry& e);
     // Everything that depends on what is wired: branches, sources, pins, the controller's supply, probes, warnings.
@@ -60,11 +63,11 @@ class Wiring {
  private:
     struct Stop {  // an item of a path
         LocatedText text;
-        int left = -1, right = -1;  // the nodes at which it is entered and left; -1: it is wrong
+        NodeId left, right;  // at which it is entered and left; none: it is wrong
     };
     struct Pin {
-        int part = -1;
-        int index = -1;
+        PartId part;
+        AnyId index;
     };
     struct Splice {
         LocatedText text;  // where it stands first
@@ -72,19 +75,19 @@ class Wiring {
         bool inside = false;
     };
     struct DrivenPin {
-        int part = -1;
+        PartId part;
         PendingDrive drive;
         std::optional<Rational> current;
     };
 
-    int node(const std::string& name, Place place, const std::string& pointer);
-    int existing(const std::string& name, int otherwise) const;
+    NodeId node(const std::string& name, Place place, const std::string& pointer);
+    NodeId existing(const std::string& name, NodeId otherwise) const;
     Stop stop(const LocatedText& text, bool first, bool last);
     bool inside(TwoEnded& t, const LocatedText& text);
-    int splice(const LocatedText& text, bool inside);
-    int no_such_end(const LocatedText& text, const std::string& head);
+    NodeId splice(const LocatedText& text, bool inside);
+    NodeId no_such_end(const LocatedText& text, const std::string& head);
     std::string ends_text(const WiredPart& p) const;
-    int other_thing(const LocatedText& text, const Named& n);
+    NodeId other_thing(const LocatedText& text, const Named& n);
     void lay(const Entry& e, const std::vector<Stop>& stops, const std::optional<Rational>& gauge);
 
     void finish_controller();
@@ -92,29 +95,29 @@ class Wiring {
     void finish_sources();
     void finish_inputs();
     void finish_drives();
-    bool changes_over(BranchKind kind, int index) const;
+    bool changes_over(BranchKind kind, AnyId index) const;
     void finish_contacts();
     void name_nodes();
     void warn();
     void warn_of_splices();
     void check_voltages();
     bool touched_by_own_end(const TwoEnded& t) const;
-    int probe(ProbeKind kind, int index);
+    ProbeId probe(ProbeKind kind, AnyId index);
 
     Build& b_;
-    std::vector<WiredPart> parts_;
-    std::unordered_map<std::string, int> part_of_;  // by the name of the part
+    Indexed<WiredPart> parts_;
+    std::unordered_map<std::string, PartId> part_of_;  // by the name of the part
     std::unordered_set<std::string> broken_;        // what these are could not be found out: no follow-ups
     std::vector<TwoEnded> two_ended_;
     std::unordered_map<std::string, std::size_t> two_ended_of_;  // by its name
-    std::unordered_map<std::string, int> end_of_;                // name of an end: its part
+    std::unordered_map<std::string, PartId> end_of_;                // name of an end: its part
     std::unordered_map<std::string, int> sharers_;               // of an end: how many two-ended things have it
-    std::unordered_map<std::string, int> nodes_;                 // by name
+    std::unordered_map<std::string, NodeId> nodes_;                 // by name
     std::map<std::string, Splice> splices_;
     std::unordered_map<std::string, int> touched_;  // how often a path ends at, or passes, a node
     std::vector<SourcePart> sources_;
-    std::vector<int> ground_points_;             // parts
-    std::vector<std::pair<int, int>> magnetos_;  // part, load
+    std::vector<PartId> ground_points_;
+    std::vector<std::pair<PartId, LoadId>> magnetos_;
     std::vector<Pin> inputs_, relays_;
     std::vector<DrivenPin> drives_;
 };

@@ -5,9 +5,9 @@
 
 namespace lanyard {
 
-int Wiring::probe(ProbeKind kind, int index) {
+ProbeId Wiring::probe(ProbeKind kind, AnyId index) {
     b_.model.circuit.probes.push_back({kind, index});
-    return static_cast<int>(b_.model.circuit.probes.size()) - 1;
+    return b_.model.circuit.probes.last();
 }
 
 // Contacts, poles and fuses that no wire touches are left out; what is asked something is always there.
@@ -20,18 +20,18 @@ void Wiring::finish_branches() {
         if (!used) continue;
         t.branch.from = node(t.in, t.branch.place, t.branch.pointer);
         t.branch.to = node(t.out, t.branch.place, t.branch.pointer);
-        const int index = static_cast<int>(c.branches.size());
+        const auto index = c.branches.next();
         if (t.branch.kind == BranchKind::load)
-            b_.model.loads[static_cast<std::size_t>(t.branch.index)].probe = probe(ProbeKind::load, index);
+            b_.model.loads[t.branch.index].probe = probe(ProbeKind::load, index);
         if (t.branch.kind == BranchKind::coil)
-            b_.model.relays[static_cast<std::size_t>(t.branch.index)].coil_probe = probe(ProbeKind::coil, index);
+            b_.model.relays[t.branch.index].coil_probe = probe(ProbeKind::coil, index);
         c.branches.push_back(t.branch);
     }
-    for (const int part : ground_points_) {
-        const WiredPart& p = parts_[static_cast<std::size_t>(part)];
+    for (const PartId part : ground_points_) {
+        const WiredPart& p = parts_[part];
         Branch bolt;
         bolt.from = node(p.bare, p.place, p.pointer);
-        bolt.to = 0;
+        bolt.to = ground_node;
         bolt.name = p.name;
         bolt.place = p.place;
         bolt.pointer = p.pointer;
@@ -48,12 +48,12 @@ bool Wiring::touched_by_own_end(const TwoEnded& t) const {
 void Wiring::finish_sources() {
     Circuit& c = b_.model.circuit;
     for (const auto& s : sources_) {
-        Source& source = c.sources[static_cast<std::size_t>(s.source)];
+        Source& source = c.sources[s.source];
         source.plus = node(s.name + ".plus", source.place, source.pointer);
-        source.minus = existing(s.name + ".minus", 0);
-        if (s.has_field) source.field_node = existing(s.name + ".field", -1);
-        if (source.field_node < 0) continue;
-        source.winding = static_cast<int>(c.branches.size());
+        source.minus = existing(s.name + ".minus", ground_node);
+        if (s.has_field) source.field_node = existing(s.name + ".field", {});
+        if (!source.field_node) continue;
+        source.winding = c.branches.next();
         source.field = probe(ProbeKind::field, s.source);
         Branch winding;
         winding.kind = BranchKind::winding;
@@ -67,16 +67,16 @@ void Wiring::finish_sources() {
         c.branches.push_back(std::move(winding));
     }
     for (const auto& [part, load] : magnetos_) {
-        const WiredPart& p = parts_[static_cast<std::size_t>(part)];
+        const WiredPart& p = parts_[part];
         b_.magneto_leads.emplace_back(load, node(p.bare, p.place, p.pointer));
-        b_.model.loads[static_cast<std::size_t>(load)].probe = probe(ProbeKind::magneto, load);
+        b_.model.loads[load].probe = probe(ProbeKind::magneto, load);
     }
 }
 
 void Wiring::finish_inputs() {
     for (const auto& pin : inputs_) {
-        const WiredPart& p = parts_[static_cast<std::size_t>(pin.part)];
-        WiredInput& input = b_.model.wired_inputs[static_cast<std::size_t>(pin.index)];
+        const WiredPart& p = parts_[pin.part];
+        WiredInput& input = b_.model.wired_inputs[pin.index];
         input.node = node(p.bare, p.place, p.pointer);
         input.probe = probe(ProbeKind::input, pin.index);
     }
@@ -84,18 +84,18 @@ void Wiring::finish_inputs() {
 
 void Wiring::finish_controller() {
     Circuit& c = b_.model.circuit;
-    c.supply_plus = existing("controller.plus", -1);
-    c.supply_minus = existing("controller.ground", c.supply_plus < 0 ? -1 : 0);
-    if (c.supply_plus >= 0) c.supply_probe = probe(ProbeKind::supply, 0);
+    c.supply_plus = existing("controller.plus", {});
+    c.supply_minus = existing("controller.ground", c.supply_plus ? ground_node : NodeId{});
+    if (c.supply_plus) c.supply_probe = probe(ProbeKind::supply, {});
 }
 
 void Wiring::finish_drives() {
     Circuit& c = b_.model.circuit;
     for (const auto& d : drives_) {
-        const WiredPart& p = parts_[static_cast<std::size_t>(d.part)];
-        const int pin = node(p.bare, p.place, p.pointer);
+        const WiredPart& p = parts_[d.part];
+        const NodeId pin = node(p.bare, p.place, p.pointer);
         const bool high = d.drive.how != "low side", low = d.drive.how != "high side";
-        if (high && c.supply_plus < 0) {
+        if (high && !c.supply_plus) {
             b_.reading.error("no-supply-wire", d.drive.how_text->pointer, d.drive.how_text->place,
                              "the output " + quoted(p.name) + " supplies plus, but no wire feeds the controller",
                              "what it supplies comes from controller.plus",
@@ -118,7 +118,7 @@ void Wiring::finish_drives() {
         }
         if (low) {
             stage.from = pin;
-            stage.to = existing("controller.ground", 0);
+            stage.to = existing("controller.ground", ground_node);
             stage.makes = !high;
             if (high) stage.name += ".low";
             c.branches.push_back(std::move(stage));
@@ -127,7 +127,7 @@ void Wiring::finish_drives() {
 }
 
 // Only a contact with both halves can be found between them.
-bool Wiring::changes_over(BranchKind kind, int index) const {
+bool Wiring::changes_over(BranchKind kind, AnyId index) const {
     bool makes = false, breaks = false;
     for (const auto& branch : b_.model.circuit.branches) {
         if (branch.kind != kind || branch.index != index) continue;
@@ -140,17 +140,18 @@ void Wiring::finish_contacts() {
     Model& m = b_.model;
     for (const auto& r : relays_)
         if (changes_over(BranchKind::contact, r.index))
-            m.relays[static_cast<std::size_t>(r.index)].flight_probe = probe(ProbeKind::flight, r.index);
-    for (int s = 0; s < static_cast<int>(m.switches.size()); ++s)
+            m.relays[r.index].flight_probe = probe(ProbeKind::flight, r.index);
+    for (const SwitchId s : m.switches.ids())
         if (changes_over(BranchKind::pole, s))
-            m.switches[static_cast<std::size_t>(s)].passage_probe = probe(ProbeKind::passage, s);
+            m.switches[s].passage_probe = probe(ProbeKind::passage, s);
 }
 
 // Claims may speak of nodes: by the names of ends, and by the bare name of a part that is a node.
 void Wiring::name_nodes() {
     const auto& nodes = b_.model.circuit.nodes;
-    for (std::size_t i = 1; i < nodes.size(); ++i) {
-        const Named made{Thing::node, static_cast<int>(i), -1, nodes[i].place, false, true};
+    for (const NodeId i : nodes.ids()) {
+        if (i == ground_node) continue;
+        const Named made{Thing::node, i, {}, nodes[i].place, false, true};
         if (b_.names.emplace(nodes[i].name, made).second) b_.name_order.push_back(nodes[i].name);
     }
     for (const auto& p : parts_) {
@@ -189,8 +190,8 @@ void Wiring::warn() {
     }
     for (const auto& t : two_ended_) {
         const bool in = touched_.count(t.in) > 0, out = touched_.count(t.out) > 0;
-        if (in == out || (!in && !touched_by_own_end(t)) || t.branch.from < 0) continue;
-        const WiredPart& p = parts_[static_cast<std::size_t>(t.part)];
+        if (in == out || (!in && !touched_by_own_end(t)) || !t.branch.from) continue;
+        const WiredPart& p = parts_[t.part];
         b_.reading.warning("loose-end", p.pointer, p.place,
                            quoted(t.name) + " is wired at one end only: no wire goes to " + (in ? t.out : t.in),
                            "no current can pass through it", "");
@@ -199,11 +200,11 @@ void Wiring::warn() {
 }
 
 void Wiring::check_voltages() {
-    if (b_.model.circuit.voltage >= 0) return;
+    if (b_.model.circuit.voltage) return;
     for (const auto& r : relays_) {
-        const Relay& relay = b_.model.relays[static_cast<std::size_t>(r.index)];
+        const Relay& relay = b_.model.relays[r.index];
         if (!relay.operates_at && !relay.releases_at) continue;
-        const WiredPart& p = parts_[static_cast<std::size_t>(r.part)];
+        const WiredPart& p = parts_[r.part];
         b_.reading.error("no-voltage", p.pointer, p.place,
                          "the relay " + quoted(p.name) + " needs a voltage, but nothing says what it is",
                          "without a quantity for it, the voltage would always be enough",

@@ -1,6 +1,7 @@
 #include "page/axis.hpp"
 
 #include <algorithm>
+#include <optional>
 
 namespace lanyard::page {
 
@@ -23,16 +24,16 @@ bool is_visible(const std::vector<long>& lengths, const std::vector<bool>& broke
     return total == 0 || least * width >= static_cast<long>(step) * total;
 }
 
-// The longest unbroken stretch that is longer than the shortest; -1: there is none.
-int next_break(const std::vector<long>& lengths, const std::vector<bool>& broken) {
-    int longest = -1;
+// The longest unbroken stretch that is longer than the shortest.
+std::optional<std::size_t> next_break(const std::vector<long>& lengths, const std::vector<bool>& broken) {
+    std::optional<std::size_t> longest;
     long least = -1;
     for (std::size_t k = 0; k < lengths.size(); ++k) {
         if (broken[k]) continue;
         if (least < 0 || lengths[k] < least) least = lengths[k];
-        if (longest < 0 || lengths[k] > lengths[static_cast<std::size_t>(longest)]) longest = static_cast<int>(k);
+        if (!longest || lengths[k] > lengths[*longest]) longest = k;
     }
-    return longest >= 0 && lengths[static_cast<std::size_t>(longest)] > least ? longest : -1;
+    return longest && lengths[*longest] > least ? longest : std::nullopt;
 }
 
 }  // namespace
@@ -43,9 +44,9 @@ Axis axis_of(const std::vector<long>& scans, const std::vector<bool>& must_break
     std::vector<long> lengths;
     for (std::size_t k = 1; k < scans.size(); ++k) lengths.push_back(scans[k] - scans[k - 1]);
     while (!is_visible(lengths, out.is_break, wanted_width)) {
-        const int k = next_break(lengths, out.is_break);
-        if (k < 0) break;
-        out.is_break[static_cast<std::size_t>(k)] = true;
+        const auto k = next_break(lengths, out.is_break);
+        if (!k) break;
+        out.is_break[*k] = true;
     }
     long total = 0;
     int width = wanted_width;

@@ -51,17 +51,17 @@ std::string list(const std::string& label, const std::vector<std::string>& items
 struct Subject {  // of a run
     const Model& model;
     const Run& run;
-    int claim;
+    ClaimId claim;
     std::string title;
     std::set<SignalId> causes = {};
     const Causes* marks = nullptr;
 };
 
-std::string view(const Subject& s, const std::string& id, int condition) {
+std::string view(const Subject& s, const std::string& id, ConditionId condition) {
     report::Film film(s.model, s.run, condition, s.claim);
     film.mark(s.marks);
     if (film.frames().empty() || !film.broken_rule().empty()) return "";
-    const Cone cone = s.claim >= 0 ? cone_of(s.model, condition, s.claim) : whole_model(s.model);
+    const Cone cone = s.claim ? cone_of(s.model, condition, s.claim) : whole_model(s.model);
     return run_view({film, cone, s.causes, id, s.title});
 }
 
@@ -71,8 +71,8 @@ class Card {
         : in_(in),
           m_(in.model),
           r_(r),
-          c_(report::claim_at(in.model, r.claim)),
-          id_("run-" + std::to_string(r.claim + 1)) {}
+          c_(in.model.claims[r.claim]),
+          id_("run-" + std::to_string(r.claim.index() + 1)) {}
 
     std::string markup() const {
         std::string before, after;
@@ -124,7 +124,7 @@ class Card {
         std::set<SignalId> causes(account.hangs_on.begin(), account.hangs_on.end());
         const std::string title = c_.id + (refuted ? ": the run that violates it" : ": the run after which time stops");
         const Causes* marks = r_.causes ? &*r_.causes : nullptr;
-        return view({m_, *run, refuted ? r_.claim : -1, title, std::move(causes), marks}, id_, c_.condition);
+        return view({m_, *run, refuted ? r_.claim : ClaimId{}, title, std::move(causes), marks}, id_, c_.condition);
     }
 
     std::string others() const {
@@ -147,10 +147,13 @@ class Card {
         const auto* p = std::get_if<Proved>(&r_.verdict);
         if (p == nullptr || p->example.segments.empty() || std::holds_alternative<Possible>(c_.body)) return "";
         const Model& m = p->playbook ? *p->playbook : m_;
-        const int claim = p->playbook ? static_cast<int>(m.claims.size()) - 1 : r_.claim;
-        const std::string shown = view({m, p->example, claim, c_.id + ": a run that exercises it"}, id_,
-                                       report::claim_at(m, claim).condition);
-        return shown.empty() ? "" : tag("details", tag("summary", "A run that exercises it") + "\n" + shown) + "\n";
+        const ClaimId claim = p->playbook ? m.claims.last() : r_.claim;
+        const std::string shown =
+            view({m, p->example, claim, c_.id + ": a run that exercises it"}, id_, m.claims[claim].condition);
+        return shown.empty()
+                   ? ""
+                   : tag("details", tag("summary", "A run that exercises it") + "\n" + shown) +
+                         "\n";
     }
 };
 

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <map>
 
-#include "base/slot.hpp"
 #include "circuit/words.hpp"
 #include "page/thresholds.hpp"
 #include "report/cause_marks.hpp"
@@ -33,8 +32,8 @@ class Drawer {
 
     Diagram draw() {
         moments();
-        for (std::size_t f = 0; f < m_.faults.size(); ++f) fault(static_cast<int>(f));
-        for (std::size_t p = 0; p < m_.circuit.probes.size(); ++p) answer(static_cast<int>(p));
+        for (const FaultId f : m_.faults.ids()) fault(f);
+        for (const ProbeId p : m_.circuit.probes.ids()) answer(p);
         for (const SignalId id : chosen()) track(id);
         return std::move(out_);
     }
@@ -73,19 +72,19 @@ class Drawer {
         return k + 1 < out_.moments.size() ? out_.moments[k + 1].scan - 1 : out_.moments[k].scan;
     }
 
-    // The row of a signal that a mark belongs to, whatever else is drawn; -1: it has a row of its own.
+    // The row of a signal that a mark belongs to, whatever else is drawn; none: it has a row of its own.
     SignalId row_of(const CauseMark& mark) const {
-        if (mark.event.kind == InputEvent::Kind::fault) return -1;
+        if (mark.event.kind == InputEvent::Kind::fault) return {};
         const SignalId id = report::row_of(m_, mark.event);
         if (names_.contains(id)) return id;
-        return mark.event.kind == InputEvent::Kind::missed ? m_.switches[slot(mark.event.index)].position : -1;
+        return mark.event.kind == InputEvent::Kind::missed ? m_.switches[mark.event.index].position : SignalId{};
     }
     void star(Track& t, const CauseMark& mark) const {
         for (std::size_t k = 0; k < out_.moments.size(); ++k)
             if (out_.moments[k].scan == mark.scan) t.stars.push_back({k, mark.sentence});
         t.is_cause = t.is_cause || !t.stars.empty();
     }
-    bool star_all(Track& t, InputEvent::Kind kind, int index) const {
+    bool star_all(Track& t, InputEvent::Kind kind, AnyId index) const {
         for (const auto& mark : marks_)
             if (mark.event.kind == kind && mark.event.index == index) star(t, mark);
         return !t.stars.empty();
@@ -145,7 +144,7 @@ class Drawer {
         std::vector<std::pair<int, SignalId>> ranked;
         for (const SignalId id : told) {
             const int r = rank(id, changing.contains(id));
-            if (r >= 0 && names_.contains(id) && !is_drawn(id) && stands_for(id, told) < 0) ranked.emplace_back(r, id);
+            if (r >= 0 && names_.contains(id) && !is_drawn(id) && !stands_for(id, told)) ranked.emplace_back(r, id);
         }
         std::sort(ranked.begin(), ranked.end());
         const std::size_t room = most_tracks - std::min(most_tracks, out_.tracks.size());
@@ -167,22 +166,22 @@ class Drawer {
     // Rows that marks are in: of a quantity that is drawn as what is read of it, that one.
     void mark_rows(std::set<SignalId>& told) {
         for (const auto& mark : marks_)
-            if (const SignalId id = row_of(mark); id >= 0) told.insert(id);
+            if (const SignalId id = row_of(mark)) told.insert(id);
         for (const auto& mark : marks_) {
             const SignalId id = row_of(mark);
-            if (id < 0) continue;
+            if (!id) continue;
             const SignalId other = stands_for(id, told);
-            marked_[other >= 0 ? other : id].push_back(&mark);
+            marked_[other ? other : id].push_back(&mark);
         }
     }
 
-    // The reading that is drawn instead of a quantity, as it never differs from it; -1: none is.
+    // The reading that is drawn instead of a quantity, as it never differs from it.
     SignalId stands_for(SignalId id, const std::set<SignalId>& told) const {
-        if (m_.signal(id).kind != SignalKind::quantity) return -1;
+        if (m_.signal(id).kind != SignalKind::quantity) return {};
         for (const auto& s : m_.sensors)
-            if (told.contains(s.signal) && m_.quantities[slot(s.quantity)].signal == id && same(s.signal, id))
+            if (told.contains(s.signal) && m_.quantities[s.quantity].signal == id && same(s.signal, id))
                 return s.signal;
-        return -1;
+        return {};
     }
     bool is_constant(SignalId id) const {
         for (std::size_t k = 0; k < out_.moments.size(); ++k)
@@ -193,11 +192,11 @@ class Drawer {
     }
     bool same(SignalId a, SignalId b) const {
         for (std::size_t k = 0; k < out_.moments.size(); ++k)
-            if (report::at(frame(k).signals, a) != report::at(frame(k).signals, b)) return false;
+            if (frame(k).signals[a] != frame(k).signals[b]) return false;
         return true;
     }
 
-    void fault(int f) {
+    void fault(FaultId f) {
         Track t;
         bool ever = false;
         for (const auto& m : out_.moments) {
@@ -205,8 +204,8 @@ class Drawer {
             ever = ever || is;
             on_off(t, is);
         }
-        t.name = m_.faults[slot(f)].name;
-        t.signal = m_.faults[slot(f)].signal;
+        t.name = m_.faults[f].name;
+        t.signal = m_.faults[f].signal;
         const bool must = star_all(t, InputEvent::Kind::fault, f);
         t.is_cause = film_.causes() != nullptr ? must : !causes_.empty();
         settle(t);
@@ -214,10 +213,10 @@ class Drawer {
     }
 
     // A choice of the wiring that no signal shows: a contact found on its way, one that bounces.
-    void answer(int probe) {
+    void answer(ProbeId probe) {
         Track t;
         for (const auto& mark : marks_)
-            if (mark.event.kind == InputEvent::Kind::wiring && mark.event.index == probe && row_of(mark) < 0)
+            if (mark.event.kind == InputEvent::Kind::wiring && mark.event.index == probe && !row_of(mark))
                 star(t, mark);
         if (t.stars.empty()) return;
         for (const auto& m : out_.moments) on_off(t, film_.answer(probe, m.scan));
@@ -239,7 +238,7 @@ class Drawer {
     std::string shown_name(SignalId id) const {
         const Signal& s = m_.signal(id);
         if (s.kind != SignalKind::reading) return names_.at(id);
-        const SignalId q = m_.quantities[slot(m_.sensors[slot(s.index)].quantity)].signal;
+        const SignalId q = m_.quantities[m_.sensors[s.index].quantity].signal;
         return names_.at(id) + (same(id, q) ? " (" + m_.name_of(q) + ")" : "");
     }
 
@@ -256,7 +255,7 @@ class Drawer {
         } else {
             t.kind = type.kind == TypeKind::mode ? Track::Kind::mode : Track::Kind::on_off;
             for (std::size_t k = 0; k < out_.moments.size(); ++k) {
-                const Value& v = report::at(frame(k).signals, id);
+                const Value& v = frame(k).signals[id];
                 if (const auto* on = std::get_if<bool>(&v)) on_off(t, *on);
                 if (t.kind == Track::Kind::mode) t.words.push_back(sim::value_text(m_, id, v));
             }
@@ -269,14 +268,14 @@ class Drawer {
         const Signal& s = m_.signal(id);
         if (s.kind == SignalKind::quantity) return film_.quantity(s.index, scan);
         if (s.kind == SignalKind::reading) return film_.reading(s.index, scan);
-        return std::get<Rational>(report::at(film_.at(scan).signals, id));
+        return std::get<Rational>(film_.at(scan).signals[id]);
     }
 
     void numbers(Track& t) {
         t.kind = Track::Kind::number;
         std::vector<Rational> from, to;
         for (std::size_t k = 0; k < out_.moments.size(); ++k) {
-            from.push_back(std::get<Rational>(report::at(frame(k).signals, t.signal)));
+            from.push_back(std::get<Rational>(frame(k).signals[t.signal]));
             to.push_back(number_at(t.signal, scan_before_next(k)));
             t.words.push_back(report::number_text(m_, t.signal, from.back()));
         }

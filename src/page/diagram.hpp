@@ -21,7 +21,7 @@ struct Track {
         std::size_t moment = 0;
         std::string words;
     };
-    SignalId signal = -1;  // -1: a fault without one, or a choice of the wiring
+    SignalId signal;  // none: a fault without one, or a choice of the wiring
     std::string name;
     Kind kind = Kind::on_off;
     std::vector<std::string> words;  // per moment: "on", "cranking", "2.3 bar"

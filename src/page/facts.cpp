@@ -57,14 +57,14 @@ std::string fault_claims(const PageFaults& f) {
         std::string sets, complete;
         for (const auto& set : c.sets) {
             std::string names;
-            for (const int k : set.faults)
-                names += (names.empty() ? "" : " + ") + f.model.faults[static_cast<std::size_t>(k)].name;
+            for (const FaultId k : set.faults)
+                names += (names.empty() ? "" : " + ") + f.model.faults[k].name;
             sets += tag("li", text(names));
         }
         for (const auto& o : c.orders)
             complete = o.complete ? "up to " + report::counted(o.order, "fault") + ": proved" : "no: " + o.why_not;
         if (!c.not_judged.empty()) complete = "not judged: " + c.not_judged;
-        t.rows.push_back({name(f.model.claims[static_cast<std::size_t>(c.claim)].id),
+        t.rows.push_back({name(f.model.claims[c.claim].id),
                           !c.not_judged.empty() ? "-"
                           : sets.empty()        ? "none known"
                                                 : tag("ul class=\"names\"", sets),

@@ -34,7 +34,7 @@ std::string defined(const std::string& label, const std::string& markup) {
     return tag("div", tag("dt", text(label)) + tag("dd", markup));
 }
 
-std::string mark_of(const PageInput& in, int claim, bool in_full) {
+std::string mark_of(const PageInput& in, ClaimId claim, bool in_full) {
     for (const auto& e : in.evidence) {
         if (e.claim != claim) continue;
         if (in_full) return "; evidence " + name(e.folder) + ", SHA-256 " + tag("span class=\"hash\"", text(e.sha256));
@@ -71,7 +71,7 @@ std::string badge(const Verdict& v) {
                tag("span aria-hidden=\"true\" class=\"sign\"", signs[v.index()]) + text(word));
 }
 
-std::string claim_anchor(int claim) { return "claim-" + std::to_string(claim + 1); }
+std::string claim_anchor(ClaimId claim) { return "claim-" + std::to_string(claim.index() + 1); }
 
 std::string evidence_words(const PageInput& in, const ClaimResult& r, bool in_full) {
     return text(std::visit(Stands{}, r.verdict)) + mark_of(in, r.claim, in_full);
@@ -103,7 +103,7 @@ std::string opening(const PageInput& in) {
 std::string verdict_table(const PageInput& in) {
     MarkupTable t{"Every claim and its verdict", "verdicts", {"Claim", "Verdict", "Under", "In short", "Evidence"}, {}};
     for (const auto& r : in.results) {
-        const Claim& c = report::claim_at(in.model, r.claim);
+        const Claim& c = in.model.claims[r.claim];
         std::string says;
         for (const auto& s : report::claim_sentences(in.model, c)) says += tag("span class=\"says\"", text(s));
         t.rows.push_back({tag("a href=\"#" + claim_anchor(r.claim) + "\"", name(c.id)) + says, badge(r.verdict),

@@ -14,7 +14,7 @@ std::string closing(const PageInput& input);
 // The verdict as a word behind a sign of its own, so that it is not told by colour alone.
 std::string badge(const Verdict& verdict);
 // "claim-3"
-std::string claim_anchor(int claim);
+std::string claim_anchor(ClaimId claim);
 // What a verdict stands on: a certificate, a run, how it was checked. In full: with the folder of evidence and its
 // hash.
 std::string evidence_words(const PageInput& input, const ClaimResult& result, bool in_full);

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
 
-#include "base/slot.hpp"
 #include "page/scheme_parts.hpp"
 #include "page/scheme_states.hpp"
 
@@ -23,10 +21,10 @@ class Builder {
         join_nodes();
         name_nets();
         for (const bool batteries : {true, false})
-            for (std::size_t s = 0; s < c_.sources.size(); ++s)
-                if (c_.sources[s].turns != batteries) feed(static_cast<int>(s));
-        for (const int i : chosen_.inputs) hang(m_.wired_inputs[slot(i)].node, i, End::input);
-        for (const int l : chosen_.magnetos) hang(c_.magneto_lead[slot(l)], l, End::magneto);
+            for (const SourceId s : c_.sources.ids())
+                if (c_.sources[s].turns != batteries) feed(s);
+        for (const WiredInputId i : chosen_.inputs) hang(m_.wired_inputs[i].node, i, End::input);
+        for (const LoadId l : chosen_.magnetos) hang(c_.magneto_lead[l], l, End::magneto);
         rest();
         place();
         scheme_states(film_, moments_, out_);
@@ -40,45 +38,44 @@ class Builder {
     const std::vector<report::Moment>& moments_;
     const SchemeChoice& chosen_;
     Scheme out_;
-    std::vector<int> net_at_;             // per node
-    std::map<int, std::vector<int>> at_;  // net: chosen branches that end there
-    std::set<int> drawn_;                 // branches
-    std::map<int, long> reached_;         // net: cost
-    int ground_ = -1;
+    Indexed<Node, NetId> net_at_;
+    std::map<NetId, std::vector<BranchId>> at_;  // chosen branches that end there
+    std::set<BranchId> drawn_;
+    std::map<NetId, long> reached_;  // at which cost
+    NetId ground_;
 
-    const Branch& branch(int b) const { return c_.branches[slot(b)]; }
-    int from(int b) const { return net_at_[slot(branch(b).from)]; }
-    int to(int b) const { return net_at_[slot(branch(b).to)]; }
+    const Branch& branch(BranchId b) const { return c_.branches[b]; }
+    NetId from(BranchId b) const { return net_at_[branch(b).from]; }
+    NetId to(BranchId b) const { return net_at_[branch(b).to]; }
 
     // A wire that is broken at some moment is a part of its own.
-    bool is_whole(int b) const {
+    bool is_whole(BranchId b) const {
         if (branch(b).kind != BranchKind::wire) return false;
         return std::all_of(moments_.begin(), moments_.end(), [&](const report::Moment& moment) {
-            return film_.standing(moment.scan, sim::Look::rest).closed[slot(b)];
+            return film_.standing(moment.scan, sim::Look::rest).closed[b];
         });
     }
 
     void join_nodes() {
-        std::vector<int> to_node(c_.nodes.size());
-        std::iota(to_node.begin(), to_node.end(), 0);
-        const auto top = [&](int n) {
-            while (to_node[slot(n)] != n) n = to_node[slot(n)];
+        Indexed<Node, NodeId> to_node;
+        for (const NodeId n : c_.nodes.ids()) to_node.push_back(n);
+        const auto top = [&](NodeId n) {
+            while (to_node[n] != n) n = to_node[n];
             return n;
         };
-        for (std::size_t b = 0; b < c_.branches.size(); ++b) {
-            if (!is_whole(static_cast<int>(b))) continue;
-            const int one = top(c_.branches[b].from), other = top(c_.branches[b].to);
-            to_node[slot(std::max(one, other))] = std::min(one, other);
+        for (const BranchId b : c_.branches.ids()) {
+            if (!is_whole(b)) continue;
+            const NodeId one = top(c_.branches[b].from), other = top(c_.branches[b].to);
+            to_node[std::max(one, other)] = std::min(one, other);
         }
-        std::map<int, int> numbers;
-        for (std::size_t n = 0; n < c_.nodes.size(); ++n) {
-            const int t = top(static_cast<int>(n));
-            const auto [at, is_new] = numbers.emplace(t, static_cast<int>(out_.nets.size()));
-            if (is_new) out_.nets.push_back({"", static_cast<int>(n)});
+        std::map<NodeId, NetId> numbers;
+        for (const NodeId n : c_.nodes.ids()) {
+            const auto [at, is_new] = numbers.emplace(top(n), out_.nets.next());
+            if (is_new) out_.nets.push_back({"", n});
             net_at_.push_back(at->second);
         }
-        ground_ = net_at_[0];
-        for (const int b : chosen_.branches) {
+        ground_ = net_at_[ground_node];
+        for (const BranchId b : chosen_.branches) {
             if (from(b) == to(b)) continue;
             at_[from(b)].push_back(b);
             at_[to(b)].push_back(b);
@@ -87,45 +84,44 @@ class Builder {
 
     // Names of ends have a point in them, splices have none.
     void name_nets() {
-        for (std::size_t n = 1; n < c_.nodes.size(); ++n) {
-            std::string& name = out_.nets[slot(net_at_[n])].name;
+        for (const NodeId n : c_.nodes.ids()) {
+            if (n == ground_node) continue;
+            std::string& name = out_.nets[net_at_[n]].name;
             if (name.empty() && c_.nodes[n].name.find('.') == std::string::npos) name = c_.nodes[n].name;
         }
     }
 
-    void feed(int source) {
-        const int net = net_at_[slot(c_.sources[slot(source)].plus)];
+    void feed(SourceId source) {
+        const NetId net = net_at_[c_.sources[source].plus];
         if (!at_.contains(net)) return;
-        begin(net, {-1, source, net, -1, End::source});
+        begin(net, {{}, source, net, {}, End::source});
     }
-    void hang(int node, int index, End end) {
-        const int net = net_at_[slot(node)];
-        begin(net, {-1, index, net, -1, end});
+    void hang(NodeId node, AnyId index, End end) {
+        const NetId net = net_at_[node];
+        begin(net, {{}, index, net, {}, end});
     }
 
     // What begins at a net that is drawn already hangs on it.
-    void begin(int net, SchemePart part) {
-        const int number = static_cast<int>(out_.parts.size());
-        out_.parts.push_back(std::move(part));
+    void begin(NetId net, SchemePart part) {
+        const PartId number = out_.parts.add(std::move(part));
         if (reached_.contains(net) || net == ground_) {
-            if (net != ground_) out_.nets[slot(net)].parts.push_back(number);
+            if (net != ground_) out_.nets[net].parts.push_back(number);
             return;
         }
-        out_.nets[slot(net)].root = number;
+        out_.nets[net].root = number;
         grow(net);
     }
 
-    void grow(int root) {
-        std::set<std::pair<long, int>> open{{0, root}};
-        std::map<int, std::pair<long, int>> best{{root, {0, -1}}};  // net: cost, branch by which it is reached
+    void grow(NetId root) {
+        std::set<std::pair<long, NetId>> open{{0, root}};
+        std::map<NetId, std::pair<long, BranchId>> best{{root, {0, {}}}};  // cost, branch by which it is reached
         while (!open.empty()) {
             const auto [cost, net] = *open.begin();
             open.erase(open.begin());
             if (!reached_.emplace(net, cost).second) continue;
-            if (const int by = best.at(net).second; by >= 0)
-                add(by, from(by) == net ? to(by) : from(by), net, End::net);
-            for (const int b : at_[net]) {
-                const int there = from(b) == net ? to(b) : from(b);
+            if (const BranchId by = best.at(net).second) add(by, from(by) == net ? to(by) : from(by), net, End::net);
+            for (const BranchId b : at_[net]) {
+                const NetId there = from(b) == net ? to(b) : from(b);
                 const long more = cost + (is_consumer(branch(b)) ? load_costs : 1);
                 const auto known = best.find(there);
                 if (there == ground_ || reached_.contains(there) ||
@@ -137,56 +133,55 @@ class Builder {
         }
     }
 
-    void add(int b, int near, int far, End end, const std::string& end_name = "") {
+    void add(BranchId b, NetId near, NetId far, End end, const std::string& end_name = "") {
         drawn_.insert(b);
-        out_.nets[slot(near)].parts.push_back(static_cast<int>(out_.parts.size()));
-        out_.parts.push_back({b, -1, near, end == End::net ? far : -1, end, end_name});
+        out_.nets[near].parts.push_back(out_.parts.add({b, {}, near, far, end, end_name}));
     }
 
     void rest() {
-        for (const int b : chosen_.branches) {
-            int near = from(b), far = to(b);
+        for (const BranchId b : chosen_.branches) {
+            NetId near = from(b), far = to(b);
             if (near == far || drawn_.contains(b)) continue;
             if (near == ground_ || (far != ground_ && reached_[far] < reached_[near])) std::swap(near, far);
             if (far == ground_)
-                add(b, near, -1, End::ground, ground_point(branch(b).from, branch(b).to));
+                add(b, near, {}, End::ground, ground_point(branch(b).from, branch(b).to));
             else
-                add(b, near, -1, End::other_net, out_.nets[slot(far)].name);
+                add(b, near, {}, End::other_net, out_.nets[far].name);
         }
     }
 
     // The wire that bolts one of the nodes to the chassis, near it.
-    std::string ground_point(int a, int b) const {
-        std::vector<int> open{net_at_[slot(a)] == ground_ ? a : b};
-        std::set<int> seen{0, open[0]};
+    std::string ground_point(NodeId a, NodeId b) const {
+        std::vector<NodeId> open{net_at_[a] == ground_ ? a : b};
+        std::set<NodeId> seen{ground_node, open[0]};
         for (std::size_t k = 0; k < open.size(); ++k)
             for (const Branch& x : c_.branches) {
                 if (x.kind != BranchKind::wire || (x.from != open[k] && x.to != open[k])) continue;
-                const int there = other_end(x, open[k]);
-                if (there == 0) return x.name;
+                const NodeId there = other_end(x, open[k]);
+                if (there == ground_node) return x.name;
                 if (seen.insert(there).second) open.push_back(there);
             }
         return "";
     }
 
     void place() {
-        for (auto& net : out_.nets)
-            if (net.root >= 0) place(static_cast<int>(&net - out_.nets.data()), 0, out_.rows++);
+        for (const NetId net : out_.nets.ids())
+            if (out_.nets[net].root) place(net, 0, out_.rows++);
     }
-    void place(int index, int column, int row) {
-        SchemeNet& net = out_.nets[slot(index)];
+    void place(NetId index, int column, int row) {
+        SchemeNet& net = out_.nets[index];
         net.column = column;
         net.row = row;
         out_.columns = std::max(out_.columns, column);
         bool first = true;
-        for (const int p : net.parts) {
-            SchemePart& part = out_.parts[slot(p)];
+        for (const PartId p : net.parts) {
+            SchemePart& part = out_.parts[p];
             part.row = first ? row : out_.rows++;
             first = false;
             out_.columns = std::max(out_.columns, column + 1);
-            if (part.far >= 0) place(part.far, column + 1, part.row);
+            if (part.far) place(part.far, column + 1, part.row);
         }
-        if (net.root >= 0) out_.parts[slot(net.root)].row = row;
+        if (net.root) out_.parts[net.root].row = row;
     }
 };
 

@@ -24,11 +24,16 @@ namespace lanyard::page {
 
 enum class End { net, ground, other_net, source, input, magneto };
 
+struct SchemeNet;
+struct SchemePart;
+using NetId = Id<SchemeNet>;
+using PartId = Id<SchemePart>;
+
 struct SchemePart {
-    int branch = -1;  // -1: what feeds, an input of the controller, a magneto
-    int index = -1;   // then: source, wired input, load
-    int near = -1;    // net to the left
-    int far = -1;     // net to the right; -1: it ends there
+    BranchId branch;  // none: what feeds, an input of the controller, a magneto
+    AnyId index;      // then: source, wired input, load
+    NetId near;       // to the left
+    NetId far;        // to the right; none: it ends there
     End end = End::net;
     std::string end_name = {};  // of the ground point, of the other net
     int row = 0;
@@ -38,17 +43,17 @@ struct SchemePart {
 
 struct SchemeNet {
     std::string name;  // empty: it has no name of its own
-    int node = -1;     // one of its nodes
+    NodeId node;       // one of its nodes
     int column = 0;
     int row = 0;
-    int root = -1;                // what feeds it, in Scheme::parts: the tree begins here; -1: it does not
-    std::vector<int> parts = {};  // that begin here, in Scheme::parts
-    std::string states = {};      // per moment: n nothing, p plus, g ground, b shorted
+    PartId root = {};                // what feeds it: the tree begins here; none: it does not
+    std::vector<PartId> parts = {};  // that begin here
+    std::string states = {};         // per moment: n nothing, p plus, g ground, b shorted
 };
 
 struct Scheme {
-    std::vector<SchemeNet> nets;
-    std::vector<SchemePart> parts;
+    Indexed<SchemeNet> nets;
+    Indexed<SchemePart> parts;
     int columns = 0, rows = 0;
     bool is_empty() const { return parts.empty(); }
 };

@@ -1,6 +1,5 @@
 #include "page/scheme_parts.hpp"
 
-#include "base/slot.hpp"
 #include "circuit/ways.hpp"
 
 namespace lanyard::page {
@@ -15,9 +14,9 @@ class Chooser {
 
     SchemeChoice choose() {
         loads();
-        for (std::size_t k = 0; k < m_.wired_inputs.size(); ++k)
+        for (const WiredInputId k : m_.wired_inputs.ids())
             if (asked_.contains(m_.wired_inputs[k].signal)) {
-                out_.inputs.insert(static_cast<int>(k));
+                out_.inputs.insert(k);
                 ways_of(m_.wired_inputs[k].node);
             }
         while (coils()) continue;
@@ -30,12 +29,12 @@ class Chooser {
     Ways ways_;
     const std::set<SignalId>& asked_;
     SchemeChoice out_;
-    std::set<int> coils_;
+    std::set<BranchId> coils_;
 
-    void ways_of(int node) {
-        for (const int b : ways_.of(node)) out_.branches.insert(b);
+    void ways_of(NodeId node) {
+        for (const BranchId b : ways_.of(node)) out_.branches.insert(b);
     }
-    void consumer(int branch) {
+    void consumer(BranchId branch) {
         if (!out_.branches.insert(branch).second) return;
         ways_of(net_.branch(branch).from);
         ways_of(net_.branch(branch).to);
@@ -45,30 +44,30 @@ class Chooser {
     void loads() {
         std::set<SignalId> wanted(asked_);
         if (m_.engine && asked_.contains(m_.mode)) {
-            for (const int l : m_.engine->fires_with) wanted.insert(m_.loads[slot(l)].signal);
-            if (m_.engine->cranks_with >= 0) wanted.insert(m_.loads[slot(m_.engine->cranks_with)].signal);
+            for (const LoadId l : m_.engine->fires_with) wanted.insert(m_.loads[l].signal);
+            if (m_.engine->cranks_with) wanted.insert(m_.loads[m_.engine->cranks_with].signal);
         }
-        for (int b = 0; b < net_.branch_count(); ++b) {
+        for (const BranchId b : net_.branches()) {
             const Branch& x = net_.branch(b);
-            if (x.kind == BranchKind::load && wanted.contains(m_.loads[slot(x.index)].signal)) consumer(b);
+            if (x.kind == BranchKind::load && wanted.contains(m_.loads[x.index].signal)) consumer(b);
         }
-        for (std::size_t l = 0; l < m_.circuit.magneto_lead.size(); ++l) {
-            const int lead = m_.circuit.magneto_lead[l];
-            if (lead < 0 || !wanted.contains(m_.loads[l].signal)) continue;
-            out_.magnetos.insert(static_cast<int>(l));
+        for (const LoadId l : m_.circuit.magneto_lead.ids()) {
+            const NodeId lead = m_.circuit.magneto_lead[l];
+            if (!lead || !wanted.contains(m_.loads[l].signal)) continue;
+            out_.magnetos.insert(l);
             ways_of(lead);
         }
     }
 
     // A contact on the way brings its coil.
     bool coils() {
-        std::set<int> relays;
-        for (const int b : out_.branches)
-            if (net_.branch(b).kind == BranchKind::contact) relays.insert(net_.branch(b).index);
-        for (std::size_t r = 0; r < m_.relays.size(); ++r)
-            if (asked_.contains(m_.relays[r].contact)) relays.insert(static_cast<int>(r));
+        std::set<RelayId> relays;
+        for (const BranchId b : out_.branches)
+            if (net_.branch(b).kind == BranchKind::contact) relays.insert(net_.branch(b).index.to<Relay>());
+        for (const RelayId r : m_.relays.ids())
+            if (asked_.contains(m_.relays[r].contact)) relays.insert(r);
         bool more = false;
-        for (int b = 0; b < net_.branch_count(); ++b) {
+        for (const BranchId b : net_.branches()) {
             if (net_.branch(b).kind != BranchKind::coil || !relays.contains(net_.branch(b).index)) continue;
             if (!coils_.insert(b).second) continue;
             consumer(b);

@@ -8,9 +8,9 @@
 namespace lanyard::page {
 
 struct SchemeChoice {
-    std::set<int> branches;
-    std::set<int> inputs;    // of the controller, in Model::wired_inputs
-    std::set<int> magnetos;  // in Model::loads
+    std::set<BranchId> branches;
+    std::set<WiredInputId> inputs;  // of the controller
+    std::set<LoadId> magnetos;
 };
 
 // Empty if it would be too large to be read.

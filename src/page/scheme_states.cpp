@@ -2,9 +2,6 @@
 
 #include <algorithm>
 
-#include "base/slot.hpp"
-#include "report/words.hpp"
-
 namespace lanyard::page {
 
 namespace {
@@ -16,9 +13,9 @@ class Look {
           m_(film.model()),
           scan_(scan),
           flow_(film.flow(scan, sim::Look::rest)),
-          carries_(m_.circuit.branches.size(), false),
-          gives_(m_.circuit.sources.size(), false) {
-        for (std::size_t b = 0; b < m_.circuit.branches.size(); ++b) current_of(static_cast<int>(b));
+          carries_(m_.circuit.branches),
+          gives_(m_.circuit.sources) {
+        for (const BranchId b : m_.circuit.branches.ids()) current_of(b);
     }
 
     char net(const SchemeNet& n) const {
@@ -27,14 +24,14 @@ class Look {
 
     char state(const SchemePart& p) const {
         if (p.end == End::source) {
-            const bool live = film_.standing(scan_, sim::Look::rest).live[slot(p.index)];
-            return !live ? '0' : gives_[slot(p.index)] ? '2' : '1';
+            const bool live = film_.standing(scan_, sim::Look::rest).live[p.index];
+            return !live ? '0' : gives_[p.index] ? '2' : '1';
         }
-        if (p.end == End::input) return on(m_.wired_inputs[slot(p.index)].signal) ? '1' : '0';
-        if (p.end == End::magneto) return on(m_.loads[slot(p.index)].signal) ? '1' : '0';
-        const Branch& b = m_.circuit.branches[slot(p.branch)];
+        if (p.end == End::input) return on(m_.wired_inputs[p.index].signal) ? '1' : '0';
+        if (p.end == End::magneto) return on(m_.loads[p.index].signal) ? '1' : '0';
+        const Branch& b = m_.circuit.branches[p.branch];
         if (is_consumer(b)) return works(p.branch) ? '2' : '0';
-        return !flow_.closed(p.branch) ? '0' : carries_[slot(p.branch)] ? '2' : '1';
+        return !flow_.closed(p.branch) ? '0' : carries_[p.branch] ? '2' : '1';
     }
 
     std::string words(const SchemePart& p) const {
@@ -42,7 +39,7 @@ class Look {
         if (p.end == End::source) return is ? "live" : "supplies nothing";
         if (p.end == End::input) return is ? "seen on" : "seen off";
         if (p.end == End::magneto) return is ? "sparks" : "stopped";
-        const Branch& b = m_.circuit.branches[slot(p.branch)];
+        const Branch& b = m_.circuit.branches[p.branch];
         if (b.kind == BranchKind::load) return is ? "powered" : "no power";
         if (b.kind == BranchKind::coil || b.kind == BranchKind::winding) return is ? "energised" : "not energised";
         if (b.kind == BranchKind::output) return is ? "on" : "off";
@@ -55,28 +52,29 @@ class Look {
     const Model& m_;
     long scan_;
     Flow flow_;
-    std::vector<bool> carries_, gives_;
+    Indexed<Branch, bool> carries_;
+    Indexed<Source, bool> gives_;
 
-    bool on(SignalId id) const { return std::get<bool>(report::at(film_.at(scan_).signals, id)); }
+    bool on(SignalId id) const { return std::get<bool>(film_.at(scan_).signals[id]); }
 
-    bool works(int branch) const {
-        const Branch& b = m_.circuit.branches[slot(branch)];
-        if (b.kind == BranchKind::load) return on(m_.loads[slot(b.index)].signal);
-        const int probe = b.kind == BranchKind::winding ? m_.circuit.sources[slot(b.index)].field
-                                                        : m_.relays[slot(b.index)].coil_probe;
-        return probe >= 0 && film_.answer(probe, scan_);
+    bool works(BranchId branch) const {
+        const Branch& b = m_.circuit.branches[branch];
+        if (b.kind == BranchKind::load) return on(m_.loads[b.index].signal);
+        const ProbeId probe = b.kind == BranchKind::winding ? m_.circuit.sources[b.index].field
+                                                        : m_.relays[b.index].coil_probe;
+        return probe && film_.answer(probe, scan_);
     }
 
     // What works is fed over these ways; of several that feed it the shortest is shown.
-    void current_of(int branch) {
-        const Branch& b = m_.circuit.branches[slot(branch)];
+    void current_of(BranchId branch) {
+        const Branch& b = m_.circuit.branches[branch];
         if (!is_consumer(b) || !works(branch)) return;
-        for (const int node : {b.from, b.to})
+        for (const NodeId node : {b.from, b.to})
             for (const Sign sign : {Sign::plus, Sign::ground}) {
                 const auto way = flow_.way(node, sign);
                 if (!way) continue;
-                for (const int w : way->branches) carries_[slot(w)] = true;
-                if (sign == Sign::plus && way->source >= 0) gives_[slot(way->source)] = true;
+                for (const BranchId w : way->branches) carries_[w] = true;
+                if (sign == Sign::plus && way->source) gives_[way->source] = true;
             }
     }
 };

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "base/slot.hpp"
 #include "page/markup.hpp"
 #include "page/svg.hpp"
 #include "page/symbols.hpp"
@@ -29,8 +28,8 @@ class Drawing {
         for (const auto& net : s_.nets) {
             if (!is_drawn(net)) continue;
             lines += net_lines(net);
-            if (net.root >= 0) parts += root(s_.parts[slot(net.root)]);
-            for (const int p : net.parts) parts += part(s_.parts[slot(p)], net);
+            if (net.root) parts += root(s_.parts[net.root]);
+            for (const PartId p : net.parts) parts += part(s_.parts[p], net);
         }
         const int width = margin + s_.columns * cell + end_width;
         const int height = top + (s_.rows - 1) * row_height + 38;
@@ -45,9 +44,9 @@ class Drawing {
     static int y(int row) { return top + row * row_height; }
     // Only what hangs on something that feeds has a place.
     bool is_drawn(const SchemeNet& net) const {
-        if (net.root >= 0) return true;
+        if (net.root) return true;
         return std::any_of(s_.parts.begin(), s_.parts.end(),
-                           [&](const SchemePart& p) { return p.far >= 0 && &s_.nets[slot(p.far)] == &net; });
+                           [&](const SchemePart& p) { return p.far && &s_.nets[p.far] == &net; });
     }
     static int middle(const SchemeNet& near) { return x(near.column) + cell / 2; }
 
@@ -55,8 +54,8 @@ class Drawing {
     std::string net_lines(const SchemeNet& net) const {
         int last = net.row;
         std::string way;
-        for (const int p : net.parts) {
-            const SchemePart& part = s_.parts[slot(p)];
+        for (const PartId p : net.parts) {
+            const SchemePart& part = s_.parts[p];
             last = std::max(last, part.row);
             way += "M" + point(x(net.column), y(part.row)) + " L" + point(middle(net) - symbol_half, y(part.row)) + " ";
         }
@@ -80,7 +79,7 @@ class Drawing {
         const int at = x(0) - 60;
         std::string out;
         if (p.end == End::source) {
-            const Source& s = m_.circuit.sources[slot(p.index)];
+            const Source& s = m_.circuit.sources[p.index];
             out = source_symbol(s.turns, at, y(p.row)) +
                   fitted_label("part-name", 2, y(p.row) - names_above, s.name, margin - 10);
         } else {
@@ -94,15 +93,15 @@ class Drawing {
     }
 
     std::string end_name(const SchemePart& p) const {
-        return m_.name_of(p.end == End::magneto ? m_.loads[slot(p.index)].signal
-                                                : m_.wired_inputs[slot(p.index)].signal);
+        return m_.name_of(p.end == End::magneto ? m_.loads[p.index].signal
+                                                : m_.wired_inputs[p.index].signal);
     }
 
     // What hangs on a net without leading on.
     std::string hanging(const SchemePart& p, int at) const {
         const int row = y(p.row);
         if (p.end == End::source) {
-            const Source& s = m_.circuit.sources[slot(p.index)];
+            const Source& s = m_.circuit.sources[p.index];
             return path("lead", "M" + point(at - symbol_half, row) + " l8 0") + source_symbol(s.turns, at, row) +
                    label("part-name middle", at, row - names_above, s.name);
         }
@@ -113,10 +112,10 @@ class Drawing {
     std::string part(const SchemePart& p, const SchemeNet& near) const {
         const int at = middle(near), row = y(p.row);
         std::string out;
-        if (p.branch < 0) {
+        if (!p.branch) {
             out = hanging(p, at);
         } else {
-            const Branch& b = m_.circuit.branches[slot(p.branch)];
+            const Branch& b = m_.circuit.branches[p.branch];
             out = symbol(b.kind, at, row) + fitted_label("part-name middle", at, row - names_above, b.name, cell - 8) +
                   flow(p, near) + end(p, at + cell / 2, row);
         }

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "base/slot.hpp"
 
 namespace lanyard::page {
 
@@ -17,7 +16,7 @@ std::vector<Rational> thresholds_of(const Model& m, const std::set<SignalId>& lo
     // A line for its reading is one for the quantity, and the other way round.
     const auto quantity_of = [&m](SignalId id) {
         const Signal& s = m.signal(id);
-        return s.kind == SignalKind::reading ? m.quantities[slot(m.sensors[slot(s.index)].quantity)].signal : id;
+        return s.kind == SignalKind::reading ? m.quantities[m.sensors[s.index].quantity].signal : id;
     };
     std::vector<Rational> out;
     const auto look = [&](const Expr& e) {

@@ -84,7 +84,8 @@ class QuestionSolver {
         Unknown unknown{"the work limit was reached", 0};
         std::uint64_t spent = 0;
         for (std::uint64_t budget = options_.first_budget; spent < options_.work_limit; budget *= 2) {
-            for (std::size_t i = 0; i < provers_.size(); ++i) {
+            for (std::size_t next = 0; next < provers_.size();) {
+                const std::size_t i = next++;
                 if (options_.stopped()) return Unknown{"stopped before it was decided", unknown.depth};
                 if (comes_later(*kinds_[i], budget)) continue;
                 const std::uint64_t left = options_.work_limit - std::min(spent, options_.work_limit);
@@ -96,13 +97,13 @@ class QuestionSolver {
                 if (const auto* n = std::get_if<Nothing>(&f)) unknown.depth = std::max(unknown.depth, n->clear_depth);
                 if (const auto* c = std::get_if<TooCoarse>(&f)) {
                     refine(*c);
-                    i = static_cast<std::size_t>(-1);  // the round begins anew
+                    next = 0;  // the round begins anew
                     continue;
                 }
                 auto checked = check(f);
                 if (std::exchange(binding_quantity_forbids_, false)) {
                     add_binding_quantities();
-                    i = static_cast<std::size_t>(-1);
+                    next = 0;
                     continue;
                 }
                 if (!checked) continue;
@@ -216,8 +217,8 @@ class QuestionSolver {
     }
 
     std::string claim_name() const {
-        if (question_.claim < 0) return "the condition";
-        return "claim '" + question_.model->claims[static_cast<std::size_t>(question_.claim)].id + "'";
+        if (!question_.claim) return "the condition";
+        return "claim '" + question_.model->claims[question_.claim].id + "'";
     }
 
     Finding work(Prover& p, const ProverKind& kind, std::uint64_t budget) {
@@ -282,7 +283,7 @@ class QuestionSolver {
     bool hits(const Scan& last, bool demanded) const {
         if (!question_.extra.empty()) return true;  // a state, which the caller looks at himself
         if (question_.target == Target::demand) return demanded;
-        const auto& body = question_.model->claims[static_cast<std::size_t>(question_.claim)].body;
+        const auto& body = question_.model->claims[question_.claim].body;
         const bool reaches = std::holds_alternative<Possible>(body) || std::holds_alternative<Recoverable>(body);
         return reaches ? last.goal : last.violated;
     }
@@ -363,8 +364,8 @@ class LemmaAtWork : public Interruptible {
 // With moving quantities and a playbook's many clocks the lemma has been seen to keep the solver busy beyond every
 // limit: then each step is one scan.
 bool lemma_is_hopeless(const Question& q) {
-    if (q.claim < 0) return false;
-    const auto* steps = std::get_if<Procedure>(&q.model->claims[static_cast<std::size_t>(q.claim)].body);
+    if (!q.claim) return false;
+    const auto* steps = std::get_if<Procedure>(&q.model->claims[q.claim].body);
     const auto& all = q.model->quantities;
     return steps && steps->any_time && std::any_of(all.begin(), all.end(), [](const Quantity& x) { return x.moves(); });
 }

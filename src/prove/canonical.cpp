@@ -61,7 +61,7 @@ class Wishes {
         z3::expr_vector together(ctx_);
         for (const auto& w : wishes) together.push_back(w);
         if (wish(all_of(together)) || wishes.size() == 1) return;
-        const auto middle = wishes.begin() + static_cast<long>(wishes.size() / 2);
+        const auto middle = wishes.begin() + std::ssize(wishes) / 2;
         wish_all({wishes.begin(), middle});
         wish_all({middle, wishes.end()});
     }
@@ -69,7 +69,7 @@ class Wishes {
     void quiet_switches() {
         const Readback& rb = system_.readback;
         std::vector<z3::expr> wishes;
-        for (std::size_t i = 0; i < rb.positions.size(); ++i) {
+        for (const SwitchId i : rb.positions.ids()) {
             if (!rb.positions[i]) continue;
             const z3::expr& p = *rb.positions[i];
             if (rb.missed[i])
@@ -89,9 +89,9 @@ class Wishes {
                 if (q->moving) wishes.push_back(at(n)(q->last) == at(n)(q->first));
             }
         }
-        for (std::size_t i = 0; i < rb.readings.size(); ++i) {
+        for (const SensorId i : rb.readings.ids()) {
             if (!rb.readings[i]) continue;
-            const auto& q = rb.quantities[static_cast<std::size_t>(model_.sensors[i].quantity)];
+            const auto& q = rb.quantities[model_.sensors[i].quantity];
             for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(at(n)(rb.readings[i]->first) == at(n)(q->first));
             for (std::size_t n = 1; n < depth(); ++n)
                 wishes.push_back(at(n)(rb.readings[i]->first) == at(n - 1)(rb.readings[i]->last));
@@ -104,7 +104,7 @@ class Wishes {
         for (const auto& c : rb.free_loads)
             if (c)
                 for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(at(n)(*c));
-        for (const auto& choices : {&rb.fault_begins, &rb.wiring_choices})
+        for (const auto& choices : {&rb.fault_begins.values(), &rb.wiring_choices.values()})
             for (const auto& c : *choices)
                 if (c)
                     for (std::size_t n = 0; n < depth(); ++n) wishes.push_back(!at(n)(*c));
@@ -138,11 +138,11 @@ class Wishes {
 
     void round_numbers() {
         const Readback& rb = system_.readback;
-        for (std::size_t i = 0; i < rb.quantities.size(); ++i)
+        for (const QuantityId i : rb.quantities.ids())
             if (rb.quantities[i]) round_all(*rb.quantities[i], model_.quantities[i].signal, model_.quantities[i].range);
-        for (std::size_t i = 0; i < rb.readings.size(); ++i)
+        for (const SensorId i : rb.readings.ids())
             if (rb.readings[i]) {
-                const Quantity& q = model_.quantities[static_cast<std::size_t>(model_.sensors[i].quantity)];
+                const Quantity& q = model_.quantities[model_.sensors[i].quantity];
                 round_all(*rb.readings[i], model_.sensors[i].signal, q.range);
             }
     }

@@ -39,7 +39,7 @@ class Driver {
     }
 
  private:
-    static ClaimResult stopped(int claim, const char* when) {
+    static ClaimResult stopped(ClaimId claim, const char* when) {
         ClaimResult r;
         r.claim = claim;
         r.verdict = Undecided{when, 0};
@@ -47,7 +47,7 @@ class Driver {
     }
 
     // What a solver says that was interrupted counts for nothing: neither as a verdict nor as a mistake of ours.
-    ClaimResult judge_one(int claim, const JudgeOptions& o) {
+    ClaimResult judge_one(ClaimId claim, const JudgeOptions& o) {
         if (o.stopped()) return stopped(claim, "stopped before it was begun");
         try {
             return judge_with_time(claim, o);
@@ -66,7 +66,7 @@ class Driver {
         }
     }
 
-    ClaimResult judge_with_time(int claim, const JudgeOptions& o) {
+    ClaimResult judge_with_time(ClaimId claim, const JudgeOptions& o) {
         ClaimResult r = judge(model_, claim, o);
         // What rests on a certificate rests on the condition letting time go on.
         const bool certified =
@@ -77,10 +77,10 @@ class Driver {
         const auto* waits = std::get_if<Vacuous>(&r.verdict);
         if (!certified && !(waits != nullptr && waits->certificate)) return r;
         // A recoverable claim's playbook has been looked at already.
-        const Claim& c = model_.claims[static_cast<std::size_t>(claim)];
+        const Claim& c = model_.claims[claim];
         if (std::holds_alternative<Recoverable>(c.body)) return r;
         // A driver's steps leave his switches no choice, and so may run into where none is legal.
-        const bool own_part = c.reached_under >= 0 || std::holds_alternative<Procedure>(c.body);
+        const bool own_part = c.reached_under || std::holds_alternative<Procedure>(c.body);
         const TimeVerdict time = own_part ? time_goes_on(model_, c.condition, claim, o) : time_under(c.condition, o);
         if (const auto* goes_on = std::get_if<TimeGoesOn>(&time))
             if (auto* proved = std::get_if<Proved>(&r.verdict)) proved->time = goes_on->evidence;
@@ -91,9 +91,9 @@ class Driver {
         return r;
     }
 
-    const TimeVerdict& time_under(int condition, const JudgeOptions& o) {
-        auto& slot = time_[static_cast<std::size_t>(condition)];
-        std::call_once(slot.once, [&] { slot.verdict = time_goes_on(model_, condition, -1, o); });
+    const TimeVerdict& time_under(ConditionId condition, const JudgeOptions& o) {
+        auto& slot = time_[condition.index()];
+        std::call_once(slot.once, [&] { slot.verdict = time_goes_on(model_, condition, {}, o); });
         return slot.verdict;
     }
 

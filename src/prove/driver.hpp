@@ -11,7 +11,7 @@
 namespace lanyard {
 
 struct DriverOptions {
-    std::vector<int> claims;  // indices in Model::claims
+    std::vector<ClaimId> claims;  // indices in Model::claims
     std::string engine;
     std::uint64_t work_limit = JudgeOptions{}.work_limit;
     KnownAnswers* known = nullptr;  // of check_claims alone: who asks about changed models has no use for them
@@ -21,8 +21,8 @@ struct DriverOptions {
     std::function<bool()> interrupted;  // asked now and then
     // Adds to what was decided, in the claim's thread and within its limits.
     std::function<void(ClaimResult&, const JudgeOptions&)> explain;
-    std::function<void(const ClaimResult&)> on_result;             // in the order of `claims`; never two at once
-    std::function<void(std::size_t decided, int claim)> on_start;  // a claim is begun; never two at once
+    std::function<void(const ClaimResult&)> on_result;                 // in the order of `claims`; never two at once
+    std::function<void(std::size_t decided, ClaimId claim)> on_start;  // a claim is begun; never two at once
 };
 
 // What of them a pool of threads is told.

@@ -15,11 +15,11 @@ namespace {
 
 class Judge {
  public:
-    Judge(const Model& m, int claim, const JudgeOptions& o) : model_(m), options_(o) {
+    Judge(const Model& m, ClaimId claim, const JudgeOptions& o) : model_(m), options_(o) {
         result_.claim = claim;
         question_.model = &m;
         question_.claim = claim;
-        question_.condition = m.claims[static_cast<std::size_t>(claim)].condition;
+        question_.condition = m.claims[claim].condition;
     }
 
     ClaimResult run() {
@@ -37,7 +37,7 @@ class Judge {
     }
 
  private:
-    const Claim& claim() const { return model_.claims[static_cast<std::size_t>(result_.claim)]; }
+    const Claim& claim() const { return model_.claims[result_.claim]; }
 
     Answered answer(Target target, std::string& engine) {
         question_.target = target;
@@ -90,11 +90,11 @@ class Judge {
     ClaimResult result_;
 };
 
-void tell(const Model& m, int claim, Target target, bool leaps, Certificate& c, const Run* example) {
+void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example) {
     Question q;
     q.model = &m;
     q.claim = claim;
-    q.condition = m.claims[static_cast<std::size_t>(claim)].condition;
+    q.condition = m.claims[claim].condition;
     q.target = target;
     q.leaps = leaps;
     tell_what_it_rests_on(q, c, example, rests_on_budget);
@@ -103,7 +103,7 @@ void tell(const Model& m, int claim, Target target, bool leaps, Certificate& c, 
 void add_what_it_rests_on(const Model& m, ClaimResult& r) {
     if (auto* proved = std::get_if<Proved>(&r.verdict); proved != nullptr && proved->certificate) {
         const Model& of = proved->playbook ? *proved->playbook : m;
-        const int claim = proved->playbook ? static_cast<int>(of.claims.size()) - 1 : r.claim;
+        const ClaimId claim = proved->playbook ? of.claims.last() : r.claim;
         // A playbook's leaps are its certificate's.
         tell(of, claim, Target::bad, proved->playbook ? proved->certificate->leaps : r.leaps, *proved->certificate,
              &proved->example);
@@ -122,8 +122,8 @@ const char* word_of(const Verdict& v) {
 
 }  // namespace
 
-ClaimResult judge(const Model& model, int claim, const JudgeOptions& options) {
-    const logging::About about([&] { return "claim '" + model.claims[static_cast<std::size_t>(claim)].id + "'"; });
+ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options) {
+    const logging::About about([&] { return "claim '" + model.claims[claim].id + "'"; });
     const logging::Stopwatch watch;
     ClaimResult result = Judge(model, claim, options).run();
     if (!options.any_run && !options.stopped()) add_what_it_rests_on(model, result);

@@ -6,6 +6,6 @@
 namespace lanyard {
 
 // Throws InternalError.
-ClaimResult judge(const Model& model, int claim, const JudgeOptions& options);
+ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options);
 
 }  // namespace lanyard

@@ -19,24 +19,30 @@ class Text {
     }
     template <class T>
     requires std::is_integral_v<T> Text& operator<<(T n) { return *this << std::to_string(n); }
+    template <class Thing>
+    Text& operator<<(Id<Thing> id) {
+        return *this << (id ? std::to_string(id.index()) : "-1");
+    }
     const std::string& str() const { return text_; }
 
  private:
     std::string text_;
 };
 
-void add(Text& out, const Choices& c, const std::vector<Rational>& last_quantities,
-         const std::vector<Rational>& last_readings) {
-    for (const auto* list : {&c.quantities, &c.readings, &last_quantities, &last_readings}) {
+void add(Text& out, const Choices& c, const Indexed<Quantity, Rational>& last_quantities,
+         const Indexed<Sensor, Rational>& last_readings) {
+    for (const auto* list :
+         {&c.quantities.values(), &c.readings.values(), &last_quantities.values(), &last_readings.values()}) {
         out << list->size();
         for (const auto& x : *list) out << x.get_str();
     }
-    for (const auto* list : {&c.positions, &c.missed, &c.contacts, &c.free_loads, &c.wiring, &c.faults}) {
+    for (const auto* list : {&c.positions.values(), &c.missed.values(), &c.contacts.values(), &c.free_loads.values(),
+                             &c.wiring.values(), &c.faults.values()}) {
         std::string bits;
         for (const bool on : *list) bits += on ? '1' : '0';
         out << bits;
     }
-    out << c.booted << static_cast<int>(c.next_mode) << c.claim_moves_on;
+    out << c.booted << ordinal(c.next_mode) << c.claim_moves_on;
 }
 
 // Of the size of what is kept; what a prover says beyond that is searched for again.
@@ -78,7 +84,7 @@ std::string key_of(const Question& q, const JudgeOptions& o) {
     Text all;
     all << q.model->sha256 << q.model->made_into;
     for (const auto& pack : q.model->packs) all << pack->id << pack->sha256;
-    all << q.condition << q.claim << static_cast<int>(q.target) << q.leaps << q.extra << q.any_mode;
+    all << q.condition << q.claim << ordinal(q.target) << q.leaps << q.extra << q.any_mode;
     for (const auto& s : q.before.segments) {
         all << s.scans;
         add(all, s.first, s.last_quantities, s.last_readings);

@@ -60,9 +60,9 @@ class Lemmas : public Prover {
     // Long enough for the driver of a procedure to get to its end.
     long sample_length() const {
         constexpr long usual = 1200;
-        if (question_.claim < 0) return usual;
+        if (!question_.claim) return usual;
         const Model& m = *question_.model;
-        const auto* p = std::get_if<Procedure>(&m.claims[static_cast<std::size_t>(question_.claim)].body);
+        const auto* p = std::get_if<Procedure>(&m.claims[question_.claim].body);
         if (!p) return usual;
         long scans = 50;
         for (const auto& phase : p->phases) scans += scans_up(phase.limit, m.scan);

@@ -12,13 +12,11 @@ namespace lanyard {
 
 namespace {
 
-const Recoverable& goal_of(const Model& m, int claim) {
-    return std::get<Recoverable>(m.claims[static_cast<std::size_t>(claim)].body);
-}
+const Recoverable& goal_of(const Model& m, ClaimId claim) { return std::get<Recoverable>(m.claims[claim].body); }
 
 // Longer than any clock that has a say in the claim, two in a row as well; in whole seconds.
-Rational settling_time(const Model& m, int claim) {
-    const Cone cone = cone_of(m, m.claims[static_cast<std::size_t>(claim)].condition, claim);
+Rational settling_time(const Model& m, ClaimId claim) {
+    const Cone cone = cone_of(m, m.claims[claim].condition, claim);
     const std::vector<long> times = sim::clock_times(m, &cone.elements);
     const long longest = times.empty() ? 0 : times.back();
     return Rational(ceil_of(Rational(2 * longest * m.scan))) + 1;
@@ -26,12 +24,8 @@ Rational settling_time(const Model& m, int claim) {
 
 class Steps {
  public:
-    Steps(const Model& m, int claim, const PlaybookStyle& style)
-        : model_(m),
-          goal_(goal_of(m, claim)),
-          style_(style),
-          settling_(settling_time(m, claim)),
-          pins_(m.quantities.size()) {}
+    Steps(const Model& m, ClaimId claim, const PlaybookStyle& style)
+        : model_(m), goal_(goal_of(m, claim)), style_(style), settling_(settling_time(m, claim)), pins_(m.quantities) {}
 
     void take(const Choices& c) {
         const bool moved = style_.world && before_ && moves(c);
@@ -54,32 +48,32 @@ class Steps {
     }
 
  private:
-    std::vector<bool> hands(const Choices& c) const {
-        std::vector<bool> out = c.positions;
-        for (std::size_t i = 0; i < out.size(); ++i)
+    Indexed<Switch, bool> hands(const Choices& c) const {
+        Indexed<Switch, bool> out = c.positions;
+        for (const SwitchId i : out.ids())
             if (!goal_.may_move[i]) out[i] = model_.switches[i].rests_on;
         return out;
     }
     // The engine's speed goes with its mode, which no step says.
-    bool may_pin(std::size_t q) const { return !model_.engine || model_.engine->speed != static_cast<int>(q); }
+    bool may_pin(QuantityId q) const { return !model_.engine || model_.engine->speed != q; }
     bool moves(const Choices& c) const {
-        for (std::size_t q = 0; q < pins_.size(); ++q)
+        for (const QuantityId q : pins_.ids())
             if (may_pin(q) && c.quantities[q] != before_->quantities[q]) return true;
         return false;
     }
     void pin(const Choices& c) {
-        for (std::size_t q = 0; q < pins_.size(); ++q)
+        for (const QuantityId q : pins_.ids())
             if (may_pin(q) && c.quantities[q] != before_->quantities[q]) pins_[q] = c.quantities[q];
         auto& world = steps_.back().world;
         world.clear();
-        for (std::size_t q = 0; q < pins_.size(); ++q)
-            if (pins_[q]) world.emplace_back(static_cast<int>(q), *pins_[q]);
+        for (const QuantityId q : pins_.ids())
+            if (pins_[q]) world.emplace_back(q, *pins_[q]);
     }
     void begin(const Choices& c) {
         end_step();
         Phase p;
         p.positions = hands(c);
-        p.nobody_cranks = model_.engine && (model_.engine->cranks_with < 0 || model_.engine->push_start);
+        p.nobody_cranks = model_.engine && (!model_.engine->cranks_with || model_.engine->push_start);
         if (!steps_.empty()) p.world = steps_.back().world;
         steps_.push_back(std::move(p));
         scans_ = 0;
@@ -94,7 +88,7 @@ class Steps {
     const Recoverable& goal_;
     const PlaybookStyle& style_;
     Rational settling_;
-    std::vector<std::optional<Rational>> pins_;
+    Indexed<Quantity, std::optional<Rational>> pins_;
     std::vector<Phase> steps_;
     std::optional<Choices> before_;
     long scans_ = 0;
@@ -103,7 +97,7 @@ class Steps {
 
 }  // namespace
 
-std::vector<Phase> steps_of(const Model& m, int claim, const Run& run, long scans, const PlaybookStyle& style) {
+std::vector<Phase> steps_of(const Model& m, ClaimId claim, const Run& run, long scans, const PlaybookStyle& style) {
     Steps steps(m, claim, style);
     long n = 0;
     each_scan(run, [&](const Choices& c) {
@@ -121,14 +115,14 @@ namespace {
 void name_steps(const Model& m, const Recoverable& goal, std::vector<Phase>& steps) {
     for (std::size_t n = 0; n < steps.size(); ++n) {
         std::string text;
-        for (std::size_t i = 0; i < m.switches.size(); ++i) {
+        for (const SwitchId i : m.switches.ids()) {
             if (!goal.may_move[i] || (n > 0 && steps[n].positions[i] == steps[n - 1].positions[i])) continue;
             text += (steps[n].positions[i] ? "set " : "clear ") + m.name_of(m.switches[i].position) + ", ";
         }
         text += "wait " + print_time(steps[n].limit);
         if (steps[n].nobody_cranks) text += ", with nobody cranking the engine by hand";
         for (const auto& [q, value] : steps[n].world) {
-            const SignalId id = m.quantities[static_cast<std::size_t>(q)].signal;
+            const SignalId id = m.quantities[q].signal;
             text += ", with " + m.name_of(id) + " at " + sim::value_text(m, id, value);
         }
         steps[n].text = text;
@@ -142,14 +136,14 @@ std::string text_of(const std::vector<Phase>& book) {
     for (const auto& step : book) {
         for (const bool on : step.positions) text += on ? '1' : '0';
         text += ' ' + step.limit.get_str() + (step.nobody_cranks ? " quiet" : "");
-        for (const auto& [q, v] : step.world) text += ' ' + std::to_string(q) + '=' + v.get_str();
+        for (const auto& [q, v] : step.world) text += ' ' + std::to_string(q.index()) + '=' + v.get_str();
         text += '\n';
     }
     return text;
 }
 
-std::shared_ptr<const Model> with_playbook(const Model& m, int claim, std::vector<Phase> steps) {
-    const Claim& of = m.claims[static_cast<std::size_t>(claim)];
+std::shared_ptr<const Model> with_playbook(const Model& m, ClaimId claim, std::vector<Phase> steps) {
+    const Claim& of = m.claims[claim];
     const Recoverable& goal = goal_of(m, claim);
     Rational takes = 0;
     for (const auto& s : steps) takes += s.limit;
@@ -165,7 +159,7 @@ std::shared_ptr<const Model> with_playbook(const Model& m, int claim, std::vecto
     p.any_time = true;
     for (const bool may : goal.may_move) p.untouched.push_back(!may);
     auto out = std::make_shared<Model>(m);
-    out->made_into = "playbook of claim " + std::to_string(claim) + '\n' + text_of(p.phases);
+    out->made_into = "playbook of claim " + std::to_string(claim.index()) + '\n' + text_of(p.phases);
     Claim c = of;
     c.id = of.id + ": playbook";
     c.body = std::move(p);

@@ -17,7 +17,7 @@ struct PlaybookStyle {
 };
 
 // The steps of the part of a run that follows its first `scans` scans, which is obeyed under `claim` of the model.
-std::vector<Phase> steps_of(const Model& model, int claim, const Run& run, long scans, const PlaybookStyle& style);
+std::vector<Phase> steps_of(const Model& model, ClaimId claim, const Run& run, long scans, const PlaybookStyle& style);
 
 // Of two playbooks the same only if they are the same.
 std::string text_of(const std::vector<Phase>& playbook);
@@ -25,6 +25,6 @@ std::string text_of(const std::vector<Phase>& playbook);
 // The model with one more claim at its end: from every state that is reachable under the recoverable claim's first
 // condition, these steps lead to its goal, under its second condition. Nothing if they take longer than the claim
 // gives.
-std::shared_ptr<const Model> with_playbook(const Model& model, int claim, std::vector<Phase> steps);
+std::shared_ptr<const Model> with_playbook(const Model& model, ClaimId claim, std::vector<Phase> steps);
 
 }  // namespace lanyard

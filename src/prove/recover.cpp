@@ -24,6 +24,7 @@
 
 #include "base/log.hpp"
 #include "certify/obligations.hpp"
+#include "encode/state_names.hpp"
 #include "prove/playbook.hpp"
 #include "prove/standstill.hpp"
 #include "prove/time.hpp"
@@ -38,7 +39,7 @@ constexpr int max_states = 16;
 constexpr std::uint64_t first_try = 15'000'000, second_try = 100'000'000;
 
 // The run up to the scan behind which the claim's second part begins.
-Run until_begun(const Model& m, int condition, int claim, const Run& run) {
+Run until_begun(const Model& m, ConditionId condition, ClaimId claim, const Run& run) {
     Interpreter interpreter(m, condition, claim);
     Run out;
     for (const auto& segment : run.segments) {
@@ -68,7 +69,7 @@ class Recovery {
             return Undecided{"no state was found to begin with: " + unknown->reason, 0};
         if (const auto* none = std::get_if<Unreachable>(&first)) {
             // No scan of the second part: because there is no state for it to begin in, or because it forbids all.
-            any.extra = "s.claim.begun";
+            any.extra = claim_bit(StateRole::begun);
             const Answered seam = ask(any, options_, timing_, engine_);
             if (const auto* unknown = std::get_if<Unknown>(&seam))
                 return Undecided{"no state was found to begin with: " + unknown->reason, 0};
@@ -233,7 +234,7 @@ class Recovery {
         const logging::About about([&] { return fmt::format("playbook {}, {} steps", tried_.size(), book.size()); });
         Question q = question_;
         q.model = model.get();
-        q.claim = static_cast<int>(model->claims.size()) - 1;
+        q.claim = model->claims.last();
         JudgeOptions limited = options_;
         limited.work_limit = std::min(options_.work_limit, budget);
         q.leaps = true;

@@ -83,8 +83,8 @@ class Sampler {
     }
     void set_inputs(const Choices& c) {
         const Readback& rb = system_.readback;
-        const auto bits = [&](const std::vector<std::optional<z3::expr>>& to, const std::vector<bool>& from) {
-            for (std::size_t i = 0; i < to.size(); ++i)
+        const auto bits = [&](const auto& to, const auto& from) {
+            for (const auto i : to.ids())
                 if (to[i]) give(*to[i], from[i] ? 1 : 0);
         };
         bits(rb.positions, c.positions);
@@ -92,8 +92,8 @@ class Sampler {
         bits(rb.free_loads, c.free_loads);
         bits(rb.wiring_choices, c.wiring);
         bits(rb.fault_begins, c.faults);
-        const auto numbers = [&](const std::vector<std::optional<Num>>& to, const std::vector<Rational>& from) {
-            for (std::size_t i = 0; i < to.size(); ++i) {
+        const auto numbers = [&](const auto& to, const auto& from) {
+            for (const auto i : to.ids()) {
                 if (!to[i]) continue;
                 give(to[i]->first, from[i]);
                 give(to[i]->last, from[i]);
@@ -104,22 +104,21 @@ class Sampler {
         if (rb.booted) give(*rb.booted, c.booted ? 1 : 0);
         if (rb.claim_moves_on) give(*rb.claim_moves_on, c.claim_moves_on ? 1 : 0);
         if (rb.next_mode) {
-            give(rb.next_mode->first, (static_cast<int>(c.next_mode) & 2) != 0 ? 1 : 0);
-            give(rb.next_mode->second, (static_cast<int>(c.next_mode) & 1) != 0 ? 1 : 0);
+            give(rb.next_mode->first, (ordinal(c.next_mode) & 2) != 0 ? 1 : 0);
+            give(rb.next_mode->second, (ordinal(c.next_mode) & 1) != 0 ? 1 : 0);
         }
         contacts(c);
     }
     // A relay moves in this scan when its contact is found elsewhere than before.
     void contacts(const Choices& c) {
-        for (std::size_t i = 0; i < model_.relays.size(); ++i) {
+        for (const RelayId i : model_.relays.ids()) {
             if (!system_.readback.contacts[i]) continue;
-            const std::string& name = model_.name_of(model_.relays[i].contact);
-            for (std::size_t v = 0; v < system_.state.size(); ++v) {
-                if (system_.state[v].name != "s." + name + ".closed") continue;
-                const bool moves = (state_[v] != 0) != c.contacts[i];
-                for (const auto& input : system_.inputs)
-                    if (input.name == "i." + name + ".moves") give(input.var, moves ? 1 : 0);
-            }
+            const SignalId contact = model_.relays[i].contact;
+            const auto closed = system_.place({StateRole::closed, contact});
+            if (!closed) continue;
+            const bool moves = (state_[*closed] != 0) != c.contacts[i];
+            for (const auto& input : system_.inputs)
+                if (input.key == StateKey{StateRole::moves, contact}) give(input.var, moves ? 1 : 0);
         }
     }
     bool only_clocks_changed(const std::vector<Rational>& before) const {

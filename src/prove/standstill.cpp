@@ -66,8 +66,7 @@ class Standstill {
     const Model& m() const { return *model_; }
     std::string text_of(const Expr& e) const {
         return print(
-            e, [this](SignalId id) { return m().name_of(id); },
-            [this](TableId id) { return m().tables[static_cast<std::size_t>(id)].name; });
+            e, [this](SignalId id) { return m().name_of(id); }, [this](TableId id) { return m().tables[id].name; });
     }
     static std::string joined(const std::vector<std::string>& all, const std::string& between) {
         std::string out;
@@ -81,7 +80,7 @@ class Standstill {
         return "no scan obeys them after " + time_of(run_.scans() - 1);
     }
     std::string modes_ahead() const {
-        if (m().mode < 0 || !asks_for_mode_) return "";
+        if (!m().mode || !asks_for_mode_) return "";
         std::vector<std::string> names;
         for (const Run& r : each_next_mode(question_, run_))
             if (!r.segments.empty()) names.emplace_back(mode_name(choices_at(r, r.scans() - 1).next_mode));
@@ -103,7 +102,7 @@ class Standstill {
         std::vector<std::string> labels;
         std::map<std::string, z3::expr> switches;
         for (const auto& r : s.rules) {
-            if (r.label.starts_with("leap")) {
+            if (r.label == leap_rule) {
                 solver.add(r.holds);
                 continue;
             }
@@ -120,9 +119,9 @@ class Standstill {
             return solver.check(on, one_question) == Answer::unsatisfiable;
         };
         if (!excluded(labels)) return;
-        for (std::size_t i = labels.size(); i-- > 0;) {
+        for (auto i = std::ssize(labels); i-- > 0;) {
             auto fewer = labels;
-            fewer.erase(fewer.begin() + static_cast<long>(i));
+            fewer.erase(fewer.begin() + i);
             if (excluded(fewer)) labels = std::move(fewer);
         }
         for (auto& l : labels)
@@ -134,8 +133,8 @@ class Standstill {
         if (std::find(parts_.begin(), parts_.end(), part) == parts_.end()) parts_.push_back(part);
     }
     void about(SignalId id) {
-        if (id >= 0 && std::find(signals_.begin(), signals_.end(), id) == signals_.end()) signals_.push_back(id);
-        if (id >= 0 && id == m().mode) asks_for_mode_ = true;
+        if (id && std::find(signals_.begin(), signals_.end(), id) == signals_.end()) signals_.push_back(id);
+        if (id && id == m().mode) asks_for_mode_ = true;
     }
     void about(const Expr& e) {
         if (e.op == Op::signal || e.op == Op::last) {
@@ -153,18 +152,17 @@ class Standstill {
         // Where the driver has the switches that these speak of.
         const auto after = played();
         if (!after) return;
-        for (std::size_t i = 0; i < m().switches.size(); ++i) {
+        for (const SwitchId i : m().switches.ids()) {
             const SignalId id = m().switches[i].position;
             if (std::find(signals_.begin(), signals_.end(), id) == signals_.end()) continue;
-            if (const auto hand = after->machine().driven(static_cast<int>(i)))
+            if (const auto hand = after->machine().driven(i))
                 add("the driver has " + m().name_of(id) + (*hand ? " on" : " off"));
         }
     }
     std::vector<const Condition*> obeyed() const {
-        std::vector<const Condition*> out{&m().conditions[static_cast<std::size_t>(question_.condition)]};
-        const int before =
-            question_.claim < 0 ? -1 : m().claims[static_cast<std::size_t>(question_.claim)].reached_under;
-        if (before >= 0) out.push_back(&m().conditions[static_cast<std::size_t>(before)]);
+        std::vector<const Condition*> out{&m().conditions[question_.condition]};
+        const ConditionId before = question_.claim ? m().claims[question_.claim].reached_under : ConditionId{};
+        if (before) out.push_back(&m().conditions[before]);
         return out;
     }
     bool name_condition(const std::string& label) {
@@ -180,7 +178,7 @@ class Standstill {
         return false;
     }
     bool name_quantity(const std::string& label) {
-        for (std::size_t k = 0; k < m().quantities.size(); ++k) {
+        for (const QuantityId k : m().quantities.ids()) {
             const Quantity& q = m().quantities[k];
             const std::string& name = m().name_of(q.signal);
             const auto is = [&](const std::string& text) { return label == text; };
@@ -190,9 +188,9 @@ class Standstill {
                 about(m().mode);
                 words = "0 in stopped and above 0 elsewhere";
             }
-            for (int mode = 0; mode < mode_count; ++mode) {
-                const auto& band = q.healthy[static_cast<std::size_t>(mode)];
-                const std::string in = m().engine ? std::string(" in ") + mode_name(static_cast<Mode>(mode)) : "";
+            for (const Mode mode : all_modes) {
+                const auto& band = q.healthy[ordinal(mode)];
+                const std::string in = m().engine ? std::string(" in ") + mode_name(mode) : "";
                 if (!band || !is("healthy: " + name + in)) continue;
                 if (m().engine) about(m().mode);
                 words = "healthy" + in + ": " + sim::interval_text(m(), q.signal, band->within);
@@ -205,7 +203,7 @@ class Standstill {
                     if (is(kind + name + " follows line " + std::to_string(i + 1))) words = line_words(q, i);
             for (const Condition* c : obeyed())
                 for (const auto& [which, interval] : c->replaced)
-                    if (static_cast<std::size_t>(which) == k && is("condition: " + name))
+                    if (which == k && is("condition: " + name))
                         words = "the condition's " + sim::interval_text(m(), q.signal, interval);
             if (words.empty()) continue;
             about(q.signal);
@@ -247,14 +245,14 @@ class Standstill {
             return true;
         });
         std::vector<std::string> out;
-        for (std::size_t i = 0; i < all.size(); ++i) {
+        long at = scans - std::ssize(all);
+        for (const Scan& scan : all) {
             std::vector<std::string> values;
             for (std::size_t k = 0; k < signals_.size() && k < max_signals; ++k) {
-                const auto id = static_cast<std::size_t>(signals_[k]);
-                values.push_back(m().name_of(signals_[k]) + " " +
-                                 sim::value_text(m(), signals_[k], all[i].signals[id]));
+                const SignalId id = signals_[k];
+                values.push_back(m().name_of(id) + " " + sim::value_text(m(), id, scan.signals[id]));
             }
-            out.push_back("at " + time_of(scans - static_cast<long>(all.size() - i)) + " " + joined(values, ", "));
+            out.push_back("at " + time_of(at++) + " " + joined(values, ", "));
         }
         return ". Before that: " + joined(out, "; ");
     }
@@ -282,9 +280,9 @@ std::vector<Run> each_next_mode(const Question& q, const Run& run) {
     });
     const Mode own = apart.segments.back().first.next_mode;
     std::vector<Run> out{apart};
-    for (int k = 0; k < mode_count; ++k) {
-        if (static_cast<Mode>(k) == own) continue;
-        apart.segments.back().first.next_mode = static_cast<Mode>(k);
+    for (const Mode mode : all_modes) {
+        if (mode == own) continue;
+        apart.segments.back().first.next_mode = mode;
         Interpreter after(before);
         if (after.step(apart.segments.back().first).broken_rule.empty()) out.push_back(apart);
     }

@@ -66,18 +66,17 @@ class Templates {
         if (!l.never()) literals_.push_back(std::move(l));
     }
     void make_literals() {
-        std::optional<std::size_t> high, low;
         for (std::size_t i : bits_) {
             literal(clock(i), [i](const Sample& s) { return s[i] != 0; });
             literal(!clock(i), [i](const Sample& s) { return s[i] == 0; });
-            if (system_.state[i].name == "s.engine.high") high = i;
-            if (system_.state[i].name == "s.engine.low") low = i;
         }
+        const auto high = system_.place({StateRole::high, Whole::engine});
+        const auto low = system_.place({StateRole::low, Whole::engine});
         if (high && low) {
             mode_bits_ = {*high, *low};
-            for (int m = 0; m < mode_count; ++m) {
+            for (const Mode m : all_modes) {
                 const std::size_t h = *high, w = *low;
-                const bool up = (m & 2) != 0, odd = (m & 1) != 0;
+                const bool up = (ordinal(m) & 2) != 0, odd = (ordinal(m) & 1) != 0;
                 literal((up ? clock(h) : !clock(h)) && (odd ? clock(w) : !clock(w)),
                         [=](const Sample& s) { return (s[h] != 0) == up && (s[w] != 0) == odd; });
             }
@@ -101,15 +100,16 @@ class Templates {
     }
     // Counts, and the driver's steps: each value, and each value together with each engine mode.
     void steps(std::size_t i) {
+        const bool of_driver = system_.state[i].key == StateKey{StateRole::step, Whole::claim};
         for (long n = 0; n <= std::min(system_.state[i].bound, 12L); ++n) {
             const z3::expr here = clock(i) == number(n);
             const std::size_t known = literals_.size();
             literal(here, [i, n](const Sample& s) { return s[i] == n; });
-            if (literals_.size() > known) literals_.back().step = system_.state[i].name == "s.claim.step";
-            if (!mode_bits_ || system_.state[i].name != "s.claim.step") continue;
+            if (literals_.size() > known) literals_.back().step = of_driver;
+            if (!mode_bits_ || !of_driver) continue;
             const auto [h, w] = *mode_bits_;
-            for (int m = 0; m < mode_count; ++m) {
-                const bool up = (m & 2) != 0, odd = (m & 1) != 0;
+            for (const Mode m : all_modes) {
+                const bool up = (ordinal(m) & 2) != 0, odd = (ordinal(m) & 1) != 0;
                 literal(here && (up ? clock(h) : !clock(h)) && (odd ? clock(w) : !clock(w)),
                         [=, h = h, w = w](const Sample& s) {
                             return s[i] == n && (s[h] != 0) == up && (s[w] != 0) == odd;
@@ -141,12 +141,8 @@ class Templates {
     }
     // How long a step of the driver can have lasted while something is, or is not yet, the case.
     void within_steps() {
-        std::optional<std::size_t> step, time;
-        for (std::size_t i : clocks_) {
-            if (system_.state[i].name == "s.claim.step") step = i;
-            if (system_.state[i].name == "s.claim.in_step") time = i;
-        }
-        if (!step || !time) return;
+        const auto time = system_.place({StateRole::in_step, Whole::claim});
+        if (!time || !system_.place({StateRole::step, Whole::claim})) return;
         for (const auto& here : literals_)
             for (const auto& l : literals_)
                 if (here.step && !l.step && !l.of_clock && !l.always()) {

@@ -29,7 +29,8 @@ constexpr std::uint64_t way_budget = 20'000'000;
 
 class TimeJudge {
  public:
-    TimeJudge(const Model& m, int condition, int claim, const JudgeOptions& o) : options_(o), system_(ctx_) {
+    TimeJudge(const Model& m, ConditionId condition, ClaimId claim, const JudgeOptions& o)
+        : options_(o), system_(ctx_) {
         question_.model = &m;
         question_.condition = condition;
         question_.claim = claim;
@@ -116,12 +117,9 @@ class TimeJudge {
         return out;
     }
     std::optional<std::size_t> remembered(const Input& input) const {
-        if (!input.var.is_real()) return std::nullopt;
-        std::string name = input.name.substr(2);
-        if (name.ends_with(".end")) name.resize(name.size() - 4);
-        for (std::size_t i = 0; i < system_.state.size(); ++i)
-            if (system_.state[i].name == "s." + name + ".before") return i;
-        return std::nullopt;
+        const bool chosen = input.key.role == StateRole::value || input.key.role == StateRole::end;
+        if (!chosen || !input.var.is_real()) return std::nullopt;
+        return system_.place({StateRole::before, input.key.owner});
     }
     z3::expr no_way() {
         z3::expr_vector all(ctx_);
@@ -197,8 +195,7 @@ class TimeJudge {
     }
     // Whether what follows the run is the claim's second part, or its only one.
     bool begun(const Run& run) const {
-        if (question_.claim < 0) return true;
-        if (question_.model->claims[static_cast<std::size_t>(question_.claim)].reached_under < 0) return true;
+        if (!question_.claim || !question_.model->claims[question_.claim].reached_under) return true;
         Interpreter played(*question_.model, question_.condition, question_.claim);
         each_scan(run, [&](const Choices& c) { return played.step(c).broken_rule.empty(); });
         return played.machine().state().monitor.begun;
@@ -229,9 +226,9 @@ class TimeJudge {
 
 }  // namespace
 
-TimeVerdict time_goes_on(const Model& model, int condition, int claim, const JudgeOptions& options) {
+TimeVerdict time_goes_on(const Model& model, ConditionId condition, ClaimId claim, const JudgeOptions& options) {
     const logging::About about(
-        [&] { return "time under " + model.conditions[static_cast<std::size_t>(condition)].name; });
+        [&] { return "time under " + model.conditions[condition].name; });
     try {
         return TimeJudge(model, condition, claim, options).run();
     } catch (const Unsupported& u) {
@@ -241,8 +238,8 @@ TimeVerdict time_goes_on(const Model& model, int condition, int claim, const Jud
     }
 }
 
-Vacuous vacuous_because(const Model& model, int claim, const TimeStops& stops) {
-    const bool two_parts = model.claims[static_cast<std::size_t>(claim)].reached_under >= 0;
+Vacuous vacuous_because(const Model& model, ClaimId claim, const TimeStops& stops) {
+    const bool two_parts{model.claims[claim].reached_under};
     std::string who = "the assumptions ";
     if (two_parts) who = stops.in_first_part ? "the first condition (reached_under) " : "the second condition (under) ";
     const bool contradiction = stops.run.segments.empty();

@@ -20,11 +20,11 @@ struct TimeUnknown {
 };
 using TimeVerdict = std::variant<TimeGoesOn, TimeStops, TimeUnknown>;
 
-// `claim`: one whose own part in a run matters, that is, whose driver or second part does; -1 for none. Throws
-// InternalError.
-TimeVerdict time_goes_on(const Model& model, int condition, int claim, const JudgeOptions& options);
+// `claim`: one whose own part in a run matters, that is, whose driver or second part does; none: of the condition
+// alone. Throws InternalError.
+TimeVerdict time_goes_on(const Model& model, ConditionId condition, ClaimId claim, const JudgeOptions& options);
 
 // The verdict on a claim that would hold.
-Vacuous vacuous_because(const Model& model, int claim, const TimeStops& stops);
+Vacuous vacuous_because(const Model& model, ClaimId claim, const TimeStops& stops);
 
 }  // namespace lanyard

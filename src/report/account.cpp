@@ -5,7 +5,6 @@
 #include <tuple>
 
 #include "report/broken.hpp"
-#include "report/claim_words.hpp"
 #include "report/moments.hpp"
 #include "report/words.hpp"
 
@@ -21,7 +20,7 @@ Step step_of(const Film& film, const Moment& moment) {
     out.text = moment.row.left + (both ? ": " : "") + moment.row.right;
     if (moment.scan < 0) return out;
     const Frame& frame = film.at(moment.scan);
-    for (const SignalId id : moment.signals) out.states.push_back({id, state_words(m, id, at(frame.signals, id))});
+    for (const SignalId id : moment.signals) out.states.push_back({id, state_words(m, id, frame.signals[id])});
     return out;
 }
 
@@ -43,11 +42,11 @@ std::set<SignalId> named(const Model& m, const std::vector<std::string>& names) 
 Account account_of(const Model& m, const ClaimResult& r) {
     Account out;
     std::set<SignalId> hangs_on;
-    const Claim& c = claim_at(m, r.claim);
+    const Claim& c = m.claims[r.claim];
     if (const Run* run = run_against(r.verdict)) {
         // A run that shows what is wrong with the condition follows no driver.
         const bool refuted = std::holds_alternative<Refuted>(r.verdict);
-        const int claim = refuted ? r.claim : -1;
+        const ClaimId claim = refuted ? r.claim : ClaimId{};
         Film film(m, *run, c.condition, claim);
         if (r.causes) film.mark(&*r.causes);
         if (film.frames().empty() || !film.broken_rule().empty()) return out;

@@ -14,7 +14,7 @@ struct Step {
     std::string time;  // "2.31 s"; "..." where steps are left out
     std::string text;  // "key on, oil_pressure 0 psi: coils on"
     struct State {
-        SignalId signal = -1;
+        SignalId signal;
         std::string words;  // "oil_pressure 0 psi"
     };
     std::vector<State> states;  // of the signals that it is about; the first is what begins it

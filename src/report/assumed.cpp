@@ -21,11 +21,12 @@ class List {
 
     std::vector<Assumed> take() {
         const bool healthy = speaks_of_healthy(m_);
-        for (std::size_t k = 0; k < m_.quantities.size(); ++k) quantity(m_.quantities[k], healthy);
+        for (const QuantityId k : m_.quantities.ids()) quantity(m_.quantities[k], healthy);
         for (const auto& s : m_.sensors) sensor(s);
         for (const auto& r : m_.relays) relay(r);
         if (m_.engine) engine(*m_.engine, healthy);
-        for (std::size_t k = 2; k < m_.conditions.size(); ++k) condition(static_cast<int>(k));
+        for (const ConditionId k : m_.conditions.ids())
+            if (k > healthy_condition) condition(k);
         return std::move(out_);
     }
 
@@ -60,12 +61,12 @@ class List {
             std::string value, where, modes;
         };
         std::vector<Told> told;
-        for (int k = 0; k < mode_count; ++k) {
-            const auto& band = q.healthy[static_cast<std::size_t>(k)];
+        for (const Mode m : all_modes) {
+            const auto& band = q.healthy[ordinal(m)];
             if (!band) continue;
             const std::string value = band_text(m_, q.signal, *band);
             const std::string where = band->is_default ? practice : line_of(band->place);
-            const std::string mode = mode_name(static_cast<Mode>(k));
+            const std::string mode = mode_name(m);
             const auto same = std::find_if(told.begin(), told.end(),
                                            [&](const Told& t) { return t.value == value && t.where == where; });
             if (same == told.end())
@@ -101,16 +102,16 @@ class List {
         };
         add("engine, cranked until it fires", times_text(e.firing_time), where("firing_time"));
         if (healthy) add("engine, turns on without fuel or spark for", times_text(e.coast_down), where("coast_down"));
-        if (e.speed >= 0)
+        if (e.speed)
             add("engine, catches again above",
-                number_text(m_, m_.quantities[static_cast<std::size_t>(e.speed)].signal, e.catches_above),
+                number_text(m_, m_.quantities[e.speed].signal, e.catches_above),
                 where("catches_above"));
         if (e.run_on.hi > 0) add("engine, runs on after a cut for", times_text(e.run_on), where("run_on"));
     }
 
     // Only those that claims are made under.
-    void condition(int index) {
-        const Condition& c = m_.conditions[static_cast<std::size_t>(index)];
+    void condition(ConditionId index) {
+        const Condition& c = m_.conditions[index];
         const auto used = [index](const Claim& x) { return x.condition == index || x.reached_under == index; };
         if (std::none_of(m_.claims.begin(), m_.claims.end(), used)) return;
         for (const auto& e : c.holds) {
@@ -118,7 +119,7 @@ class List {
             add(says == c.name ? "condition of a claim" : "under " + c.name, says, line_of(c.place));
         }
         for (const auto& [q, interval] : c.replaced) {
-            const SignalId id = m_.quantities[static_cast<std::size_t>(q)].signal;
+            const SignalId id = m_.quantities[q].signal;
             add("under " + c.name + ": " + m_.name_of(id), interval_text(m_, id, interval), line_of(c.place));
         }
     }

@@ -1,7 +1,6 @@
 #include "report/broken.hpp"
 
 #include "report/broken_parts.hpp"
-#include "report/claim_words.hpp"
 #include "report/plain.hpp"
 #include "report/words.hpp"
 
@@ -22,11 +21,11 @@ std::string parts_text(const Film& film, const Expr& e) {
     return joined(parts, "; ");
 }
 
-std::vector<std::string> words_for(const Film& film, const Always& a, int) {
+std::vector<std::string> words_for(const Film& film, const Always& a, ClaimId) {
     return {moment(film, film.end().scan) + ": " + parts_text(film, *a.body)};
 }
 
-std::vector<std::string> words_for(const Film& film, const Response& r, int claim) {
+std::vector<std::string> words_for(const Film& film, const Response& r, ClaimId claim) {
     return response_words(film, r, claim);
 }
 
@@ -42,7 +41,7 @@ std::vector<long> changes(const Film& film, const ChangeLimit& l) {
 
 constexpr std::size_t first_times = 6, last_times = 2;
 
-std::vector<std::string> words_for(const Film& film, const ChangeLimit& l, int) {
+std::vector<std::string> words_for(const Film& film, const ChangeLimit& l, ClaimId) {
     const Model& m = film.model();
     const std::vector<long> scans = changes(film, l);
     std::vector<std::string> times;
@@ -55,16 +54,16 @@ std::vector<std::string> words_for(const Film& film, const ChangeLimit& l, int) 
             duration_text(l.in_any) + ": at " + joined(times, ", ")};
 }
 
-std::vector<std::string> words_for(const Film& film, const Recoverable& r, int) {
+std::vector<std::string> words_for(const Film& film, const Recoverable& r, ClaimId) {
     return {"whatever is done from " + moment(film, film.end().scan) + " on, " + text_of(film.model(), *r.body) +
             (r.within ? " cannot be reached within " + duration_text(*r.within) : " can never be reached again")};
 }
 
-std::vector<std::string> words_for(const Film& film, const Possible& p, int) {
+std::vector<std::string> words_for(const Film& film, const Possible& p, ClaimId) {
     return {moment(film, film.end().scan) + ": " + truth_text(film, *p.body)};
 }
 
-std::vector<std::string> words_for(const Film& film, const Procedure& p, int) { return procedure_words(film, p); }
+std::vector<std::string> words_for(const Film& film, const Procedure& p, ClaimId) { return procedure_words(film, p); }
 
 const Expr& right_side(const Claim& c) {
     if (const auto* a = std::get_if<Always>(&c.body)) return *a->body;
@@ -84,8 +83,8 @@ const Expr& false_part(const Film& film, const Expr& e) {
     return e;
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const Always& a, int claim) {
-    const Film film(m, run, claim_at(m, claim).condition, claim);
+std::string broken_summary_of(const Model& m, const Run& run, const Always& a, ClaimId claim) {
+    const Film film(m, run, m.claims[claim].condition, claim);
     if (film.frames().empty()) return "";
     const Expr& part = false_part(film, *a.body);
     const std::string fact = plain_fact(film, part);
@@ -93,11 +92,11 @@ std::string broken_summary_of(const Model& m, const Run& run, const Always& a, i
            scan_time(m, film.end().scan);
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const Response& r, int claim) {
+std::string broken_summary_of(const Model& m, const Run& run, const Response& r, ClaimId claim) {
     return response_summary(m, run, r, claim);
 }
 
-std::string broken_summary_of(const Model& m, const Run&, const Possible& p, int) {
+std::string broken_summary_of(const Model& m, const Run&, const Possible& p, ClaimId) {
     const auto goal = plain_states(m, *p.body, true);
     const std::string how = goal ? plain_predicate(*goal) : "";
     if (how.empty()) return "no run reaches " + short_text(m, *p.body, longest_summary);
@@ -107,7 +106,7 @@ std::string broken_summary_of(const Model& m, const Run&, const Possible& p, int
     return plain_subject(*goal) + " can never " + how.substr(0, state) + "be " + how.substr(state);
 }
 
-std::string broken_summary_of(const Model& m, const Run&, const Recoverable& r, int) {
+std::string broken_summary_of(const Model& m, const Run&, const Recoverable& r, ClaimId) {
     const std::string goal = short_text(m, *r.body, longest_summary);
     if (r.within) return goal + " cannot be reached within " + duration_text(*r.within);
     const auto state = plain_state(m, *r.body, true);
@@ -115,8 +114,8 @@ std::string broken_summary_of(const Model& m, const Run&, const Recoverable& r, 
     return plain_subject({*state}) + (is_plural({*state}) ? " are" : " is") + " locked out";
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const ChangeLimit& l, int claim) {
-    const Film film(m, run, claim_at(m, claim).condition, claim);
+std::string broken_summary_of(const Model& m, const Run& run, const ChangeLimit& l, ClaimId claim) {
+    const Film film(m, run, m.claims[claim].condition, claim);
     const std::string times =
         counted(static_cast<long>(changes(film, l).size()), "time") + " within " + duration_text(l.in_any);
     const auto state = plain_state(m, *l.body, true);
@@ -124,7 +123,7 @@ std::string broken_summary_of(const Model& m, const Run& run, const ChangeLimit&
     return plain_subject({*state}) + (is_plural({*state}) ? " change " : " changes ") + times;
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const Procedure& p, int claim) {
+std::string broken_summary_of(const Model& m, const Run& run, const Procedure& p, ClaimId claim) {
     return procedure_summary(m, run, p, claim);
 }
 
@@ -134,21 +133,20 @@ std::string moment(const Film& film, long scan) {
     return scan_time(film.model(), scan) + " (scan " + std::to_string(scan) + ")";
 }
 
-std::vector<std::string> broken_words(const Film& film, int claim) {
-    const Claim& c = claim_at(film.model(), claim);
+std::vector<std::string> broken_words(const Film& film, ClaimId claim) {
+    const Claim& c = film.model().claims[claim];
     return std::visit([&](const auto& body) { return words_for(film, body, claim); }, c.body);
 }
 
-Reasons broken_reasons(const Film& film, int claim) {
-    const Claim& c = claim_at(film.model(), claim);
+Reasons broken_reasons(const Film& film, ClaimId claim) {
+    const Claim& c = film.model().claims[claim];
     // The goal that cannot be reached again may be there at the last scan.
     if (std::holds_alternative<Recoverable>(c.body) && film.truth(right_side(c), film.end())) return {};
     return reasons_for(film, right_side(c), film.end().scan);
 }
 
-std::string broken_summary(const Model& m, const Run& run, int claim) {
-    return std::visit([&](const auto& body) { return broken_summary_of(m, run, body, claim); },
-                      claim_at(m, claim).body);
+std::string broken_summary(const Model& m, const Run& run, ClaimId claim) {
+    return std::visit([&](const auto& body) { return broken_summary_of(m, run, body, claim); }, m.claims[claim].body);
 }
 
 }  // namespace lanyard::report

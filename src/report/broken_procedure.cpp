@@ -2,7 +2,6 @@
 #include <algorithm>
 
 #include "report/broken_parts.hpp"
-#include "report/claim_words.hpp"
 #include "report/plain.hpp"
 #include "report/words.hpp"
 
@@ -89,14 +88,14 @@ std::vector<std::string> procedure_words(const Film& film, const Procedure& p) {
     return out;
 }
 
-std::string procedure_summary(const Model& m, const Run& run, const Procedure& p, int claim) {
-    const Claim& c = claim_at(m, claim);
+std::string procedure_summary(const Model& m, const Run& run, const Procedure& p, ClaimId claim) {
+    const Claim& c = m.claims[claim];
     if (is_running(*p.goal)) {
         const Film film(m, run, c.condition, claim);
         const bool fires = std::any_of(film.frames().begin(), film.frames().end(), [&](const Frame& f) {
-            return std::get<Mode>(at(f.signals, m.mode)) == Mode::running;
+            return std::get<Mode>(f.signals[m.mode]) == Mode::running;
         });
-        const bool healthy = m.conditions[static_cast<std::size_t>(c.condition)].healthy;
+        const bool healthy = m.conditions[c.condition].healthy;
         if (!fires) return healthy ? "some healthy engine never fires" : "some engine never fires";
     }
     const std::string fact = never_words(Film(m, run, c.condition, claim), *p.goal);

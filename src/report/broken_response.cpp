@@ -79,7 +79,7 @@ std::string due_words(const Film& film, const Response& r) {
            " (lanyard help claims)";
 }
 
-std::string late_words(const Film& film, int claim) {
+std::string late_words(const Film& film, ClaimId claim) {
     const Late late = how_late(film.model(), film.run(), claim);
     const Model& m = film.model();
     const long end = film.end().scan;
@@ -93,7 +93,7 @@ std::string late_words(const Film& film, int claim) {
 
 }  // namespace
 
-std::vector<std::string> response_words(const Film& film, const Response& r, int claim) {
+std::vector<std::string> response_words(const Film& film, const Response& r, ClaimId claim) {
     std::vector<std::string> out{moment(film, film.end().scan) + ": " + call_words(film, r)};
     if (response_is_too_fast(r, film.model().scan)) return out;
     out.push_back(due_words(film, r));
@@ -102,7 +102,7 @@ std::vector<std::string> response_words(const Film& film, const Response& r, int
     return out;
 }
 
-std::string response_summary(const Model& m, const Run& run, const Response& r, int claim) {
+std::string response_summary(const Model& m, const Run& run, const Response& r, ClaimId claim) {
     const Late late = how_late(m, run, claim);
     const std::string too_late =
         late.scans ? " " + duration_text(Rational(*late.scans * m.scan)) + " too late" : std::string();

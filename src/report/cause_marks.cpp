@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "base/slot.hpp"
 #include "circuit/words.hpp"
 #include "report/words.hpp"
 
@@ -14,7 +13,7 @@ using EventKind = InputEvent::Kind;
 
 std::string quantity_words(const Model& m, const Run& run, const InputEvent& e) {
     const SignalId id = signal_of(m, e);
-    const auto value = [&](long scan) { return choices_at(run, scan).quantities[slot(e.index)]; };
+    const auto value = [&](long scan) { return choices_at(run, scan).quantities[e.index]; };
     const Rational now = value(e.scan);
     if (e.scan == 0) return m.name_of(id) + " " + number_text(m, id, now);
     const Rational was = value(e.scan - 1);
@@ -28,9 +27,9 @@ std::string off_or_on(const Model& m, const InputEvent& e, const Value& v) {
 }
 
 // `is`: the answer that the wiring gave, `had`: "it had been" or "it had stayed".
-EventWords answer_words(const Model& m, int probe, bool is, const std::string& had) {
-    const Probe& p = m.circuit.probes[slot(probe)];
-    const auto k = slot(p.index);
+EventWords answer_words(const Model& m, ProbeId probe, bool is, const std::string& had) {
+    const Probe& p = m.circuit.probes[probe];
+    const AnyId k = p.index;
     const auto between = [&](const std::string& name) {
         return EventWords{name + (is ? " is" : " is no longer") + " between its two positions",
                           is ? "it had not been there" : "it had stayed there"};
@@ -90,11 +89,11 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
             return {"the change of " + m.name_of(id) + " is missed", "it had been seen"};
         case EventKind::quantity: {
             const auto& x = std::get<Rational>(p.instead);
-            const bool held = e.scan > 0 && choices_at(run, e.scan - 1).quantities[slot(e.index)] == x;
+            const bool held = e.scan > 0 && choices_at(run, e.scan - 1).quantities[e.index] == x;
             return {quantity_words(m, run, e), (held ? "it had stayed at " : "it had been ") + number_text(m, id, x)};
         }
         case EventKind::reading:
-            return {m.name_of(id) + " reads " + number_text(m, id, choices_at(run, e.scan).readings[slot(e.index)]),
+            return {m.name_of(id) + " reads " + number_text(m, id, choices_at(run, e.scan).readings[e.index]),
                     "it had read the true value"};
         case EventKind::contact:
             return {m.name_of(id) + " is slow: still " + (std::get<bool>(p.instead) ? "dropped out" : "pulled in"),
@@ -102,7 +101,7 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
         case EventKind::wiring:
             return answer_words(m, e.index, !std::get<bool>(p.instead), had);
         case EventKind::fault:
-            return {m.faults[slot(e.index)].name, "it had not been present"};
+            return {m.faults[e.index].name, "it had not been present"};
         case EventKind::mode:
             return {"engine " + std::string(mode_name(choices_at(run, e.scan).next_mode)),
                     "it had stayed " + std::string(mode_name(std::get<Mode>(p.instead)))};
@@ -125,7 +124,7 @@ std::string sentence_of(const Model& m, const Run& run, const Causes& causes, co
 }
 
 SignalId signal_of(const Model& m, const InputEvent& e) {
-    const auto k = slot(e.index);
+    const AnyId k = e.index;
     switch (e.kind) {
         case EventKind::position:
             return m.switches[k].position;
@@ -146,13 +145,13 @@ SignalId signal_of(const Model& m, const InputEvent& e) {
         case EventKind::wiring:
             break;
     }
-    return -1;
+    return {};
 }
 
 long shown_at(const InputEvent& e) { return e.kind == EventKind::mode ? e.scan + 1 : e.scan; }
 
 SignalId row_of(const Model& m, const InputEvent& e) {
-    return e.kind == EventKind::wiring ? shown_by(m, m.circuit.probes[slot(e.index)]) : signal_of(m, e);
+    return e.kind == EventKind::wiring ? shown_by(m, m.circuit.probes[e.index]) : signal_of(m, e);
 }
 
 std::vector<CauseMark> cause_marks(const Model& m, const Run& run, const Causes& causes) {
@@ -167,7 +166,7 @@ std::vector<CauseMark> cause_marks(const Model& m, const Run& run, const Causes&
                 continue;
             }
             // A relay that is slow shows in nothing that changes.
-            const SignalId shows = e.kind == EventKind::contact ? -1 : signal_of(m, e);
+            const SignalId shows = e.kind == EventKind::contact ? SignalId{} : signal_of(m, e);
             out.push_back({e, shown_at(e), shows, event_words(m, run, part).what, sentence});
         }
     return out;

@@ -18,17 +18,17 @@ EventWords event_words(const Model& model, const Run& run, const RunCause::Part&
 // "key on at 1.00 s: if it had stayed off, nothing would be broken"
 std::string sentence_of(const Model& model, const Run& run, const Causes& causes, const RunCause& cause);
 
-// The signal that changes by the event, and the scan at which it does; -1: it is about none.
+// The signal that changes by the event, and the scan at which it does; none: it is about none.
 SignalId signal_of(const Model& model, const InputEvent& event);
 long shown_at(const InputEvent& event);
 
-// The signal in whose row of a drawing the event belongs; -1: it has one of its own.
+// The signal in whose row of a drawing the event belongs; none: it has one of its own.
 SignalId row_of(const Model& model, const InputEvent& event);
 
 struct CauseMark {
     InputEvent event;
     long scan = 0;         // at which it shows
-    SignalId shows = -1;   // changes there; -1: nothing that has a signal does
+    SignalId shows;        // changes there; none: nothing that has a signal does
     std::string what;      // "key on"
     std::string sentence;  // of the cause that it is, or is a part of
 };

@@ -35,7 +35,7 @@ Json causes_json(const Model& m, const Run& run, const Causes& causes) {
                          {"time_s", exact_text(Rational(m.scan * shown_at(p.event)))},
                          {"what", words.what},
                          {"instead", words.instead}};
-            if (const SignalId id = signal_of(m, p.event); id >= 0) part["signal"] = m.name_of(id);
+            if (const SignalId id = signal_of(m, p.event)) part["signal"] = m.name_of(id);
             parts.push_back(part);
         }
         Json one = {{"parts", parts}};

@@ -38,7 +38,7 @@ std::vector<std::string> sentences(const Model& m, const Recoverable& r) {
     std::string text = "from every state that can be reached, some run reaches: " + text_of(m, *r.body);
     if (r.within) text += " within " + duration_text(*r.within);
     std::string still;
-    for (std::size_t i = 0; i < r.may_move.size(); ++i)
+    for (const SwitchId i : r.may_move.ids())
         if (!r.may_move[i]) still += (still.empty() ? "" : ", ") + m.name_of(m.switches[i].position);
     std::vector<std::string> out{text};
     if (!still.empty()) out.push_back("without moving " + still);
@@ -68,16 +68,13 @@ std::vector<std::string> claim_sentences(const Model& m, const Claim& c) {
 
 std::vector<std::string> plain_sentences(const Model& m, const Claim& c) {
     std::vector<std::string> all{kind_of(c) + ", under " + condition_text(m, c)};
-    if (c.reached_under >= 0)
-        all.push_back("from states reached under " + m.conditions[static_cast<std::size_t>(c.reached_under)].text);
+    if (c.reached_under) all.push_back("from states reached under " + m.conditions[c.reached_under].text);
     for (auto& s : claim_sentences(m, c)) all.push_back(std::move(s));
     return all;
 }
 
-const Claim& claim_at(const Model& m, int index) { return m.claims[static_cast<std::size_t>(index)]; }
-
 const std::string& condition_text(const Model& m, const Claim& c) {
-    return m.conditions[static_cast<std::size_t>(c.condition)].text;
+    return m.conditions[c.condition].text;
 }
 
 std::string file_name(const Model& m) {

@@ -17,7 +17,6 @@ std::vector<std::string> claim_sentences(const Model& model, const Claim& claim)
 // The same behind its kind and conditions.
 std::vector<std::string> plain_sentences(const Model& model, const Claim& claim);
 
-const Claim& claim_at(const Model& model, int index);
 const std::string& condition_text(const Model& model, const Claim& claim);
 
 // The model's file without the folders that lead to it.

@@ -40,7 +40,7 @@ std::string Explainer::when(const Expr& e, long scan) const {
 }
 
 bool Explainer::on(SignalId id, long scan) const {
-    const Value& v = report::at(film_.at(scan).signals, id);
+    const Value& v = film_.at(scan).signals[id];
     if (const auto* duty = std::get_if<Rational>(&v)) return *duty > 0;
     return std::get<bool>(v);
 }

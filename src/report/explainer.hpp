@@ -56,18 +56,18 @@ class Explainer {
 
     // signals
     List why_signal(SignalId id, long scan);
-    List why_contact(int relay, long scan);
-    List why_load(int load, long scan);
+    List why_contact(RelayId relay, long scan);
+    List why_load(LoadId load, long scan);
     List why_power(long scan);  // of the controller
     List why_mode(long scan);
-    List why_loads(const std::vector<int>& loads, bool power, long scan);
-    std::vector<std::vector<int>> told_together(const std::vector<int>& loads, bool power, long scan) const;
+    List why_loads(const std::vector<LoadId>& loads, bool power, long scan);
+    std::vector<std::vector<LoadId>> told_together(const std::vector<LoadId>& loads, bool power, long scan) const;
     bool passes_through(SignalId id, long scan, SignalId& to) const;
     std::string state(SignalId id, long scan) const;
 
     // faults
-    bool there(const std::vector<int>& faults, long scan) const;      // one of them is
-    List of_faults(const std::vector<int>& faults, long scan) const;  // those that are there
+    bool there(const std::vector<FaultId>& faults, long scan) const;      // one of them is
+    List of_faults(const std::vector<FaultId>& faults, long scan) const;  // those that are there
     List coil_faults(const Relay& relay, bool closed, long scan) const;
 
     // the wiring
@@ -75,40 +75,40 @@ class Explainer {
         long scan;
         sim::Look look;
         Flow flow;
-        const std::vector<bool>& live;
+        const Indexed<Source, bool>& live;
     };
-    struct Ends {  // nodes that have to have plus and ground; -1: does not matter
-        int plus = -1, minus = -1;
+    struct Ends {  // nodes that have to have plus and ground; none: does not matter
+        NodeId plus, minus;
     };
     View view(long scan, sim::Look look) const;
-    View view(long scan, sim::Look look, int branch) const;
-    std::string name_of_probe(int probe) const;
-    List why_probe(int probe, long scan);
-    List why_works(int branch, const View& v);
-    List why_coil(int probe, const View& v);
+    View view(long scan, sim::Look look, BranchId branch) const;
+    std::string name_of_probe(ProbeId probe) const;
+    List why_probe(ProbeId probe, long scan);
+    List why_works(BranchId branch, const View& v);
+    List why_coil(ProbeId probe, const View& v);
     List why_input(const WiredInput& input, const View& v);
-    List why_wired_contact(int relay, long scan);
-    bool hangs_on_itself(int branch, const View& v) const;
+    List why_wired_contact(RelayId relay, long scan);
+    bool hangs_on_itself(BranchId branch, const View& v) const;
     std::optional<Reason> coil_voltage(const Relay& relay, long scan) const;
 
     // ways of power; `without`: the load or coil itself
-    List why_fed(const Ends& ends, int without, const std::string& name, const View& v);
-    Reason way(const Ends& ends, int without, const std::string& name, bool sure, const View& v);
-    Reason short_at(int node, const View& v);
+    List why_fed(const Ends& ends, BranchId without, const std::string& name, const View& v);
+    Reason way(const Ends& ends, BranchId without, const std::string& name, bool sure, const View& v);
+    Reason short_at(NodeId node, const View& v);
     void along(const Way& way, Sign sign, const View& v, std::vector<std::string>& items, List& because);
-    List what_is_open(int node, Sign sign, int without, const View& v);
-    List opened(int branch, const View& v);
-    Reason blown(int fuse, const View& v);
+    List what_is_open(NodeId node, Sign sign, BranchId without, const View& v);
+    List opened(BranchId branch, const View& v);
+    Reason blown(BranchId fuse, const View& v);
     // What a short passes.
     void round(const Way& loop, const View& v, List& because);
-    List switched(int branch, const View& v);
-    std::string source_words(int source, const View& v) const;
-    List why_source(int source, bool gives, const View& v);
-    bool is_splice(int node) const;
-    std::set<std::pair<long, int>> told_nodes_;   // with the scan: how plus gets there
-    std::set<std::string> told_open_;             // what is in the way of power, as texts
-    std::set<std::pair<long, int>> told_shorts_;  // with the scan: the short that passes a fuse
-    std::set<std::pair<int, bool>> told_fields_;  // of sources; an alternator may feed its own
+    List switched(BranchId branch, const View& v);
+    std::string source_words(SourceId source, const View& v) const;
+    List why_source(SourceId source, bool gives, const View& v);
+    bool is_splice(NodeId node) const;
+    std::set<std::pair<long, NodeId>> told_nodes_;     // with the scan: how plus gets there
+    std::set<std::string> told_open_;                  // what is in the way of power, as texts
+    std::set<std::pair<long, BranchId>> told_shorts_;  // with the scan: the short that passes a fuse
+    std::set<std::pair<SourceId, bool>> told_fields_;  // of sources; an alternator may feed its own
 
     // memory elements; `name` = "its TON" or the element as it is written
     List element(const Expr& e, long scan, const std::string& name);

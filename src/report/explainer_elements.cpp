@@ -21,7 +21,7 @@ std::vector<Reason> Explainer::element(const Expr& e, long scan, const std::stri
 }
 
 bool Explainer::without_power(const Expr& e, const Frame& frame) const {
-    return !m_.elements[static_cast<std::size_t>(e.element)].observer && !film_.controller_runs(frame);
+    return !m_.elements[e.element].observer && !film_.controller_runs(frame);
 }
 
 // Clocks count the present scan; at the first of them no time has passed yet. The state that is kept belongs to the

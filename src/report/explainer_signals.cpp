@@ -8,7 +8,7 @@ namespace lanyard::report {
 
 std::string Explainer::state(SignalId id, long scan) const {
     const Signal& s = m_.signal(id);
-    std::string text = state_words(m_, id, report::at(film_.at(scan).signals, id));
+    std::string text = state_words(m_, id, film_.at(scan).signals[id]);
     if (changes_) return text + when(scan);
     const long since = film_.since(id, scan);
     const bool lasting = s.kind == SignalKind::position || s.kind == SignalKind::mode;
@@ -17,17 +17,17 @@ std::string Explainer::state(SignalId id, long scan) const {
 }
 
 bool Explainer::tell(SignalId id, long scan) {
-    return told_.emplace(id, state_words(m_, id, report::at(film_.at(scan).signals, id))).second;
+    return told_.emplace(id, state_words(m_, id, film_.at(scan).signals[id])).second;
 }
 
 bool Explainer::is_told(SignalId id, long scan) const {
-    return told_.contains({id, state_words(m_, id, report::at(film_.at(scan).signals, id))});
+    return told_.contains({id, state_words(m_, id, film_.at(scan).signals[id])});
 }
 
 // A signal that says the same as another one under the same name is not told for itself.
 bool Explainer::passes_through(SignalId id, long scan, SignalId& to) const {
     const Signal& s = m_.signal(id);
-    const auto k = static_cast<std::size_t>(s.index);
+    const AnyId k = s.index;
     if (s.kind == SignalKind::seen) {
         to = m_.switches[k].position;
         return !m_.switches[k].normally_closed && on(id, scan) == on(to, scan);
@@ -54,7 +54,7 @@ Reason Explainer::signal(SignalId id, long scan) {
 
 std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
     const Signal& s = m_.signal(id);
-    const auto k = static_cast<std::size_t>(s.index);
+    const AnyId k = s.index;
     switch (s.kind) {
         case SignalKind::position:
         case SignalKind::quantity:
@@ -70,9 +70,9 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
         }
         case SignalKind::reading: {
             if (there(m_.sensors[k].faults, scan)) return of_faults(m_.sensors[k].faults, scan);
-            const SignalId q = m_.quantities[static_cast<std::size_t>(m_.sensors[k].quantity)].signal;
+            const SignalId q = m_.quantities[m_.sensors[k].quantity].signal;
             const auto& now = film_.at(scan).signals;
-            if (report::at(now, q) == report::at(now, id)) return {};
+            if (now[q] == now[id]) return {};
             return {signal(q, scan)};
         }
         case SignalKind::loop:
@@ -90,13 +90,13 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
             return out;
         }
         case SignalKind::contact:
-            return why_contact(s.index, scan);
+            return why_contact(k, scan);
         case SignalKind::load:
-            return why_load(s.index, scan);
+            return why_load(k, scan);
         case SignalKind::wired:
             return why_probe(m_.wired_inputs[k].probe, scan);
         case SignalKind::node:
-            return why_fed({s.index, -1}, -1, s.name, view(scan, sim::Look::rest));
+            return why_fed({k, {}}, {}, s.name, view(scan, sim::Look::rest));
         case SignalKind::fault:
             return {};
         case SignalKind::mode:
@@ -107,11 +107,11 @@ std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
     return {};
 }
 
-std::vector<Reason> Explainer::why_contact(int relay, long scan) {
-    const Relay& r = m_.relays[static_cast<std::size_t>(relay)];
+std::vector<Reason> Explainer::why_contact(RelayId relay, long scan) {
+    const Relay& r = m_.relays[relay];
     List broken = coil_faults(r, on(r.contact, scan), scan);
     if (!broken.empty()) return broken;
-    if (r.coil < 0) return why_wired_contact(relay, scan);
+    if (!r.coil) return why_wired_contact(relay, scan);
     const bool coil = on(r.coil, scan);
     if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};
     if (!of_faults(r.slow_by, scan).empty()) return of_faults(r.slow_by, scan);
@@ -120,9 +120,9 @@ std::vector<Reason> Explainer::why_contact(int relay, long scan) {
                {signal(r.coil, scan)});
 }
 
-std::vector<Reason> Explainer::why_load(int load, long scan) {
-    const Load& l = m_.loads[static_cast<std::size_t>(load)];
-    if (l.probe >= 0) return why_probe(l.probe, scan);
+std::vector<Reason> Explainer::why_load(LoadId load, long scan) {
+    const Load& l = m_.loads[load];
+    if (l.probe) return why_probe(l.probe, scan);
     if (l.feeders.empty()) return one("nothing in the model feeds it");
     const bool power = on(l.signal, scan);
     List out;
@@ -130,7 +130,7 @@ std::vector<Reason> Explainer::why_load(int load, long scan) {
         const Signal& s = m_.signal(f);
         List broken;
         if (s.kind == SignalKind::output) {
-            const Output& o = m_.outputs[static_cast<std::size_t>(s.index)];
+            const Output& o = m_.outputs[s.index];
             broken = of_faults(power ? o.stuck_on_by : o.stuck_off_by, scan);
         }
         if (broken.empty() && on(f, scan) == power) out.push_back(signal(f, scan));
@@ -142,11 +142,11 @@ std::vector<Reason> Explainer::why_load(int load, long scan) {
 std::vector<Reason> Explainer::why_power(long scan) {
     const Circuit& c = m_.circuit;
     if (film_.controller_runs(film_.at(scan)))
-        return c.supply_probe >= 0 && !m_.supply.on ? why_probe(c.supply_probe, scan) : List{};
+        return c.supply_probe && !m_.supply.on ? why_probe(c.supply_probe, scan) : List{};
     if (there(m_.supply.dead_by, scan)) return of_faults(m_.supply.dead_by, scan);
-    if (c.reset_probe >= 0 && film_.answer(c.reset_probe, scan)) return of_faults(m_.supply.resets_by, scan);
+    if (c.reset_probe && film_.answer(c.reset_probe, scan)) return of_faults(m_.supply.resets_by, scan);
     if (m_.supply.on && !film_.truth(*m_.supply.on, film_.at(scan))) return truth(*m_.supply.on, scan);
-    if (c.supply_probe >= 0 && !film_.answer(c.supply_probe, scan)) {
+    if (c.supply_probe && !film_.answer(c.supply_probe, scan)) {
         // What keeps power from a load as well is not told twice.
         const std::set<std::string> told = told_open_;
         List out = why_probe(c.supply_probe, scan);
@@ -166,17 +166,17 @@ bool same(const std::vector<Reason>& a, const std::vector<Reason>& b) {
 }  // namespace
 
 // Loads that hang on the same feed, or that the wiring feeds or not for the same reasons.
-std::vector<std::vector<int>> Explainer::told_together(const std::vector<int>& loads, bool power, long scan) const {
-    std::vector<std::vector<int>> groups;
+std::vector<std::vector<LoadId>> Explainer::told_together(const std::vector<LoadId>& loads, bool power, long scan) const {
+    std::vector<std::vector<LoadId>> groups;
     std::vector<List> reasons;
-    for (const int load : loads) {
-        const Load& l = m_.loads[static_cast<std::size_t>(load)];
+    for (const LoadId load : loads) {
+        const Load& l = m_.loads[load];
         if (on(l.signal, scan) != power) continue;
-        const List mine = l.probe < 0 ? List{} : Explainer(*this).why_load(load, scan);
+        const List mine = l.probe ? Explainer(*this).why_load(load, scan) : List{};
         std::size_t k = 0;
         for (; k < groups.size(); ++k) {
-            const Load& other = m_.loads[static_cast<std::size_t>(groups[k].front())];
-            const bool wired = l.probe >= 0 && other.probe >= 0;
+            const Load& other = m_.loads[groups[k].front()];
+            const bool wired = l.probe && other.probe;
             if (wired ? same(mine, reasons[k]) : l.probe == other.probe && l.feeders == other.feeders) break;
         }
         if (k == groups.size()) {
@@ -189,11 +189,11 @@ std::vector<std::vector<int>> Explainer::told_together(const std::vector<int>& l
 }
 
 // Loads with or without power.
-std::vector<Reason> Explainer::why_loads(const std::vector<int>& loads, bool power, long scan) {
+std::vector<Reason> Explainer::why_loads(const std::vector<LoadId>& loads, bool power, long scan) {
     List out;
     for (const auto& group : told_together(loads, power, scan)) {
         std::vector<SignalId> ids;
-        for (const int load : group) ids.push_back(m_.loads[static_cast<std::size_t>(load)].signal);
+        for (const LoadId load : group) ids.push_back(m_.loads[load].signal);
         Reason r = signal(ids.front(), scan);
         if (ids.size() > 1) {
             const bool lasts = film_.since(ids.front(), now_) <= scan;
@@ -207,12 +207,12 @@ std::vector<Reason> Explainer::why_loads(const std::vector<int>& loads, bool pow
 // What keeps the engine from being in another mode.
 std::vector<Reason> Explainer::why_mode(long scan) {
     const Engine& e = *m_.engine;
-    const Mode mode = std::get<Mode>(report::at(film_.at(scan).signals, m_.mode));
+    const Mode mode = std::get<Mode>(film_.at(scan).signals[m_.mode]);
     const long since = film_.since(m_.mode, scan);
     List out;
     switch (mode) {
         case Mode::stopped:
-            if (e.cranks_with >= 0) out = why_loads({e.cranks_with}, false, scan);
+            if (e.cranks_with) out = why_loads({e.cranks_with}, false, scan);
             return out;
         case Mode::cranking:
             out = why_loads(e.fires_with, false, scan);
@@ -220,8 +220,7 @@ std::vector<Reason> Explainer::why_mode(long scan) {
             return one("it fires " + times_text(e.firing_time) + " after everything that it fires with has power");
         case Mode::running: {
             out = why_loads(e.fires_with, true, scan);
-            const bool caught =
-                since > 0 && std::get<Mode>(report::at(film_.at(since - 1).signals, m_.mode)) == Mode::coasting;
+            const bool caught = since > 0 && std::get<Mode>(film_.at(since - 1).signals[m_.mode]) == Mode::coasting;
             return caught ? one("it catches while coasting", out) : out;
         }
         case Mode::coasting:

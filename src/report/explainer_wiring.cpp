@@ -1,7 +1,6 @@
 // Why the wiring answers as it does: loads, coils, inputs, the controller's supply.
 #include <algorithm>
 
-#include "base/slot.hpp"
 #include "circuit/gap.hpp"
 #include "circuit/words.hpp"
 #include "report/explainer.hpp"
@@ -14,15 +13,15 @@ Explainer::View Explainer::view(long scan, sim::Look look) const {
 }
 
 // By the return by which the load or coil may work.
-Explainer::View Explainer::view(long scan, sim::Look look, int branch) const {
+Explainer::View Explainer::view(long scan, sim::Look look, BranchId branch) const {
     View v = view(scan, look);
     v.flow.turn_to(branch);
     return v;
 }
 
-std::vector<Reason> Explainer::why_probe(int probe, long scan) {
+std::vector<Reason> Explainer::why_probe(ProbeId probe, long scan) {
     const Circuit& c = m_.circuit;
-    const Probe& p = c.probes[slot(probe)];
+    const Probe& p = c.probes[probe];
     const std::string name = probe_name(m_, probe);
     switch (p.kind) {
         case ProbeKind::load:
@@ -30,16 +29,16 @@ std::vector<Reason> Explainer::why_probe(int probe, long scan) {
         case ProbeKind::coil:
             return why_coil(probe, view(scan, sim::Look::coils, p.index));
         case ProbeKind::input:
-            return why_input(m_.wired_inputs[slot(p.index)], view(scan, sim::Look::before_controller));
+            return why_input(m_.wired_inputs[p.index], view(scan, sim::Look::before_controller));
         case ProbeKind::supply:
-            return why_fed({c.supply_plus, c.supply_minus}, -1, "controller", view(scan, sim::Look::before_controller));
+            return why_fed({c.supply_plus, c.supply_minus}, {}, "controller", view(scan, sim::Look::before_controller));
         case ProbeKind::field:
-            return why_works(c.sources[slot(p.index)].winding,
-                             view(scan, sim::Look::rest, c.sources[slot(p.index)].winding));
+            return why_works(c.sources[p.index].winding,
+                             view(scan, sim::Look::rest, c.sources[p.index].winding));
         case ProbeKind::node:
-            return why_fed({p.index, -1}, -1, name, view(scan, sim::Look::rest));
+            return why_fed({p.index, {}}, {}, name, view(scan, sim::Look::rest));
         case ProbeKind::magneto:
-            return why_fed({-1, c.magneto_lead[slot(p.index)]}, -1, name, view(scan, sim::Look::rest));
+            return why_fed({{}, c.magneto_lead[p.index]}, {}, name, view(scan, sim::Look::rest));
         case ProbeKind::flight:
         case ProbeKind::passage:
         case ProbeKind::bounce:
@@ -51,8 +50,8 @@ std::vector<Reason> Explainer::why_probe(int probe, long scan) {
 }
 
 // Which end has to have plus: where that does not matter, the way round that works, or lacks the least.
-std::vector<Reason> Explainer::why_works(int branch, const View& v) {
-    const Branch& b = m_.circuit.branches[slot(branch)];
+std::vector<Reason> Explainer::why_works(BranchId branch, const View& v) {
+    const Branch& b = m_.circuit.branches[branch];
     if (!v.flow.closed(branch)) return of_faults(b.opened_by, v.scan);
     const Ends forwards{b.from, b.to}, backwards{b.to, b.from};
     if (b.polar) return why_fed(forwards, branch, b.name, v);
@@ -70,9 +69,9 @@ std::vector<Reason> Explainer::why_works(int branch, const View& v) {
 }
 
 std::optional<Reason> Explainer::coil_voltage(const Relay& r, long scan) const {
-    if (m_.circuit.voltage < 0) return std::nullopt;
-    const SignalId id = m_.quantities[slot(m_.circuit.voltage)].signal;
-    const auto& volts = std::get<Rational>(report::at(film_.at(scan).signals, id));
+    if (!m_.circuit.voltage) return std::nullopt;
+    const SignalId id = m_.quantities[m_.circuit.voltage].signal;
+    const auto& volts = std::get<Rational>(film_.at(scan).signals[id]);
     const std::string is = m_.name_of(id) + " " + number_text(m_, id, volts);
     if (r.releases_at && volts <= *r.releases_at)
         return Reason{is + " is not above " + number_text(m_, id, *r.releases_at) + ", where it drops out", {}};
@@ -81,13 +80,13 @@ std::optional<Reason> Explainer::coil_voltage(const Relay& r, long scan) const {
     return std::nullopt;
 }
 
-bool Explainer::hangs_on_itself(int branch, const View& v) const {
-    const Branch& coil = m_.circuit.branches[slot(branch)];
-    for (const int node : {coil.from, coil.to})
+bool Explainer::hangs_on_itself(BranchId branch, const View& v) const {
+    const Branch& coil = m_.circuit.branches[branch];
+    for (const NodeId node : {coil.from, coil.to})
         for (const Sign sign : {Sign::plus, Sign::ground}) {
             const auto way = v.flow.way(node, sign);
-            if (way && std::any_of(way->branches.begin(), way->branches.end(), [&](int b) {
-                    const Branch& x = m_.circuit.branches[slot(b)];
+            if (way && std::any_of(way->branches.begin(), way->branches.end(), [&](BranchId b) {
+                    const Branch& x = m_.circuit.branches[b];
                     return x.kind == BranchKind::contact && x.index == coil.index && x.makes;
                 }))
                 return true;
@@ -95,9 +94,9 @@ bool Explainer::hangs_on_itself(int branch, const View& v) const {
     return false;
 }
 
-std::vector<Reason> Explainer::why_coil(int probe, const View& v) {
-    const int branch = m_.circuit.probes[slot(probe)].index;
-    const Relay& r = m_.relays[slot(m_.circuit.branches[slot(branch)].index)];
+std::vector<Reason> Explainer::why_coil(ProbeId probe, const View& v) {
+    const BranchId branch = m_.circuit.probes[probe].index;
+    const Relay& r = m_.relays[m_.circuit.branches[branch].index];
     const bool energised = film_.answer(probe, v.scan);
     const long since = film_.answer_since(probe, v.scan);
     if (energised && since < v.scan && hangs_on_itself(branch, v))
@@ -111,8 +110,8 @@ std::vector<Reason> Explainer::why_coil(int probe, const View& v) {
     return out;
 }
 
-std::vector<Reason> Explainer::why_wired_contact(int relay, long scan) {
-    const Relay& r = m_.relays[slot(relay)];
+std::vector<Reason> Explainer::why_wired_contact(RelayId relay, long scan) {
+    const Relay& r = m_.relays[relay];
     const bool energised = film_.answer(r.coil_probe, scan);
     if (changes_ && energised == on(r.contact, scan)) scan = film_.answer_since(r.coil_probe, scan);
     ++depth_;
@@ -129,7 +128,7 @@ std::vector<Reason> Explainer::why_wired_contact(int relay, long scan) {
 std::vector<Reason> Explainer::why_input(const WiredInput& w, const View& v) {
     const List broken = of_faults(on(w.signal, v.scan) ? w.stuck_on_by : w.stuck_off_by, v.scan);
     if (!broken.empty()) return broken;
-    return why_fed(w.pulled_up ? Ends{-1, w.node} : Ends{w.node, -1}, -1, m_.name_of(w.signal), v);
+    return why_fed(w.pulled_up ? Ends{{}, w.node} : Ends{w.node, {}}, {}, m_.name_of(w.signal), v);
 }
 
 }  // namespace lanyard::report

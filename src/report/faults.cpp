@@ -12,9 +12,9 @@ namespace lanyard {
 
 namespace {
 
-const Fault& fault_of(const Model& m, int f) { return m.faults[static_cast<std::size_t>(f)]; }
+const Fault& fault_of(const Model& m, FaultId f) { return m.faults[f]; }
 const std::string& claim_name(const Model& m, const ClaimFaults& c) {
-    return m.claims[static_cast<std::size_t>(c.claim)].id;
+    return m.claims[c.claim].id;
 }
 
 std::string names_joined(const std::vector<std::string>& words, const char* between) {
@@ -31,14 +31,14 @@ std::string names_of(const Model& m, const std::vector<SignalId>& signals) {
 
 std::string set_text(const Model& m, const CutSet& set) {
     std::vector<std::string> names;
-    for (const int f : set.faults) names.push_back(fault_of(m, f).name);
+    for (const FaultId f : set.faults) names.push_back(fault_of(m, f).name);
     return names_joined(names, " + ");
 }
 
-bool holds(const CutSet& set, int fault) { return std::binary_search(set.faults.begin(), set.faults.end(), fault); }
+bool holds(const CutSet& set, FaultId fault) { return std::binary_search(set.faults.begin(), set.faults.end(), fault); }
 
 // The claims that the fault breaks alone; those that it breaks with others.
-std::vector<std::string> broken_by(const Model& m, const std::vector<ClaimFaults>& claims, int fault, bool alone) {
+std::vector<std::string> broken_by(const Model& m, const std::vector<ClaimFaults>& claims, FaultId fault, bool alone) {
     std::vector<std::string> out;
     for (const auto& c : claims)
         if (std::any_of(c.sets.begin(), c.sets.end(),
@@ -51,9 +51,9 @@ std::string number(double x) { return fmt::format("{:.6g}", x); }
 
 report::Json set_json(const Model& m, const CutSet& set) {
     report::Json out = {{"faults", report::Json::array()}};
-    for (const int f : set.faults) out["faults"].push_back(fault_of(m, f).name);
+    for (const FaultId f : set.faults) out["faults"].push_back(fault_of(m, f).name);
     for (const auto& [key, faults] : {std::pair("undone_by", &set.undone_by), {"undone_open", &set.undone_open}})
-        for (const int f : *faults) out[key].push_back(fault_of(m, f).name);
+        for (const FaultId f : *faults) out[key].push_back(fault_of(m, f).name);
     if (set.run) out["run"] = report::run_to_json(m, *set.run);
     if (set.certificate) out["certificate"] = report::certificate_to_json(*set.certificate);
     return out;
@@ -91,19 +91,19 @@ report::Json faults_of_claim_json(const Model& m, const ClaimFaults& c) {
     out["alike"] = report::Json::array();
     for (const auto& group : c.alike) {
         report::Json names = report::Json::array();
-        for (const int f : group) names.push_back(fault_of(m, f).name);
+        for (const FaultId f : group) names.push_back(fault_of(m, f).name);
         out["alike"].push_back(names);
     }
     return out;
 }
 
-const Effect* effect_of(const FaultTables& t, int fault) {
+const Effect* effect_of(const FaultTables& t, FaultId fault) {
     for (const auto& e : t.effects)
         if (e.fault == fault) return &e;
     return nullptr;
 }
 
-bool is_hidden(const FaultTables& t, int fault) {
+bool is_hidden(const FaultTables& t, FaultId fault) {
     const Effect* e = effect_of(t, fault);
     return e != nullptr && e->shows != Shows::in_use;
 }
@@ -148,7 +148,7 @@ std::string hidden_faults_text(const Model& m, const FaultTables& t) {
     for (const auto& c : t.claims)
         for (const auto& s : c.sets) {
             std::vector<std::string> hidden;
-            for (const int f : s.faults)
+            for (const FaultId f : s.faults)
                 if (is_hidden(t, f)) hidden.push_back(fault_of(m, f).name);
             if (hidden.empty() || s.faults.size() > 2) continue;
             out += claim_name(m, c) + ": " + set_text(m, s);

@@ -205,13 +205,13 @@ class FilledReader {
         return r.low - slack <= si && si <= r.high + slack;
     }
 
-    std::vector<int> claims_of(const CardReading& r) const {
-        std::vector<int> out;
-        for (std::size_t k = 0; k < m_.claims.size(); ++k) {
-            const Cone cone = cone_of(m_, m_.claims[k].condition, static_cast<int>(k));
+    std::vector<ClaimId> claims_of(const CardReading& r) const {
+        std::vector<ClaimId> out;
+        for (const ClaimId k : m_.claims.ids()) {
+            const Cone cone = cone_of(m_, m_.claims[k].condition, k);
             const bool has = cone.has(r.signal) ||
                              std::any_of(r.tests.begin(), r.tests.end(), [&](SignalId id) { return cone.has(id); });
-            if (has) out.push_back(static_cast<int>(k));
+            if (has) out.push_back(k);
         }
         return out;
     }
@@ -242,7 +242,7 @@ std::string wrong_text(const Model& m, const FilledCard::Wrong& w, const SourceT
     out += labelled("  found", left, w.found);
     if (!r.tests.empty()) out += labelled("  shows", left, one_line(tested_names(m, r.tests)));
     std::string claims;
-    for (const int c : w.claims) claims += (claims.empty() ? "" : "; ") + m.claims[static_cast<std::size_t>(c)].id;
+    for (const ClaimId c : w.claims) claims += (claims.empty() ? "" : "; ") + m.claims[c].id;
     return out + labelled("  claims", left, claims.empty() ? "none depends on it" : one_line(claims));
 }
 
@@ -261,15 +261,14 @@ std::string filled_card_text(const Model& m, const Card& card, const FilledCard&
         out += counted(static_cast<long>(filled.on_threshold), "reading") +
                " exactly at a threshold shows the other side, within the accuracy of the sensor\n";
     for (const auto& w : filled.wrong) out += wrong_text(m, w, source);
-    std::set<int> lost;
+    std::set<ClaimId> lost;
     for (const auto& w : filled.wrong) lost.insert(w.claims.begin(), w.claims.end());
     if (!filled.wrong.empty() && lost.empty()) out += "\nNo claim depends on what disagrees.\n";
     if (lost.empty()) return out;
-    out +=
-        "\nDo not rely on these any more, whatever their verdicts: the car differs from the model in something that "
-        "these " +
-        counted(static_cast<long>(lost.size()), "claim") + " can depend on\n";
-    for (const int c : lost) out += "  " + one_line(m.claims[static_cast<std::size_t>(c)].id) + "\n";
+    out += "\nDo not rely on these any more, whatever their verdicts: the car differs from the model in something that "
+           "these " +
+           counted(static_cast<long>(lost.size()), "claim") + " can depend on\n";
+    for (const ClaimId c : lost) out += "  " + one_line(m.claims[c].id) + "\n";
     return out;
 }
 

@@ -14,7 +14,7 @@ struct FilledCard {
         const CardStep* step = nullptr;
         std::string found;
         Place place;
-        std::vector<int> claims;  // of the model: those that can depend on it; rising
+        std::vector<ClaimId> claims;  // of the model: those that can depend on it; rising
     };
     std::vector<Wrong> wrong;
     std::size_t read = 0, missing = 0;

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "claims/cone.hpp"
-#include "report/words.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/machine.hpp"
 
@@ -11,7 +10,7 @@ namespace lanyard::report {
 
 struct Film::Seen {
     explicit Seen(const sim::Program& program) : evaluator(program) {}
-    std::vector<sim::ElementState> elements;
+    Indexed<Element, sim::ElementState> elements;
     sim::Evaluator evaluator;
 };
 
@@ -21,21 +20,21 @@ namespace {
 constexpr std::size_t most_seen = 512;
 
 // What happens at one scan beside numbers that move.
-bool differs(const std::vector<Value>& a, const std::vector<Value>& b) {
-    for (std::size_t k = 0; k < a.size(); ++k)
+bool differs(const Indexed<Signal, Value>& a, const Indexed<Signal, Value>& b) {
+    for (const SignalId k : a.ids())
         if (!std::holds_alternative<Rational>(a[k]) && a[k] != b[k]) return true;
     return false;
 }
 
-bool differs(const std::vector<sim::ElementState>& a, const std::vector<sim::ElementState>& b) {
-    for (std::size_t k = 0; k < a.size(); ++k)
+bool differs(const Indexed<Element, sim::ElementState>& a, const Indexed<Element, sim::ElementState>& b) {
+    for (const ElementId k : a.ids())
         if (a[k].on != b[k].on || a[k].before != b[k].before) return true;
     return false;
 }
 
 // A clock that begins to run or stops running.
 bool clocks_differ(const Frame& a, const Frame& b) {
-    for (std::size_t k = 0; k < a.elements.size(); ++k) {
+    for (const ElementId k : a.elements.ids()) {
         const long then = a.elements_now[k].count - a.elements[k].count;
         const long now = b.elements_now[k].count - b.elements[k].count;
         if (then != now) return true;
@@ -80,10 +79,10 @@ struct Film::Camera {
     }
 };
 
-Film::Film(const Model& model, const Run& run, int condition, int claim) : model_(model), run_(run), program_(model) {
+Film::Film(const Model& model, const Run& run, ConditionId condition, ClaimId claim) : model_(model), run_(run), program_(model) {
     add_expressions(claim);
-    if (claim >= 0) {
-        claim_ = &model_.claims[static_cast<std::size_t>(claim)];
+    if (claim) {
+        claim_ = &model_.claims[claim];
         const auto* p = std::get_if<Procedure>(&claim_->body);
         if (p != nullptr) steps_ = static_cast<long>(p->phases.size());
     }
@@ -92,19 +91,19 @@ Film::Film(const Model& model, const Run& run, int condition, int claim) : model
 
 Film::~Film() = default;
 
-void Film::add_expressions(int claim) {
+void Film::add_expressions(ClaimId claim) {
     for (const SignalId id : model_.order) program_.add(definition(model_, id));
     if (model_.supply.on) program_.add(model_.supply.on);
     for (const auto& source : model_.circuit.sources)
         if (source.live) program_.add(source.live);
-    if (claim >= 0)
-        for (const auto& e : expressions_of(model_.claims[static_cast<std::size_t>(claim)])) program_.add(e);
+    if (claim)
+        for (const auto& e : expressions_of(model_.claims[claim])) program_.add(e);
     program_.close();
-    for (int i = 0; i < program_.size(); ++i) nodes_[program_.node(i).expr.get()] = i;
-    for (const int i : program_.memory()) element_nodes_[program_.node(i).expr->element] = i;
+    for (const sim::OperationId i : program_.operations().ids()) operations_[program_.operation(i).expr.get()] = i;
+    for (const sim::OperationId i : program_.memory()) element_operations_[program_.operation(i).expr->element] = i;
 }
 
-void Film::play(int condition, int claim) {
+void Film::play(ConditionId condition, ClaimId claim) {
     Interpreter interpreter(model_, condition, claim);
     Camera camera{frames_, {}, true};
     const long last = run_.scans() - 1;
@@ -160,20 +159,20 @@ const Segment& Film::segment_at(long scan) const {
     return run_.segments.back();
 }
 
-Rational Film::quantity(int quantity, long scan) const {
-    return choices_at(run_, scan).quantities[static_cast<std::size_t>(quantity)];
+Rational Film::quantity(QuantityId quantity, long scan) const {
+    return choices_at(run_, scan).quantities[quantity];
 }
 
-Rational Film::reading(int sensor, long scan) const {
-    return choices_at(run_, scan).readings[static_cast<std::size_t>(sensor)];
+Rational Film::reading(SensorId sensor, long scan) const {
+    return choices_at(run_, scan).readings[sensor];
 }
 
-bool Film::fault(int fault, long scan) const {
+bool Film::fault(FaultId fault, long scan) const {
     const auto& faults = segment_at(scan).first.faults;
-    return !faults.empty() && faults[static_cast<std::size_t>(fault)];
+    return !faults.empty() && faults[fault];
 }
 
-bool Film::answer(int probe, long scan) const { return segment_at(scan).first.wiring[static_cast<std::size_t>(probe)]; }
+bool Film::answer(ProbeId probe, long scan) const { return segment_at(scan).first.wiring[probe]; }
 
 template <class F>
 long Film::since_segment(long scan, const F& value) const {
@@ -185,18 +184,16 @@ long Film::since_segment(long scan, const F& value) const {
     return since;
 }
 
-long Film::fault_since(int fault, long scan) const {
-    const auto k = static_cast<std::size_t>(fault);
-    return since_segment(scan, [k](const Choices& c) -> bool { return !c.faults.empty() && c.faults[k]; });
+long Film::fault_since(FaultId fault, long scan) const {
+    return since_segment(scan, [fault](const Choices& c) { return !c.faults.empty() && c.faults[fault]; });
 }
 
-long Film::answer_since(int probe, long scan) const {
-    const auto k = static_cast<std::size_t>(probe);
-    return since_segment(scan, [k](const Choices& c) -> bool { return c.wiring[k]; });
+long Film::answer_since(ProbeId probe, long scan) const {
+    return since_segment(scan, [probe](const Choices& c) { return c.wiring[probe]; });
 }
 
 const sim::Standing& Film::standing(long scan, sim::Look look) const {
-    return at(scan).looks.standing[static_cast<std::size_t>(look)];
+    return at(scan).looks.standing[ordinal(look)];
 }
 
 Flow Film::flow(long scan, sim::Look look) const {
@@ -216,40 +213,38 @@ const Film::Seen& Film::seen(const Frame& frame) const {
     return *slot;
 }
 
-int Film::node(const Expr& e) const {
-    const auto known = nodes_.find(&e);
-    return known != nodes_.end() ? known->second : element_nodes_.at(e.element);
+sim::OperationId Film::operation(const Expr& e) const {
+    const auto known = operations_.find(&e);
+    return known != operations_.end() ? known->second : element_operations_.at(e.element);
 }
 
 Value Film::value(const Expr& e, const Frame& frame) const {
     if (has_memory(e.op) && e.type.kind == TypeKind::boolean && e.op != Op::previous) return is_on(e, frame);
     const Seen& s = seen(frame);
-    std::vector<sim::ElementState> unused;
-    return s.evaluator.value({frame.signals, frame.last, unused}, node(e));
+    Indexed<Element, sim::ElementState> unused;
+    return s.evaluator.value({frame.signals, frame.last, unused}, operation(e));
 }
 
-bool Film::controller_runs(const Frame& frame) const {
-    return std::get<bool>(report::at(frame.signals, model_.powered));
-}
+bool Film::controller_runs(const Frame& frame) const { return std::get<bool>(frame.signals[model_.powered]); }
 
 bool Film::is_on(const Expr& e, const Frame& frame) const {
-    if (!model_.elements[static_cast<std::size_t>(e.element)].observer && !controller_runs(frame)) return false;
-    return seen(frame).evaluator.truth(node(e));
+    if (!model_.elements[e.element].observer && !controller_runs(frame)) return false;
+    return seen(frame).evaluator.truth(operation(e));
 }
 
 const sim::ElementState& Film::state_of(const Expr& e, const Frame& frame) const {
-    return frame.elements_now[static_cast<std::size_t>(e.element)];
+    return frame.elements_now[e.element];
 }
 
 const Expr* Film::element(ElementId id) const {
-    const auto known = element_nodes_.find(id);
-    return known == element_nodes_.end() ? nullptr : program_.node(known->second).expr.get();
+    const auto known = element_operations_.find(id);
+    return known == element_operations_.end() ? nullptr : program_.operation(known->second).expr.get();
 }
 
 long Film::since(SignalId id, long scan) const {
     std::size_t k = index_at(scan);
-    const Value& value = report::at(frames_[k].signals, id);
-    while (k > 0 && report::at(frames_[k - 1].signals, id) == value) --k;
+    const Value& value = frames_[k].signals[id];
+    while (k > 0 && frames_[k - 1].signals[id] == value) --k;
     return frames_[k].scan;
 }
 

@@ -24,10 +24,10 @@ namespace lanyard::report {
 
 struct Frame {
     long scan = 0;
-    std::vector<Value> signals;
-    std::vector<Value> last;                      // signals of the scan before
-    std::vector<sim::ElementState> elements;      // before this scan
-    std::vector<sim::ElementState> elements_now;  // after it
+    Indexed<Signal, Value> signals;
+    Indexed<Signal, Value> last;                       // signals of the scan before
+    Indexed<Element, sim::ElementState> elements;      // before this scan
+    Indexed<Element, sim::ElementState> elements_now;  // after it
     long phase = 0;                               // procedure
     sim::MonitorState claim;                      // before this scan
     sim::MonitorState claim_now;                  // after it
@@ -38,7 +38,7 @@ struct Frame {
 
 class Film {
  public:
-    Film(const Model& model, const Run& run, int condition, int claim);
+    Film(const Model& model, const Run& run, ConditionId condition, ClaimId claim);
     ~Film();
     Film(const Film&) = delete;
     Film& operator=(const Film&) = delete;
@@ -63,13 +63,13 @@ class Film {
     // The first scan at which the driver is at that step, or past it; -1: none.
     long step_begins(long step) const;
     const Segment& segment_at(long scan) const;
-    Rational quantity(int quantity, long scan) const;
-    Rational reading(int sensor, long scan) const;
+    Rational quantity(QuantityId quantity, long scan) const;
+    Rational reading(SensorId sensor, long scan) const;
 
-    bool fault(int fault, long scan) const;         // is there
-    bool answer(int probe, long scan) const;        // what the world chose
-    long fault_since(int fault, long scan) const;   // has been as it is at `scan`
-    long answer_since(int probe, long scan) const;  //
+    bool fault(FaultId fault, long scan) const;         // is there
+    bool answer(ProbeId probe, long scan) const;        // what the world chose
+    long fault_since(FaultId fault, long scan) const;   // has been as it is at `scan`
+    long answer_since(ProbeId probe, long scan) const;  //
     // What the wiring led where in that look of the scan.
     const sim::Standing& standing(long scan, sim::Look look) const;
     Flow flow(long scan, sim::Look look) const;
@@ -90,18 +90,18 @@ class Film {
  private:
     struct Seen;
     struct Camera;
-    void add_expressions(int claim);
-    void play(int condition, int claim);
+    void add_expressions(ClaimId claim);
+    void play(ConditionId condition, ClaimId claim);
     const Seen& seen(const Frame& frame) const;
-    int node(const Expr& e) const;
+    sim::OperationId operation(const Expr& e) const;
     template <class F>
     long since_segment(long scan, const F& value) const;
 
     const Model& model_;
     const Run& run_;
     sim::Program program_;
-    std::map<const Expr*, int> nodes_;
-    std::map<ElementId, int> element_nodes_;
+    std::map<const Expr*, sim::OperationId> operations_;
+    std::map<ElementId, sim::OperationId> element_operations_;
     std::vector<Frame> frames_;
     const Claim* claim_ = nullptr;
     long steps_ = 0;

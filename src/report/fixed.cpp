@@ -9,101 +9,37 @@ namespace lanyard::report {
 
 namespace {
 
-// "(f a (g b) c)" -> "f", "a", "(g b)", "c"
-std::vector<std::string> parts_of(const std::string& list) {
-    std::vector<std::string> out;
-    std::string part;
-    int depth = 0;
-    for (std::size_t k = 1; k + 1 < list.size(); ++k) {
-        const char c = list[k];
-        const bool blank = c == ' ' || c == '\n' || c == '\t';
-        if (c == '(') ++depth;
-        if (c == ')') --depth;
-        if (!blank || depth > 0) part += c;
-        if (!blank || depth > 0 || part.empty()) continue;
-        out.push_back(part);
-        part.clear();
-    }
-    if (!part.empty()) out.push_back(part);
-    return out;
-}
-
-std::string without_bars(const std::string& symbol) {
-    const bool barred = symbol.size() >= 2 && symbol.front() == '|' && symbol.back() == '|';
-    return barred ? symbol.substr(1, symbol.size() - 2) : symbol;
-}
-
 // Boolean elements whose whole memory is one bit that is their value at the scan before.
 bool is_one_bit(Op op) { return is_latch(op) || op == Op::band || op == Op::previous; }
-
-std::string small(const std::string& word) {
-    std::string out = word;
-    for (char& c : out) c = static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
-    return out;
-}
 
 std::optional<bool> negated(const std::optional<bool>& b) { return b ? std::optional<bool>(!*b) : b; }
 
 }  // namespace
 
-Fixed::Fixed(const Film& film, const Certificate& closed) : film_(film), m_(film.model()) {
-    for (const auto& lemma : closed.lemmas) read(lemma);
-    for (const SignalId id : m_.order) name_elements(m_.name_of(id), definition(m_, id));
+Fixed::Fixed(const Film& film, const Certificate& closed) : film_(film), m_(film.model()), facts_(closed.facts) {
+    for (const SignalId id : m_.order) take_elements(definition(m_, id));
 }
 
-std::optional<bool> Fixed::bit(const std::string& name) const {
-    const auto known = bits_.find(name);
-    return known == bits_.end() ? std::nullopt : std::optional<bool>(known->second);
+std::optional<bool> Fixed::bit(const StateKey& key) const {
+    const auto known = facts_.fixed.find(key);
+    return known == facts_.fixed.end() ? std::nullopt : std::optional<bool>(known->second);
 }
 
-// Counts are small and whole; other numbers are not read.
-void Fixed::read_count(const std::vector<std::string>& comparison, bool is_not) {
-    if (comparison.size() != 3 || comparison[1].front() == '(') return;
-    const std::string& number = comparison[2];
-    if (number.size() > 9 || number.find_first_not_of("0123456789") != std::string::npos) return;
-    const std::string& op = comparison[0];
-    const bool at_least = is_not ? op == "<" : op == ">=" || op == "=";
-    const bool above = is_not ? op == "<=" : op == ">";
-    if (at_least || above) least_[without_bars(comparison[1])] = std::stol(number) + (above ? 1 : 0);
-}
-
-// Conjunctions of literals; whatever else a lemma says fixes no single bit.
-void Fixed::read(const std::string& lemma) {
-    if (lemma.empty()) return;
-    if (lemma.front() != '(') {
-        bits_[without_bars(lemma)] = true;
-        return;
-    }
-    const std::vector<std::string> parts = parts_of(lemma);
-    const bool is_not = parts.size() == 2 && parts[0] == "not";
-    if (is_not && parts[1].front() != '(') bits_[without_bars(parts[1])] = false;
-    read_count(is_not ? parts_of(parts[1]) : parts, is_not);
-    if (parts.empty() || parts[0] != "and") return;
-    for (std::size_t k = 1; k < parts.size(); ++k) read(parts[k]);
-}
-
-// The closed set numbers the elements of a line by their kind. Where a line has several of one kind, they count only
-// if all of them are fixed alike: then no order has to be known.
-void Fixed::name_elements(const std::string& owner, const ExprPtr& e) {
+// Where a line has several elements of one kind, they count only if all of them are fixed alike.
+void Fixed::take_elements(const ExprPtr& line) {
     std::map<Op, std::set<ElementId>> kinds;
-    visit(e, [&](const Expr& x) {
+    visit(line, [&](const Expr& x) {
         if (is_one_bit(x.op) || x.op == Op::ctu) kinds[x.op].insert(x.element);
     });
-    // Of a counter the edge has a number of its own.
-    const auto count = least_.find("s." + owner + ".ctu2.count");
-    if (count != least_.end() && kinds[Op::ctu].size() == 1) counts_[*kinds[Op::ctu].begin()] = count->second;
-    kinds.erase(Op::ctu);
     for (const auto& [op, ids] : kinds) {
-        std::set<bool> values;
-        std::size_t known = 0;
-        for (std::size_t n = 1; n <= ids.size(); ++n) {
-            const auto remembered = bit("s." + owner + "." + small(op_word(op)) + std::to_string(n));
-            if (!remembered) continue;
-            ++known;
-            values.insert(*remembered);
-        }
-        if (known != ids.size() || values.size() != 1) continue;
-        for (const ElementId id : ids) states_[id] = *values.begin();
+        const auto count = facts_.at_least.find({StateRole::count, *ids.begin()});
+        if (op == Op::ctu && ids.size() == 1 && count != facts_.at_least.end()) counts_[*ids.begin()] = count->second;
+        const std::optional<bool> value = bit({StateRole::remembered, *ids.begin()});
+        const bool alike = value && std::all_of(ids.begin(), ids.end(), [&](ElementId id) {
+            return bit({StateRole::remembered, id}) == value;
+        });
+        for (const ElementId id : ids)
+            if (alike) states_[id] = *value;
     }
 }
 
@@ -121,16 +57,15 @@ const Switch* Fixed::unmoved(SignalId id) const {
     const auto* goal = std::get_if<Recoverable>(&film_.claim()->body);
     const Signal& s = m_.signal(id);
     if (goal == nullptr || (s.kind != SignalKind::position && s.kind != SignalKind::seen)) return nullptr;
-    const auto k = static_cast<std::size_t>(s.index);
-    if (k >= goal->may_move.size() || goal->may_move[k]) return nullptr;
-    const Switch& hand = m_.switches[k];
+    if (!goal->may_move.has(s.index) || goal->may_move[s.index]) return nullptr;
+    const Switch& hand = m_.switches[s.index];
     return s.kind == SignalKind::seen && hand.may_be_missed ? nullptr : &hand;
 }
 
 std::optional<bool> Fixed::signal(SignalId id, int depth) const {
     const Signal& s = m_.signal(id);
-    if (unmoved(id) != nullptr) return std::get<bool>(report::at(film_.end().signals, id));
-    if (s.kind == SignalKind::loop) return loop(m_.loops[static_cast<std::size_t>(s.index)]);
+    if (unmoved(id) != nullptr) return std::get<bool>(film_.end().signals[id]);
+    if (s.kind == SignalKind::loop) return loop(m_.loops[s.index]);
     if ((s.kind != SignalKind::logic && s.kind != SignalKind::output) || s.type.kind != TypeKind::boolean) return {};
     const auto value = always(*definition(m_, id), depth + 1);
     // Without the controller's power it reads off.
@@ -196,7 +131,7 @@ void Fixed::collect_signal(SignalId id, int depth, std::vector<std::string>& out
     }
     const std::string because = deeper.empty() ? "" : " (" + joined(deeper, ", ") + ")";
     const bool on = *signal(id, depth);
-    const bool already = std::get<bool>(report::at(film_.end().signals, id)) == on;
+    const bool already = std::get<bool>(film_.end().signals[id]) == on;
     out.push_back(m_.name_of(id) + (already ? " stays" : " is") + (on ? " on" : " off") +
                   (already ? "" : " from then on") + because);
 }

@@ -19,9 +19,9 @@ class Fixed {
     // The remembered state of the element in the whole of the closed set.
     std::optional<bool> state(ElementId id) const;
     // What a loop-back reads from the film's end on.
-    std::optional<bool> loop(const Loop& loop) const { return bit("s." + m_.name_of(loop.output) + ".last"); }
+    std::optional<bool> loop(const Loop& loop) const { return bit({StateRole::last, loop.output}); }
     // The closed set says where the switch stays, and nobody may move it.
-    bool stays(const Switch& hand) const { return bit("s.claim." + m_.name_of(hand.position) + ".was").has_value(); }
+    bool stays(const Switch& hand) const { return bit({StateRole::was, hand.position}).has_value(); }
     // Below this the count does not fall; 0 where nothing is known.
     long counted(ElementId id) const;
     // The value that the expression has at every scan from the film's end on; nothing where that does not follow. As
@@ -33,16 +33,13 @@ class Fixed {
  private:
     const Film& film_;
     const Model& m_;
+    const Facts& facts_;
     std::map<ElementId, bool> states_;
-    std::map<std::string, bool> bits_;   // by the names of the closed set
-    std::map<std::string, long> least_;  // likewise: what a count is at least
     std::map<ElementId, long> counts_;
     static constexpr int deepest = 24;
 
-    void read(const std::string& lemma);
-    void read_count(const std::vector<std::string>& comparison, bool negated);
-    std::optional<bool> bit(const std::string& name) const;
-    void name_elements(const std::string& owner, const ExprPtr& e);
+    std::optional<bool> bit(const StateKey& key) const;
+    void take_elements(const ExprPtr& line);
     std::optional<bool> always(const Expr& e, int depth) const;
     std::optional<bool> signal(SignalId id, int depth) const;
     std::optional<bool> all_of(const Expr& e, bool wanted, int depth) const;

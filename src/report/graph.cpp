@@ -1,17 +1,17 @@
 #include "report/graph.hpp"
 
 #include <map>
+#include <optional>
 #include <set>
 
 #include "claims/cone.hpp"
-#include "report/claim_words.hpp"
 
 namespace lanyard {
 
 namespace {
 
 std::string terminal_of(const Model& m, const Signal& s) {
-    const auto k = static_cast<std::size_t>(s.index);
+    const AnyId k = s.index;
     if (s.kind == SignalKind::seen) return m.switches[k].terminal;
     if (s.kind == SignalKind::reading) return m.sensors[k].terminal;
     if (s.kind == SignalKind::loop) return m.loops[k].terminal;
@@ -24,8 +24,7 @@ class Maker {
     Maker(const Model& m, const Cone& cone) : m_(m), cone_(cone) {}
 
     SignalGraph graph() {
-        for (std::size_t k = 0; k < m_.signals.size(); ++k) {
-            const auto id = static_cast<SignalId>(k);
+        for (const SignalId id : m_.signals.ids()) {
             if (!shown(id)) continue;
             numbers_[id] = graph_.nodes.size();
             graph_.nodes.push_back({id, m_.name_of(id), terminal_of(m_, m_.signal(id))});
@@ -68,7 +67,7 @@ class Maker {
     std::size_t wiring(SignalId asked) {
         if (wiring_) return *wiring_;
         wiring_ = graph_.nodes.size();
-        graph_.nodes.push_back({-1, "wiring", ""});
+        graph_.nodes.push_back({{}, "wiring", ""});
         for (const SignalId from : sources_of(m_, asked).signals) edge(from, *wiring_, false);
         return *wiring_;
     }
@@ -76,8 +75,8 @@ class Maker {
 
 }  // namespace
 
-SignalGraph signal_graph(const Model& m, std::optional<int> claim) {
-    const Cone cone = claim ? cone_of(m, report::claim_at(m, *claim).condition, *claim) : whole_model(m);
+SignalGraph signal_graph(const Model& m, ClaimId claim) {
+    const Cone cone = claim ? cone_of(m, m.claims[claim].condition, claim) : whole_model(m);
     return Maker(m, cone).graph();
 }
 

@@ -3,7 +3,6 @@
 // is a question for `lanyard findings` and for stories.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,7 +12,7 @@ namespace lanyard {
 
 struct SignalGraph {
     struct Node {
-        SignalId signal = -1;  // -1: the wiring
+        SignalId signal;  // none: the wiring
         std::string name;
         std::string terminal;  // of the controller; may be empty
     };
@@ -25,8 +24,8 @@ struct SignalGraph {
     std::vector<Edge> edges;
 };
 
-// All of the model, or what can have a say in a claim.
-SignalGraph signal_graph(const Model& model, std::optional<int> claim);
+// Of what can have a say in the claim; without one, of all of the model.
+SignalGraph signal_graph(const Model& model, ClaimId claim);
 
 // For Graphviz.
 std::string signal_graph_dot(const Model& model, const SignalGraph& graph);

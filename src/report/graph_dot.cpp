@@ -47,7 +47,7 @@ Look look_of(SignalKind kind) {
 }
 
 std::string node_line(const Model& m, const SignalGraph::Node& n, std::size_t number) {
-    const bool wiring = n.signal < 0;
+    const bool wiring = !n.signal;
     const Look look = wiring ? Look{"", "box3d"} : look_of(m.signal(n.signal).kind);
     std::string text = report::one_line(n.name);
     if (!wiring) text += std::string("\n") + look.words;

@@ -47,7 +47,7 @@ void add_verdict(Json& out, const Model&, const Undecided& u) {
 }
 
 Json claim_json(const Model& m, const ClaimResult& r) {
-    const Claim& c = report::claim_at(m, r.claim);
+    const Claim& c = m.claims[r.claim];
     Json out = {{"id", c.id}, {"kind", report::kind_of(c)}, {"condition", report::condition_text(m, c)}};
     if (!c.pattern.empty()) out["word"] = c.pattern;
     if (!c.rule.empty()) out["rule"] = c.rule;

@@ -12,45 +12,41 @@ std::string exact(const Model& m, SignalId id, const Rational& x) {
     return exact_text(from_si(x, sim::unit_of(m, id), m.signal(id).type.difference));
 }
 
-Json numbers(const Model& m, const std::vector<Rational>& values, bool readings) {
+template <class Thing>
+Json numbers(const Model& m, const Indexed<Thing>& things, const Indexed<Thing, Rational>& values) {
     Json out = Json::object();
-    for (std::size_t k = 0; k < values.size(); ++k) {
-        const SignalId id = readings ? m.sensors[k].signal : m.quantities[k].signal;
-        out[m.name_of(id)] = exact(m, id, values[k]);
-    }
+    for (const auto k : values.ids()) out[m.name_of(things[k].signal)] = exact(m, things[k].signal, values[k]);
     return out;
 }
 
 Json segment(const Model& m, const Segment& s, long begin) {
     const Choices& c = s.first;
     Json out = {{"scan", begin}, {"time_s", exact_text(Rational(m.scan * begin))}, {"scans", s.scans}};
-    out["quantities"] = numbers(m, c.quantities, false);
-    out["readings"] = numbers(m, c.readings, true);
-    if (!s.last_quantities.empty()) out["last_quantities"] = numbers(m, s.last_quantities, false);
-    if (!s.last_readings.empty()) out["last_readings"] = numbers(m, s.last_readings, true);
+    out["quantities"] = numbers(m, m.quantities, c.quantities);
+    out["readings"] = numbers(m, m.sensors, c.readings);
+    if (!s.last_quantities.empty()) out["last_quantities"] = numbers(m, m.quantities, s.last_quantities);
+    if (!s.last_readings.empty()) out["last_readings"] = numbers(m, m.sensors, s.last_readings);
     Json positions = Json::object();
     Json missed = Json::array();
-    for (std::size_t k = 0; k < c.positions.size(); ++k) {
+    for (const SwitchId k : c.positions.ids()) {
         const std::string& name = m.name_of(m.switches[k].position);
-        positions[name] = static_cast<bool>(c.positions[k]);
-        if (k < c.missed.size() && c.missed[k]) missed.push_back(name);
+        positions[name] = c.positions[k];
+        if (c.missed.has(k) && c.missed[k]) missed.push_back(name);
     }
     out["positions"] = positions;
     if (!missed.empty()) out["missed"] = missed;
     Json contacts = Json::object();
-    for (std::size_t k = 0; k < c.contacts.size(); ++k)
-        contacts[m.name_of(m.relays[k].contact)] = static_cast<bool>(c.contacts[k]);
+    for (const RelayId k : c.contacts.ids()) contacts[m.name_of(m.relays[k].contact)] = c.contacts[k];
     if (!contacts.empty()) out["contacts"] = contacts;
     Json free_loads = Json::object();
-    for (std::size_t k = 0; k < c.free_loads.size(); ++k)
-        if (m.loads[k].is_free()) free_loads[m.name_of(m.loads[k].signal)] = static_cast<bool>(c.free_loads[k]);
+    for (const LoadId k : c.free_loads.ids())
+        if (m.loads[k].is_free()) free_loads[m.name_of(m.loads[k].signal)] = c.free_loads[k];
     if (!free_loads.empty()) out["free_loads"] = free_loads;
     Json fed = Json::object();
-    for (std::size_t p = 0; p < c.wiring.size(); ++p)
-        fed[probe_name(m, static_cast<int>(p))] = static_cast<bool>(c.wiring[p]);
+    for (const ProbeId p : c.wiring.ids()) fed[probe_name(m, p)] = c.wiring[p];
     if (!fed.empty()) out["wiring"] = fed;
     Json faults = Json::array();
-    for (std::size_t f = 0; f < c.faults.size(); ++f)
+    for (const FaultId f : c.faults.ids())
         if (c.faults[f]) faults.push_back(m.faults[f].name);
     if (!faults.empty()) out["faults"] = faults;
     out["booted"] = c.booted;

@@ -35,7 +35,7 @@ std::string case_begin(const std::string& group, const std::string& name) {
 }
 
 std::string claim_case(const Model& m, const ClaimResult& r) {
-    const Claim& c = claim_at(m, r.claim);
+    const Claim& c = m.claims[r.claim];
     std::string out = case_begin(group_of(m, c), c.id);
     const std::string element = element_of(r.verdict);
     const std::string told = xml_lines(story_heading(m, r) + '\n' + story(m, r));
@@ -58,8 +58,8 @@ std::string junit_xml(const Model& m, const std::vector<ClaimResult>& results, c
     std::size_t failures = 0, errors = 0, skipped = 0;
     std::string cases;
     for (const auto& r : results) {
-        failures += element_of(r.verdict) == "failure" ? 1 : 0;
-        errors += element_of(r.verdict) == "error" ? 1 : 0;
+        if (element_of(r.verdict) == "failure") ++failures;
+        if (element_of(r.verdict) == "error") ++errors;
         cases += claim_case(m, r);
     }
     for (const auto& use : m.rules) {

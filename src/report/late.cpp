@@ -24,8 +24,8 @@ std::optional<Scan> played_on(const Model& m, const World& world, Interpreter& n
 
 }  // namespace
 
-Late how_late(const Model& m, const Run& run, int claim) {
-    const Claim& c = m.claims[static_cast<std::size_t>(claim)];
+Late how_late(const Model& m, const Run& run, ClaimId claim) {
+    const Claim& c = m.claims[claim];
     const auto* response = std::get_if<Response>(&c.body);
     Late out;
     if (response == nullptr || run.segments.empty()) return out;
@@ -37,9 +37,9 @@ Late how_late(const Model& m, const Run& run, int claim) {
     const World world(m, c.condition, claim);
     Choices choices;
     bool legal = true;
-    each_scan(run, [&](const Choices& c) {
-        choices = c;
-        legal = now.step(c).broken_rule.empty();
+    each_scan(run, [&](const Choices& chosen) {
+        choices = chosen;
+        legal = now.step(chosen).broken_rule.empty();
         return legal;
     });
     if (!legal) return out;

@@ -15,6 +15,6 @@ struct Late {
     bool over = false;          // the condition of the claim did not last, or the run cannot go on
 };
 
-Late how_late(const Model& model, const Run& run, int claim);
+Late how_late(const Model& model, const Run& run, ClaimId claim);
 
 }  // namespace lanyard::report

@@ -61,7 +61,7 @@ class Teller {
     const Model& m_;
     const Cone& cone_;
     std::map<const Expr*, SignalId> defined_by_;
-    std::vector<std::optional<Rational>> shown_readings_;  // where they differ from what they measure
+    Indexed<Sensor, std::optional<Rational>> shown_readings_;  // where they differ from what they measure
     const Response* response_ = nullptr;                   // whose time is worth telling
     bool begins_later_ = false;                            // a driver from any state
     bool has_window_ = false;
@@ -85,7 +85,7 @@ class Teller {
         has_cause_ = has_cause_ || any;
         return any ? text + cause_mark : text;
     }
-    bool is_of(const CauseMark& mark, SignalId id) const { return id >= 0 && mark.shows == id; }
+    bool is_of(const CauseMark& mark, SignalId id) const { return id && mark.shows == id; }
     std::string marked(SignalId id, const std::string& text) {
         return marked_if([&](const CauseMark& mark) { return is_of(mark, id); }, text);
     }
@@ -109,10 +109,10 @@ class Teller {
         told_.push_back(id);
         right_.push_back(marked(id, text));
     }
-    const Value& value(SignalId id) const { return at(now_->signals, id); }
+    const Value& value(SignalId id) const { return now_->signals[id]; }
     // At the first moment what is off needs no words.
     bool news(SignalId id) const {
-        if (before_ != nullptr) return at(before_->signals, id) != value(id);
+        if (before_ != nullptr) return before_->signals[id] != value(id);
         const auto* on = std::get_if<bool>(&value(id));
         return on == nullptr || *on;
     }
@@ -140,27 +140,25 @@ class Teller {
 
     void world() {
         faults();
-        for (std::size_t k = 0; k < m_.quantities.size(); ++k)
-            if (cone_.has(m_.quantities[k].signal)) quantity(static_cast<int>(k));
-        if (m_.mode >= 0 && cone_.has(m_.mode) && before_ != nullptr && stalls()) left(m_.mode, "engine stalls");
+        for (const QuantityId k : m_.quantities.ids())
+            if (cone_.has(m_.quantities[k].signal)) quantity(k);
+        if (m_.mode && cone_.has(m_.mode) && before_ != nullptr && stalls()) left(m_.mode, "engine stalls");
     }
 
     void faults() {
-        for (std::size_t k = 0; k < m_.faults.size(); ++k) {
-            const int fault = static_cast<int>(k);
+        for (const FaultId fault : m_.faults.ids()) {
             const bool is = film_.fault(fault, now_->scan);
             const bool was = before_ != nullptr && film_.fault(fault, before_->scan);
             const auto is_it = [fault](const CauseMark& mark) {
                 return mark.event.kind == InputEvent::Kind::fault && mark.event.index == fault;
             };
-            if (is && !was) left_.push_back(marked_if(is_it, fault_story(m_.faults[k])));
-            if (was && !is) left_.push_back(m_.faults[k].name + " goes away");
+            if (is && !was) left_.push_back(marked_if(is_it, fault_story(m_.faults[fault])));
+            if (was && !is) left_.push_back(m_.faults[fault].name + " goes away");
         }
     }
 
-    void quantity(int index) {
-        const SignalId id = m_.quantities[static_cast<std::size_t>(index)].signal;
-        const auto k = static_cast<std::size_t>(index);
+    void quantity(QuantityId k) {
+        const SignalId id = m_.quantities[k].signal;
         const Rational& x = std::get<Rational>(value(id));
         const std::string& name = m_.name_of(id);
         const Segment& segment = film_.segment_at(now_->scan);
@@ -174,25 +172,24 @@ class Teller {
         } else if (before_ == nullptr) {
             left(id, name + " " + here);
         } else if (now_->segment_begins) {
-            const Rational last = film_.quantity(index, now_->scan - 1);
+            const Rational last = film_.quantity(k, now_->scan - 1);
             if (last != x) left(id, name + (x > last ? " rises to " : " falls to ") + here);
         }
     }
 
     bool stalls() const {
-        const auto was = std::get<Mode>(at(before_->signals, m_.mode));
+        const auto was = std::get<Mode>(before_->signals[m_.mode]);
         if (was != Mode::running || std::get<Mode>(value(m_.mode)) != Mode::coasting) return false;
         const auto& loads = m_.engine->fires_with;
-        return std::all_of(loads.begin(), loads.end(), [this](int load) {
-            return std::get<bool>(at(now_->last, m_.loads[static_cast<std::size_t>(load)].signal));
-        });
+        return std::all_of(loads.begin(), loads.end(),
+                           [this](LoadId load) { return std::get<bool>(now_->last[m_.loads[load].signal]); });
     }
 
     void machine() {
         for (const auto& s : m_.switches) missed(s);
         if (m_.may_lose_power() && cone_.has(m_.powered) && (before_ == nullptr || news(m_.powered)))
             right(m_.powered, words(m_.powered));
-        for (std::size_t k = 0; k < m_.sensors.size(); ++k)
+        for (const SensorId k : m_.sensors.ids())
             if (cone_.has(m_.sensors[k].signal)) reading(k);
         for (const auto& l : m_.loops) plain(l.signal);
         for (const auto& w : m_.wired_inputs) plain(w.signal);
@@ -201,9 +198,9 @@ class Teller {
         for (const SignalId id : m_.order) defined(id);
         for (const auto& r : m_.relays) plain(r.contact);
         for (const auto& n : m_.circuit.nodes)
-            if (n.signal >= 0) plain(n.signal);
+            if (n.signal) plain(n.signal);
         loads();
-        if (m_.mode >= 0) plain(m_.mode);
+        if (m_.mode) plain(m_.mode);
     }
 
     // Where the claim's window begins, and from when on a response is waited for.
@@ -254,10 +251,10 @@ class Teller {
             right(s.seen, "the change of " + m_.name_of(s.position) + " is missed");
     }
 
-    void reading(std::size_t k) {
+    void reading(SensorId k) {
         const Sensor& s = m_.sensors[k];
         const Rational& x = std::get<Rational>(value(s.signal));
-        const SignalId q = m_.quantities[static_cast<std::size_t>(s.quantity)].signal;
+        const SignalId q = m_.quantities[s.quantity].signal;
         const bool differs = x != std::get<Rational>(value(q));
         const bool shown = shown_readings_[k].has_value();
         const bool moves = before_ != nullptr && !now_->segment_begins;

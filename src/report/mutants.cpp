@@ -65,9 +65,9 @@ std::string place_of(const Model& m, const Mutant& x) {
     return std::to_string(p.line) + ":" + std::to_string(p.column);
 }
 
-std::string claims_text(const Model& m, const std::vector<int>& claims) {
+std::string claims_text(const Model& m, const std::vector<ClaimId>& claims) {
     std::vector<std::string> ids;
-    for (const int c : claims) ids.push_back(one_line(claim_at(m, c).id));
+    for (const ClaimId c : claims) ids.push_back(one_line(m.claims[c].id));
     return joined(ids, ", ");
 }
 
@@ -141,9 +141,9 @@ std::string mutation_text(const Model& m, const MutationScore& s) {
 std::string mutation_json(const Model& m, const MutationScore& s, const Versions& versions) {
     Json out = {{"lanyard_mutants", 1}};
     out.update(head_json(m, versions));
-    const auto ids = [&m](const std::vector<int>& claims) {
+    const auto ids = [&m](const std::vector<ClaimId>& claims) {
         Json list = Json::array();
-        for (const int c : claims) list.push_back(claim_at(m, c).id);
+        for (const ClaimId c : claims) list.push_back(m.claims[c].id);
         return list;
     };
     out["judged_by"] = ids(s.judges);
@@ -161,8 +161,8 @@ std::string mutation_json(const Model& m, const MutationScore& s, const Versions
                     {"line", p.line},
                     {"column", p.column},
                     {"fate", fate_word(x.fate)}};
-        if (x.claim >= 0) one["killed_by"] = claim_at(m, x.claim).id;
-        if (x.claim >= 0) one["found_by"] = x.by_search ? "search" : "run";
+        if (x.claim) one["killed_by"] = m.claims[x.claim].id;
+        if (x.claim) one["found_by"] = x.by_search ? "search" : "run";
         if (!x.open.empty()) one["undecided"] = ids(x.open);
         out["mutants"].push_back(one);
     }

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 
-#include "base/slot.hpp"
 #include "report/assumed.hpp"
-#include "report/claim_words.hpp"
 #include "report/json_values.hpp"
 #include "report/layout.hpp"
 #include "report/story.hpp"
@@ -64,23 +62,23 @@ std::string assumed_text(const Model& m) {
 
 }  // namespace
 
-std::string assumption_words(const Model& m, int claim, const Assumption& a) {
-    const Condition& c = m.conditions[slot(claim_at(m, claim).condition)];
-    const auto k = slot(a.index);
+std::string assumption_words(const Model& m, ClaimId claim, const Assumption& a) {
+    const Condition& c = m.conditions[m.claims[claim].condition];
+    const AnyId k = a.index;
     switch (a.kind) {
         case AssumedKind::healthy:
             return "a healthy engine";
         case AssumedKind::holds:
-            return "condition " + text_of(m, *c.holds[slot(a.part)]);
+            return "condition " + text_of(m, *c.holds[a.part]);
         case AssumedKind::except: {
-            const auto& [quantity, within] = c.replaced[slot(a.part)];
-            const SignalId id = m.quantities[slot(quantity)].signal;
+            const auto& [quantity, within] = c.replaced[a.part];
+            const SignalId id = m.quantities[quantity].signal;
             return m.name_of(id) + " within " + interval_text(m, id, within);
         }
         case AssumedKind::bands:
             return "the healthy bands of " + m.name_of(m.quantities[k].signal);
         case AssumedKind::line: {
-            const GuardedLine& line = m.quantities[k].lines[slot(a.part)];
+            const GuardedLine& line = m.quantities[k].lines[a.part];
             return std::string(line.is_change ? "how fast " : "where ") + m.name_of(m.quantities[k].signal) +
                    (line.is_change ? " changes" : " is") + " when " + text_of(m, *line.when);
         }
@@ -119,7 +117,7 @@ std::string needs_json(const Model& m, const std::vector<ClaimNeeds>& claims, co
     out.update(head_json(m, versions));
     out["claims"] = Json::array();
     for (const auto& c : claims) {
-        Json one = {{"id", claim_at(m, c.result.claim).id}, {"verdict", verdict_name(c.result.verdict)}};
+        Json one = {{"id", m.claims[c.result.claim].id}, {"verdict", verdict_name(c.result.verdict)}};
         one["elements"] = Json::array();
         for (const auto& e : c.elements)
             one["elements"].push_back({{"name", e.name}, {"needed_by_every_proof", e.by_every_proof}});

@@ -10,7 +10,7 @@
 namespace lanyard {
 
 // "accuracy of oil"
-std::string assumption_words(const Model& model, int claim, const Assumption& assumption);
+std::string assumption_words(const Model& model, ClaimId claim, const Assumption& assumption);
 
 std::string needs_text(const Model& model, const std::vector<ClaimNeeds>& claims);
 std::string needs_json(const Model& model, const std::vector<ClaimNeeds>& claims, const Versions& versions);

@@ -45,8 +45,8 @@ std::optional<States> states_at_end(const Film& film, const Expr& e) {
     const Model& m = film.model();
     const bool value = film.truth(e, film.end());
     if (e.op == Op::not_) return states_at_end(film, *e.args[0]);
-    if (compares_modes(e) && m.mode >= 0)
-        return States{{"the engine", mode_name(std::get<Mode>(at(film.end().signals, m.mode)))}};
+    if (compares_modes(e) && m.mode)
+        return States{{"the engine", mode_name(std::get<Mode>(film.end().signals[m.mode]))}};
     if (e.op != Op::and_ && e.op != Op::or_ && (e.op != Op::vote || !value)) return plain_states(m, e, value);
     const bool all = e.op == (value ? Op::and_ : Op::or_);
     States out;

@@ -55,8 +55,8 @@ class Record {
 
     std::string not_checked() const {
         std::string out = claims([](const ClaimResult& r) { return !is_proved(r) && !fails(r); });
-        for (std::size_t k = 0; k < m_.claims.size(); ++k)
-            if (!judged(static_cast<int>(k))) out += record_line("not judged", m_.claims[k].id);
+        for (const ClaimId k : m_.claims.ids())
+            if (!judged(k)) out += record_line("not judged", m_.claims[k].id);
         for (const auto& use : m_.rules)
             if (use.state != RuleState::judged) out += record_line("no rule here", use.rule + ": " + state_reason(use));
         return out + record_line("never",
@@ -101,13 +101,13 @@ class Record {
     const std::vector<ClaimResult>& results_;
     const std::vector<EvidenceMark>& evidence_;
 
-    bool judged(int index) const {
+    bool judged(ClaimId index) const {
         for (const auto& r : results_)
             if (r.claim == index) return true;
         return false;
     }
     std::string claim(const ClaimResult& r) const {
-        const Claim& c = claim_at(m_, r.claim);
+        const Claim& c = m_.claims[r.claim];
         return record_line(verdict_word(r.verdict),
                            c.id + ": " + joined(claim_sentences(m_, c), "; ") + "; under " + condition_text(m_, c)) +
                (is_proved(r) ? "" : record_line("", summary(m_, r)));

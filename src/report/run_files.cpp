@@ -14,16 +14,16 @@ namespace lanyard {
 
 namespace {
 
-Replay played(const Model& m, const Run& run, int claim) {
-    const Claim& c = report::claim_at(m, claim);
+Replay played(const Model& m, const Run& run, ClaimId claim) {
+    const Claim& c = m.claims[claim];
     Replay out = replay(m, run, c.condition, claim);
     // A run that shows what is wrong with the condition follows no driver.
-    if (!out.legal) out = replay(m, run, c.condition, -1);
+    if (!out.legal) out = replay(m, run, c.condition, {});
     return out;
 }
 
-std::string about(const Model& m, int claim, const Versions& versions) {
-    return heading(m, versions) + ", claim " + report::one_line(report::claim_at(m, claim).id);
+std::string about(const Model& m, ClaimId claim, const Versions& versions) {
+    return heading(m, versions) + ", claim " + report::one_line(m.claims[claim].id);
 }
 
 // How a viewer shows a column, in its flags: a bit, a number of some bits, a real number.
@@ -41,9 +41,9 @@ const char* shown_as(const Model& m, const TraceColumn& c) {
 
 }  // namespace
 
-std::string run_json(const Model& m, const Run& run, int claim, const Versions& versions) {
+std::string run_json(const Model& m, const Run& run, ClaimId claim, const Versions& versions) {
     using report::Json;
-    const Claim& c = report::claim_at(m, claim);
+    const Claim& c = m.claims[claim];
     Json out = {{"lanyard_run", 1}};
     out.update(report::head_json(m, versions));
     out["claim"] = c.id;
@@ -53,7 +53,7 @@ std::string run_json(const Model& m, const Run& run, int claim, const Versions& 
     return out.dump(2) + '\n';
 }
 
-std::string run_vcd(const Model& m, const Run& run, int claim, const Versions& versions) {
+std::string run_vcd(const Model& m, const Run& run, ClaimId claim, const Versions& versions) {
     const Replay shown = played(m, run, claim);
     // A comment ends at its key word, whatever a model is called.
     std::string comment = about(m, claim, versions);
@@ -61,9 +61,9 @@ std::string run_vcd(const Model& m, const Run& run, int claim, const Versions& v
     return "$comment " + comment + " $end\n" + to_vcd(m, shown.scans, shown_columns(m, shown.scans));
 }
 
-std::string run_view(const Model& m, const Run& run, int claim, const Versions& versions, const std::string& vcd) {
+std::string run_view(const Model& m, const Run& run, ClaimId claim, const Versions& versions, const std::string& vcd) {
     const Replay shown = played(m, run, claim);
-    const Cone cone = cone_of(m, report::claim_at(m, claim).condition, claim);
+    const Cone cone = cone_of(m, m.claims[claim].condition, claim);
     // The paths are those of the file, where a name may have got a number.
     const std::vector<TraceColumn> columns = shown_columns(m, shown.scans);
     const std::vector<TracePath> paths = trace_paths(m, columns);

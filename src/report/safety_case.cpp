@@ -48,14 +48,14 @@ class Maker {
  private:
     const Model& m_;
     const Versions& versions_;
-    std::map<int, const ClaimResult*> results_;
-    std::map<int, const EvidenceMark*> evidence_;
+    std::map<ClaimId, const ClaimResult*> results_;
+    std::map<ClaimId, const EvidenceMark*> evidence_;
     SafetyCase out_;
     std::array<int, prefixes.size()> count_{};
     std::map<std::pair<Kind, std::string>, std::size_t> shared_;
 
     std::size_t add(Kind kind, const std::string& statement) {
-        const auto k = static_cast<std::size_t>(kind);
+        const std::size_t k = ordinal(kind);
         SafetyCase::Element e;
         e.kind = kind;
         e.id = prefixes[k] + std::to_string(++count_[k]);
@@ -97,11 +97,12 @@ class Maker {
         const auto own = [](const Claim& c) { return c.rule.empty(); };
         if (std::none_of(m_.claims.begin(), m_.claims.end(), own)) return;
         const std::size_t s = supporting(top, Kind::strategy, "argument over each claim of the model");
-        beside(s, Kind::justification,
-               "each proof is an invariant that a fresh solver has checked again, each refutation a run that a "
-               "separate interpreter has played again");
-        for (std::size_t k = 0; k < m_.claims.size(); ++k)
-            if (own(m_.claims[k])) claim(s, static_cast<int>(k));
+        beside(
+            s, Kind::justification,
+            "each proof is an invariant that a fresh solver has checked again, each refutation a run that a separate "
+            "interpreter has played again");
+        for (const ClaimId k : m_.claims.ids())
+            if (own(m_.claims[k])) claim(s, k);
     }
 
     void rules(std::size_t top, const Pack& pack) {
@@ -129,16 +130,16 @@ class Maker {
         beside(g, Kind::justification, rule.citation + "; " + text_read_words(rule.text_read));
         for (const auto& changed : use.changed) beside(g, Kind::context, "other value: " + changed);
         bool judged = false;
-        for (std::size_t k = 0; k < m_.claims.size(); ++k) {
+        for (const ClaimId k : m_.claims.ids()) {
             if (m_.claims[k].rule != rule.id) continue;
-            claim(g, static_cast<int>(k));
+            claim(g, k);
             judged = true;
         }
         out_.elements[g].undeveloped = !judged;
     }
 
-    void claim(std::size_t above, int index) {
-        const Claim& c = claim_at(m_, index);
+    void claim(std::size_t above, ClaimId index) {
+        const Claim& c = m_.claims[index];
         const std::size_t g = supporting(above, Kind::goal, c.id + ": " + joined(claim_sentences(m_, c), "; "));
         beside(g, Kind::context, "under " + condition_text(m_, c));
         if (!c.note.empty()) beside(g, Kind::justification, c.note);
@@ -192,12 +193,12 @@ SafetyCase safety_case(const Model& m, const std::vector<ClaimResult>& results,
 std::string kind_name(Kind kind) {
     static constexpr std::array<const char*, prefixes.size()> names{"goal",    "strategy",   "solution",
                                                                     "context", "assumption", "justification"};
-    return names[static_cast<std::size_t>(kind)];
+    return names[ordinal(kind)];
 }
 
 std::string standing_name(Standing standing) {
     static constexpr std::array<const char*, 3> names{"met", "OPEN", "NOT MET"};
-    return names[static_cast<std::size_t>(standing)];
+    return names[ordinal(standing)];
 }
 
 }  // namespace lanyard

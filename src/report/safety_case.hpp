@@ -19,7 +19,7 @@ namespace lanyard {
 
 // What stands behind a verdict, as `lanyard check --evidence` writes it.
 struct EvidenceMark {
-    int claim = -1;
+    ClaimId claim;
     std::string folder;
     std::string sha256;  // of the lines that sha256sum prints of the files in it, by name
 };

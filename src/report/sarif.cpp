@@ -25,7 +25,7 @@ class Writer {
     void claim(const ClaimResult& r) {
         // What holds is no result that a reader of code has to look at.
         if (std::holds_alternative<Proved>(r.verdict)) return;
-        const Claim& c = claim_at(m_, r.claim);
+        const Claim& c = m_.claims[r.claim];
         const Account account = account_of(m_, r);
         Json out = result(rules_.of_claim(c));
         // 3.27.9 and 3.27.10: "open" is what could not be decided, and only "fail" has a level.

@@ -38,7 +38,7 @@ std::string indented(const std::string& text) {
 }  // namespace
 
 std::string story_heading(const Model& m, const ClaimResult& r) {
-    const Claim& c = claim_at(m, r.claim);
+    const Claim& c = m.claims[r.claim];
     return one_line(c.id) + ": " + verdict_word(r.verdict) + ", " + file_name(m) + ":" + std::to_string(c.place.line) +
            ":" + std::to_string(c.place.column);
 }
@@ -49,11 +49,10 @@ std::string story(const Model& m, const ClaimResult& r, bool certificates) {
     return out;
 }
 
-std::string moments_text(const Model& m, const Run& run, int condition, int claim) {
+std::string moments_text(const Model& m, const Run& run, ConditionId condition, ClaimId claim) {
     const Film film(m, run, condition, claim);
-    return film.frames().empty()
-               ? ""
-               : moments_table(moments(film, claim < 0 ? whole_model(m) : cone_of(m, condition, claim)));
+    return film.frames().empty() ? ""
+                                 : moments_table(moments(film, claim ? cone_of(m, condition, claim) : whole_model(m)));
 }
 
 std::string safety_line() { return "What these verdicts promise and what they do not: SAFETY.md"; }

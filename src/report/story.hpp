@@ -23,8 +23,8 @@ std::string story_heading(const Model& model, const ClaimResult& result);
 // `certificates`: false leaves out what a certificate rests on, for callers that show it themselves.
 std::string story(const Model& model, const ClaimResult& result, bool certificates = true);
 
-// What a run does, as a table of moments (the example of a proof). Without a claim (-1): of all signals.
-std::string moments_text(const Model& model, const Run& run, int condition, int claim);
+// What a run does, as a table of moments (the example of a proof). Without a claim: of all signals.
+std::string moments_text(const Model& model, const Run& run, ConditionId condition, ClaimId claim);
 
 // All of a check: heading, a line for each claim, the stories, a line that points to SAFETY.md.
 std::string whole_report(const Model& model, const std::vector<ClaimResult>& results, const Versions& versions);

@@ -33,13 +33,13 @@ class Told {
 };
 
 // A condition that is called by its name is said in full.
-std::string condition_in_full(const Model& m, int index) {
-    const Condition& condition = m.conditions[static_cast<std::size_t>(index)];
+std::string condition_in_full(const Model& m, ConditionId index) {
+    const Condition& condition = m.conditions[index];
     const std::string under = one_line(condition.text);
-    if (condition.text != condition.name || index <= 1) return under;
+    if (condition.text != condition.name || index <= healthy_condition) return under;
     std::vector<std::string> says{condition.healthy ? "healthy" : "any"};
     for (const auto& [q, interval] : condition.replaced) {
-        const SignalId id = m.quantities[static_cast<std::size_t>(q)].signal;
+        const SignalId id = m.quantities[q].signal;
         says.push_back("except " + m.name_of(id) + " within " + interval_text(m, id, interval));
     }
     for (const auto& e : condition.holds) says.push_back(text_of(m, *e));
@@ -49,29 +49,26 @@ std::string condition_in_full(const Model& m, int index) {
 void tell_claim(Told& out, const Model& m, const Claim& c) {
     out.add("claim", claim_sentences(m, c));
     out.add("written as", one_line(c.pattern));
-    if (c.reached_under >= 0)
-        out.add("reached under", one_line(m.conditions[static_cast<std::size_t>(c.reached_under)].text));
+    if (c.reached_under) out.add("reached under", one_line(m.conditions[c.reached_under].text));
     out.add("under", condition_in_full(m, c.condition));
 }
 
 // Which of the faults that the conditions allow the run makes use of.
 void tell_faults(Told& out, const Model& m, const Claim& c, const Run& run) {
-    const auto allows = [&](int condition) {
-        return condition >= 0 && !m.conditions[static_cast<std::size_t>(condition)].faults.empty();
-    };
+    const auto allows = [&](ConditionId condition) { return condition && !m.conditions[condition].faults.empty(); };
     if (!allows(c.condition) && !allows(c.reached_under)) return;
     std::vector<std::string> used;
-    for (const int f : faults_of(run)) {
-        const Fault& fault = m.faults[static_cast<std::size_t>(f)];
+    for (const FaultId f : faults_of(run)) {
+        const Fault& fault = m.faults[f];
         used.push_back(fault.name + " (" + fault_story(fault) + ")");
     }
     out.add("faults", used.empty() ? std::string("none: the run needs no fault") : joined(used, ", "));
 }
 
 // `closed`: the certificate of what may follow the run; null where there is none.
-void tell_run(Told& out, const Model& m, const Run& run, int claim, bool broken, const Certificate* closed,
+void tell_run(Told& out, const Model& m, const Run& run, ClaimId claim, bool broken, const Certificate* closed,
               const Causes* causes = nullptr) {
-    const Claim& c = claim_at(m, claim);
+    const Claim& c = m.claims[claim];
     Film film(m, run, c.condition, claim);
     film.mark(causes);
     if (film.frames().empty() || !film.broken_rule().empty())
@@ -88,12 +85,12 @@ void tell_run(Told& out, const Model& m, const Run& run, int claim, bool broken,
 }
 
 // Shorter than the first: what is different of it.
-void tell_other(Told& out, const Model& m, int claim, const OtherRun& other) {
-    Film film(m, other.run, claim_at(m, claim).condition, claim);
+void tell_other(Told& out, const Model& m, ClaimId claim, const OtherRun& other) {
+    Film film(m, other.run, m.claims[claim].condition, claim);
     if (film.frames().empty() || !film.broken_rule().empty()) return;
     film.mark(&other.causes);
     out.add("another run", "that violates it for other reasons");
-    out.add(Passage{"", {}, moments(film, cone_of(m, claim_at(m, claim).condition, claim))});
+    out.add(Passage{"", {}, moments(film, cone_of(m, m.claims[claim].condition, claim))});
     out.add("violated", broken_words(film, claim));
     out.add("this is why *", cause_sentences(m, other.run, other.causes));
 }
@@ -114,15 +111,15 @@ const Expr* premise_of(const Claim& c) {
 }
 
 // When the example exercises the claim, and what is so then.
-std::string demand_text(const Model& m, const Run& example, int claim) {
-    const Claim& c = claim_at(m, claim);
+std::string demand_text(const Model& m, const Run& example, ClaimId claim) {
+    const Claim& c = m.claims[claim];
     if (example.segments.empty()) return "";
     const Film film(m, example, c.condition, claim);
     if (film.frames().empty() || !film.broken_rule().empty()) return "";
     std::vector<std::string> states;
     const auto add = [&](const Expr& e) {
         if (e.op != Op::signal) return;
-        const std::string words = state_words(m, e.signal, at(film.end().signals, e.signal));
+        const std::string words = state_words(m, e.signal, film.end().signals[e.signal]);
         if (std::find(states.begin(), states.end(), words) == states.end()) states.push_back(words);
     };
     if (const Expr* p = premise_of(c)) {
@@ -133,34 +130,34 @@ std::string demand_text(const Model& m, const Run& example, int claim) {
     return "a run exercises the claim at " + when + (states.empty() ? "" : ": " + joined(states, ", "));
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Proved& p, const Causes*) {
+void tell_verdict(Told& out, const Model& m, ClaimId claim, const Proved& p, const Causes*) {
     if (p.playbook) return out.add(playbook_passage(*p.playbook));
-    if (std::holds_alternative<Possible>(claim_at(m, claim).body))
+    if (std::holds_alternative<Possible>(m.claims[claim].body))
         return tell_run(out, m, p.example, claim, false, nullptr);
     out.add("for example", demand_text(m, p.example, claim));
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Refuted& r, const Causes* causes) {
-    if (r.run) tell_faults(out, m, claim_at(m, claim), *r.run);
+void tell_verdict(Told& out, const Model& m, ClaimId claim, const Refuted& r, const Causes* causes) {
+    if (r.run) tell_faults(out, m, m.claims[claim], *r.run);
     if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr, causes);
     if (r.certificate && !r.run) out.add("refuted", broken_summary(m, {}, claim));
     out.add("note", one_line(r.remark));
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Vacuous& v, const Causes*) {
+void tell_verdict(Told& out, const Model& m, ClaimId claim, const Vacuous& v, const Causes*) {
     out.add("vacuous", one_line(v.reason));
     if (!v.run || v.run->segments.empty()) return;
     // A run of the condition, and of the claim where that has a driver or two parts.
-    const Claim& c = claim_at(m, claim);
-    const bool own_part = c.reached_under >= 0 || std::holds_alternative<Procedure>(c.body);
-    const Film film(m, *v.run, c.condition, own_part ? claim : -1);
+    const Claim& c = m.claims[claim];
+    const bool own_part = c.reached_under || std::holds_alternative<Procedure>(c.body);
+    const Film film(m, *v.run, c.condition, own_part ? claim : ClaimId{});
     if (film.frames().empty()) return;
     out.add(Passage{"", {}, moments(film, whole_model(m))});
     out.add("then", "no scan may follow");
 }
 
-void tell_verdict(Told& out, const Model& m, int claim, const Undecided& u, const Causes*) {
-    const bool possible = std::holds_alternative<Possible>(claim_at(m, claim).body);
+void tell_verdict(Told& out, const Model& m, ClaimId claim, const Undecided& u, const Causes*) {
+    const bool possible = std::holds_alternative<Possible>(m.claims[claim].body);
     out.add("stopped by", one_line(u.reason));
     if (u.depth > 0)
         out.add("known", (possible ? "not reached within " : "no counterexample within ") + counted(u.depth, "leap"));
@@ -180,7 +177,7 @@ Passage playbook_passage(const Model& playbook) {
 
 std::vector<Passage> telling(const Model& m, const ClaimResult& r, bool certificates) {
     Told out;
-    const Claim& claim = claim_at(m, r.claim);
+    const Claim& claim = m.claims[r.claim];
     const bool failed = std::holds_alternative<Refuted>(r.verdict) || std::holds_alternative<Vacuous>(r.verdict);
     tell_claim(out, m, claim);
     for (auto& [label, sentence] : words_on_rule(m, claim, failed)) out.add(label, sentence);

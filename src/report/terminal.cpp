@@ -30,26 +30,26 @@ std::string rests_on(const Certificate& c) {
     return "rests on: " + joined(all, ", ") + (left_out > 0 ? " and " + std::to_string(left_out) + " more" : "");
 }
 
-std::string summary_of(const Model& m, int claim, const Proved& p) {
+std::string summary_of(const Model& m, ClaimId claim, const Proved& p) {
     if (p.certificate) return rests_on(*p.certificate);
     const long last = std::max(0L, p.example.scans() - 1);
-    const auto* possible = std::get_if<Possible>(&claim_at(m, claim).body);
+    const auto* possible = std::get_if<Possible>(&m.claims[claim].body);
     return (possible != nullptr ? "reached at " : "shown at ") + scan_time(m, last);
 }
 
-std::string summary_of(const Model& m, int claim, const Refuted& r) {
+std::string summary_of(const Model& m, ClaimId claim, const Refuted& r) {
     if (!r.remark.empty()) return one_line(r.remark);
     return broken_summary(m, r.run ? *r.run : Run{}, claim);
 }
 
 // The first sentence; the story has them all.
-std::string summary_of(const Model&, int, const Vacuous& v) {
+std::string summary_of(const Model&, ClaimId, const Vacuous& v) {
     const std::string all = one_line(v.reason);
     return all.substr(0, all.find(". "));
 }
 
-std::string summary_of(const Model& m, int claim, const Undecided& u) {
-    const bool possible = std::holds_alternative<Possible>(claim_at(m, claim).body);
+std::string summary_of(const Model& m, ClaimId claim, const Undecided& u) {
+    const bool possible = std::holds_alternative<Possible>(m.claims[claim].body);
     const std::string depth = std::to_string(u.depth) + (u.depth == 1 ? " leap" : " leaps");
     return one_line(u.reason) +
            (u.depth > 0 ? (possible ? "; not reached within " : "; no counterexample within ") + depth : "");
@@ -86,7 +86,7 @@ std::string terminal_line(const Model& m, const ClaimResult& r, bool colour) {
         id_width = std::max(id_width, std::min(width_of(c.id), widest_id));
         condition_width = std::max(condition_width, std::min(width_of(condition_text(m, c)) + 6, widest_condition));
     }
-    const Claim& c = claim_at(m, r.claim);
+    const Claim& c = m.claims[r.claim];
     const std::string word = padded(verdict_word(r.verdict), verdict_width);
     return "  " + (colour ? painted(r.verdict, word) : word) + "  " + padded(one_line(c.id), id_width) + "  " +
            padded("under " + one_line(condition_text(m, c)), condition_width) + "  " + summary(m, r);

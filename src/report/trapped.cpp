@@ -44,7 +44,7 @@ class Trap {
     }
 
     std::string hand_words(const Switch& s) const {
-        const auto& now = report::at(film_.end().signals, s.position);
+        const auto& now = film_.end().signals[s.position];
         return state_words(m_, s.position, now) + ", and nobody may move it";
     }
     std::string loop_words(const Loop& l) const {
@@ -59,7 +59,7 @@ class Trap {
                short_text(m_, of, longest_summary) + " at each previous scan" + as_far(e) + time_words(is, on);
     }
     std::string as_far(const Expr& e) const {
-        const lanyard::Element& element = m_.elements[static_cast<std::size_t>(e.element)];
+        const lanyard::Element& element = m_.elements[e.element];
         return m_.may_lose_power() && element.retained ? ", whenever the controller has power" : "";
     }
     bool is_defined(SignalId id) const {
@@ -99,7 +99,7 @@ class Trap {
     }
 
     bool dies(const Expr& e) const {
-        return m_.may_lose_power() && !m_.elements[static_cast<std::size_t>(e.element)].retained;
+        return m_.may_lose_power() && !m_.elements[e.element].retained;
     }
 
     // A band's two conditions exclude each other; of a latch's inputs one wins.

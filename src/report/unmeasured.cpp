@@ -11,18 +11,18 @@ namespace {
 
 std::set<Mode> visited_modes(const Film& film) {
     const Model& m = film.model();
-    if (m.mode < 0) return {Mode::stopped};
+    if (!m.mode) return {Mode::stopped};
     std::set<Mode> out;
-    for (const auto& f : film.frames()) out.insert(std::get<Mode>(at(f.signals, m.mode)));
+    for (const auto& f : film.frames()) out.insert(std::get<Mode>(f.signals[m.mode]));
     return out;
 }
 
 // "oil_pressure 0 .. 2 psi stopped, 25 .. 75 psi running"; equal modes are told once.
-std::string bands(const Model& m, int index, const std::set<Mode>& modes) {
-    const Quantity& q = m.quantities[static_cast<std::size_t>(index)];
+std::string bands(const Model& m, QuantityId index, const std::set<Mode>& modes) {
+    const Quantity& q = m.quantities[index];
     std::vector<std::pair<std::string, std::string>> told;  // band, modes
     for (const Mode mode : modes) {
-        const auto& band = q.healthy[static_cast<std::size_t>(mode)];
+        const auto& band = q.healthy[ordinal(mode)];
         const bool standing = mode == Mode::stopped && m.engine && m.engine->speed == index;
         if (!band || !band->is_default || standing) continue;
         const std::string text = band_text(m, q.signal, *band);
@@ -39,12 +39,12 @@ std::string bands(const Model& m, int index, const std::set<Mode>& modes) {
     return parts.empty() ? "" : m.name_of(q.signal) + " " + joined(parts, ", ");
 }
 
-std::set<int> quantities_of(const Model& m, const std::set<SignalId>& signals) {
-    std::set<int> out;
+std::set<QuantityId> quantities_of(const Model& m, const std::set<SignalId>& signals) {
+    std::set<QuantityId> out;
     for (const SignalId id : signals) {
         const Signal& s = m.signal(id);
-        if (s.kind == SignalKind::quantity) out.insert(s.index);
-        if (s.kind == SignalKind::reading) out.insert(m.sensors[static_cast<std::size_t>(s.index)].quantity);
+        if (s.kind == SignalKind::quantity) out.insert(s.index.to<Quantity>());
+        if (s.kind == SignalKind::reading) out.insert(m.sensors[s.index].quantity);
     }
     return out;
 }
@@ -59,9 +59,9 @@ std::vector<std::string> engine_numbers(const Model& m, const std::set<Mode>& mo
         out.push_back("firing time " + times_text(e.firing_time));
     if (is_default("coast_down") && healthy && modes.contains(Mode::coasting))
         out.push_back("coast-down " + times_text(e.coast_down));
-    if (is_default("catches_above") && e.speed >= 0 && modes.contains(Mode::coasting))
+    if (is_default("catches_above") && e.speed && modes.contains(Mode::coasting))
         out.push_back("catches above " +
-                      number_text(m, m.quantities[static_cast<std::size_t>(e.speed)].signal, e.catches_above));
+                      number_text(m, m.quantities[e.speed].signal, e.catches_above));
     return out;
 }
 
@@ -76,18 +76,17 @@ std::string band_text(const Model& m, SignalId id, const ModeBand& band) {
 
 bool speaks_of_healthy(const Model& m) {
     return std::any_of(m.claims.begin(), m.claims.end(), [&m](const Claim& c) {
-        return m.conditions[static_cast<std::size_t>(c.condition)].healthy ||
-               (c.reached_under >= 0 && m.conditions[static_cast<std::size_t>(c.reached_under)].healthy);
+        return m.conditions[c.condition].healthy || (c.reached_under && m.conditions[c.reached_under].healthy);
     });
 }
 
 std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
-                                            int condition) {
+                                            ConditionId condition) {
     const Model& m = film.model();
-    const Condition& c = m.conditions[static_cast<std::size_t>(condition)];
+    const Condition& c = m.conditions[condition];
     const std::set<Mode> modes = visited_modes(film);
     std::vector<std::string> out;
-    for (const int k : quantities_of(m, told.empty() ? cone.signals : told)) {
+    for (const QuantityId k : quantities_of(m, told.empty() ? cone.signals : told)) {
         const bool replaced =
             std::any_of(c.replaced.begin(), c.replaced.end(), [k](const auto& r) { return r.first == k; });
         const std::string text = c.healthy && !replaced ? bands(m, k, modes) : "";
@@ -99,14 +98,14 @@ std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, 
 }
 
 std::vector<std::string> unmeasured_numbers(const Model& m) {
-    const std::set<Mode> modes{Mode::stopped, Mode::cranking, Mode::running, Mode::coasting};
+    const std::set<Mode> modes(all_modes.begin(), all_modes.end());
     const bool healthy = speaks_of_healthy(m);
     std::vector<std::string> out;
-    for (std::size_t k = 0; k < m.quantities.size(); ++k) {
+    for (const QuantityId k : m.quantities.ids()) {
         const Quantity& q = m.quantities[k];
         if (q.range_is_default)
             out.push_back(m.name_of(q.signal) + " at any time " + interval_text(m, q.signal, q.range));
-        const std::string text = healthy ? bands(m, static_cast<int>(k), modes) : "";
+        const std::string text = healthy ? bands(m, k, modes) : "";
         if (!text.empty()) out.push_back("healthy: " + text);
     }
     if (m.engine)

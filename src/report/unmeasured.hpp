@@ -13,7 +13,7 @@ namespace lanyard::report {
 
 // Of the quantities that `told` names (or their readings); of the whole cone if it is empty.
 std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
-                                            int condition);
+                                            ConditionId condition);
 
 // All that verdicts about the model may rest on: ranges, and where a claim is about a healthy engine what is healthy.
 std::vector<std::string> unmeasured_numbers(const Model& model);

@@ -13,7 +13,7 @@ std::string verdicts_csv(const Model& m, const std::vector<ClaimResult>& results
     std::string out =
         csv_line({"claim", "kind", "condition", "rule", "verdict", "summary", "file", "line", "column", "sha256"});
     for (const auto& r : results) {
-        const Claim& c = claim_at(m, r.claim);
+        const Claim& c = m.claims[r.claim];
         out += csv_line({c.id, kind_of(c), one_line(condition_text(m, c)), c.rule, verdict_name(r.verdict),
                          summary(m, r), file, std::to_string(c.place.line), std::to_string(c.place.column), m.sha256});
     }

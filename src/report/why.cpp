@@ -76,8 +76,8 @@ Why why(const Film& film, SignalId signal, const std::string& name) {
     out.signal = signal;
     out.name = name;
     out.scan = film.end().scan;
-    out.state = state_words(m, signal, at(film.end().signals, signal));
-    const auto* on = std::get_if<bool>(&at(film.end().signals, signal));
+    out.state = state_words(m, signal, film.end().signals[signal]);
+    const auto* on = std::get_if<bool>(&film.end().signals[signal]);
     out.is_off = on != nullptr && !*on;
     out.because = Explainer(film, out.scan).signal(signal, out.scan).because;
     if (m.signal(signal).type.kind == TypeKind::number) return out;

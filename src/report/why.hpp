@@ -25,7 +25,7 @@ struct FirstOut {
 };
 
 struct Why {
-    SignalId signal = -1;
+    SignalId signal;
     std::string name;     // as traces call it
     long scan = 0;        // the moment in question
     std::string state;    // "injectors off"

@@ -12,7 +12,7 @@ namespace lanyard::report {
 std::string text_of(const Model& m, const Expr& e) {
     return print(
         e, [&m](SignalId id) { return m.name_of(id); },
-        [&m](TableId id) { return m.tables[static_cast<std::size_t>(id)].name; });
+        [&m](TableId id) { return m.tables[id].name; });
 }
 
 std::string short_text(const Model& m, const Expr& e, std::size_t width) {
@@ -116,7 +116,7 @@ namespace {
 
 bool is_pressed_kind(const Model& m, const Signal& s) {
     if (s.kind != SignalKind::position && s.kind != SignalKind::seen) return false;
-    const Switch& hand = m.switches[static_cast<std::size_t>(s.index)];
+    const Switch& hand = m.switches[s.index];
     return s.kind == SignalKind::position && hand.momentary && !hand.rests_on;
 }
 

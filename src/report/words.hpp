@@ -50,6 +50,4 @@ std::vector<std::string> grouped(const std::vector<std::string>& names);
 
 std::string joined(const std::vector<std::string>& parts, const std::string& between);
 
-inline const Value& at(const std::vector<Value>& signals, SignalId id) { return signals[static_cast<std::size_t>(id)]; }
-
 }  // namespace lanyard::report

@@ -30,19 +30,19 @@ bool Machine::shape_is_right(const Choices& c) {
 
 void Machine::check_faults(const Choices& c) {
     const Model& m = plan_->model;
-    for (std::size_t f = 0; f < m.faults.size(); ++f) {
-        const Permission permission = may_be_there(static_cast<int>(f));
+    for (const FaultId f : m.faults.ids()) {
+        const Permission permission = may_be_there(f);
         const bool is_there = !c.faults.empty() && c.faults[f];
         if (is_there && !permission.may)
             complain("fault: " + m.faults[f].name + " cannot begin here: " + part().condition->name +
                      " does not allow it, or not one more");
         if (!is_there && permission.must) complain("fault: " + m.faults[f].name + " has begun and stays");
-        set_fault(static_cast<int>(f), is_there);
+        set_fault(f, is_there);
     }
 }
 
-bool Machine::take_answer(const Choices& c, int probe, Fed a) {
-    const bool chosen = c.wiring[static_cast<std::size_t>(probe)];
+bool Machine::take_answer(const Choices& c, ProbeId probe, Fed a) {
+    const bool chosen = c.wiring[probe];
     if (!a.allows(chosen))
         complain("wiring: " + probe_name(plan_->model, probe) + " cannot be " + on_off(chosen) + " here");
     return chosen;
@@ -50,19 +50,19 @@ bool Machine::take_answer(const Choices& c, int probe, Fed a) {
 
 void Machine::check_quantities() {
     const Model& m = plan_->model;
-    for (std::size_t q = 0; q < m.quantities.size(); ++q) {
+    for (const QuantityId q : m.quantities.ids()) {
         const auto& x = std::get<Rational>(at(m.quantities[q].signal));
-        each_limit(static_cast<int>(q), [&](const Limit& l) {
-            if (!l.allows(x)) complain(broken_text(m, static_cast<int>(q), x, l, state_.engine.mode));
+        each_limit(q, [&](const Limit& l) {
+            if (!l.allows(x)) complain(broken_text(m, q, x, l, state_.engine.mode));
         });
     }
 }
 
 void Machine::check_positions(const Choices& c) {
     const Model& m = plan_->model;
-    for (std::size_t k = 0; k < m.switches.size(); ++k) {
+    for (const SwitchId k : m.switches.ids()) {
         const std::string& name = m.name_of(m.switches[k].position);
-        const auto hand = driven(static_cast<int>(k));
+        const auto hand = driven(k);
         if (hand && *hand != c.positions[k])
             complain(std::string("driver: ") + (plan_->monitor.keeps(k) ? "nobody touches " : "the procedure has ") +
                      name + (plan_->monitor.keeps(k) ? ", which was " : " ") + on_off(*hand) +
@@ -75,9 +75,9 @@ void Machine::check_positions(const Choices& c) {
 
 void Machine::check_readings(const Choices& c) {
     const Model& m = plan_->model;
-    for (std::size_t k = 0; k < m.sensors.size(); ++k) {
+    for (const SensorId k : m.sensors.ids()) {
         const Sensor& s = m.sensors[k];
-        const Reads how = reads(static_cast<int>(k));
+        const Reads how = reads(k);
         if (how.fault) {
             if (how.value && c.readings[k] != *how.value)
                 complain("sensor: " + m.name_of(s.signal) + " reads " + value_text(m, s.signal, c.readings[k]) +
@@ -85,12 +85,12 @@ void Machine::check_readings(const Choices& c) {
             continue;
         }
         bool near = false;
-        each_delayed(static_cast<int>(k), [&](const Rational& x) {
+        each_delayed(k, [&](const Rational& x) {
             near = abs(c.readings[k] - x) <= s.accuracy + how.off;
             return !near;
         });
         if (near) continue;
-        const SignalId quantity = m.quantities[static_cast<std::size_t>(s.quantity)].signal;
+        const SignalId quantity = m.quantities[s.quantity].signal;
         const Rational& x = std::get<Rational>(at(quantity));
         const long delay = plan_->delays[k];
         complain("sensor: " + m.name_of(s.signal) + " reads " + value_text(m, s.signal, c.readings[k]) + ", but " +
@@ -102,12 +102,12 @@ void Machine::check_readings(const Choices& c) {
 
 void Machine::check_contacts(const Choices& c) {
     const Model& m = plan_->model;
-    for (std::size_t k = 0; k < m.relays.size(); ++k) {
+    for (const RelayId k : m.relays.ids()) {
         const RelayState& s = state_.relays[k];
         const bool moved = c.contacts[k] != s.position;
-        const Permission permission = may_have_moved(static_cast<int>(k));
+        const Permission permission = may_have_moved(k);
         if (moved ? permission.may : !permission.must) continue;
-        const bool pulled = coil(static_cast<int>(k));
+        const bool pulled = coil(k);
         complain("relay: the contact of " + m.name_of(m.relays[k].contact) + " cannot be " + on_off(c.contacts[k]) +
                  " here: it was " + on_off(s.position) + ", its coil is " + on_off(pulled) +
                  (pulled == s.position ? "" : " and has been for " + in_scans(s.disagreed) + " before this one"));
@@ -117,22 +117,21 @@ void Machine::check_contacts(const Choices& c) {
 void Machine::check_free_loads(const Choices& c) {
     const Model& m = plan_->model;
     if (!m.engine || !part().condition->healthy) return;
-    for (const int load : m.engine->fires_with) {
-        const auto k = static_cast<std::size_t>(load);
-        if (m.loads[k].is_free() && !c.free_loads[k])
-            complain("healthy: nothing in the model feeds " + m.name_of(m.loads[k].signal) +
+    for (const LoadId load : m.engine->fires_with) {
+        if (m.loads[load].is_free() && !c.free_loads[load])
+            complain("healthy: nothing in the model feeds " + m.name_of(m.loads[load].signal) +
                      ", which the engine fires with; in a healthy engine it always has power");
     }
 }
 
 void Machine::check_holds() {
-    for (const int node : part().hold_nodes) {
-        if (!observers_.truth(node)) complain("condition: what " + part().condition->name + " holds is false here");
+    for (const OperationId held : part().holds) {
+        if (!observers_.truth(held)) complain("condition: what " + part().condition->name + " holds is false here");
     }
 }
 
 void Machine::check_mode(Mode next) {
-    if (!plan_->model.engine || next_modes()[static_cast<std::size_t>(next)]) return;
+    if (!plan_->model.engine || next_modes()[ordinal(next)]) return;
     complain(why_not(state_.engine, part().engine, feels(), next));
 }
 
@@ -144,7 +143,7 @@ Scan Machine::step(const Choices& c) {
         scan.broken_rule = broken_;
         return scan;
     }
-    const Pick take = [this, &c](int probe, Fed a) { return take_answer(c, probe, a); };
+    const Pick take = [this, &c](ProbeId probe, Fed a) { return take_answer(c, probe, a); };
     check_faults(c);
     check_positions(c);
     set_world(c.positions, c.quantities);

@@ -10,9 +10,9 @@ namespace lanyard::sim {
 namespace {
 
 // Before anybody has said anything: 0 on the gauge, or what is nearest to it for a healthy engine that stands still.
-Rational resting_value(const Model& m, std::size_t q) {
+Rational resting_value(const Model& m, QuantityId q) {
     const Quantity& quantity = m.quantities[q];
-    const auto& band = quantity.healthy[static_cast<std::size_t>(Mode::stopped)];
+    const auto& band = quantity.healthy[ordinal(Mode::stopped)];
     const Interval& where = band ? band->within : quantity.range;
     const Rational zero = to_si(0, unit_of(m, quantity.signal), m.signal(quantity.signal).type.difference);
     return std::clamp(zero, where.lo, where.hi);
@@ -27,9 +27,9 @@ Mode on_the_way(Mode here, Mode there) {
 
 }  // namespace
 
-Choices Chooser::choose(const std::vector<std::optional<bool>>& held_positions,
+Choices Chooser::choose(const Indexed<Switch, std::optional<bool>>& held_positions,
                         const std::vector<HalfLine>& held_lines) {
-    const Pick pick = [this](int probe, Fed a) { return choose_answer(probe, a); };
+    const Pick pick = [this](ProbeId probe, Fed a) { return choose_answer(probe, a); };
     c_.wiring.resize(m_.circuit.probes.size());
     choose_faults();
     choose_positions(held_positions);
@@ -59,46 +59,45 @@ bool Chooser::take(const Permission& permission, const std::optional<bool>& wish
 }
 
 void Chooser::choose_faults() {
-    for (std::size_t f = 0; f < m_.faults.size(); ++f) {
-        const Permission permission = play_.may_be_there(static_cast<int>(f));
+    for (const FaultId f : m_.faults.ids()) {
+        const Permission permission = play_.may_be_there(f);
         c_.faults.push_back(permission.taken(wish_.faults[f]));
-        play_.set_fault(static_cast<int>(f), c_.faults[f]);
+        play_.set_fault(f, c_.faults[f]);
     }
 }
 
-bool Chooser::choose_answer(int probe, Fed a) {
-    const auto p = static_cast<std::size_t>(probe);
+bool Chooser::choose_answer(ProbeId probe, Fed a) {
     bool answer = a.must;
-    if (a.may && !a.must && wish_.wiring[p]) answer = *wish_.wiring[p];
-    if (a.may && !a.must && !wish_.wiring[p] && wish_.dice) answer = wish_.dice->one_in(2);
-    c_.wiring[p] = answer;
+    if (a.may && !a.must && wish_.wiring[probe]) answer = *wish_.wiring[probe];
+    if (a.may && !a.must && !wish_.wiring[probe] && wish_.dice) answer = wish_.dice->one_in(2);
+    c_.wiring[probe] = answer;
     return answer;
 }
 
-void Chooser::choose_positions(const std::vector<std::optional<bool>>& held) {
-    for (std::size_t k = 0; k < m_.switches.size(); ++k) {
+void Chooser::choose_positions(const Indexed<Switch, std::optional<bool>>& held) {
+    for (const SwitchId k : m_.switches.ids()) {
         const Switch& s = m_.switches[k];
         bool on = now_.state().first ? s.rests_on : std::get<bool>(last(s.position));
         if (wish_.positions[k]) on = *wish_.positions[k];
         if (held[k]) on = *held[k];
-        on = now_.driven(static_cast<int>(k)).value_or(on);
+        on = now_.driven(k).value_or(on);
         c_.positions.push_back(on);
     }
 }
 
-Rational Chooser::wanted(std::size_t q) const {
+Rational Chooser::wanted(QuantityId q) const {
     if (wish_.quantities[q]) return *wish_.quantities[q];
     if (now_.state().first) return resting_value(m_, q);
     return std::get<Rational>(last(m_.quantities[q].signal));
 }
 
-Rational Chooser::within_limits(std::size_t q, const std::vector<HalfLine>& held) const {
+Rational Chooser::within_limits(QuantityId q, const std::vector<HalfLine>& held) const {
     Room room(m_.quantities[q].range);
-    play_.each_limit(static_cast<int>(q), [&](const Limit& l) { room.narrow(l); });
+    play_.each_limit(q, [&](const Limit& l) { room.narrow(l); });
     // What the condition says comes last: if both cannot be met, the world is what is obeyed.
     Room narrow = room;
     for (const auto& h : held) {
-        if (h.quantity == static_cast<int>(q)) narrow.narrow(h);
+        if (h.quantity == q) narrow.narrow(h);
     }
     return (narrow.is_empty() ? room : narrow).nearest(wanted(q));
 }
@@ -106,31 +105,31 @@ Rational Chooser::within_limits(std::size_t q, const std::vector<HalfLine>& held
 // A line may ask for the quantity's own last value, which at scan 0 is the present one: then a choice can change the
 // limits that it was made within, and is made again.
 void Chooser::choose_quantities(const std::vector<HalfLine>& held) {
-    for (std::size_t q = 0; q < m_.quantities.size(); ++q) c_.quantities.push_back(wanted(q));
+    for (const QuantityId q : m_.quantities.ids()) c_.quantities.push_back(wanted(q));
     for (int round = 0; round < 3; ++round) {
         play_.set_world(c_.positions, c_.quantities);
         const auto before = c_.quantities;
-        for (std::size_t q = 0; q < m_.quantities.size(); ++q) c_.quantities[q] = within_limits(q, held);
+        for (const QuantityId q : m_.quantities.ids()) c_.quantities[q] = within_limits(q, held);
         if (!now_.state().first || before == c_.quantities) return;
     }
 }
 
 void Chooser::choose_readings() {
-    for (std::size_t k = 0; k < m_.sensors.size(); ++k) {
+    for (const SensorId k : m_.sensors.ids()) {
         const Sensor& s = m_.sensors[k];
-        const Machine::Reads how = play_.reads(static_cast<int>(k));
+        const Machine::Reads how = play_.reads(k);
         if (how.fault) {
             c_.readings.push_back(how.value ? *how.value : any_reading(k));
             continue;
         }
         const Rational accuracy = s.accuracy + how.off;
         if (wish_.readings[k]) {
-            c_.readings.push_back(nearest_reading(static_cast<int>(k), accuracy, *wish_.readings[k]));
+            c_.readings.push_back(nearest_reading(k, accuracy, *wish_.readings[k]));
             continue;
         }
         const bool exact = !wish_.dice;
         std::vector<Rational> shown;
-        play_.each_delayed(static_cast<int>(k), [&](const Rational& x) {
+        play_.each_delayed(k, [&](const Rational& x) {
             shown.push_back(x);
             return !exact;  // the present value is enough
         });
@@ -143,7 +142,7 @@ void Chooser::choose_readings() {
     }
 }
 
-Rational Chooser::nearest_reading(int sensor, const Rational& accuracy, const Rational& wish) const {
+Rational Chooser::nearest_reading(SensorId sensor, const Rational& accuracy, const Rational& wish) const {
     std::optional<Rational> best;
     Rational least;
     play_.each_delayed(sensor, [&](const Rational& shown) {
@@ -159,16 +158,16 @@ Rational Chooser::nearest_reading(int sensor, const Rational& accuracy, const Ra
 }
 
 // Nothing limits it.
-Rational Chooser::any_reading(std::size_t sensor) const {
+Rational Chooser::any_reading(SensorId sensor) const {
     if (wish_.readings[sensor]) return *wish_.readings[sensor];
     const Sensor& s = m_.sensors[sensor];
-    const Quantity& q = m_.quantities[static_cast<std::size_t>(s.quantity)];
+    const Quantity& q = m_.quantities[s.quantity];
     if (wish_.dice && wish_.dice->one_in(2)) return wish_.dice->one_in(2) ? q.range.lo : q.range.hi;
     return now_.state().first ? q.range.lo : std::get<Rational>(last(s.signal));
 }
 
 void Chooser::choose_missed() {
-    for (std::size_t k = 0; k < m_.switches.size(); ++k) {
+    for (const SwitchId k : m_.switches.ids()) {
         const Switch& s = m_.switches[k];
         const bool changed = !now_.state().first && c_.positions[k] != std::get<bool>(last(s.position));
         const bool wish = wish_.missed[k] || (wish_.dice && wish_.dice->one_in(2));
@@ -177,9 +176,9 @@ void Chooser::choose_missed() {
 }
 
 void Chooser::choose_contacts() {
-    for (std::size_t k = 0; k < m_.relays.size(); ++k) {
-        const Permission permission = play_.may_have_moved(static_cast<int>(k));
-        const bool position = play_.position_of_contact(static_cast<int>(k));
+    for (const RelayId k : m_.relays.ids()) {
+        const Permission permission = play_.may_have_moved(k);
+        const bool position = play_.position_of_contact(k);
         const auto& wish = wish_.contacts[k];
         const bool early = wish ? *wish != position : wish_.dice && wish_.dice->one_in(2);
         c_.contacts.push_back(permission.taken(early) ? !position : position);
@@ -188,13 +187,12 @@ void Chooser::choose_contacts() {
 
 void Chooser::choose_free_loads() {
     c_.free_loads.resize(m_.loads.size());
-    for (std::size_t k = 0; k < m_.loads.size(); ++k) {
+    for (const LoadId k : m_.loads.ids()) {
         if (m_.loads[k].is_free()) c_.free_loads[k] = wish_.free_loads[k].value_or(true);
     }
     if (!m_.engine || !now_.part().condition->healthy) return;
-    for (const int load : m_.engine->fires_with) {
-        const auto k = static_cast<std::size_t>(load);
-        c_.free_loads[k] = c_.free_loads[k] || m_.loads[k].is_free();
+    for (const LoadId load : m_.engine->fires_with) {
+        c_.free_loads[load] = c_.free_loads[load] || m_.loads[load].is_free();
     }
 }
 
@@ -206,7 +204,7 @@ Mode Chooser::choose_mode() const {
     std::vector<Mode> order{here, Mode::stopped, Mode::coasting, Mode::cranking, Mode::running};
     if (wish_.engine) order.insert(order.begin(), {*wish_.engine, on_the_way(here, *wish_.engine)});
     for (const Mode m : order) {
-        if (may[static_cast<std::size_t>(m)]) return m;
+        if (may[ordinal(m)]) return m;
     }
     return here;
 }

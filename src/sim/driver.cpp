@@ -18,7 +18,7 @@ DriverRules::DriverRules(const Model& model, const Procedure& procedure, Program
     }
 }
 
-const std::vector<bool>& DriverRules::positions(long phase) const {
+const Indexed<Switch, bool>& DriverRules::positions(long phase) const {
     return is_over(phase) ? procedure_->rest : step(phase).phase->positions;
 }
 

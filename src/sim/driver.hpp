@@ -16,17 +16,17 @@ class DriverRules {
 
     struct Step {
         const Phase* phase = nullptr;
-        int until = -1;  // node; -1: lasts `limit`
-        long limit = 0;  // scans
-        long may = 0;    // may be the last when `until` was first seen true so many scans ago, that one included
-        long must = 0;   // must be
-        std::vector<std::pair<int, Interval>> world;  // what a playbook has quantities do
+        OperationId until;  // none: lasts `limit`
+        long limit = 0;     // scans
+        long may = 0;       // may be the last when `until` was first seen true so many scans ago, that one included
+        long must = 0;      // must be
+        std::vector<std::pair<QuantityId, Interval>> world;  // what a playbook has quantities do
     };
     long last() const { return static_cast<long>(steps_.size()) - 1; }
     bool is_over(long phase) const { return phase > last(); }
     const Step& step(long phase) const { return steps_[static_cast<std::size_t>(phase)]; }
     // Where the switches are.
-    const std::vector<bool>& positions(long phase) const;
+    const Indexed<Switch, bool>& positions(long phase) const;
     const Procedure& procedure() const { return *procedure_; }
 
  private:

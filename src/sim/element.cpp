@@ -4,7 +4,7 @@
 
 namespace lanyard::sim {
 
-ElementState power_up(const Node& n) {
+ElementState power_up(const Operation& n) {
     ElementState s;
     const Expr& e = *n.expr;
     // The standard's body of F_TRIG: CLK off at the first scan pulses.
@@ -93,7 +93,7 @@ bool step(Op op, ElementState& s, const Given& in) {
     return dispatch<bool, is_switching>(op, [&]<Op known>() { return rule<known>(s, in); });
 }
 
-void step_rate(ElementState& s, const Rational& x, const Node& n, Rational& out) {
+void step_rate(ElementState& s, const Rational& x, const Operation& n, Rational& out) {
     const auto length = static_cast<std::size_t>(n.scans);
     if (s.past.size() < length) {
         out = 0;

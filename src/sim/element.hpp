@@ -19,7 +19,7 @@ struct ElementState {
 };
 
 // As after power-up.
-ElementState power_up(const Node& n);
+ElementState power_up(const Operation& n);
 
 // What an element is given at a scan.
 struct Given {
@@ -36,7 +36,7 @@ constexpr bool is_switching(Op op) {
 
 // One scan: the state goes on, the answer is the output.
 bool step(Op op, ElementState& s, const Given& in);
-void step_rate(ElementState& s, const Rational& x, const Node& n, Rational& out);
+void step_rate(ElementState& s, const Rational& x, const Operation& n, Rational& out);
 
 // Appends what of the state still matters: equal texts behave alike.
 void append_text(std::string& text, const ElementState& s, Op op);

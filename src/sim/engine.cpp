@@ -8,40 +8,38 @@ namespace lanyard::sim {
 
 namespace {
 
-std::size_t at(Mode m) { return static_cast<std::size_t>(m); }
-
 Modes from_stopped(const EngineRules& r, const EngineFeels& f) {
     Modes m{};
-    m[at(Mode::cranking)] = f.starter || r.engine->cranks_with < 0 || r.engine->push_start;
-    m[at(Mode::stopped)] = !(r.healthy && f.starter);
+    m[ordinal(Mode::cranking)] = f.starter || !r.engine->cranks_with || r.engine->push_start;
+    m[ordinal(Mode::stopped)] = !(r.healthy && f.starter);
     return m;
 }
 
 Modes from_cranking(const EngineState& s, const EngineRules& r, const EngineFeels& f) {
     Modes m{};
     const bool due = s.fuelled >= 1 && s.fuelled >= r.fire_must;
-    m[at(Mode::running)] = s.fuelled >= 1 && s.fuelled >= r.fire_may;
+    m[ordinal(Mode::running)] = s.fuelled >= 1 && s.fuelled >= r.fire_may;
     if (r.healthy && due) return m;
-    const bool free = !f.starter && (r.engine->cranks_with < 0 || r.engine->push_start);
-    m[at(Mode::cranking)] = f.starter || free;
-    m[at(Mode::stopped)] = !f.starter;
+    const bool free = !f.starter && (!r.engine->cranks_with || r.engine->push_start);
+    m[ordinal(Mode::cranking)] = f.starter || free;
+    m[ordinal(Mode::stopped)] = !f.starter;
     return m;
 }
 
 Modes from_running(const EngineState& s, const EngineRules& r) {
     Modes m{};
     const bool must = s.lost >= r.run_on_must;
-    m[at(Mode::running)] = !must;
-    m[at(Mode::coasting)] = must || !r.healthy || s.lost >= r.run_on_may;
+    m[ordinal(Mode::running)] = !must;
+    m[ordinal(Mode::coasting)] = must || !r.healthy || s.lost >= r.run_on_may;
     return m;
 }
 
 Modes from_coasting(const EngineState& s, const EngineRules& r, const EngineFeels& f) {
     Modes m{};
-    m[at(Mode::stopped)] = !r.healthy || s.coasting >= r.coast_may;
-    m[at(Mode::running)] = f.loads && f.fast;
-    m[at(Mode::cranking)] = f.starter || r.engine->cranks_with < 0;
-    m[at(Mode::coasting)] = !r.healthy || s.coasting < r.coast_must;
+    m[ordinal(Mode::stopped)] = !r.healthy || s.coasting >= r.coast_may;
+    m[ordinal(Mode::running)] = f.loads && f.fast;
+    m[ordinal(Mode::cranking)] = f.starter || !r.engine->cranks_with;
+    m[ordinal(Mode::coasting)] = !r.healthy || s.coasting < r.coast_must;
     return m;
 }
 
@@ -128,9 +126,8 @@ void go_to(EngineState& s, const EngineRules& r, Mode next) {
 std::string why_not(const EngineState& s, const EngineRules& r, const EngineFeels& f, Mode next) {
     const Modes may = next_modes(s, r, f);
     std::string list;
-    for (int k = 0; k < mode_count; ++k) {
-        if (!may[static_cast<std::size_t>(k)]) continue;
-        list += (list.empty() ? "" : " or ") + std::string(mode_name(static_cast<Mode>(k)));
+    for (const Mode m : all_modes) {
+        if (may[ordinal(m)]) list += (list.empty() ? "" : " or ") + std::string(mode_name(m));
     }
     return std::string("engine: ") + mode_name(s.mode) + " cannot be followed by " + mode_name(next) +
            " here, only by " + list + ": " + rule_of(s, r, f);

@@ -9,7 +9,7 @@ struct Interpreter::Impl {
     sim::Machine machine;
 };
 
-Interpreter::Interpreter(const Model& model, int condition, int claim)
+Interpreter::Interpreter(const Model& model, ConditionId condition, ClaimId claim)
     : impl_(std::make_unique<Impl>(Impl{sim::Machine(model, condition, claim)})) {}
 Interpreter::~Interpreter() = default;
 Interpreter::Interpreter(const Interpreter& other) : impl_(std::make_unique<Impl>(*other.impl_)) {}
@@ -43,7 +43,7 @@ bool play(Interpreter& interpreter, const Choices& choices, const Rational& peri
 
 }  // namespace
 
-Replay replay(const Model& model, const Run& run, int condition, int claim) {
+Replay replay(const Model& model, const Run& run, ConditionId condition, ClaimId claim) {
     Replay out;
     Interpreter interpreter(model, condition, claim);
     out.legal = true;

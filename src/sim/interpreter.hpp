@@ -14,11 +14,11 @@ namespace lanyard {
 
 // What one scan shows.
 struct Scan {
-    std::vector<Value> signals;  // per signal of the model, after Drive
+    Indexed<Signal, Value> signals;  // after Drive
     // A rule of the world or of the condition that the choices broke, in words; the scan's values are then not to
     // be trusted. Empty in a legal run.
     std::string broken_rule;
-    // The claim's monitor (claim >= 0 only)
+    // The claim's monitor (where there is a claim)
     bool violated = false;  // always, response, procedure: the claim is broken at this scan
     bool demanded = false;  // it demanded something at this scan (vacuity)
     bool goal = false;      // possible: the goal holds; procedure: has held since the last step began
@@ -30,9 +30,8 @@ class Machine;
 
 class Interpreter {
  public:
-    // `condition`: index in model.conditions, obeyed at every scan. `claim`: index in model.claims, whose
-    // observers and monitor run along; -1 for none.
-    Interpreter(const Model& model, int condition, int claim);
+    // `condition` is obeyed at every scan. The observers and the monitor of `claim`, which may be none, run along.
+    Interpreter(const Model& model, ConditionId condition, ClaimId claim);
     ~Interpreter();
     Interpreter(const Interpreter& other);
     Interpreter& operator=(const Interpreter&) = delete;
@@ -66,6 +65,6 @@ struct Replay {
     bool goal_at_end = false;
     std::vector<Scan> scans;  // all of them
 };
-Replay replay(const Model& model, const Run& run, int condition, int claim);
+Replay replay(const Model& model, const Run& run, ConditionId condition, ClaimId claim);
 
 }  // namespace lanyard

@@ -9,27 +9,26 @@ namespace {
 
 std::optional<Affine> affine_signal(const Model& model, SignalId id) {
     const Signal& s = model.signal(id);
-    const auto k = static_cast<std::size_t>(s.index);
-    if (s.kind == SignalKind::quantity) return Affine{s.index, 1, 0};
-    if (s.kind == SignalKind::reading) return Affine{model.sensors[k].quantity, 1, 0};
-    if (s.kind == SignalKind::logic) return affine(model, model.logic[k].is);
-    if (s.kind == SignalKind::output) return affine(model, model.outputs[k].on);
+    if (s.kind == SignalKind::quantity) return Affine{s.index.to<Quantity>(), 1, 0};
+    if (s.kind == SignalKind::reading) return Affine{model.sensors[s.index].quantity, 1, 0};
+    if (s.kind == SignalKind::logic) return affine(model, model.logic[s.index].is);
+    if (s.kind == SignalKind::output) return affine(model, model.outputs[s.index].on);
     return {};
 }
 
 Affine scaled(const Affine& a, const Rational& by) { return {a.quantity, a.slope * by, a.offset * by}; }
 
 std::optional<Affine> sum(const Affine& a, const Affine& b) {
-    if (a.quantity >= 0 && b.quantity >= 0 && a.quantity != b.quantity) return {};
+    if (a.quantity && b.quantity && a.quantity != b.quantity) return {};
     return Affine{std::max(a.quantity, b.quantity), a.slope + b.slope, a.offset + b.offset};
 }
 
 std::optional<Affine> combine(Op op, const Affine& a, const Affine& b) {
     if (op == Op::add) return sum(a, b);
     if (op == Op::sub) return sum(a, scaled(b, -1));
-    if (op == Op::mul && b.quantity < 0) return scaled(a, b.offset);
-    if (op == Op::mul && a.quantity < 0) return scaled(b, a.offset);
-    if (op == Op::div && b.quantity < 0 && sgn(b.offset) != 0) return scaled(a, 1 / b.offset);
+    if (op == Op::mul && !b.quantity) return scaled(a, b.offset);
+    if (op == Op::mul && !a.quantity) return scaled(b, a.offset);
+    if (op == Op::div && !b.quantity && sgn(b.offset) != 0) return scaled(a, 1 / b.offset);
     return {};
 }
 
@@ -37,7 +36,7 @@ std::optional<Affine> combine(Op op, const Affine& a, const Affine& b) {
 
 std::optional<Affine> affine(const Model& model, const ExprPtr& e) {
     if (e->type.kind != TypeKind::number) return {};
-    if (e->op == Op::number) return Affine{-1, 0, e->value};
+    if (e->op == Op::number) return Affine{{}, 0, e->value};
     if (e->op == Op::signal || e->op == Op::last) return affine_signal(model, e->signal);
     if (!is_arithmetic(e->op)) return {};
     auto value = affine(model, e->args[0]);
@@ -56,7 +55,7 @@ std::vector<HalfLine> half_lines(const Model& model, const Expr& c) {
     const auto left = affine(model, c.args[0]);
     const auto right = affine(model, c.args[1]);
     const auto d = left && right ? sum(*left, scaled(*right, -1)) : std::nullopt;
-    if (!d || d->quantity < 0 || sgn(d->slope) == 0) return {};
+    if (!d || !d->quantity || sgn(d->slope) == 0) return {};
     HalfLine h{d->quantity, -d->offset / d->slope, above == (sgn(d->slope) > 0), c.op == Op::lt || c.op == Op::gt};
     if (c.op != Op::eq) return {h};
     HalfLine other = h;
@@ -68,59 +67,58 @@ namespace {
 
 class Points {
  public:
-    explicit Points(const Model& model) : model_(model), found_(model.quantities.size()) {}
+    explicit Points(const Model& model) : model_(model), found_(model.quantities) {}
 
-    void add(int quantity, const Rational& point) {
-        const Interval& range = model_.quantities[static_cast<std::size_t>(quantity)].range;
+    void add(QuantityId quantity, const Rational& point) {
+        const Interval& range = model_.quantities[quantity].range;
         const Rational near = (range.hi - range.lo) / 1024;
         for (const Rational& x : {Rational(point - near), point, Rational(point + near)}) {
-            if (range.lo <= x && x <= range.hi) found_[static_cast<std::size_t>(quantity)].insert(x);
+            if (range.lo <= x && x <= range.hi) found_[quantity].insert(x);
         }
     }
-    void add(int quantity, const Interval& i) {
+    void add(QuantityId quantity, const Interval& i) {
         add(quantity, i.lo);
         add(quantity, i.hi);
     }
     void add_table(const Table& t, const Expr& e) {
         for (std::size_t k = 0; k < e.args.size(); ++k) {
             const auto a = affine(model_, e.args[k]);
-            if (!a || a->quantity < 0 || sgn(a->slope) == 0) continue;
+            if (!a || !a->quantity || sgn(a->slope) == 0) continue;
             for (const auto& x : k == 0 ? t.rows : t.columns) add(a->quantity, (x - a->offset) / a->slope);
         }
     }
     void add_expression(const ExprPtr& e) {
         visit(e, [this](const Expr& x) {
-            if (x.op == Op::table) add_table(model_.tables[static_cast<std::size_t>(x.table)], x);
+            if (x.op == Op::table) add_table(model_.tables[x.table], x);
             if (x.args.size() != 2) return;
             for (const auto& h : half_lines(model_, x)) add(h.quantity, h.point);
         });
     }
-    std::vector<std::vector<Rational>> lists() const {
-        std::vector<std::vector<Rational>> out;
+    Indexed<Quantity, std::vector<Rational>> lists() const {
+        Indexed<Quantity, std::vector<Rational>> out;
         for (const auto& set : found_) out.emplace_back(set.begin(), set.end());
         return out;
     }
 
  private:
     const Model& model_;
-    std::vector<std::set<Rational>> found_;
+    Indexed<Quantity, std::set<Rational>> found_;
 };
 
 }  // namespace
 
-std::vector<std::vector<Rational>> turning_points(const Model& model) {
+Indexed<Quantity, std::vector<Rational>> turning_points(const Model& model) {
     Points points(model);
-    for (std::size_t q = 0; q < model.quantities.size(); ++q) {
+    for (const QuantityId q : model.quantities.ids()) {
         const Quantity& quantity = model.quantities[q];
-        const int k = static_cast<int>(q);
-        points.add(k, quantity.range);
+        points.add(q, quantity.range);
         for (const auto& b : quantity.healthy) {
-            if (b) points.add(k, b->within);
+            if (b) points.add(q, b->within);
         }
         for (const auto& l : quantity.lines) {
-            if (!l.is_change) points.add(k, l.band);
+            if (!l.is_change) points.add(q, l.band);
         }
-        if (model.engine && model.engine->speed == k) points.add(k, model.engine->catches_above);
+        if (model.engine && model.engine->speed == q) points.add(q, model.engine->catches_above);
     }
     each_expression(model, [&](const ExprPtr& e) { points.add_expression(e); });
     return points.lists();

@@ -11,7 +11,7 @@ namespace lanyard::sim {
 
 // An expression that is slope * quantity + offset, readings taken as exact.
 struct Affine {
-    int quantity = -1;  // -1: a constant
+    QuantityId quantity;  // none: a constant
     Rational slope;
     Rational offset;
 };
@@ -19,7 +19,7 @@ std::optional<Affine> affine(const Model& model, const ExprPtr& e);
 
 // A comparison that says where one quantity lies: below or above a point.
 struct HalfLine {
-    int quantity = -1;
+    QuantityId quantity;
     Rational point;
     bool above = false;
     bool strict = false;
@@ -27,8 +27,8 @@ struct HalfLine {
 // Of <, <=, >, >= and (two of them) =; empty where the comparison is not of that form.
 std::vector<HalfLine> half_lines(const Model& model, const Expr& comparison);
 
-// Per quantity: ends of its range and bands, thresholds, each with its neighbourhood; rising, within the range.
-std::vector<std::vector<Rational>> turning_points(const Model& model);
+// Ends of its range and bands, thresholds, each with its neighbourhood; rising, within the range.
+Indexed<Quantity, std::vector<Rational>> turning_points(const Model& model);
 // In scans, rising, at least 1. `elements`: only these timers count; null = all.
 std::vector<long> clock_times(const Model& model, const std::set<ElementId>* elements = nullptr);
 

@@ -13,8 +13,8 @@ bool Limit::allows(const Rational& x) const {
     return (band->lo <= change || x == ends->hi) && (change <= band->hi || x == ends->lo);
 }
 
-QuantityRules::QuantityRules(const Model& model, const Condition& condition, int quantity, Program& guards) {
-    const Quantity& q = model.quantities[static_cast<std::size_t>(quantity)];
+QuantityRules::QuantityRules(const Model& model, const Condition& condition, QuantityId quantity, Program& guards) {
+    const Quantity& q = model.quantities[quantity];
     range_ = &q.range;
     tied_ = model.engine && model.engine->speed == quantity;
     for (const auto& [which, interval] : condition.replaced) {
@@ -41,9 +41,8 @@ bool QuantityRules::needs_last() const {
 
 long QuantityRules::cap(bool turning) const {
     long most = 0;
-    for (int m = 0; m < mode_count; ++m) {
-        if (turns_by_itself(static_cast<Mode>(m)) == turning)
-            most = std::max(most, bands_[static_cast<std::size_t>(m)].after);
+    for (const Mode m : all_modes) {
+        if (turns_by_itself(m) == turning) most = std::max(most, bands_[ordinal(m)].after);
     }
     return most;
 }
@@ -59,15 +58,15 @@ Limit QuantityRules::tie(Mode mode) const {
 
 Limit QuantityRules::band(const EngineState& engine) const {
     if (replaced_) return {LimitRule::replaced, replaced_, nullptr, false};
-    const Band& b = bands_[static_cast<std::size_t>(engine.mode)];
+    const Band& b = bands_[ordinal(engine.mode)];
     if (!b.band) return {};
     const long clock = turns_by_itself(engine.mode) ? engine.since_firing : engine.since_turned;
     const Interval* now = b.band->after && clock < b.after ? &b.band->before : &b.band->within;
     return {LimitRule::healthy, now, nullptr, false};
 }
 
-std::string broken_text(const Model& model, int quantity, const Rational& value, const Limit& limit, Mode mode) {
-    const SignalId id = model.quantities[static_cast<std::size_t>(quantity)].signal;
+std::string broken_text(const Model& model, QuantityId quantity, const Rational& value, const Limit& limit, Mode mode) {
+    const SignalId id = model.quantities[quantity].signal;
     const std::string name = model.name_of(id);
     const std::string is = name + " is " + value_text(model, id, value);
     const std::string in = std::string(" while the engine is ") + mode_name(mode);

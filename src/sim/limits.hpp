@@ -27,12 +27,12 @@ struct Limit {
 // What holds of one quantity under one condition, times in scans. Lasts as long as the model.
 class QuantityRules {
  public:
-    QuantityRules(const Model& model, const Condition& condition, int quantity, Program& guards);
+    QuantityRules(const Model& model, const Condition& condition, QuantityId quantity, Program& guards);
 
     struct Line {
         const GuardedLine* line = nullptr;
-        int guard = -1;  // node of the guards' program, -1 = always
-        Interval step;   // a change: per scan
+        OperationId guard;  // in the guards' program; none: always
+        Interval step;      // a change: per scan
     };
     const std::vector<Line>& lines() const { return lines_; }
     bool needs_last() const;
@@ -40,15 +40,15 @@ class QuantityRules {
     long firing_cap() const;
     long turned_cap() const;
 
-    // Calls f with every limit that acts. `guard` tells the truth of a node, `last` is the value at the scan before
-    // (null at scan 0: changes do not act).
+    // Calls f with every limit that acts. `guard` tells the truth of an operation, `last` is the value at the scan
+    // before (null at scan 0: changes do not act).
     template <class Guard, class F>
     void each(const EngineState& engine, const Rational* last, Guard&& guard, F&& f) const {
         f(Limit{LimitRule::range, range_, nullptr, false});
         if (tied_) f(tie(engine.mode));
         if (const Limit l = band(engine); l.band) f(l);
         for (const auto& l : lines_) {
-            if (l.guard >= 0 && !guard(l.guard)) continue;
+            if (l.guard && !guard(l.guard)) continue;
             if (!l.line->is_change) f(Limit{LimitRule::line, &l.line->band, nullptr, false});
             if (l.line->is_change && last) f(Limit{LimitRule::change, &l.step, last, false, range_});
         }
@@ -71,6 +71,6 @@ class QuantityRules {
 };
 
 // "oil_pressure is 80 psi, outside 25 .. 75 psi (healthy while running)"
-std::string broken_text(const Model& model, int quantity, const Rational& value, const Limit& limit, Mode mode);
+std::string broken_text(const Model& model, QuantityId quantity, const Rational& value, const Limit& limit, Mode mode);
 
 }  // namespace lanyard::sim

@@ -10,17 +10,17 @@ Value zero_of(const Type& t) {
     return false;
 }
 
-void power_up_all(std::vector<ElementState>& elements, const Program& program, bool also_retained) {
-    for (const int i : program.memory()) {
-        const Node& n = program.node(i);
-        const auto e = static_cast<std::size_t>(n.expr->element);
-        if (also_retained || !program.model().elements[e].retained) elements[e] = power_up(n);
+void power_up_all(Indexed<Element, ElementState>& elements, const Program& program, bool also_retained) {
+    for (const OperationId i : program.memory()) {
+        const Operation& o = program.operation(i);
+        const ElementId e = o.expr->element;
+        if (also_retained || !program.model().elements[e].retained) elements[e] = power_up(o);
     }
 }
 
 }  // namespace
 
-Machine::Machine(const Model& model, int condition, int claim)
+Machine::Machine(const Model& model, ConditionId condition, ClaimId claim)
     : plan_(std::make_shared<Plan>(model, condition, claim)),
       guards_(plan_->guards),
       supply_(plan_->supply),
@@ -31,8 +31,7 @@ Machine::Machine(const Model& model, int condition, int claim)
     state_.past.resize(model.quantities.size());
     state_.relays.resize(model.relays.size());
     state_.faults.now.resize(model.faults.size());
-    state_.faults.before.resize(model.faults.size());
-    state_.faults.ever.resize(model.faults.size());
+    state_.faults.before = state_.faults.ever = state_.faults.now;
     state_.wiring.answers.resize(model.circuit.probes.size());
     looks_.fed.resize(model.circuit.probes.size());
     state_.wiring.driven.resize(model.outputs.size());
@@ -47,14 +46,14 @@ Machine::Machine(const Model& model, int condition, int claim)
 
 void Machine::set_number(SignalId id, const Rational& x) { std::get<Rational>(at(id)) = x; }
 
-void Machine::set_world(const std::vector<bool>& positions, const std::vector<Rational>& quantities) {
+void Machine::set_world(const Indexed<Switch, bool>& positions, const Indexed<Quantity, Rational>& quantities) {
     const Model& m = plan_->model;
-    for (std::size_t k = 0; k < m.switches.size(); ++k) at(m.switches[k].position) = static_cast<bool>(positions[k]);
-    for (std::size_t k = 0; k < m.quantities.size(); ++k) set_number(m.quantities[k].signal, quantities[k]);
-    if (m.mode >= 0) at(m.mode) = state_.engine.mode;
+    for (const SwitchId k : m.switches.ids()) at(m.switches[k].position) = static_cast<bool>(positions[k]);
+    for (const QuantityId k : m.quantities.ids()) set_number(m.quantities[k].signal, quantities[k]);
+    if (m.mode) at(m.mode) = state_.engine.mode;
     if (state_.first) {
         // At scan 0 a quantity's last value is the present one.
-        for (const auto& q : m.quantities) state_.last[static_cast<std::size_t>(q.signal)] = at(q.signal);
+        for (const auto& q : m.quantities) state_.last[q.signal] = at(q.signal);
     }
     const Environment env = environment();
     guards_.run(env, 0, plan_->guards.size());
@@ -67,23 +66,21 @@ Permission Machine::may_be_up() const {
     return sim::may_be_up(state_.power, plan_->model.supply, supplied_, state_.first, plan_->model.scan);
 }
 
-void Machine::sample(const std::vector<bool>& missed, const std::vector<Rational>& readings) {
+void Machine::sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, Rational>& readings) {
     const Model& m = plan_->model;
-    for (std::size_t k = 0; k < m.switches.size(); ++k) {
+    for (const SwitchId k : m.switches.ids()) {
         const Switch& s = m.switches[k];
-        const Value& position = missed[k] ? state_.last[static_cast<std::size_t>(s.position)] : at(s.position);
-        const bool bounced = there(s.bounced_by) && answered(ProbeKind::chatter, static_cast<int>(k));
+        const Value& position = missed[k] ? state_.last[s.position] : at(s.position);
+        const bool bounced = there(s.bounced_by) && answered(ProbeKind::chatter, k);
         const bool closed = (std::get<bool>(position) != s.normally_closed || there(s.stuck_on_by)) &&
                             !there(s.stuck_off_by) && !bounced;
         at(s.seen) = closed;
     }
-    for (std::size_t k = 0; k < m.sensors.size(); ++k) set_number(m.sensors[k].signal, readings[k]);
+    for (const SensorId k : m.sensors.ids()) set_number(m.sensors[k].signal, readings[k]);
     for (const auto& l : m.loops) {
-        const auto output = static_cast<std::size_t>(m.signal(l.output).index);
-        at(l.signal) = state_.wiring.driven[output] && !there(l.opened_by);
+        at(l.signal) = state_.wiring.driven[m.signal(l.output).index] && !there(l.opened_by);
     }
-    for (const auto& w : m.wired_inputs)
-        at(w.signal) = static_cast<bool>(state_.wiring.answers[static_cast<std::size_t>(w.probe)]);
+    for (const auto& w : m.wired_inputs) at(w.signal) = static_cast<bool>(state_.wiring.answers[w.probe]);
 }
 
 void Machine::run_logic(bool up) {
@@ -96,11 +93,11 @@ void Machine::run_logic(bool up) {
         return;
     }
     const Environment env = environment();
-    int from = 0;
+    std::size_t from = 0;
     for (std::size_t k = 0; k < m.order.size(); ++k) {
-        const auto [node, to] = plan_->logic_nodes[k];
+        const auto [value, to] = plan_->logic_steps[k];
         logic_.run(env, from, to);
-        at(m.order[k]) = logic_.value(env, node);
+        at(m.order[k]) = logic_.value(env, value);
         from = to;
     }
     logic_.run(env, plan_->logic.early(), plan_->logic.size());
@@ -108,30 +105,29 @@ void Machine::run_logic(bool up) {
 }
 
 bool Machine::is_powered(SignalId id) const {
-    const Value& v = now_[static_cast<std::size_t>(id)];
+    const Value& v = now_[id];
     if (const auto* duty = std::get_if<Rational>(&v)) return sgn(*duty) > 0;
     return std::get<bool>(v);
 }
 
-Permission Machine::may_have_moved(int relay) const {
-    const auto k = static_cast<std::size_t>(relay);
-    const Relay& r = plan_->model.relays[k];
-    if (there(r.slow_by)) return sim::may_have_moved(state_.relays[k], slowed(r), coil(relay), plan_->model.scan);
-    return sim::may_have_moved(state_.relays[k], r, coil(relay), plan_->model.scan);
+Permission Machine::may_have_moved(RelayId relay) const {
+    const Relay& r = plan_->model.relays[relay];
+    if (there(r.slow_by)) return sim::may_have_moved(state_.relays[relay], slowed(r), coil(relay), plan_->model.scan);
+    return sim::may_have_moved(state_.relays[relay], r, coil(relay), plan_->model.scan);
 }
 
-void Machine::drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads, const Pick& pick) {
+void Machine::drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bool>& free_loads, const Pick& pick) {
     const Model& m = plan_->model;
-    for (std::size_t k = 0; k < m.relays.size(); ++k) {
-        go_on(state_.relays[k], coil(static_cast<int>(k)), contacts[k]);
+    for (const RelayId k : m.relays.ids()) {
+        go_on(state_.relays[k], coil(k), contacts[k]);
         at(m.relays[k].contact) = static_cast<bool>(contacts[k]);
     }
     feed_the_rest(contacts, pick);
-    for (std::size_t k = 0; k < m.loads.size(); ++k) {
+    for (const LoadId k : m.loads.ids()) {
         const Load& l = m.loads[k];
         bool power = l.is_free() && free_loads[k];
         for (const SignalId f : l.feeders) power = power || is_driving(f);
-        if (l.probe >= 0) power = state_.wiring.answers[static_cast<std::size_t>(l.probe)];
+        if (l.probe) power = state_.wiring.answers[l.probe];
         at(l.signal) = power;
     }
     // From here on an output is what comes of it, not what was commanded.
@@ -146,18 +142,16 @@ void Machine::observe() {
     if (plan_->model.engine) count_scan(state_.engine, part().engine, feels());
 }
 
-bool Machine::has_power(int load) const {
-    return is_powered(plan_->model.loads[static_cast<std::size_t>(load)].signal);
-}
+bool Machine::has_power(LoadId load) const { return is_powered(plan_->model.loads[load].signal); }
 
 EngineFeels Machine::feels() const {
     const Engine& e = *plan_->model.engine;
     EngineFeels f;
-    for (const int load : e.fires_with) f.loads = f.loads && has_power(load);
-    f.starter = e.cranks_with >= 0 && has_power(e.cranks_with);
-    if (e.speed >= 0) {
-        const SignalId id = plan_->model.quantities[static_cast<std::size_t>(e.speed)].signal;
-        f.fast = std::get<Rational>(now_[static_cast<std::size_t>(id)]) > e.catches_above;
+    for (const LoadId load : e.fires_with) f.loads = f.loads && has_power(load);
+    f.starter = e.cranks_with && has_power(e.cranks_with);
+    if (e.speed) {
+        const SignalId id = plan_->model.quantities[e.speed].signal;
+        f.fast = std::get<Rational>(now_[id]) > e.catches_above;
     }
     return f;
 }
@@ -166,22 +160,20 @@ Modes Machine::next_modes() const {
     if (!plan_->model.engine) return {true, false, false, false};
     const EngineFeels f = feels();
     Modes may = sim::next_modes(state_.engine, part().engine, f);
-    if (plan_->monitor.nobody_cranks(state_.monitor) && !f.starter)
-        may[static_cast<std::size_t>(Mode::cranking)] = false;
+    if (plan_->monitor.nobody_cranks(state_.monitor) && !f.starter) may[ordinal(Mode::cranking)] = false;
     return may;
 }
 
 Permission Machine::claim_permission() const { return plan_->monitor.permission(state_.monitor, observers_); }
 
-std::optional<bool> Machine::driven(int index) const {
-    const auto k = static_cast<std::size_t>(index);
-    if (plan_->monitor.keeps(k) && state_.monitor.begun)
-        return std::get<bool>(state_.last[static_cast<std::size_t>(plan_->model.switches[k].position)]);
-    return plan_->monitor.driver_position(state_.monitor, k);
+std::optional<bool> Machine::driven(SwitchId hand_switch) const {
+    if (plan_->monitor.keeps(hand_switch) && state_.monitor.begun)
+        return std::get<bool>(state_.last[plan_->model.switches[hand_switch].position]);
+    return plan_->monitor.driver_position(state_.monitor, hand_switch);
 }
 
 void Machine::remember_past() {
-    for (std::size_t q = 0; q < state_.past.size(); ++q) {
+    for (const QuantityId q : state_.past.ids()) {
         const auto window = static_cast<std::size_t>(plan_->windows[q]);
         if (window == 0) continue;
         auto& past = state_.past[q];

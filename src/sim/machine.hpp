@@ -24,46 +24,47 @@ namespace lanyard::sim {
 struct Part {
     const Condition* condition;
     EngineRules engine;
-    std::vector<QuantityRules> quantities;
-    std::vector<int> hold_nodes;
+    Indexed<Quantity, QuantityRules> quantities;
+    std::vector<OperationId> holds;
 };
 
 // Everything about model, condition and claim that does not change while a run goes on.
 struct Plan {
-    Plan(const Model& model, int condition, int claim);
+    Plan(const Model& model, ConditionId condition, ClaimId claim);
 
     const Model& model;
-    std::vector<Part> parts;  // one; two where the claim has a second part, under a condition of its own
-    Program guards;           // `when` of the guarded lines
-    Program supply;           //
-    Program logic;            // logic and outputs
-    Program observers;        // what the condition holds, the claim
-    int supply_node = -1;
-    std::vector<int> live_nodes;                   // per source of the circuit, in guards; -1: always live
-    std::vector<std::pair<int, int>> logic_nodes;  // per signal of Model::order: its node, the end of its nodes
+    std::vector<Part> parts;            // one; two where the claim has a second part, under a condition of its own
+    Program guards;                     // `when` of the guarded lines
+    Program supply;                     //
+    Program logic;                      // logic and outputs
+    Program observers;                  // what the condition holds, the claim
+    OperationId supply_on;              // in supply
+    Indexed<Source, OperationId> live;  // in guards; none: always live
+    // Per signal of Model::order: its value, where its operations end.
+    std::vector<std::pair<OperationId, std::size_t>> logic_steps;
     Monitor monitor;
-    std::vector<long> delays;          // per sensor: scans
-    std::vector<long> windows;         // per quantity: past scans that some sensor may still show
+    Indexed<Sensor, long> delays;      // scans
+    Indexed<Quantity, long> windows;   // past scans that some sensor may still show
     std::vector<SignalId> remembered;  // signals whose last value matters
 };
 
 struct State {
     bool first = true;  // scan 0 is yet to come
     EngineState engine;
-    std::vector<Value> last;                  // signals of the scan before
-    std::vector<std::vector<Rational>> past;  // per quantity, as far as a sensor may show it: oldest first
-    std::vector<RelayState> relays;
+    Indexed<Signal, Value> last;                    // of the scan before
+    Indexed<Quantity, std::vector<Rational>> past;  // as far as a sensor may show it: oldest first
+    Indexed<Relay, RelayState> relays;
     FaultState faults;
     WiringState wiring;
-    std::vector<Rational> held;  // per sensor: what a stuck one reads
+    Indexed<Sensor, Rational> held;  // what a stuck one reads
     PowerState power;
-    std::vector<ElementState> elements;
+    Indexed<Element, ElementState> elements;
     MonitorState monitor;
 };
 
 class Machine {
  public:
-    Machine(const Model& model, int condition, int claim);
+    Machine(const Model& model, ConditionId condition, ClaimId claim);
 
     Scan step(const Choices& choices);
     std::string state_text() const;
@@ -72,20 +73,19 @@ class Machine {
     const State& state() const { return state_; }
     // What is obeyed at the coming scan.
     const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && state_.monitor.begun ? 1 : 0]; }
-    const std::vector<Value>& now() const { return now_; }
+    const Indexed<Signal, Value>& now() const { return now_; }
     const Looks& looks() const { return looks_; }
 
     // --- the stages ---
-    Permission may_be_there(int fault) const;  // given those that were set already
-    void set_fault(int fault, bool is_there);
-    void set_world(const std::vector<bool>& positions, const std::vector<Rational>& quantities);
+    Permission may_be_there(FaultId fault) const;  // given those that were set already
+    void set_fault(FaultId fault, bool is_there);
+    void set_world(const Indexed<Switch, bool>& positions, const Indexed<Quantity, Rational>& quantities);
     template <class F>
-    void each_limit(int quantity, F&& f) const {  // after set_world
-        const auto q = static_cast<std::size_t>(quantity);
-        const SignalId id = plan_->model.quantities[q].signal;
-        const Rational* last = state_.first ? nullptr : &std::get<Rational>(state_.last[static_cast<std::size_t>(id)]);
-        part().quantities[q].each(
-            state_.engine, last, [this](int node) { return guards_.truth(node); }, f);
+    void each_limit(QuantityId quantity, F&& f) const {  // after set_world
+        const SignalId id = plan_->model.quantities[quantity].signal;
+        const Rational* last = state_.first ? nullptr : &std::get<Rational>(state_.last[id]);
+        part().quantities[quantity].each(
+            state_.engine, last, [this](OperationId guard) { return guards_.truth(guard); }, f);
         if (const Interval* i = plan_->monitor.world(state_.monitor, quantity))
             f(Limit{LimitRule::playbook, i, nullptr, false});
     }
@@ -93,12 +93,12 @@ class Machine {
     Permission may_be_up() const;            // after feed_controller
     // Calls f with the values of its quantity that the sensor may show, newest first, until f returns false.
     template <class F>
-    void each_delayed(int sensor, F&& f) const {
-        const Sensor& s = plan_->model.sensors[static_cast<std::size_t>(sensor)];
-        const auto q = static_cast<std::size_t>(s.quantity);
-        if (!f(std::get<Rational>(now_[static_cast<std::size_t>(plan_->model.quantities[q].signal)]))) return;
-        long left = plan_->delays[static_cast<std::size_t>(sensor)];
-        for (auto x = state_.past[q].rbegin(); x != state_.past[q].rend(); ++x) {
+    void each_delayed(SensorId sensor, F&& f) const {
+        const Sensor& s = plan_->model.sensors[sensor];
+        if (!f(std::get<Rational>(now_[plan_->model.quantities[s.quantity].signal]))) return;
+        long left = plan_->delays[sensor];
+        const auto& past = state_.past[s.quantity];
+        for (auto x = past.rbegin(); x != past.rend(); ++x) {
             if (left-- == 0 || !f(*x)) return;
         }
     }
@@ -109,20 +109,20 @@ class Machine {
         const Rational* value = nullptr;  // it reads this; null with a fault: anything
         Rational off;
     };
-    Reads reads(int sensor) const;  // after set_fault
-    void sample(const std::vector<bool>& missed, const std::vector<Rational>& readings);
+    Reads reads(SensorId sensor) const;  // after set_fault
+    void sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, Rational>& readings);
     void run_logic(bool up);
-    void energise_coils(const Pick& pick);       // after run_logic
-    Permission may_have_moved(int relay) const;  // after energise_coils
-    void drive(const std::vector<bool>& contacts, const std::vector<bool>& free_loads, const Pick& pick);
+    void energise_coils(const Pick& pick);           // after run_logic
+    Permission may_have_moved(RelayId relay) const;  // after energise_coils
+    void drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bool>& free_loads, const Pick& pick);
     void observe();
     Modes next_modes() const;             // after observe
     Permission claim_permission() const;  // after observe: whether the claim moves on by itself, see Choices
     void end_scan(Mode next, bool claim_moves_on);
 
-    bool position_of_contact(int relay) const { return state_.relays[static_cast<std::size_t>(relay)].position; }
+    bool position_of_contact(RelayId relay) const { return state_.relays[relay].position; }
     // Where the claim has the switch at the coming scan: its driver's hand, or where nobody may touch it. Else nothing.
-    std::optional<bool> driven(int index) const;
+    std::optional<bool> driven(SwitchId hand_switch) const;
 
  private:
     void begin(const Choices& c);
@@ -137,39 +137,39 @@ class Machine {
     void check_mode(Mode next);
     void complain(const std::string& rule);
 
-    bool is_powered(SignalId output_or_contact) const;  // as commanded
-    bool is_driving(SignalId output_or_contact) const;  // what hangs on it feels
-    bool there(const std::vector<int>& faults) const;   // one of them is
-    bool coil(int relay) const;                         // pulls, or a weld does
+    bool is_powered(SignalId output_or_contact) const;     // as commanded
+    bool is_driving(SignalId output_or_contact) const;     // what hangs on it feels
+    bool there(const std::vector<FaultId>& faults) const;  // one of them is
+    bool coil(RelayId relay) const;                        // pulls, or a weld does
     Relay slowed(Relay relay) const;
-    const Flow& flow(Look look, const std::vector<bool>& contacts);
-    bool closes(const Branch& b, Look look, const std::vector<bool>& contacts) const;
+    const Flow& flow(Look look, const Indexed<Relay, bool>& contacts);
+    bool closes(const Branch& b, Look look, const Indexed<Relay, bool>& contacts) const;
     // What faults make of the branches, as long as they stay the same ones.
     struct Whole {
-        std::vector<bool> faults;
-        Standing standing;          // `live` is empty
-        std::vector<int> changing;  // branches that may stand otherwise in another look
+        Indexed<Fault, bool> faults;
+        Standing standing;               // `live` is empty
+        std::vector<BranchId> changing;  // that may stand otherwise in another look
     };
     const Whole& whole();
     Fed answer(const Probe& probe, const Flow* flow) const;
-    std::vector<bool> contacts_before() const;
+    Indexed<Relay, bool> contacts_before() const;
     void ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick);
-    void feed_the_rest(const std::vector<bool>& contacts, const Pick& pick);
+    void feed_the_rest(const Indexed<Relay, bool>& contacts, const Pick& pick);
     void remember_wiring();
     void append_wiring(std::string& text) const;
-    bool answered(ProbeKind kind, int index) const;
-    bool take_answer(const Choices& c, int probe, Fed a);
-    bool has_power(int load) const;
+    bool answered(ProbeKind kind, AnyId index) const;
+    bool take_answer(const Choices& c, ProbeId probe, Fed a);
+    bool has_power(LoadId load) const;
     EngineFeels feels() const;
     Environment environment() { return {now_, state_.last, state_.elements}; }
-    Value& at(SignalId id) { return now_[static_cast<std::size_t>(id)]; }
+    Value& at(SignalId id) { return now_[id]; }
     void set_number(SignalId id, const Rational& x);
     void remember_past();
 
     std::shared_ptr<const Plan> plan_;
     State state_;
     // Of the present scan
-    std::vector<Value> now_;
+    Indexed<Signal, Value> now_;
     Evaluator guards_;
     Evaluator supply_;
     Evaluator logic_;

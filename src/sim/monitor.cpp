@@ -58,7 +58,7 @@ void Monitor::set_up(const Model& model, const Recoverable& r, Program& observer
 
 MonitorState Monitor::start() const {
     MonitorState s;
-    s.begun = kind_ == Kind::procedure && premise_ < 0;
+    s.begun = kind_ == Kind::procedure && !premise_;
     return s;
 }
 
@@ -153,7 +153,7 @@ Judgement Monitor::take(MonitorState& s, const Evaluator& observers, bool moves_
             break;
         case Kind::always:
             j.violated = !observers.truth(body_);
-            j.demanded = premise_ < 0 || observers.truth(premise_);
+            j.demanded = !premise_ || observers.truth(premise_);
             break;
         case Kind::while_it_lasts:
             return take_while(s, observers);
@@ -183,8 +183,8 @@ void Monitor::go_on(MonitorState& s, const Evaluator& observers, bool moves_on) 
 
 bool Monitor::until(const MonitorState& s, const Evaluator& observers) const {
     if (!driver_ || driver_->is_over(s.driver.phase)) return false;
-    const int node = driver_->step(s.driver.phase).until;
-    return node >= 0 && observers.truth(node);
+    const OperationId waited_for = driver_->step(s.driver.phase).until;
+    return waited_for && observers.truth(waited_for);
 }
 
 Permission Monitor::permission(const MonitorState& s, const Evaluator& observers) const {
@@ -208,12 +208,12 @@ Permission Monitor::permission(const MonitorState& s, const Evaluator& observers
     return {};
 }
 
-std::optional<bool> Monitor::driver_position(const MonitorState& s, std::size_t index) const {
+std::optional<bool> Monitor::driver_position(const MonitorState& s, SwitchId hand_switch) const {
     if (!driver_ || !s.begun) return std::nullopt;
-    return driver_->positions(s.driver.phase)[index];
+    return driver_->positions(s.driver.phase)[hand_switch];
 }
 
-const Interval* Monitor::world(const MonitorState& s, int quantity) const {
+const Interval* Monitor::world(const MonitorState& s, QuantityId quantity) const {
     if (!driver_ || !s.begun || driver_->is_over(s.driver.phase)) return nullptr;
     for (const auto& [which, values] : driver_->step(s.driver.phase).world)
         if (which == quantity) return &values;

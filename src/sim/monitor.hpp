@@ -45,11 +45,11 @@ class Monitor {
     Permission permission(const MonitorState& s, const Evaluator& observers) const;
 
     // Where the driver's hand has the switch at the coming scan; nothing where there is no driver, or not yet.
-    std::optional<bool> driver_position(const MonitorState& s, std::size_t index) const;
+    std::optional<bool> driver_position(const MonitorState& s, SwitchId hand_switch) const;
     // Nobody may touch the switch in the claim's second part.
-    bool keeps(std::size_t index) const { return index < untouched_.size() && untouched_[index]; }
+    bool keeps(SwitchId hand_switch) const { return untouched_.has(hand_switch) && untouched_[hand_switch]; }
     // What a playbook has the world do with the quantity at the coming scan; null: nothing.
-    const Interval* world(const MonitorState& s, int quantity) const;
+    const Interval* world(const MonitorState& s, QuantityId quantity) const;
     bool nobody_cranks(const MonitorState& s) const;
     void append_text(std::string& text, const MonitorState& s) const;
 
@@ -72,8 +72,8 @@ class Monitor {
 
     enum class Kind { none, always, while_it_lasts, once_begun, in_total, changes, possible, recoverable, procedure };
     Kind kind_ = Kind::none;
-    int premise_ = -1;  // always: left side of the claim's arrow, -1 = none; response: whenever; procedure: from
-    int body_ = -1;     // always, possible, recoverable, change limit: body; response: then; procedure: goal
+    OperationId premise_;  // always: left side of the claim's arrow, or none; response: whenever; procedure: from
+    OperationId body_;     // always, possible, recoverable, change limit: body; response: then; procedure: goal
     long bound_ = 1;
     long calls_ = 1;   // scans that call for a response, changes that are too many
     long window_ = 0;  // scans
@@ -81,7 +81,7 @@ class Monitor {
     bool any_time_ = false;
     std::optional<DriverRules> driver_;
     std::optional<long> deadline_;  // procedure, recoverable: number of the scan
-    std::vector<bool> untouched_;
+    Indexed<Switch, bool> untouched_;
 };
 
 }  // namespace lanyard::sim

@@ -2,13 +2,13 @@
 
 namespace lanyard::sim {
 
-int Program::add(const ExprPtr& e) {
+OperationId Program::add(const ExprPtr& e) {
     if (const auto k = known_.find(e.get()); k != known_.end()) return k->second;
     const bool memory = has_memory(e->op);
     if (memory) {
         if (const auto k = by_element_.find(e->element); k != by_element_.end()) return k->second;
     }
-    Node n;
+    Operation n;
     n.expr = e;
     if (e->op != Op::previous) {
         for (const auto& a : e->args) n.args.push_back(add(a));
@@ -18,9 +18,8 @@ int Program::add(const ExprPtr& e) {
         n.span = n.scans * model_->scan;
     }
     const bool read_elsewhere = e->op == Op::number || e->op == Op::signal || e->op == Op::last;
-    if (e->type.kind == TypeKind::number && !read_elsewhere) n.number = numbers_++;
-    const int here = size();
-    nodes_.push_back(std::move(n));
+    if (e->type.kind == TypeKind::number && !read_elsewhere) n.number = Id<Rational>(numbers_++);
+    const OperationId here = operations_.add(std::move(n));
     known_.emplace(e.get(), here);
     if (memory) {
         by_element_.emplace(e->element, here);
@@ -33,9 +32,9 @@ void Program::close() {
     early_ = size();
     // The list grows on the way: an operand may hold another previous().
     for (std::size_t k = 0; k < memory_.size(); ++k) {
-        const ExprPtr e = node(memory_[k]).expr;
+        const ExprPtr e = operation(memory_[k]).expr;
         if (e->op != Op::previous) continue;
-        const int operand = add(e->args[0]);
+        const OperationId operand = add(e->args[0]);
         late_.push_back({e->element, operand});
     }
 }

@@ -12,47 +12,51 @@
 
 namespace lanyard::sim {
 
-struct Node {
+struct Operation;
+using OperationId = Id<Operation>;
+
+struct Operation {
     ExprPtr expr;
-    std::vector<int> args;  // nodes; empty for previous(), whose operand is read at the end of the scan
-    long scans = 0;         // the time of an element that has one, in scans, rounded up
-    Rational span;          // rate: scans * P
-    int number = -1;        // where its value is kept, if it is a number that is not read elsewhere
+    std::vector<OperationId> args;  // empty for previous(), whose operand is read at the end of the scan
+    long scans = 0;                 // the time of an element that has one, in scans, rounded up
+    Rational span;                  // rate: scans * P
+    Id<Rational> number;            // where its value is kept, if it is a number that is not read elsewhere
 };
 
 class Program {
  public:
     explicit Program(const Model& model) : model_(&model) {}
 
-    // Appends what is not there yet; the answer is the node of the whole expression. What one call has appended
+    // Appends what is not there yet; the answer is the whole expression's. What one call has appended
     // reaches up to size().
-    int add(const ExprPtr& e);
+    OperationId add(const ExprPtr& e);
     // Appends the operands of every previous(); nothing may be added afterwards. They reach from early() to size().
     void close();
 
-    int size() const { return static_cast<int>(nodes_.size()); }
-    int early() const { return early_; }
-    int numbers() const { return numbers_; }
-    const Node& node(int i) const { return nodes_[static_cast<std::size_t>(i)]; }
+    std::size_t size() const { return operations_.size(); }
+    std::size_t early() const { return early_; }
+    std::size_t numbers() const { return numbers_; }
+    const Indexed<Operation>& operations() const { return operations_; }
+    const Operation& operation(OperationId i) const { return operations_[i]; }
     const Model& model() const { return *model_; }
 
     struct Late {
-        ElementId element = -1;
-        int operand = -1;
+        ElementId element;
+        OperationId operand;
     };
     const std::vector<Late>& late() const { return late_; }
-    // One node for each memory element of the program.
-    const std::vector<int>& memory() const { return memory_; }
+    // One for each memory element of the program.
+    const std::vector<OperationId>& memory() const { return memory_; }
 
  private:
     const Model* model_;
-    std::vector<Node> nodes_;
-    std::map<const Expr*, int> known_;
-    std::map<ElementId, int> by_element_;  // a comparator's two conditions may hold the same element twice
+    Indexed<Operation> operations_;
+    std::map<const Expr*, OperationId> known_;
+    std::map<ElementId, OperationId> by_element_;  // a comparator's two conditions may hold the same element twice
     std::vector<Late> late_;
-    std::vector<int> memory_;
-    int early_ = 0;
-    int numbers_ = 0;
+    std::vector<OperationId> memory_;
+    std::size_t early_ = 0;
+    std::size_t numbers_ = 0;
 };
 
 }  // namespace lanyard::sim

@@ -11,14 +11,14 @@ namespace {
 
 class Traveller {
  public:
-    Traveller(const Model& model, int condition, int claim, unsigned seed, const Run& before)
+    Traveller(const Model& model, ConditionId condition, ClaimId claim, unsigned seed, const Run& before)
         : m_(model),
           world_(model, condition, claim),
           times_(sim::clock_times(model)),
           dice_(seed),
           now_(std::make_unique<Interpreter>(model, condition, claim)),
           wish_(model) {
-        faults_ = model.conditions[static_cast<std::size_t>(condition)].faults;
+        faults_ = model.conditions[condition].faults;
         each_scan(before, [&](const Choices& c) {
             now_->step(c);
             return true;
@@ -76,7 +76,7 @@ class Traveller {
                     move_quantity();
                     break;
                 case 4:
-                    wish_.engine = static_cast<Mode>(dice_.below(mode_count));
+                    wish_.engine = all_modes[dice_.below(mode_count)];
                     if (dice_.one_in(3)) wish_.engine = Mode::running;
                     break;
                 default:
@@ -96,7 +96,7 @@ class Traveller {
 
     void flip_switch() {
         if (m_.switches.empty()) return;
-        const auto k = dice_.below(m_.switches.size());
+        const SwitchId k(dice_.below(m_.switches.size()));
         const Switch& s = m_.switches[k];
         const bool on = wish_.positions[k].value_or(s.rests_on);
         // A momentary switch is mostly at rest.
@@ -106,7 +106,7 @@ class Traveller {
 
     void move_quantity() {
         if (m_.quantities.empty()) return;
-        const auto q = dice_.below(m_.quantities.size());
+        const QuantityId q(dice_.below(m_.quantities.size()));
         const Interval& range = m_.quantities[q].range;
         const bool anywhere = dice_.one_in(4) || world_.points()[q].empty();
         wish_.quantities[q] = anywhere ? dice_.between(range.lo, range.hi) : dice_.pick(world_.points()[q]);
@@ -114,7 +114,7 @@ class Traveller {
 
     void change_manner() {
         if (!faults_.empty() && dice_.one_in(3)) {
-            const auto f = static_cast<std::size_t>(dice_.pick(faults_));
+            const FaultId f = dice_.pick(faults_);
             wish_.faults[f] = !wish_.faults[f];
         }
         for (auto& w : wish_.wiring) w = dice_.one_in(2) ? std::nullopt : std::optional<bool>(dice_.one_in(2));
@@ -133,7 +133,7 @@ class Traveller {
     std::unique_ptr<Interpreter> now_;
     std::unique_ptr<Interpreter> before_;
     Wish wish_;
-    std::vector<int> faults_;  // that may begin
+    std::vector<FaultId> faults_;  // that may begin
     std::vector<Choices> choices_;
     long count_ = 0;
     long quiet_ = 0;
@@ -142,7 +142,7 @@ class Traveller {
 
 }  // namespace
 
-Run random_run(const Model& model, int condition, int claim, unsigned seed, long scans, const Run& before) {
+Run random_run(const Model& model, ConditionId condition, ClaimId claim, unsigned seed, long scans, const Run& before) {
     return Traveller(model, condition, claim, seed, before).travel(scans);
 }
 

@@ -21,10 +21,16 @@ struct ItemNames {
         for (const auto& s : m.switches) positions.push_back(m.name_of(s.position));
         for (const auto& r : m.relays) contacts.push_back(m.name_of(r.contact));
         for (const auto& l : m.loads) loads.push_back(m.name_of(l.signal));
-        for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) probes.push_back(probe_name(m, static_cast<int>(p)));
+        for (const ProbeId p : m.circuit.probes.ids()) probes.push_back(probe_name(m, p));
         for (const auto& f : m.faults) faults.push_back(f.name);
     }
-    std::vector<std::string> quantities, readings, positions, contacts, loads, probes, faults;
+    Indexed<Quantity, std::string> quantities;
+    Indexed<Sensor, std::string> readings;
+    Indexed<Switch, std::string> positions;
+    Indexed<Relay, std::string> contacts;
+    Indexed<Load, std::string> loads;
+    Indexed<Probe, std::string> probes;
+    Indexed<Fault, std::string> faults;
 };
 
 class RunReader {
@@ -60,7 +66,7 @@ class RunReader {
         out_.diagnostics.add({code, severity, "", place, what, why, hint});
     }
 
-    const std::string& claim_id() const { return m_.claims[static_cast<std::size_t>(out_.claim)].id; }
+    const std::string& claim_id() const { return m_.claims[out_.claim].id; }
 
     // The member, which has to be there and of that kind.
     const json::Value* member(const json::Value& object, const char* key, json::Kind kind) {
@@ -87,11 +93,11 @@ class RunReader {
         const json::Value* id = member(object, key, json::Kind::string);
         if (id == nullptr) return false;
         std::vector<std::string> ids;
-        for (std::size_t k = 0; k < m_.claims.size(); ++k) {
-            if (m_.claims[k].id == id->text) out_.claim = static_cast<int>(k);
+        for (const ClaimId k : m_.claims.ids()) {
+            if (m_.claims[k].id == id->text) out_.claim = k;
             ids.push_back(m_.claims[k].id);
         }
-        if (out_.claim >= 0) return true;
+        if (out_.claim) return true;
         const auto near = nearest(id->text, ids);
         error("run-form", *id, "the model has no claim \"" + id->text + "\"", "the run was made for it",
               near ? "did you mean \"" + *near + "\"?" : "");
@@ -164,54 +170,59 @@ class RunReader {
     Mode mode(const json::Value& v) {
         const json::Value* text = member(v, "next_mode", json::Kind::string);
         if (text == nullptr) return Mode::stopped;
-        for (int k = 0; k < mode_count; ++k)
-            if (text->text == mode_name(static_cast<Mode>(k))) return static_cast<Mode>(k);
+        for (const Mode mode : all_modes)
+            if (text->text == mode_name(mode)) return mode;
         error("run-value", *text, "`" + text->text + "` is not an engine mode", "",
               "stopped, cranking, running or coasting");
         return Mode::stopped;
     }
 
     // Which of the names it is; complains where it is none of them.
-    std::optional<std::size_t> item(const std::vector<std::string>& names, const std::string& name, std::size_t offset,
-                                    std::size_t length) {
-        const auto at = std::find(names.begin(), names.end(), name);
-        if (at != names.end()) return static_cast<std::size_t>(at - names.begin());
-        const auto near = nearest(name, names);
+    template <class Thing>
+    Id<Thing> item(const Indexed<Thing, std::string>& names, const std::string& name, std::size_t offset,
+                   std::size_t length) {
+        for (const Id<Thing> k : names.ids())
+            if (names[k] == name) return k;
+        const auto near = nearest(name, names.values());
         add("run-name", Severity::error, offset, length, "the model has nothing called `" + name + "` here", "",
             near ? "did you mean `" + *near + "`?" : "");
-        return std::nullopt;
+        return {};
     }
 
-    template <class F>
-    bool each_item(const json::Value& v, const char* key, const std::vector<std::string>& names, const F& f) {
+    template <class Thing, class F>
+    bool each_item(const json::Value& v, const char* key, const Indexed<Thing, std::string>& names, const F& f) {
         const json::Member* map = v.find(key);
         if (map == nullptr) return false;
         for (const auto& m : map->value.members)
-            if (const auto k = item(names, m.key, m.key_offset, m.key_length)) f(*k, m.value);
+            if (const auto k = item(names, m.key, m.key_offset, m.key_length)) f(k, m.value);
         return true;
     }
 
-    std::vector<Rational> numbers(const json::Value& v, const char* key, const std::vector<std::string>& names,
-                                  bool all) {
-        std::vector<Rational> out(names.size());
-        std::vector<bool> there(names.size());
-        const bool readings = &names == &names_.readings;
-        const bool given = each_item(v, key, names, [&](std::size_t k, const json::Value& value) {
-            const SignalId id = readings ? m_.sensors[k].signal : m_.quantities[k].signal;
+    SignalId signal_of(QuantityId quantity) const { return m_.quantities[quantity].signal; }
+    SignalId signal_of(SensorId sensor) const { return m_.sensors[sensor].signal; }
+
+    template <class Thing>
+    Indexed<Thing, Rational> numbers(const json::Value& v, const char* key, const Indexed<Thing, std::string>& names,
+                                     bool all) {
+        Indexed<Thing, Rational> out(names);
+        Indexed<Thing, bool> there(names);
+        const bool given = each_item(v, key, names, [&](Id<Thing> k, const json::Value& value) {
+            const SignalId id = signal_of(k);
             const auto x = parse_fraction(value.text);
             if (!x) return error("run-value", value, "this is not an exact number", "such as 12.5 or 50/9");
             out[k] = to_si(*x, sim::unit_of(m_, id), m_.signal(id).type.difference);
             there[k] = true;
         });
         if (!given && !all) return {};
-        for (std::size_t k = 0; k < names.size(); ++k)
+        for (const Id<Thing> k : names.ids())
             if (!there[k]) error("run-form", v, std::string("\"") + key + "\" does not mention `" + names[k] + "`");
         return out;
     }
 
-    std::vector<bool> flags(const json::Value& v, const char* key, const std::vector<std::string>& names) {
-        std::vector<bool> out(names.size());
-        each_item(v, key, names, [&](std::size_t k, const json::Value& value) {
+    template <class Thing>
+    Indexed<Thing, bool> flags(const json::Value& v, const char* key, const Indexed<Thing, std::string>& names) {
+        Indexed<Thing, bool> out(names);
+        each_item(v, key, names, [&](Id<Thing> k, const json::Value& value) {
             if (value.kind != json::Kind::flag) return error("run-value", value, "true or false is expected here");
             out[k] = value.flag;
         });
@@ -219,12 +230,13 @@ class RunReader {
     }
 
     // Those that a list names.
-    std::vector<bool> marked(const json::Value& v, const char* key, const std::vector<std::string>& names) {
-        std::vector<bool> out(names.size());
+    template <class Thing>
+    Indexed<Thing, bool> marked(const json::Value& v, const char* key, const Indexed<Thing, std::string>& names) {
+        Indexed<Thing, bool> out(names);
         const json::Member* list = v.find(key);
         if (list == nullptr) return out;
         for (const auto& name : list->value.items)
-            if (const auto k = item(names, name.text, name.offset, name.length)) out[*k] = true;
+            if (const auto k = item(names, name.text, name.offset, name.length)) out[k] = true;
         return out;
     }
 

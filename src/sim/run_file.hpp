@@ -14,7 +14,7 @@ namespace lanyard {
 
 struct RunFile {
     std::optional<Run> run;  // none if there are errors
-    int claim = -1;          // that it was made for
+    ClaimId claim;           // that it was made for
     Diagnostics diagnostics;
     SourceText source;
 };

@@ -15,10 +15,10 @@ namespace {
 std::shared_ptr<const Model> breakable(const Model& m, const std::string& text) {
     auto out = std::make_shared<Model>(m);
     Condition& any = out->conditions.front();
-    for (std::size_t f = 0; f < m.faults.size(); ++f) {
+    for (const FaultId f : m.faults.ids()) {
         if (text.find(m.faults[f].name) == std::string::npos) continue;
-        use_fault(*out, static_cast<int>(f));
-        any.faults.push_back(static_cast<int>(f));
+        use_fault(*out, f);
+        any.faults.push_back(f);
         ++any.at_most;
     }
     return out;
@@ -43,7 +43,7 @@ namespace {
 
 class Player {
  public:
-    Player(const Model& model, int condition, int claim)
+    Player(const Model& model, ConditionId condition, ClaimId claim)
         : m_(model),
           world_(model, condition, claim),
           now_(std::make_unique<Interpreter>(model, condition, claim)),
@@ -56,10 +56,9 @@ class Player {
             if (!go_on()) break;
         }
         for (const auto& a : active_) complain_of_engine(a);
-        for (std::size_t k = 0; k < m_.signals.size(); ++k) {
+        for (const SignalId k : m_.signals.ids()) {
             const auto differs = [&](const Scan& s) { return s.signals[k] != out_.scans.front().signals[k]; };
-            if (std::any_of(out_.scans.begin(), out_.scans.end(), differs))
-                out_.changed.push_back(static_cast<SignalId>(k));
+            if (std::any_of(out_.scans.begin(), out_.scans.end(), differs)) out_.changed.push_back(k);
         }
         return std::move(out_);
     }
@@ -87,7 +86,7 @@ class Player {
 
     void wish(const ScriptSetting& s) {
         const Signal& signal = m_.signal(s.signal);
-        const auto k = static_cast<std::size_t>(signal.index);
+        const AnyId k = signal.index;
         if (signal.kind == SignalKind::position) wish_.positions[k] = std::get<bool>(s.value);
         if (signal.kind == SignalKind::load) wish_.free_loads[k] = std::get<bool>(s.value);
         if (signal.kind == SignalKind::quantity) wish_.quantities[k] = std::get<Rational>(s.value);
@@ -111,7 +110,7 @@ class Player {
     }
 
     void compare(Active& a) {
-        const Value& is = out_.scans.back().signals[static_cast<std::size_t>(a.setting.signal)];
+        const Value& is = out_.scans.back().signals[a.setting.signal];
         if (is == a.setting.value) {
             a.reached = true;
             return;
@@ -150,7 +149,7 @@ class Player {
 
 }  // namespace
 
-ScriptRun play_script(const Model& model, const Script& script, int condition, int claim) {
+ScriptRun play_script(const Model& model, const Script& script, ConditionId condition, ClaimId claim) {
     return Player(model, condition, claim).play(script);
 }
 

@@ -17,7 +17,7 @@
 namespace lanyard {
 
 struct ScriptSetting {
-    SignalId signal = -1;  // position, quantity, reading, free load, fault, or the engine's mode: where it shall get to
+    SignalId signal;  // position, quantity, reading, free load, fault, or the engine's mode: where it shall get to
     Value value;
     Place place;
     std::string pointer;
@@ -51,7 +51,7 @@ struct ScriptRun {
     // Warnings: what was set and could not be; why the run ends early.
     Diagnostics diagnostics;
 };
-ScriptRun play_script(const Model& model, const Script& script, int condition, int claim = -1);
+ScriptRun play_script(const Model& model, const Script& script, ConditionId condition, ClaimId claim = {});
 
 // The longest run that a script may ask for.
 inline constexpr long longest_script = 200'000;

@@ -9,7 +9,7 @@ namespace lanyard::sim {
 namespace {
 
 bool is_settable(const Model& m, const Signal& s) {
-    if (s.kind == SignalKind::load) return m.loads[static_cast<std::size_t>(s.index)].is_free();
+    if (s.kind == SignalKind::load) return m.loads[s.index].is_free();
     return s.kind == SignalKind::position || s.kind == SignalKind::quantity || s.kind == SignalKind::reading ||
            s.kind == SignalKind::fault || s.kind == SignalKind::mode;
 }
@@ -52,9 +52,9 @@ std::optional<SignalId> settable(const ScriptReading& r, const LocatedText& name
     const Model& m = r.model;
     std::vector<std::string> names;
     const Signal* other = nullptr;
-    for (std::size_t k = 0; k < m.signals.size(); ++k) {
+    for (const SignalId k : m.signals.ids()) {
         const Signal& s = m.signals[k];
-        if (is_settable(m, s) && s.name == name.text) return static_cast<SignalId>(k);
+        if (is_settable(m, s) && s.name == name.text) return k;
         if (is_settable(m, s)) names.push_back(s.name);
         if (s.name == name.text && !other) other = &s;
     }
@@ -80,8 +80,8 @@ std::optional<Value> setting_value(const ScriptReading& r, SignalId id, const Lo
         return value ? std::optional<Value>(value->si) : std::nullopt;
     }
     if (s.type.kind == TypeKind::mode) {
-        for (int k = 0; k < mode_count; ++k) {
-            if (text.text == mode_name(static_cast<Mode>(k))) return static_cast<Mode>(k);
+        for (const Mode mode : all_modes) {
+            if (text.text == mode_name(mode)) return mode;
         }
         r.error("script-value", text, "`" + text.text + "` is not an engine mode", "",
                 "stopped, cranking, running or coasting");

@@ -8,10 +8,10 @@ namespace lanyard::sim {
 
 namespace {
 
-void append_elements(std::string& text, const Program& program, const std::vector<ElementState>& elements) {
-    for (const int i : program.memory()) {
-        const Expr& e = *program.node(i).expr;
-        append_text(text, elements[static_cast<std::size_t>(e.element)], e.op);
+void append_elements(std::string& text, const Program& program, const Indexed<Element, ElementState>& elements) {
+    for (const OperationId i : program.memory()) {
+        const Expr& e = *program.operation(i).expr;
+        append_text(text, elements[e.element], e.op);
     }
     text += "| ";
 }
@@ -23,7 +23,8 @@ void append_engine(std::string& text, const EngineState& s) {
     text += " | ";
 }
 
-void append_bits(std::string& text, const std::vector<bool>& bits) {
+template <class Bits>
+void append_bits(std::string& text, const Bits& bits) {
     for (const bool b : bits) text += b ? '1' : '0';
     text += ' ';
 }
@@ -34,19 +35,18 @@ void Machine::append_wiring(std::string& text) const {
     const Model& m = plan_->model;
     append_bits(text, state_.faults.ever);
     append_bits(text, state_.faults.before);
-    for (std::size_t k = 0; k < m.sensors.size(); ++k) {
+    for (const SensorId k : m.sensors.ids()) {
         const auto& faults = m.sensors[k].faults;
-        const bool read = std::any_of(faults.begin(), faults.end(), [&](int f) {
-            const FaultKind kind = m.faults[static_cast<std::size_t>(f)].kind;
-            return state_.faults.before[static_cast<std::size_t>(f)] &&
-                   (kind == FaultKind::sensor_stuck || kind == FaultKind::sensor_frozen);
+        const bool read = std::any_of(faults.begin(), faults.end(), [&](FaultId f) {
+            const FaultKind kind = m.faults[f].kind;
+            return state_.faults.before[f] && (kind == FaultKind::sensor_stuck || kind == FaultKind::sensor_frozen);
         });
         if (read) text += state_.held[k].get_str() + ' ';
     }
-    std::vector<bool> kept(m.circuit.exists() ? state_.wiring.driven : std::vector<bool>());
-    for (const auto& l : m.loops)
-        kept.push_back(state_.wiring.driven[static_cast<std::size_t>(m.signal(l.output).index)]);
-    for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) {
+    std::vector<bool> kept;
+    if (m.circuit.exists()) kept = state_.wiring.driven.values();
+    for (const auto& l : m.loops) kept.push_back(state_.wiring.driven[m.signal(l.output).index]);
+    for (const ProbeId p : m.circuit.probes.ids()) {
         const ProbeKind kind = m.circuit.probes[p].kind;
         if (kind == ProbeKind::flight || kind == ProbeKind::field) kept.push_back(state_.wiring.answers[p]);
     }
@@ -58,7 +58,7 @@ std::string Machine::state_text() const {
     std::string text = state_.first ? "first " : "later ";
     append_engine(text, state_.engine);
     if (!state_.first) {
-        for (const SignalId id : plan_->remembered) append_text(text, state_.last[static_cast<std::size_t>(id)]);
+        for (const SignalId id : plan_->remembered) append_text(text, state_.last[id]);
     }
     text += "| ";
     for (const auto& past : state_.past) {

@@ -12,7 +12,7 @@ namespace lanyard {
 
 // A signal under the name by which a trace shows it.
 struct TraceColumn {
-    SignalId signal = -1;
+    SignalId signal;
     std::string name;
 };
 

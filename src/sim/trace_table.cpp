@@ -9,25 +9,21 @@ namespace lanyard {
 
 namespace {
 
-// What a second signal of a name is called; empty: it is always equal to the first.
-std::string other_name(const Model& m, const Signal& s) {
-    const auto k = static_cast<std::size_t>(s.index);
-    if (s.kind == SignalKind::seen) {
-        const Switch& hand = m.switches[k];
-        return hand.normally_closed || hand.may_be_missed ? s.name + ".seen" : "";
-    }
-    if (s.kind == SignalKind::load) {
-        const auto& feeders = m.loads[k].feeders;
-        const bool same = feeders.size() == 1 && m.name_of(feeders[0]) == s.name &&
-                          m.signal(feeders[0]).type.kind == TypeKind::boolean;
-        return same ? "" : s.name + ".powered";
-    }
-    return s.name + "." + std::to_string(s.index);
-}
-
 bool comes_second(const Signal& s) { return s.kind == SignalKind::seen || s.kind == SignalKind::load; }
 
-const Value& value_at(const Scan& s, const TraceColumn& c) { return s.signals[static_cast<std::size_t>(c.signal)]; }
+// What a second signal of a name is called; empty: it is always equal to the first.
+std::string other_name(const Model& m, const Signal& s) {
+    if (s.kind == SignalKind::seen) {
+        const Switch& hand = m.switches[s.index];
+        return hand.normally_closed || hand.may_be_missed ? s.name + ".seen" : "";
+    }
+    const auto& feeders = m.loads[s.index].feeders;
+    const bool same =
+        feeders.size() == 1 && m.name_of(feeders[0]) == s.name && m.signal(feeders[0]).type.kind == TypeKind::boolean;
+    return same ? "" : s.name + ".powered";
+}
+
+const Value& value_at(const Scan& s, const TraceColumn& c) { return s.signals[c.signal]; }
 
 std::string shown(const Model& m, const Value& v, SignalId id) {
     if (const auto* x = std::get_if<Rational>(&v)) {
@@ -72,11 +68,11 @@ std::vector<TraceColumn> all_columns(const Model& m) {
         if (!comes_second(s)) ++taken[s.name];
     }
     std::vector<TraceColumn> out;
-    for (std::size_t k = 0; k < m.signals.size(); ++k) {
+    for (const SignalId k : m.signals.ids()) {
         const Signal& s = m.signals[k];
         const bool second = comes_second(s) && taken[s.name] > 0;
         const std::string name = second ? other_name(m, s) : s.name;
-        if (!name.empty()) out.push_back({static_cast<SignalId>(k), name});
+        if (!name.empty()) out.push_back({k, name});
     }
     return out;
 }

@@ -65,7 +65,7 @@ std::string change(const Model& m, const Value& v, SignalId id, const std::strin
     if (const auto* b = std::get_if<bool>(&v)) return (*b ? "1" : "0") + code + '\n';
     if (const auto* mode = std::get_if<Mode>(&v)) {
         static constexpr std::array<const char*, mode_count> bits{"b00", "b01", "b10", "b11"};
-        return std::string(bits[static_cast<std::size_t>(*mode)]) + ' ' + code + '\n';
+        return std::string(bits[ordinal(*mode)]) + ' ' + code + '\n';
     }
     const Rational shown = from_si(std::get<Rational>(v), sim::unit_of(m, id), m.signal(id).type.difference);
     return 'r' + rounded_text(shown, 12) + ' ' + code + '\n';
@@ -99,9 +99,9 @@ std::string to_vcd(const Model& m, const std::vector<Scan>& scans, const std::ve
     for (std::size_t n = 0; n < scans.size(); ++n) {
         std::string changes;
         for (std::size_t k = 0; k < columns.size(); ++k) {
-            const auto id = static_cast<std::size_t>(columns[k].signal);
+            const SignalId id = columns[k].signal;
             if (n > 0 && scans[n].signals[id] == scans[n - 1].signals[id]) continue;
-            changes += change(m, scans[n].signals[id], columns[k].signal, code(k));
+            changes += change(m, scans[n].signals[id], id, code(k));
         }
         const std::string time = '#' + Integer(scale.per_scan * static_cast<unsigned long>(n)).get_str() + '\n';
         if (n == 0) text += time + "$dumpvars\n" + changes + "$end\n";

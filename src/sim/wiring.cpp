@@ -7,64 +7,59 @@
 
 #include <algorithm>
 
-#include "base/slot.hpp"
 #include "sim/machine.hpp"
 
 namespace lanyard::sim {
 
-bool Machine::there(const std::vector<int>& faults) const {
-    return std::any_of(faults.begin(), faults.end(), [this](int f) { return state_.faults.now[slot(f)]; });
+bool Machine::there(const std::vector<FaultId>& faults) const {
+    return std::any_of(faults.begin(), faults.end(), [this](FaultId f) { return state_.faults.now[f]; });
 }
 
-void Machine::set_fault(int fault, bool is_there) {
-    state_.faults.now[slot(fault)] = is_there;
-    if (is_there && !state_.faults.ever[slot(fault)]) {
+void Machine::set_fault(FaultId fault, bool is_there) {
+    state_.faults.now[fault] = is_there;
+    if (is_there && !state_.faults.ever[fault]) {
         const auto& present = part().condition->present;
-        state_.faults.ever[slot(fault)] = true;
+        state_.faults.ever[fault] = true;
         state_.faults.begun += std::binary_search(present.begin(), present.end(), fault) ? 0 : 1;
     }
-    const SignalId id = plan_->model.faults[slot(fault)].signal;
-    if (id >= 0) at(id) = is_there;
+    const SignalId id = plan_->model.faults[fault].signal;
+    if (id) at(id) = is_there;
 }
 
-Permission Machine::may_be_there(int fault) const {
-    const auto f = slot(fault);
-    const bool stays = !plan_->model.faults[f].comes_and_goes;
+Permission Machine::may_be_there(FaultId fault) const {
+    const bool stays = !plan_->model.faults[fault].comes_and_goes;
     const Condition& c = *part().condition;
     if (std::binary_search(c.present.begin(), c.present.end(), fault)) return {true, true};
-    if (state_.faults.ever[f]) return {true, stays};
+    if (state_.faults.ever[fault]) return {true, stays};
     if (!std::binary_search(c.faults.begin(), c.faults.end(), fault)) return {};
     if (c.from_the_start && !state_.first) return {};
     if (state_.faults.begun >= c.at_most) return {};
-    const auto with_it = [&](int x) { return x == fault || state_.faults.ever[slot(x)]; };
+    const auto with_it = [&](FaultId x) { return x == fault || state_.faults.ever[x]; };
     for (const auto& set : c.excluded)
         if (std::all_of(set.begin(), set.end(), with_it)) return {};
     return {true, false};
 }
 
-Machine::Reads Machine::reads(int sensor) const {
-    const Sensor& s = plan_->model.sensors[slot(sensor)];
+Machine::Reads Machine::reads(SensorId sensor) const {
+    const Sensor& s = plan_->model.sensors[sensor];
     Reads out;
-    const auto find = [&](auto&& wanted) -> const Fault* {
-        for (const int f : s.faults)
-            if (state_.faults.now[slot(f)] && wanted(plan_->model.faults[slot(f)].kind))
-                return &plan_->model.faults[slot(f)];
-        return nullptr;
+    const auto& faults = plan_->model.faults;
+    const auto find = [&](auto&& wanted) {
+        for (const FaultId f : s.faults)
+            if (state_.faults.now[f] && wanted(faults[f].kind)) return f;
+        return FaultId{};
     };
-    const auto began_before = [&](const Fault* f) {
-        return state_.faults.before[static_cast<std::size_t>(f - plan_->model.faults.data())];
-    };
-    const Fault* wire = find([](FaultKind k) {
+    const FaultId wire = find([](FaultKind k) {
         return k == FaultKind::sensor_open || k == FaultKind::sensor_to_ground || k == FaultKind::sensor_to_supply;
     });
-    if (wire) return {wire, wire->value ? &*wire->value : nullptr, 0};
-    if (const Fault* stuck = find([](FaultKind k) { return k == FaultKind::sensor_stuck; }))
-        return {stuck, began_before(stuck) ? &state_.held[slot(sensor)] : nullptr, 0};
-    const Fault* frozen = find([](FaultKind k) { return k == FaultKind::sensor_frozen; });
-    if (frozen && began_before(frozen)) return {frozen, &state_.held[slot(sensor)], 0};
-    for (const int f : s.faults) {
-        const Fault& fault = plan_->model.faults[slot(f)];
-        if (fault.kind == FaultKind::sensor_drift && state_.faults.now[slot(f)] && fault.value) out.off = *fault.value;
+    if (wire) return {&faults[wire], faults[wire].value ? &*faults[wire].value : nullptr, 0};
+    if (const FaultId stuck = find([](FaultKind k) { return k == FaultKind::sensor_stuck; }))
+        return {&faults[stuck], state_.faults.before[stuck] ? &state_.held[sensor] : nullptr, 0};
+    const FaultId frozen = find([](FaultKind k) { return k == FaultKind::sensor_frozen; });
+    if (frozen && state_.faults.before[frozen]) return {&faults[frozen], &state_.held[sensor], 0};
+    for (const FaultId f : s.faults) {
+        const Fault& fault = faults[f];
+        if (fault.kind == FaultKind::sensor_drift && state_.faults.now[f] && fault.value) out.off = *fault.value;
     }
     return out;
 }
@@ -72,49 +67,48 @@ Machine::Reads Machine::reads(int sensor) const {
 bool Machine::is_driving(SignalId id) const {
     const Signal& s = plan_->model.signal(id);
     if (s.kind != SignalKind::output) return is_powered(id);
-    const Output& o = plan_->model.outputs[slot(s.index)];
+    const Output& o = plan_->model.outputs[s.index];
     return there(o.stuck_on_by) || (is_powered(id) && !there(o.stuck_off_by));
 }
 
-bool Machine::coil(int relay) const {
-    const Relay& r = plan_->model.relays[slot(relay)];
-    const bool energised = r.coil_probe >= 0 ? state_.wiring.answers[slot(r.coil_probe)] : is_driving(r.coil);
-    const bool welded = there(r.welded_by) && state_.relays[slot(relay)].position;
+bool Machine::coil(RelayId relay) const {
+    const Relay& r = plan_->model.relays[relay];
+    const bool energised = r.coil_probe ? state_.wiring.answers[r.coil_probe] : is_driving(r.coil);
+    const bool welded = there(r.welded_by) && state_.relays[relay].position;
     return welded || (energised && !there(r.never_pulls_by));
 }
 
 Relay Machine::slowed(Relay r) const {
-    for (const int f : r.slow_by) {
-        const Fault& fault = plan_->model.faults[slot(f)];
-        if (!state_.faults.now[slot(f)] || !fault.value) continue;
+    for (const FaultId f : r.slow_by) {
+        const Fault& fault = plan_->model.faults[f];
+        if (!state_.faults.now[f] || !fault.value) continue;
         r.pulls_in.hi = std::max(r.pulls_in.hi, *fault.value);
         r.drops_out.hi = std::max(r.drops_out.hi, *fault.value);
     }
     return r;
 }
 
-std::vector<bool> Machine::contacts_before() const {
-    std::vector<bool> out;
+Indexed<Relay, bool> Machine::contacts_before() const {
+    Indexed<Relay, bool> out;
     for (const auto& r : state_.relays) out.push_back(r.position);
     return out;
 }
 
 // How a branch that switches stands without a fault of its own.
-bool Machine::closes(const Branch& b, Look look, const std::vector<bool>& contacts) const {
+bool Machine::closes(const Branch& b, Look look, const Indexed<Relay, bool>& contacts) const {
     const bool before_controller = look == Look::before_controller;
     const Model& m = plan_->model;
     if (b.kind == BranchKind::pole) {
-        const Switch& s = m.switches[slot(b.index)];
-        const bool between = s.passage_probe >= 0 && state_.wiring.answers[slot(s.passage_probe)];
-        return std::get<bool>(now_[slot(s.position)]) == b.makes && !between;
+        const Switch& s = m.switches[b.index];
+        const bool between = s.passage_probe && state_.wiring.answers[s.passage_probe];
+        return std::get<bool>(now_[s.position]) == b.makes && !between;
     }
     if (b.kind == BranchKind::contact) {
-        const int flight = m.relays[slot(b.index)].flight_probe;
-        return contacts[slot(b.index)] == b.makes && (flight < 0 || !state_.wiring.answers[slot(flight)]);
+        const ProbeId flight = m.relays[b.index].flight_probe;
+        return contacts[b.index] == b.makes && (!flight || !state_.wiring.answers[flight]);
     }
-    const bool on =
-        before_controller ? state_.wiring.driven[slot(b.index)] : is_driving(m.outputs[slot(b.index)].signal);
-    const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(now_[slot(m.powered)]);
+    const bool on = before_controller ? state_.wiring.driven[b.index] : is_driving(m.outputs[b.index].signal);
+    const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(now_[m.powered]);
     return b.makes ? on : powered && !on;
 }
 
@@ -123,43 +117,43 @@ const Machine::Whole& Machine::whole() {
     auto out = std::make_shared<Whole>();
     out->faults = state_.faults.now;
     const auto& branches = plan_->model.circuit.branches;
-    for (std::size_t b = 0; b < branches.size(); ++b) {
+    for (const BranchId b : branches.ids()) {
         const bool opened = there(branches[b].opened_by), closed = there(branches[b].closed_by);
         const bool changes = !opened && (is_switched(branches[b]) || there(branches[b].bounced_by));
         out->standing.closed.push_back(!opened && (closed || branches[b].kind != BranchKind::stray));
         out->standing.both_ways.push_back(closed);
-        if (changes) out->changing.push_back(static_cast<int>(b));
+        if (changes) out->changing.push_back(b);
     }
     whole_ = std::move(out);
     return *whole_;
 }
 
 // What the world has chosen at this scan; false where nobody asks.
-bool Machine::answered(ProbeKind kind, int index) const {
+bool Machine::answered(ProbeKind kind, AnyId index) const {
     const auto& probes = plan_->model.circuit.probes;
-    for (std::size_t p = 0; p < probes.size(); ++p)
+    for (const ProbeId p : probes.ids())
         if (probes[p].kind == kind && probes[p].index == index) return state_.wiring.answers[p];
     return false;
 }
 
-const Flow& Machine::flow(Look look, const std::vector<bool>& contacts) {
+const Flow& Machine::flow(Look look, const Indexed<Relay, bool>& contacts) {
     const Circuit& c = plan_->model.circuit;
     const Whole& whole = this->whole();
     Standing now = whole.standing;
-    for (const int b : whole.changing) {
-        const Branch& branch = c.branches[slot(b)];
+    for (const BranchId b : whole.changing) {
+        const Branch& branch = c.branches[b];
         const bool bounced = there(branch.bounced_by) && answered(ProbeKind::bounce, b);
-        const bool closed = now.both_ways[slot(b)] || !is_switched(branch) || closes(branch, look, contacts);
-        now.closed[slot(b)] = closed && !bounced;
+        const bool closed = now.both_ways[b] || !is_switched(branch) || closes(branch, look, contacts);
+        now.closed[b] = closed && !bounced;
     }
-    for (std::size_t s = 0; s < c.sources.size(); ++s) {
+    for (const SourceId s : c.sources.ids()) {
         const Source& source = c.sources[s];
-        const int node = plan_->live_nodes[s];
-        const bool excited = source.field < 0 || there(source.excited_by) || state_.wiring.answers[slot(source.field)];
-        now.live.push_back((node < 0 || guards_.truth(node)) && excited && !there(source.dead_by));
+        const OperationId live = plan_->live[s];
+        const bool excited = !source.field || there(source.excited_by) || state_.wiring.answers[source.field];
+        now.live.push_back((!live || guards_.truth(live)) && excited && !there(source.dead_by));
     }
-    Standing& last = looks_.standing[static_cast<std::size_t>(look)];
-    std::shared_ptr<const Flow>& flow = flows_[static_cast<std::size_t>(look)];
+    Standing& last = looks_.standing[ordinal(look)];
+    std::shared_ptr<const Flow>& flow = flows_[ordinal(look)];
     if (flow && last == now) return *flow;
     flow = std::make_shared<const Flow>(c, now.closed, now.both_ways, now.live);
     last = std::move(now);
@@ -174,16 +168,16 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
             return flow->works(probe.index);
         case ProbeKind::coil: {
             Fed a = flow->works(probe.index);
-            const Relay& r = m.relays[slot(c.branches[slot(probe.index)].index)];
-            if (c.voltage < 0) return a;
-            const auto& v = std::get<Rational>(now_[slot(m.quantities[slot(c.voltage)].signal)]);
+            const Relay& r = m.relays[c.branches[probe.index].index];
+            if (!c.voltage) return a;
+            const auto& v = std::get<Rational>(now_[m.quantities[c.voltage].signal]);
             if (r.operates_at) a.must = a.must && v >= *r.operates_at;
             if (r.releases_at && !voltages_may_add(c)) a.may = a.may && v > *r.releases_at;
             a.must = a.must && a.may;
             return a;
         }
         case ProbeKind::input: {
-            const WiredInput& w = m.wired_inputs[slot(probe.index)];
+            const WiredInput& w = m.wired_inputs[probe.index];
             Fed high = w.pulled_up ? flow->input_is_grounded(w.node) : flow->input_has_plus(w.node);
             if (w.pulled_up) high = {!high.may, !high.must};
             Fed on = w.on_when_low ? Fed{!high.may, !high.must} : high;
@@ -194,23 +188,23 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
         case ProbeKind::supply:
             return flow->is_fed(c.supply_plus, c.supply_minus);
         case ProbeKind::field:
-            return flow->works(c.sources[slot(probe.index)].winding);
+            return flow->works(c.sources[probe.index].winding);
         case ProbeKind::node:
             return flow->has_plus(probe.index);
         case ProbeKind::magneto: {
-            const Fed stopped = flow->is_stopped(c.magneto_lead[slot(probe.index)]);
+            const Fed stopped = flow->is_stopped(c.magneto_lead[probe.index]);
             return {!stopped.may, !stopped.must};
         }
         case ProbeKind::flight:
-            return {false, coil(probe.index) != std::get<bool>(now_[slot(m.relays[slot(probe.index)].contact)])};
+            return {false, coil(probe.index) != std::get<bool>(now_[m.relays[probe.index].contact])};
         case ProbeKind::passage: {
-            const auto position = slot(m.switches[slot(probe.index)].position);
+            const SignalId position = m.switches[probe.index].position;
             return {false, !state_.first && now_[position] != state_.last[position]};
         }
         case ProbeKind::bounce:
-            return {false, there(c.branches[slot(probe.index)].bounced_by)};
+            return {false, there(c.branches[probe.index].bounced_by)};
         case ProbeKind::chatter:
-            return {false, there(m.switches[slot(probe.index)].bounced_by)};
+            return {false, there(m.switches[probe.index].bounced_by)};
         case ProbeKind::reset:
             return {false, there(m.supply.resets_by)};
     }
@@ -219,10 +213,10 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
 
 void Machine::ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick) {
     const Circuit& c = plan_->model.circuit;
-    for (std::size_t p = 0; p < c.probes.size(); ++p)
+    for (const ProbeId p : c.probes.ids())
         if (std::find(kinds.begin(), kinds.end(), c.probes[p].kind) != kinds.end()) {
             looks_.fed[p] = answer(c.probes[p], flow);
-            state_.wiring.answers[p] = pick(static_cast<int>(p), looks_.fed[p]);
+            state_.wiring.answers[p] = pick(p, looks_.fed[p]);
         }
 }
 
@@ -233,10 +227,8 @@ void Machine::feed_controller(const Pick& pick) {
         const Flow& before = flow(Look::before_controller, contacts_before());
         ask({ProbeKind::supply, ProbeKind::input}, &before, pick);
     }
-    const auto lost = [&](int probe, bool lost_when) {
-        return probe >= 0 && state_.wiring.answers[slot(probe)] == lost_when;
-    };
-    supplied_ = (plan_->supply_node < 0 || supply_.truth(plan_->supply_node)) && !there(m.supply.dead_by) &&
+    const auto lost = [&](ProbeId probe, bool lost_when) { return probe && state_.wiring.answers[probe] == lost_when; };
+    supplied_ = (!plan_->supply_on || supply_.truth(plan_->supply_on)) && !there(m.supply.dead_by) &&
                 !lost(m.circuit.supply_probe, false) && !lost(m.circuit.reset_probe, true);
 }
 
@@ -246,21 +238,21 @@ void Machine::energise_coils(const Pick& pick) {
     ask({ProbeKind::coil}, &now, pick);
 }
 
-void Machine::feed_the_rest(const std::vector<bool>& contacts, const Pick& pick) {
+void Machine::feed_the_rest(const Indexed<Relay, bool>& contacts, const Pick& pick) {
     const Circuit& c = plan_->model.circuit;
     if (!c.exists()) return;
     ask({ProbeKind::flight}, nullptr, pick);
     const Flow& now = flow(Look::rest, contacts);
     ask({ProbeKind::load, ProbeKind::field, ProbeKind::node, ProbeKind::magneto}, &now, pick);
-    for (std::size_t p = 0; p < c.probes.size(); ++p)
+    for (const ProbeId p : c.probes.ids())
         if (c.probes[p].kind == ProbeKind::node)
-            at(c.nodes[slot(c.probes[p].index)].signal) = static_cast<bool>(state_.wiring.answers[p]);
+            at(c.nodes[c.probes[p].index].signal) = static_cast<bool>(state_.wiring.answers[p]);
 }
 
 void Machine::remember_wiring() {
     const Model& m = plan_->model;
-    for (std::size_t k = 0; k < m.outputs.size(); ++k) state_.wiring.driven[k] = is_driving(m.outputs[k].signal);
-    for (std::size_t k = 0; k < m.sensors.size(); ++k)
+    for (const OutputId k : m.outputs.ids()) state_.wiring.driven[k] = is_driving(m.outputs[k].signal);
+    for (const SensorId k : m.sensors.ids())
         if (there(m.sensors[k].faults)) state_.held[k] = std::get<Rational>(at(m.sensors[k].signal));
     state_.wiring.powered = std::get<bool>(at(m.powered));
     state_.faults.before = state_.faults.now;

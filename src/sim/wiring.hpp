@@ -14,17 +14,17 @@
 namespace lanyard::sim {
 
 struct FaultState {
-    std::vector<bool> now;     // is there at this scan
-    std::vector<bool> before;  // was there at the scan before
-    std::vector<bool> ever;    // is or has been there
-    int begun = 0;             // how many have been, those that are there throughout not counted
+    Indexed<Fault, bool> now;     // is there at this scan
+    Indexed<Fault, bool> before;  // was there at the scan before
+    Indexed<Fault, bool> ever;    // is or has been there
+    int begun = 0;                // how many have been, those that are there throughout not counted
 };
 
 // What the wiring remembers from scan to scan.
 struct WiringState {
-    std::vector<bool> answers;  // per probe
-    std::vector<bool> driven;   // per output: what it drove
-    bool powered = false;       // the controller was
+    Indexed<Probe, bool> answers;
+    Indexed<Output, bool> driven;  // what it drove
+    bool powered = false;          // the controller was
 };
 
 // When the wiring is looked at in a scan: with which contacts and outputs.
@@ -36,18 +36,19 @@ enum class Look {
 
 // How everything that switches stood in a look: what a Flow is made of.
 struct Standing {
-    std::vector<bool> closed, both_ways, live;
+    Indexed<Branch, bool> closed, both_ways;
+    Indexed<Source, bool> live;
     friend bool operator==(const Standing&, const Standing&) = default;
 };
 
 // What was seen of the wiring in the last scan that was played.
 struct Looks {
     std::array<Standing, 3> standing;  // per Look
-    std::vector<Fed> fed;              // per probe: between what the world chose
+    Indexed<Probe, Fed> fed;           // between what the world chose
     friend bool operator==(const Looks&, const Looks&) = default;
 };
 
 // Takes an answer of a probe between what must be and what may be.
-using Pick = std::function<bool(int probe, Fed)>;
+using Pick = std::function<bool(ProbeId probe, Fed)>;
 
 }  // namespace lanyard::sim

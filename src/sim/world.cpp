@@ -11,24 +11,33 @@
 
 namespace lanyard {
 
+namespace {
+
+template <class Thing, class Value>
+Indexed<Thing, std::optional<Value>> wished(const Indexed<Thing, Value>& all) {
+    return Indexed<Thing, std::optional<Value>>(std::vector<std::optional<Value>>(all.begin(), all.end()));
+}
+
+}  // namespace
+
 Wish::Wish(const Model& m)
-    : quantities(m.quantities.size()),
-      positions(m.switches.size()),
-      missed(m.switches.size()),
-      readings(m.sensors.size()),
-      contacts(m.relays.size()),
-      free_loads(m.loads.size()),
-      wiring(m.circuit.probes.size()),
-      faults(m.faults.size()) {}
+    : quantities(m.quantities),
+      positions(m.switches),
+      missed(m.switches),
+      readings(m.sensors),
+      contacts(m.relays),
+      free_loads(m.loads),
+      wiring(m.circuit.probes),
+      faults(m.faults) {}
 
 Wish::Wish(const Model& m, const Choices& all)
-    : quantities(all.quantities.begin(), all.quantities.end()),
-      positions(all.positions.begin(), all.positions.end()),
+    : quantities(wished(all.quantities)),
+      positions(wished(all.positions)),
       missed(all.missed),
-      readings(all.readings.begin(), all.readings.end()),
-      contacts(all.contacts.begin(), all.contacts.end()),
-      free_loads(all.free_loads.begin(), all.free_loads.end()),
-      wiring(all.wiring.begin(), all.wiring.end()),
+      readings(wished(all.readings)),
+      contacts(wished(all.contacts)),
+      free_loads(wished(all.free_loads)),
+      wiring(wished(all.wiring)),
       faults(all.faults),
       booted(all.booted),
       engine(all.next_mode),
@@ -47,14 +56,15 @@ void each_conjunct(const ExprPtr& e, const F& f) {
 
 }  // namespace
 
-World::World(const Model& model, int condition, int claim) : model_(model), points_(sim::turning_points(model)) {
-    const auto add = [&](int which) {
-        const Condition& c = model.conditions[static_cast<std::size_t>(which)];
+World::World(const Model& model, ConditionId condition, ClaimId claim)
+    : model_(model), points_(sim::turning_points(model)) {
+    const auto add = [&](ConditionId which) {
+        const Condition& c = model.conditions[which];
         held_.emplace(&c, held_by(c));
     };
     add(condition);
-    const int before = claim < 0 ? -1 : model.claims[static_cast<std::size_t>(claim)].reached_under;
-    if (before >= 0) add(before);
+    const ConditionId before = claim ? model.claims[claim].reached_under : ConditionId{};
+    if (before) add(before);
 }
 
 World::Held World::held_by(const Condition& condition) const {
@@ -62,7 +72,7 @@ World::Held World::held_by(const Condition& condition) const {
     out.positions.resize(model_.switches.size());
     const auto hold = [&](const Expr& e, bool on) {
         if (e.op != Op::signal || model_.signal(e.signal).kind != SignalKind::position) return;
-        out.positions[static_cast<std::size_t>(model_.signal(e.signal).index)] = on;
+        out.positions[model_.signal(e.signal).index] = on;
     };
     for (const auto& holds : condition.holds) {
         each_conjunct(holds, [&](const Expr& e) {
@@ -88,18 +98,17 @@ Proposal World::attempt(const Interpreter& now, const Wish& wish) const {
 // First one thing after the other, then several at once.
 Wish World::varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const {
     Wish w = wish;
-    const std::size_t switches = w.positions.size();
-    if (attempt < switches) {
-        w.positions[attempt] = !w.positions[attempt].value_or(false);
+    if (const SwitchId one(attempt); w.positions.has(one)) {
+        w.positions[one] = !w.positions[one].value_or(false);
         return w;
     }
-    for (std::size_t k = 0; k < switches; ++k) {
-        if (dice.one_in(4)) w.positions[k] = dice.one_in(2);
+    for (auto& position : w.positions) {
+        if (dice.one_in(4)) position = dice.one_in(2);
     }
-    for (std::size_t q = 0; q < w.quantities.size(); ++q) {
+    for (const QuantityId q : w.quantities.ids()) {
         if (dice.one_in(2) && !points_[q].empty()) w.quantities[q] = dice.pick(points_[q]);
     }
-    if (dice.one_in(4)) w.engine = static_cast<Mode>(dice.below(mode_count));
+    if (dice.one_in(4)) w.engine = all_modes[dice.below(mode_count)];
     if (dice.one_in(4)) w.contacts.assign(w.contacts.size(), dice.one_in(2));
     return w;
 }

@@ -24,14 +24,14 @@ struct Wish {
     explicit Wish(const Model& model);
     explicit Wish(const Model& model, const Choices& all);
 
-    std::vector<std::optional<Rational>> quantities;
-    std::vector<std::optional<bool>> positions;
-    std::vector<bool> missed;
-    std::vector<std::optional<Rational>> readings;
-    std::vector<std::optional<bool>> contacts;
-    std::vector<std::optional<bool>> free_loads;
-    std::vector<std::optional<bool>> wiring;  // not wished: as little is fed as may be
-    std::vector<bool> faults;                 // begin where the condition lets them
+    Indexed<Quantity, std::optional<Rational>> quantities;
+    Indexed<Switch, std::optional<bool>> positions;
+    Indexed<Switch, bool> missed;
+    Indexed<Sensor, std::optional<Rational>> readings;
+    Indexed<Relay, std::optional<bool>> contacts;
+    Indexed<Load, std::optional<bool>> free_loads;
+    Indexed<Probe, std::optional<bool>> wiring;  // not wished: as little is fed as may be
+    Indexed<Fault, bool> faults;                 // begin where the condition lets them
     std::optional<bool> booted;
     std::optional<Mode> engine;  // where it shall get to, by the shortest way
     std::optional<bool> claim_moves_on;
@@ -49,7 +49,7 @@ struct Proposal {
 
 class World {
  public:
-    World(const Model& model, int condition, int claim);
+    World(const Model& model, ConditionId condition, ClaimId claim);
 
     // For the scan that `now` is about to play; condition and claim are the ones given above. `fits`: what else is
     // asked of the choices.
@@ -57,7 +57,7 @@ class World {
                      const std::function<bool(const Choices&)>& fits = {}) const;
 
     // Where quantities turn something, see landmarks.hpp.
-    const std::vector<std::vector<Rational>>& points() const { return points_; }
+    const Indexed<Quantity, std::vector<Rational>>& points() const { return points_; }
 
  private:
     Proposal attempt(const Interpreter& now, const Wish& wish) const;
@@ -65,13 +65,13 @@ class World {
 
     // What a condition's conjuncts plainly say.
     struct Held {
-        std::vector<std::optional<bool>> positions;
+        Indexed<Switch, std::optional<bool>> positions;
         std::vector<sim::HalfLine> lines;
     };
     Held held_by(const Condition& condition) const;
 
     const Model& model_;
-    std::vector<std::vector<Rational>> points_;
+    Indexed<Quantity, std::vector<Rational>> points_;
     std::map<const Condition*, Held> held_;
 };
 
@@ -79,7 +79,8 @@ class World {
 // as the model's clocks, between them switches flipped, quantities moved to where something turns, engine and relays
 // early, late or at random. A procedure's driver is followed. The same seed gives the same run.
 // What follows `before`, where that is given; it is not part of the answer.
-Run random_run(const Model& model, int condition, int claim, unsigned seed, long scans, const Run& before = {});
+Run random_run(const Model& model, ConditionId condition, ClaimId claim, unsigned seed, long scans,
+               const Run& before = {});
 
 // Appends a scan to a run; equal scans share a segment.
 void append(Run& run, const Choices& choices);

@@ -86,15 +86,15 @@ TEST_CASE("every expected value is what a script of the settings gives") {
     const ScriptResult script = read_script(m, "card.csv", csv);
     INFO(render(script.diagnostics, script.source));
     REQUIRE(script.script);
-    const ScriptRun run = play_script(m, *script.script, 0);
+    const ScriptRun run = play_script(m, *script.script, any_condition);
     std::size_t states = 0;
     for (std::size_t k = 0; k < card.steps.size(); ++k)
         for (const auto& r : card.steps[k].readings) {
             if (r.kind != LookKind::state) continue;
             ++states;
-            const auto& scan = run.scans[static_cast<std::size_t>(ends[k])];
+            const auto& scan = run.scans[ends[k]];
             INFO("step " << k + 1 << " " << r.where);
-            CHECK(std::get<bool>(scan.signals[static_cast<std::size_t>(r.signal)]) == r.is_on);
+            CHECK(std::get<bool>(scan.signals[r.signal]) == r.is_on);
         }
     CHECK(states > 8);
 }
@@ -189,7 +189,7 @@ TEST_CASE("what is there only while a pulse runs is shown by the stopwatch that 
     bool timed = false, dark = false;
     for (const auto& t : d.tests) {
         CHECK(t.passing == (t.conditions.find("TP(key, 3 s) on") != std::string::npos));
-        for (const auto& r : card.steps[static_cast<std::size_t>(t.step - 1)].readings) {
+        for (const auto& r : card.steps[t.step - 1].readings) {
             timed = timed || (t.passing && t.outcome && r.expected == "goes off after 3 .. 3.02 s");
             dark = dark ||
                    (t.passing && !t.outcome && r.expected == "off" && r.remark == "all the while, from the setting on");

@@ -61,7 +61,7 @@ TEST_CASE("one wrong reading is found, with the claims that can depend on it and
     const FilledCard f = read_filled_card(m, card, source);
     REQUIRE(f.wrong.size() == 1);
     CHECK(f.wrong[0].reading == &r);
-    CHECK(f.wrong[0].claims == std::vector<int>{0});
+    CHECK(f.wrong[0].claims == std::vector{ClaimId(0)});
     CHECK(f.wrong[0].place.line == static_cast<std::size_t>(r.number) + 1);
     const std::string text = filled_card_text(m, card, f, source);
     CHECK(text.find("no pump without key") != std::string::npos);

@@ -136,36 +136,36 @@ class Maker {
     int count_ = 0, switches_ = 0;
 };
 
-bool there(const std::vector<int>& by, const std::vector<bool>& faults) {
-    return std::any_of(by.begin(), by.end(), [&](int f) { return faults[at(f)]; });
+bool there(const std::vector<FaultId>& by, const Indexed<Fault, bool>& faults) {
+    return std::any_of(by.begin(), by.end(), [&](FaultId f) { return faults[f]; });
 }
 
 }  // namespace
 
 std::string random_circuit(sim::Dice& dice, const Kinds& kinds) { return Maker(dice, kinds).make(); }
 
-std::vector<bool> Positions::live(const Model& m) const {
-    std::vector<bool> out;
+Indexed<Source, bool> Positions::live(const Model& m) const {
+    Indexed<Source, bool> out;
     for (const auto& s : m.circuit.sources) {
         bool on = !there(s.dead_by, faults);
-        if (s.live && s.live->op == Op::signal) on = on && switches[at(m.signal(s.live->signal).index)];
+        if (s.live && s.live->op == Op::signal) on = on && switches[m.signal(s.live->signal).index];
         out.push_back(on);
     }
     return out;
 }
 
-std::vector<bool> Positions::closed(const Model& m) const {
-    std::vector<bool> out;
+Indexed<Branch, bool> Positions::closed(const Model& m) const {
+    Indexed<Branch, bool> out;
     for (const auto& b : m.circuit.branches) {
         bool closed = b.kind != BranchKind::stray;
-        if (b.kind == BranchKind::pole) closed = switches[at(b.index)] == b.makes;
+        if (b.kind == BranchKind::pole) closed = switches[b.index] == b.makes;
         out.push_back((closed || there(b.closed_by, faults)) && !there(b.opened_by, faults));
     }
     return out;
 }
 
-std::vector<bool> Positions::both_ways(const Model& m) const {
-    std::vector<bool> out;
+Indexed<Branch, bool> Positions::both_ways(const Model& m) const {
+    Indexed<Branch, bool> out;
     for (const auto& b : m.circuit.branches) out.push_back(there(b.closed_by, faults));
     return out;
 }
@@ -176,7 +176,7 @@ unsigned count_of_positions(const Model& m) { return 1U << m.switches.size(); }
 
 Positions positions(const Model& m, unsigned n) {
     Positions p;
-    for (std::size_t k = 0; k < m.switches.size(); ++k) p.switches.push_back(((n >> k) & 1U) != 0);
+    for (const SwitchId k : m.switches.ids()) p.switches.push_back(((n >> k.index()) & 1U) != 0);
     p.faults.resize(m.faults.size());
     return p;
 }
@@ -186,23 +186,20 @@ Positions positions(const Model& m, const std::vector<std::string>& switches_on,
     Positions p = positions(m, 0U);
     for (const auto& name : switches_on) {
         INFO(name);
-        const auto found = std::find_if(m.switches.begin(), m.switches.end(),
-                                        [&](const Switch& s) { return m.name_of(s.position) == name; });
-        REQUIRE(found != m.switches.end());
-        p.switches[static_cast<std::size_t>(found - m.switches.begin())] = true;
-    }
-    for (const auto& name : faults) {
-        INFO(name);
+        const auto all = m.switches.ids();
         const auto found =
-            std::find_if(m.faults.begin(), m.faults.end(), [&](const Fault& f) { return f.name == name; });
-        REQUIRE(found != m.faults.end());
-        p.faults[static_cast<std::size_t>(found - m.faults.begin())] = true;
+            std::find_if(all.begin(), all.end(), [&](SwitchId s) { return m.name_of(m.switches[s].position) == name; });
+        REQUIRE(found != all.end());
+        p.switches[*found] = true;
     }
+    for (const auto& name : faults) p.faults[index_of(m.faults, &Fault::name, name)] = true;
     return p;
 }
 
-int branch_named(const Model& m, const std::string& name) { return index_of(m.circuit.branches, &Branch::name, name); }
+BranchId branch_named(const Model& m, const std::string& name) {
+    return index_of(m.circuit.branches, &Branch::name, name);
+}
 
-int node_named(const Model& m, const std::string& name) { return index_of(m.circuit.nodes, &Node::name, name); }
+NodeId node_named(const Model& m, const std::string& name) { return index_of(m.circuit.nodes, &Node::name, name); }
 
 }  // namespace lanyard::test

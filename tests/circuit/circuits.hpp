@@ -10,8 +10,6 @@
 
 namespace lanyard::test {
 
-inline std::size_t at(int i) { return static_cast<std::size_t>(i); }
-
 // What is left out of a random circuit, so that it fits what it is compared with.
 struct Kinds {
     bool shut_consumers = true;  // loads that let no current through to others
@@ -24,10 +22,11 @@ std::string random_circuit(sim::Dice& dice, const Kinds& kinds);
 
 // Where everything stands that switches: hand switches, faults.
 struct Positions {
-    std::vector<bool> switches, faults;
-    std::vector<bool> live(const Model& m) const;    // per source; its "live" is the name of a switch, or nothing
-    std::vector<bool> closed(const Model& m) const;  // per branch; no contacts of relays, no outputs
-    std::vector<bool> both_ways(const Model& m) const;
+    Indexed<Switch, bool> switches;
+    Indexed<Fault, bool> faults;
+    Indexed<Source, bool> live(const Model& m) const;    // its "live" is the name of a switch, or nothing
+    Indexed<Branch, bool> closed(const Model& m) const;  // no contacts of relays, no outputs
+    Indexed<Branch, bool> both_ways(const Model& m) const;
     Flow flow(const Model& m) const;
 };
 // Number `n` of the 2 ^ switches positions, without faults.
@@ -37,7 +36,7 @@ unsigned count_of_positions(const Model& m);
 // By name, for cases made by hand.
 Positions positions(const Model& m, const std::vector<std::string>& switches_on,
                     const std::vector<std::string>& faults = {});
-int branch_named(const Model& m, const std::string& name);
-int node_named(const Model& m, const std::string& name);
+BranchId branch_named(const Model& m, const std::string& name);
+NodeId node_named(const Model& m, const std::string& name);
 
 }  // namespace lanyard::test

@@ -18,34 +18,34 @@ Fed searched(const Model& m, const Flow& flow, const Probe& probe, const Positio
     if (consumer) return flow.works(probe.index);
     if (probe.kind == ProbeKind::node) return flow.has_plus(probe.index);
     REQUIRE(probe.kind == ProbeKind::input);
-    const WiredInput& w = m.wired_inputs[at(probe.index)];
+    const WiredInput& w = m.wired_inputs[probe.index];
     Fed on = w.pulled_up ? turned(flow.input_is_grounded(w.node)) : flow.input_has_plus(w.node);
     if (w.on_when_low) on = turned(on);
-    for (const int f : w.stuck_off_by)
-        if (where.faults[at(f)]) on = {false, false};
-    for (const int f : w.stuck_on_by)
-        if (where.faults[at(f)]) on = {true, true};
+    for (const FaultId f : w.stuck_off_by)
+        if (where.faults[f]) on = {false, false};
+    for (const FaultId f : w.stuck_on_by)
+        if (where.faults[f]) on = {true, true};
     return on;
 }
 
 // The encoding's answers at the first scan.
 class Formulas {
  public:
-    Formulas(const Model& m, int condition) : system_(encode(ctx_, m, condition, 0, {})) {}
+    Formulas(const Model& m, ConditionId condition) : system_(encode(ctx_, m, condition, ClaimId(0), {})) {}
 
-    Fed answer(std::size_t probe, const Positions& where) {
+    Fed answer(ProbeId probe, const Positions& where) {
         const Readback& rb = system_.readback;
         if (!rb.wiring[probe]) return {};
         return {holds(*rb.wiring[probe], where, false), holds(*rb.wiring[probe], where, true)};
     }
-    bool asked(std::size_t probe) const { return system_.readback.wiring[probe].has_value(); }
+    bool asked(ProbeId probe) const { return system_.readback.wiring[probe].has_value(); }
 
  private:
     bool holds(const z3::expr& e, const Positions& where, bool choices) {
         const Readback& rb = system_.readback;
         z3::expr_vector from(ctx_), to(ctx_);
-        const auto put = [&](const std::vector<std::optional<z3::expr>>& names, const auto& value) {
-            for (std::size_t i = 0; i < names.size(); ++i) {
+        const auto put = [&](const auto& names, const auto& value) {
+            for (const auto i : names.ids()) {
                 if (!names[i]) continue;
                 from.push_back(*names[i]);
                 to.push_back(ctx_.bool_val(static_cast<bool>(value(i))));
@@ -55,9 +55,9 @@ class Formulas {
             from.push_back(v.cur);
             to.push_back(v.init);
         }
-        put(rb.positions, [&](std::size_t i) { return where.switches[i]; });
-        put(rb.fault_begins, [&](std::size_t i) { return where.faults[i]; });
-        put(rb.wiring_choices, [&](std::size_t) { return choices; });
+        put(rb.positions, [&](SwitchId i) { return where.switches[i]; });
+        put(rb.fault_begins, [&](FaultId i) { return where.faults[i]; });
+        put(rb.wiring_choices, [&](ProbeId) { return choices; });
         const z3::expr value = z3::expr(e).substitute(from, to).simplify();
         INFO(value.to_string());
         REQUIRE((value.is_true() || value.is_false()));
@@ -67,6 +67,8 @@ class Formulas {
     z3::context ctx_;
     System system_;
 };
+
+struct Unknown;
 
 // Gates over truths themselves: one circuit, put one way.
 struct Truths {
@@ -90,11 +92,11 @@ void compare_levels(unsigned first, unsigned last) {
         Formulas many(m, condition_named(m, "broken")), one(m, condition_named(m, "cracked"));
         const auto compare = [&](Formulas& formulas, const Positions& where) {
             const Flow flow = where.flow(m);
-            for (std::size_t p = 0; p < m.circuit.probes.size(); ++p) {
+            for (const ProbeId p : m.circuit.probes.ids()) {
                 if (!is_of_the_levels(m.circuit.probes[p].kind)) continue;
                 if (!formulas.asked(p)) continue;
                 const Fed a = searched(m, flow, m.circuit.probes[p], where), b = formulas.answer(p, where);
-                INFO("probe " << p);
+                INFO("probe " << p.index());
                 REQUIRE(a.must == b.must);
                 REQUIRE(a.may == b.may);
                 CHECK((!a.must || a.may));
@@ -108,7 +110,7 @@ void compare_levels(unsigned first, unsigned last) {
             Positions where = positions(m, n);
             compare(many, where);
             compare(one, where);
-            where.faults[dice.below(where.faults.size())] = true;
+            where.faults[FaultId(dice.below(where.faults.size()))] = true;
             compare(one, where);
             for (auto&& f : where.faults) f = dice.one_in(5);
             compare(many, where);
@@ -130,18 +132,18 @@ TEST_CASE("least solutions of random equations") {
         INFO("seed " << seed);
         sim::Dice dice(seed);
         const std::size_t n = 2 + dice.below(7);
-        std::vector<bool> own;
+        Indexed<Unknown, bool> own;
         for (std::size_t i = 0; i < n; ++i) own.push_back(dice.one_in(4));
         Truths gates;
-        LeastSolution<Truths> system(gates, own);
-        std::vector<std::pair<std::size_t, std::size_t>> edges;
+        LeastSolution<Truths, Unknown> system(gates, own);
+        std::vector<std::pair<Id<Unknown>, Id<Unknown>>> edges;
         for (auto e = dice.below(16); e > 0; --e) {
-            const std::size_t a = dice.below(n), b = dice.below(n);
+            const Id<Unknown> a(dice.below(n)), b(dice.below(n));
             const bool is = dice.one_in(2);
             system.add(a, b, is);
             if (is) edges.emplace_back(a, b);
         }
-        const std::vector<bool> solution = std::move(system).solve();
+        const Indexed<Unknown, bool> solution = std::move(system).solve();
         for (std::size_t round = 0; round < n; ++round)
             for (const auto& [a, b] : edges) own[b] = own[b] || own[a];
         CHECK(solution == own);

@@ -9,20 +9,21 @@ namespace lanyard::test::ohm {
 
 namespace {
 
-bool any_there(const std::vector<int>& by, const Model& m, const State& s) {
-    return std::any_of(by.begin(), by.end(), [&](int f) { return s.broken(m.faults[at(f)].name); });
+bool any_there(const std::vector<FaultId>& by, const Model& m, const State& s) {
+    return std::any_of(by.begin(), by.end(), [&](FaultId f) { return s.broken(m.faults[f].name); });
 }
 
 bool conducts_in_program(const Branch& b, const Model& m, const State& s) {
     bool closed = b.kind != BranchKind::stray;
-    if (b.kind == BranchKind::pole) closed = s.at(m.name_of(m.switches[at(b.index)].position)) == b.makes;
-    if (b.kind == BranchKind::contact) closed = s.at(m.name_of(m.relays[at(b.index)].contact)) == b.makes;
-    if (b.kind == BranchKind::output) closed = s.at(m.name_of(m.outputs[at(b.index)].signal)) == b.makes;
+    if (b.kind == BranchKind::pole) closed = s.at(m.name_of(m.switches[b.index].position)) == b.makes;
+    if (b.kind == BranchKind::contact) closed = s.at(m.name_of(m.relays[b.index].contact)) == b.makes;
+    if (b.kind == BranchKind::output) closed = s.at(m.name_of(m.outputs[b.index].signal)) == b.makes;
     return (closed || any_there(b.closed_by, m, s)) && !any_there(b.opened_by, m, s);
 }
 
 Flow flow_of(const Model& m, const Net& net, const State& s) {
-    std::vector<bool> closed, both_ways, live;
+    Indexed<Branch, bool> closed, both_ways;
+    Indexed<Source, bool> live;
     for (const auto& b : m.circuit.branches) {
         closed.push_back(conducts_in_program(b, m, s));
         both_ways.push_back(any_there(b.closed_by, m, s));
@@ -160,23 +161,24 @@ std::optional<Model> program_model(const Json& model) {
 Answers answers_of(const Model& m, const Net& net, const State& state, bool nodes) {
     const Flow flow = flow_of(m, net, state);
     Answers out;
-    for (std::size_t b = 0; b < m.circuit.branches.size(); ++b) {
+    for (const BranchId b : m.circuit.branches.ids()) {
         const Branch& branch = m.circuit.branches[b];
         if (branch.kind == BranchKind::load || branch.kind == BranchKind::coil)
-            out[{"works", branch.name}] = flow.works(static_cast<int>(b));
+            out[{"works", branch.name}] = flow.works(b);
     }
-    for (std::size_t s = 0; s < m.circuit.sources.size(); ++s)
-        if (m.circuit.sources[s].field_node >= 0)
+    for (const SourceId s : m.circuit.sources.ids())
+        if (m.circuit.sources[s].field_node)
             out[{"works", m.circuit.sources[s].name + ".field"}] = flow.works(m.circuit.sources[s].winding);
-    if (m.circuit.supply_plus >= 0)
+    if (m.circuit.supply_plus)
         out[{"works", "controller"}] = flow.is_fed(m.circuit.supply_plus, m.circuit.supply_minus);
     for (const WiredInput& w : m.wired_inputs) {
         const Fed low = flow.input_is_grounded(w.node);
         out[{"high", m.name_of(w.signal)}] = w.pulled_up ? Fed{!low.may, !low.must} : flow.input_has_plus(w.node);
     }
-    for (std::size_t n = 1; nodes && n < m.circuit.nodes.size(); ++n) {
-        out[{"plus", m.circuit.nodes[n].name}] = flow.has_plus(static_cast<int>(n));
-        out[{"grounded", m.circuit.nodes[n].name}] = flow.is_grounded(static_cast<int>(n));
+    for (const NodeId n : m.circuit.nodes.ids()) {
+        if (!nodes || n == ground_node) continue;
+        out[{"plus", m.circuit.nodes[n].name}] = flow.has_plus(n);
+        out[{"grounded", m.circuit.nodes[n].name}] = flow.is_grounded(n);
     }
     return out;
 }

@@ -29,7 +29,8 @@ Names names_in(const Model& m, const Cone& cone) {
 
 TEST_CASE("the cone of a claim holds what its names are made of, and nothing else") {
     const Model m = model_of(two_halves);
-    const Cone pump = cone_of(m, 0, claim_named(m, "pump")), lamp = cone_of(m, 0, claim_named(m, "lamp"));
+    const Cone pump = cone_of(m, any_condition, claim_named(m, "pump"));
+    const Cone lamp = cone_of(m, any_condition, claim_named(m, "lamp"));
     CHECK(names_in(m, pump) == Names{"key", "low", "oil", "oil_pressure", "powered", "pump"});
     CHECK(pump.elements.size() == 1);
     CHECK(names_in(m, lamp) == Names{"lamp", "powered", "spare"});
@@ -43,7 +44,7 @@ TEST_CASE("quantities that have to move, or to be where they may not get, bind a
         const Model m = model_of("'quantities': {'x': {'range': '0 .. 5 V', 'follows': [" + lines +
                                  "]}}, 'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a'}, "
                                  "'claims': {'c': {'always': 'a -> q'}}");
-        return !binding_quantities(m, 0, 0).empty();
+        return !binding_quantities(m, any_condition, ClaimId(0)).empty();
     };
     CHECK(!binding("{'changes': '-1 .. 1 V/s'}"));
     CHECK(!binding("{'within': '0 .. 3 V'}, {'within': '2 .. 5 V', 'when': 'a'}"));

@@ -1,7 +1,7 @@
 // Runs as plain values: what is chosen at a scan inside a segment, and what is left of a run that ends earlier.
 #include "claims/run.hpp"
 
-#include <catch2/catch.hpp>
+#include "../ids.hpp"
 
 using namespace lanyard;
 
@@ -47,5 +47,5 @@ TEST_CASE("faults of a run, each once, rising") {
     Run run = rising();
     run.segments[0].first.faults = {false, false, true};
     run.segments[1].first.faults = {true, false, true};
-    CHECK(faults_of(run) == std::vector<int>{0, 2});
+    CHECK(faults_of(run) == std::vector{FaultId(0), FaultId(2)});
 }

@@ -12,7 +12,7 @@ namespace lanyard::test {
 // stand one behind the other.
 class AllChoices {
  public:
-    AllChoices(const Model& m, bool driver, const std::vector<int>& faults, const std::vector<long>& volts,
+    AllChoices(const Model& m, bool driver, const std::vector<FaultId>& faults, const std::vector<long>& volts,
                const std::vector<long>& readings)
         : m_(m) {
         Choices c;
@@ -25,36 +25,36 @@ class AllChoices {
         c.wiring.resize(m.circuit.probes.size());
         c.faults.resize(m.faults.size());
         list.push_back(c);
-        for (std::size_t i = 0; i < m.switches.size(); ++i) {
+        for (const SwitchId i : m.switches.ids()) {
             both([i](Choices& x) { x.positions[i] = true; });
             if (m.switches[i].may_be_missed) both([i](Choices& x) { x.missed[i] = true; });
         }
-        for (std::size_t i = 0; i < m.quantities.size(); ++i)
+        for (const QuantityId i : m.quantities.ids())
             each(volts, [i](Choices& x, const Rational& v) { x.quantities[i] = v; });
-        for (std::size_t i = 0; i < m.sensors.size(); ++i) sensor(i, readings);
-        for (std::size_t i = 0; i < m.relays.size(); ++i) both([i](Choices& x) { x.contacts[i] = true; });
-        for (std::size_t i = 0; i < m.loads.size(); ++i)
+        for (const SensorId i : m.sensors.ids()) sensor(i, readings);
+        for (const RelayId i : m.relays.ids()) both([i](Choices& x) { x.contacts[i] = true; });
+        for (const LoadId i : m.loads.ids())
             if (m.loads[i].is_free()) both([i](Choices& x) { x.free_loads[i] = true; });
-        for (std::size_t i = 0; i < m.circuit.probes.size(); ++i) both([i](Choices& x) { x.wiring[i] = true; });
-        for (const int f : faults) both([f](Choices& x) { x.faults[static_cast<std::size_t>(f)] = true; });
+        for (const ProbeId i : m.circuit.probes.ids()) both([i](Choices& x) { x.wiring[i] = true; });
+        for (const FaultId f : faults) both([f](Choices& x) { x.faults[f] = true; });
         if (m.supply.on && m.supply.boots_in.hi > 0) both([](Choices& x) { x.booted = false; });
         if (driver) both([](Choices& x) { x.claim_moves_on = true; });
         if (m.engine)
             for (auto& x : copies(mode_count))
-                for (int k = 0; k < mode_count; ++k) x[static_cast<std::size_t>(k)]->next_mode = static_cast<Mode>(k);
+                for (const Mode mode : all_modes) x[ordinal(mode)]->next_mode = mode;
     }
 
     std::vector<Choices> list;
 
  private:
-    std::vector<std::vector<Choices*>> copies(int n) {
+    std::vector<std::vector<Choices*>> copies(std::size_t n) {
         const std::vector<Choices> old = std::move(list);
         list.clear();
-        list.reserve(old.size() * static_cast<std::size_t>(n));
+        list.reserve(old.size() * n);
         std::vector<std::vector<Choices*>> out;
         for (const auto& c : old) {
             out.emplace_back();
-            for (int k = 0; k < n; ++k) {
+            for (std::size_t k = 0; k < n; ++k) {
                 list.push_back(c);
                 out.back().push_back(&list.back());
             }
@@ -67,13 +67,13 @@ class AllChoices {
     }
     template <class F>
     void each(const std::vector<long>& values, F change) {
-        for (auto& x : copies(static_cast<int>(values.size())))
+        for (auto& x : copies(values.size()))
             for (std::size_t k = 0; k < values.size(); ++k) change(*x[k], Rational(values[k]));
     }
-    void sensor(std::size_t i, const std::vector<long>& readings) {
+    void sensor(SensorId i, const std::vector<long>& readings) {
         const Sensor& s = m_.sensors[i];
         if (!readings.empty()) return each(readings, [i](Choices& x, const Rational& v) { x.readings[i] = v; });
-        for (auto& x : list) x.readings[i] = x.quantities[static_cast<std::size_t>(s.quantity)];
+        for (auto& x : list) x.readings[i] = x.quantities[s.quantity];
     }
 
     const Model& m_;

@@ -25,7 +25,7 @@ Answered answer(const Model& m) {
     Question q;
     q.model = &m;
     q.condition = condition_named(m, "gap");
-    q.claim = 0;
+    q.claim = ClaimId(0);
     Timing timing;
     std::string engine;
     settle_leaps(q, {}, timing);
@@ -36,7 +36,7 @@ Answered answer(const Model& m) {
 // Is the goal reached within so many steps if clocks and the length of a leap are real numbers?
 Answer with_real_clocks(const Model& m, int steps) {
     z3::context ctx;
-    const System s = encode(ctx, m, condition_named(m, "gap"), 0, {});
+    const System s = encode(ctx, m, condition_named(m, "gap"), ClaimId(0), {});
     z3::solver all(ctx);
     z3::expr_vector hits(ctx);
     for (int n = 0; n < steps; ++n) {

@@ -20,7 +20,7 @@ std::optional<Model> read_quietly(const std::string& text) {
     return std::move(r.model);
 }
 
-System named_system(z3::context& ctx, const Model& m, int condition, int claim, bool wide = false) {
+System named_system(z3::context& ctx, const Model& m, ConditionId condition, ClaimId claim, bool wide = false) {
     EncodeOptions options;
     options.named = true;
     if (wide) options.with = binding_quantities(m, condition, claim);
@@ -29,9 +29,9 @@ System named_system(z3::context& ctx, const Model& m, int condition, int claim, 
 
 // Something else at one place; only where the encoding knows of it.
 Choices mutated(const Model& m, const World& world, const Readback& rb, Choices c, sim::Dice& dice) {
-    const auto flip = [&](std::vector<bool>& v, const std::vector<std::optional<z3::expr>>& known) {
+    const auto flip = [&]<class Thing>(Indexed<Thing, bool>& v, const Readback::Terms<Thing>& known) {
         if (v.empty()) return;
-        const auto i = dice.below(v.size());
+        const Id<Thing> i(dice.below(v.size()));
         if (known[i]) v[i] = !v[i];
     };
     switch (m.engine && dice.one_in(4) ? 4 : dice.below(10)) {
@@ -54,38 +54,35 @@ Choices mutated(const Model& m, const World& world, const Readback& rb, Choices 
             flip(c.faults, rb.faults);
             break;
         case 4:
-            if (rb.next_mode) c.next_mode = static_cast<Mode>(dice.below(mode_count));
+            if (rb.next_mode) c.next_mode = all_modes[dice.below(mode_count)];
             break;
         case 5:
         case 6: {
             if (m.quantities.empty()) break;
-            const auto q = dice.below(m.quantities.size());
+            const QuantityId q(dice.below(m.quantities.size()));
             if (!rb.quantities[q]) break;
             const auto& range = m.quantities[q].range;
             const auto& points = world.points()[q];
             c.quantities[q] = points.empty() || dice.one_in(3) ? dice.between(range.lo, range.hi) : dice.pick(points);
-            for (std::size_t s = 0; s < m.sensors.size(); ++s)
-                if (m.sensors[s].quantity == static_cast<int>(q) && dice.one_in(2)) c.readings[s] = c.quantities[q];
+            for (const SensorId s : m.sensors.ids())
+                if (m.sensors[s].quantity == q && dice.one_in(2)) c.readings[s] = c.quantities[q];
             break;
         }
         default: {
             if (m.sensors.empty()) break;
-            const auto s = dice.below(m.sensors.size());
+            const SensorId s(dice.below(m.sensors.size()));
             if (rb.readings[s]) c.readings[s] += Rational(static_cast<long>(dice.below(9)) - 4) / 4;
             break;
         }
     }
     // The encoding of a switch that cannot be missed, of a contact or load that follows, knows no such choice.
-    for (std::size_t i = 0; i < m.switches.size(); ++i) c.missed[i] = c.missed[i] && m.switches[i].may_be_missed;
+    for (const SwitchId i : m.switches.ids()) c.missed[i] = c.missed[i] && m.switches[i].may_be_missed;
     return c;
 }
 
 // Faults that the claim does not depend on never happen in the encoding: here they shall not either, as they count.
 Model without_others(Model m, const Readback& rb) {
-    for (auto& c : m.conditions)
-        c.faults.erase(std::remove_if(c.faults.begin(), c.faults.end(),
-                                      [&](int f) { return !rb.faults[static_cast<std::size_t>(f)]; }),
-                       c.faults.end());
+    for (auto& c : m.conditions) std::erase_if(c.faults, [&](FaultId f) { return !rb.faults[f]; });
     return m;
 }
 
@@ -96,7 +93,7 @@ Model with_exclusions(Model m, unsigned seed) {
         if (c.at_most < 2 || c.faults.size() < 2 || dice.one_in(2)) continue;
         const auto n = 1 + dice.below(4);
         for (std::uint64_t k = 0; k < n; ++k) {
-            const int a = dice.pick(c.faults), b = dice.pick(c.faults);
+            const FaultId a = dice.pick(c.faults), b = dice.pick(c.faults);
             if (a != b) c.excluded.push_back({std::min(a, b), std::max(a, b)});
         }
     }
@@ -104,7 +101,7 @@ Model with_exclusions(Model m, unsigned seed) {
 }
 
 // The interpreter's runs in the encoding. Empty: they agree; otherwise what differs, and `run` is cut there.
-std::string forward(const Model& whole, int condition, int claim, unsigned seed, long scans, bool mutations, Run& run) {
+std::string forward(const Model& whole, ConditionId condition, ClaimId claim, unsigned seed, long scans, bool mutations, Run& run) {
     z3::context ctx;
     const System s = named_system(ctx, whole, condition, claim);
     const Model m = without_others(whole, s.readback);
@@ -200,7 +197,7 @@ struct Backward {
 
 // The solver's runs, with leaps, played by the interpreter. Where a quantity beyond the claim's cone forbids what was
 // chosen, once more with all of those (`wide`): then nothing may.
-Backward backward(const Model& m, int condition, int claim, unsigned seed, std::size_t steps, Run& run,
+Backward backward(const Model& m, ConditionId condition, ClaimId claim, unsigned seed, std::size_t steps, Run& run,
                   bool wide = false) {
     Backward out;
     z3::context ctx;
@@ -240,16 +237,16 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
         out.leaps += k > 1 ? 1 : 0;
         for (const auto& d : s.definitions) {
             if (!d.constant.is_bool()) continue;
-            SignalId id = -1;
+            SignalId id;
             for (const SignalId o : m.order)
-                if (m.name_of(o) == d.label) id = o;
+                if (m.name_of(o) == d.label.name) id = o;
             if (may_differ_from_command(m, id)) continue;
             const bool wanted = solver.holds(u.step(n)(d.constant));
             for (long i = 0; i < k; ++i) {
-                if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[static_cast<std::size_t>(id)]) ==
+                if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[id]) ==
                     wanted)
                     continue;
-                out.wrong += d.label + " is not " + (wanted ? "on" : "off") + " at scan " + std::to_string(i) +
+                out.wrong += d.label.name + " is not " + (wanted ? "on" : "off") + " at scan " + std::to_string(i) +
                              " of leap " + std::to_string(n) + "; ";
                 break;
             }
@@ -258,7 +255,7 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
     }
     if (!r.legal) return out;
     const bool bad = solver.holds(u.step(steps - 1)(s.bad));
-    const auto& body = m.claims[static_cast<std::size_t>(claim)].body;
+    const auto& body = m.claims[claim].body;
     const bool procedure = std::holds_alternative<Procedure>(body);
     const bool seen = std::holds_alternative<Possible>(body) ? r.goal_at_end : r.violated_at_end;
     if (procedure ? seen && !bad : seen != bad) out.wrong += "the claim's end differs; ";
@@ -269,22 +266,22 @@ Backward backward(const Model& m, int condition, int claim, unsigned seed, std::
 // numbers.
 struct Asked {
     std::string condition, claim;
-    int condition_in(const Model& m) const {
-        for (std::size_t k = 0; k < m.conditions.size(); ++k)
-            if (m.conditions[k].name == condition) return static_cast<int>(k);
-        return -1;
+    ConditionId condition_in(const Model& m) const {
+        for (const ConditionId k : m.conditions.ids())
+            if (m.conditions[k].name == condition) return k;
+        return {};
     }
-    int claim_in(const Model& m) const {
-        for (std::size_t k = 0; k < m.claims.size(); ++k)
-            if (m.claims[k].id == claim) return static_cast<int>(k);
-        return -1;
+    ClaimId claim_in(const Model& m) const {
+        for (const ClaimId k : m.claims.ids())
+            if (m.claims[k].id == claim) return k;
+        return {};
     }
-    bool fits(const Model& m) const { return condition_in(m) >= 0 && claim_in(m) >= 0; }
+    bool fits(const Model& m) const { return condition_in(m) && claim_in(m); }
 };
 Asked asked(const Model& m, unsigned seed, bool parity) {
-    if (parity) return {m.conditions[seed % m.conditions.size()].name, m.claims[0].id};
-    const Claim& claim = m.claims[1 + seed % (m.claims.size() - 1)];
-    return {m.conditions[static_cast<std::size_t>(claim.condition)].name, claim.id};
+    if (parity) return {m.conditions[ConditionId(seed % m.conditions.size())].name, m.claims.front().id};
+    const Claim& claim = m.claims[ClaimId(1 + seed % (m.claims.size() - 1))];
+    return {m.conditions[claim.condition].name, claim.id};
 }
 
 struct Count {

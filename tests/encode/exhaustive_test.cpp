@@ -25,9 +25,9 @@ class Comparison {
     explicit Comparison(const Tiny& tiny)
         : model_(model_of(tiny.text)),
           condition_(condition_named(model_, tiny.condition)),
-          system_(encode(ctx_, model_, condition_, 0, {true, false})),
-          choices_(model_, makes_choices(model_.claims[0]),
-                   model_.conditions[static_cast<std::size_t>(condition_)].faults, tiny.volts, tiny.readings) {
+          system_(encode(ctx_, model_, condition_, ClaimId(0), {true, false})),
+          choices_(model_, makes_choices(model_.claims.front()), model_.conditions[condition_].faults, tiny.volts,
+                   tiny.readings) {
         for (const auto& s : model_.sensors) delays_ = delays_ || s.delay > 0;
     }
 
@@ -38,7 +38,8 @@ class Comparison {
             std::vector<z3::expr> state;
         };
         // A procedure is judged at one scan here and for good there: its verdicts are compared run by run.
-        Stepper stepper(system_, model_, std::holds_alternative<Procedure>(model_.claims[0].body) ? -1 : 0);
+        const bool procedure = std::holds_alternative<Procedure>(model_.claims.front().body);
+        Stepper stepper(system_, model_, procedure ? ClaimId() : ClaimId(0));
         std::deque<Node> open;
         std::set<std::string> known, out;
         const auto arrive = [&](std::unique_ptr<Interpreter> sim, const std::vector<z3::expr>& state) {
@@ -46,7 +47,7 @@ class Comparison {
             if (known.insert(sim->state_text() + " / " + state_text(state)).second)
                 open.push_back({std::move(sim), state});
         };
-        arrive(std::make_unique<Interpreter>(model_, condition_, 0), stepper.state());
+        arrive(std::make_unique<Interpreter>(model_, condition_, ClaimId(0)), stepper.state());
         while (!open.empty()) {
             const Node node = std::move(open.front());
             open.pop_front();
@@ -107,7 +108,7 @@ class Comparison {
  private:
     z3::context ctx_;
     Model model_;
-    int condition_;
+    ConditionId condition_;
     System system_;
     AllChoices choices_;
     bool delays_ = false;

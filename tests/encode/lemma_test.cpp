@@ -13,12 +13,11 @@ using namespace lanyard::test;
 TEST_CASE("a leap is a run of single scans in every model of the repository") {
     long claims = 0;
     for (const ModelFile& file : all_models()) {
-        for (std::size_t claim = 0; claim < file.model.claims.size(); ++claim) {
+        for (const ClaimId claim : file.model.claims.ids()) {
             INFO(file.path << ", claim " << file.model.claims[claim].id);
             z3::context ctx;
             try {
-                const System s =
-                    encode(ctx, file.model, file.model.claims[claim].condition, static_cast<int>(claim), {});
+                const System s = encode(ctx, file.model, file.model.claims[claim].condition, claim, {});
                 CHECK(leap_lemma(s, check_budget) == LeapLemma::holds);
                 ++claims;
             } catch (const Unsupported& u) {
@@ -36,21 +35,21 @@ TEST_CASE("a leap is a run of single scans in random models", "[short]") {
     long unknown = 0, refuted = 0;
     for (unsigned seed = s.first; seed < s.first + s.count && refuted == 0; ++seed) {
         const Parts parts = random_parts(seed);
-        const Trial trial = [&unknown](const Model& m, long condition, Run&) {
-            if (m.claims.empty() || condition >= static_cast<long>(m.conditions.size())) return std::string();
+        const ReadResult r = read_model("random.json", parts.text());
+        REQUIRE(r.model);
+        const ConditionId condition(seed % r.model->conditions.size());
+        const Trial trial = [condition, &unknown](const Model& m, long, Run&) {
+            if (m.claims.empty() || !m.conditions.has(condition)) return std::string();
             z3::context ctx;
-            const LeapLemma lemma = leap_lemma(encode(ctx, m, static_cast<int>(condition), 0, {}), 20'000'000);
+            const LeapLemma lemma = leap_lemma(encode(ctx, m, condition, ClaimId(0), {}), 20'000'000);
             unknown += lemma == LeapLemma::unknown ? 1 : 0;
             return std::string(lemma == LeapLemma::refuted ? "the leap lemma is refuted" : "");
         };
-        const ReadResult r = read_model("random.json", parts.text());
-        REQUIRE(r.model);
-        const auto condition = static_cast<long>(seed % r.model->conditions.size());
         Run run;
-        if (trial(*r.model, condition, run).empty()) continue;
+        if (trial(*r.model, 0, run).empty()) continue;
         ++refuted;
-        FAIL_CHECK("seed " << seed << ", condition " << condition << "\n"
-                           << report_shrunk("lemma-" + std::to_string(seed), parts, trial, condition));
+        FAIL_CHECK("seed " << seed << ", condition " << condition.index() << "\n"
+                           << report_shrunk("lemma-" + std::to_string(seed), parts, trial, 0));
     }
     CHECK(unknown * 10 < s.count);
 }
@@ -76,6 +75,6 @@ TEST_CASE("a quantity that moves within a leap", "[short]") {
         INFO(rest);
         const Model m = model_of(x + rest + claim);
         z3::context ctx;
-        CHECK(leap_lemma(encode(ctx, m, 0, 0, {}), 0) == LeapLemma::holds);
+        CHECK(leap_lemma(encode(ctx, m, any_condition, ClaimId(0), {}), 0) == LeapLemma::holds);
     }
 }

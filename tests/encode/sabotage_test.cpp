@@ -44,9 +44,9 @@ void forget(System& s, const Rules& kept) {
     rule->holds = s.k >= 1 && (s.k == 1 || all_of(left));
 }
 
-LeapLemma lemma(const Model& m, const Rules& kept, int condition = 0) {
+LeapLemma lemma(const Model& m, const Rules& kept, ConditionId condition = any_condition) {
     z3::context ctx;
-    System s = encode(ctx, m, condition, 0, {});
+    System s = encode(ctx, m, condition, ClaimId(0), {});
     if (!kept.memory || !kept.thresholds) forget(s, kept);
     return leap_lemma(s, 0);
 }
@@ -104,11 +104,11 @@ TEST_CASE("an engine's mode and clocks are guarded by the same two rules", "[sho
         "'inputs': {'key': 'maintained'}, 'outputs': {'coils': 'key', 'starter': 'key'}, "
         "'engine': {'fires_with': ['coils'], 'cranks_with': 'starter'}, "
         "'claims': {'c': {'always': 'engine <> running'}}");
-    for (int condition = 0; condition < 2; ++condition) {
+    for (const ConditionId condition : {any_condition, healthy_condition}) {
         CHECK(lemma(m, {}, condition) == LeapLemma::holds);
         CHECK(lemma(m, {false, true}, condition) == LeapLemma::refuted);
     }
     // Under `any` nothing has to happen at a threshold of the engine; what may happen changes its mode, which is
     // memory.
-    CHECK(lemma(m, {true, false}, 1) == LeapLemma::refuted);
+    CHECK(lemma(m, {true, false}, healthy_condition) == LeapLemma::refuted);
 }

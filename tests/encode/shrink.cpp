@@ -57,16 +57,16 @@ std::string settings(const Model& m, const Choices& c, const Choices* before) {
     const auto set = [&](SignalId id, const std::string& value) {
         out += (out.empty() ? "" : ", ") + ("\"" + m.name_of(id) + "\": \"" + value + "\"");
     };
-    for (std::size_t i = 0; i < m.switches.size(); ++i)
+    for (const SwitchId i : m.switches.ids())
         if (!before || before->positions[i] != c.positions[i])
             set(m.switches[i].position, c.positions[i] ? "on" : "off");
-    for (std::size_t i = 0; i < m.quantities.size(); ++i)
+    for (const QuantityId i : m.quantities.ids())
         if (!before || before->quantities[i] != c.quantities[i])
             set(m.quantities[i].signal, number_text(m, m.quantities[i].signal, c.quantities[i]));
-    for (std::size_t i = 0; i < m.sensors.size(); ++i)
+    for (const SensorId i : m.sensors.ids())
         if (!before || before->readings[i] != c.readings[i])
             set(m.sensors[i].signal, number_text(m, m.sensors[i].signal, c.readings[i]));
-    for (std::size_t i = 0; i < m.loads.size(); ++i)
+    for (const LoadId i : m.loads.ids())
         if (m.loads[i].feeders.empty() && (!before || before->free_loads[i] != c.free_loads[i]))
             set(m.loads[i].signal, c.free_loads[i] ? "on" : "off");
     if (m.engine && (!before || before->next_mode != c.next_mode)) set(m.mode, mode_name(c.next_mode));

@@ -19,8 +19,8 @@ namespace {
 // that the engine may go to, and leads nowhere if none of these has a way on.
 class BruteForce {
  public:
-    BruteForce(const Model& m, int condition, int claim, const std::vector<long>& volts)
-        : choices_(m, claim >= 0 && makes_choices(m.claims[static_cast<std::size_t>(claim)]), {}, volts, {}),
+    BruteForce(const Model& m, ConditionId condition, ClaimId claim, const std::vector<long>& volts)
+        : choices_(m, claim && makes_choices(m.claims[claim]), {}, volts, {}),
           modes_(m.engine ? mode_count : 1),
           start_(m, condition, claim) {}
 
@@ -145,10 +145,10 @@ TEST_CASE("time stops where every choice has been played in vain", "[standstill]
         const std::string text = maker.model();
         INFO("seed " << seed << ": " << text);
         const Model m = model_of(text);
-        const int condition = condition_named(m, "main");
-        const bool own = !std::holds_alternative<Always>(m.claims[0].body);
-        const auto played = BruteForce(m, condition, own ? 0 : -1, maker.volts()).stops();
-        const TimeVerdict found = time_goes_on(m, condition, own ? 0 : -1, {});
+        const ConditionId condition = condition_named(m, "main");
+        const ClaimId claim = std::holds_alternative<Always>(m.claims.front().body) ? ClaimId() : ClaimId(0);
+        const auto played = BruteForce(m, condition, claim, maker.volts()).stops();
+        const TimeVerdict found = time_goes_on(m, condition, claim, {});
         if (!played || std::holds_alternative<TimeUnknown>(found)) {
             ++unknown;
             continue;

@@ -35,12 +35,13 @@ std::vector<z3::expr> equations(const System& s, const Choices& c) {
     z3::context& ctx = *s.ctx;
     const Readback& rb = s.readback;
     std::vector<z3::expr> out;
-    const auto bits = [&](const std::vector<std::optional<z3::expr>>& names, const std::vector<bool>& values) {
-        for (std::size_t i = 0; i < names.size(); ++i)
+    const auto bits = [&]<class Thing>(const Readback::Terms<Thing>& names, const Indexed<Thing, bool>& values) {
+        for (const Id<Thing> i : names.ids())
             if (names[i]) out.push_back(*names[i] == ctx.bool_val(values[i]));
     };
-    const auto numbers = [&](const std::vector<std::optional<Num>>& names, const std::vector<Rational>& values) {
-        for (std::size_t i = 0; i < names.size(); ++i) {
+    const auto numbers = [&]<class Thing>(const Indexed<Thing, std::optional<Num>>& names,
+                                          const Indexed<Thing, Rational>& values) {
+        for (const Id<Thing> i : names.ids()) {
             if (!names[i]) continue;
             const z3::expr value = ctx.real_val(values[i].get_str().c_str());
             out.push_back(names[i]->first == value);
@@ -58,7 +59,7 @@ std::vector<z3::expr> equations(const System& s, const Choices& c) {
     if (rb.booted) out.push_back(*rb.booted == ctx.bool_val(c.booted));
     if (rb.claim_moves_on) out.push_back(*rb.claim_moves_on == ctx.bool_val(c.claim_moves_on));
     if (rb.next_mode) {
-        const int mode = static_cast<int>(c.next_mode);
+        const std::size_t mode = ordinal(c.next_mode);
         out.push_back(rb.next_mode->first == ctx.bool_val((mode & 2) != 0));
         out.push_back(rb.next_mode->second == ctx.bool_val((mode & 1) != 0));
     }
@@ -69,22 +70,21 @@ std::vector<z3::expr> equations(const System& s, const Choices& c) {
 bool may_differ_from_command(const Model& m, SignalId id) {
     const Signal& s = m.signal(id);
     if (s.kind != SignalKind::output) return false;
-    const Output& o = m.outputs[static_cast<std::size_t>(s.index)];
-    const auto used = [&](const std::vector<int>& faults) {
-        return std::any_of(faults.begin(), faults.end(),
-                           [&](int f) { return m.faults[static_cast<std::size_t>(f)].signal >= 0; });
+    const Output& o = m.outputs[s.index];
+    const auto used = [&](const std::vector<FaultId>& faults) {
+        return std::any_of(faults.begin(), faults.end(), [&](FaultId f) { return bool(m.faults[f].signal); });
     };
     return used(o.stuck_on_by) || used(o.stuck_off_by);
 }
 
-Stepper::Stepper(const System& system, const Model& model, int claim)
+Stepper::Stepper(const System& system, const Model& model, ClaimId claim)
     : system_(&system), model_(&model), claim_(claim), solver_(*system.ctx) {
     solver_.add(system.all_rules());
     solver_.add(system.k == 1);
     for (const auto& v : system.state) state_.push_back(v.init);
     for (const auto& d : system.definitions)
         for (const SignalId id : model.order)
-            if (model.name_of(id) == d.label && !may_differ_from_command(model, id)) named_.emplace_back(&d, id);
+            if (model.name_of(id) == d.label.name && !may_differ_from_command(model, id)) named_.emplace_back(&d, id);
 }
 
 void Stepper::fix(const Choices& c) {
@@ -107,7 +107,7 @@ std::string Stepper::step(const Choices& c, const Scan& scan) {
     // What the relaxation of two-way tables leaves open is settled by what the interpreter says of numbers.
     if (!system_->grid.empty()) {
         for (const auto& [d, id] : named_)
-            if (const auto* x = std::get_if<Rational>(&scan.signals[static_cast<std::size_t>(id)]))
+            if (const auto* x = std::get_if<Rational>(&scan.signals[id]))
                 solver_.add(d->constant == system_->ctx->real_val(x->get_str().c_str()));
     }
     std::string wrong;
@@ -133,7 +133,7 @@ std::string Stepper::step(const Choices& c, const Scan& scan) {
 std::string Stepper::compare(const Scan& scan) {
     std::string wrong;
     for (const auto& [d, id] : named_) {
-        const Value& v = scan.signals[static_cast<std::size_t>(id)];
+        const Value& v = scan.signals[id];
         if (const auto* b = std::get_if<bool>(&v)) {
             if (solver_.holds(d->constant) != *b)
                 wrong += d->label + " is " + (*b ? "on" : "off") + " for the interpreter only; ";
@@ -146,8 +146,8 @@ std::string Stepper::compare(const Scan& scan) {
 }
 
 std::string Stepper::compare_claim(const Scan& scan) {
-    if (claim_ < 0) return {};
-    const auto& body = model_->claims[static_cast<std::size_t>(claim_)].body;
+    if (!claim_) return {};
+    const auto& body = model_->claims[claim_].body;
     const bool bad = solver_.holds(system_->bad), demand = solver_.holds(system_->demand);
     if (std::holds_alternative<Possible>(body)) return bad == scan.goal ? "" : "the goal differs; ";
     if (std::holds_alternative<Recoverable>(body))

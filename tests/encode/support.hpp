@@ -30,7 +30,7 @@ bool may_differ_from_command(const Model& m, SignalId id);
 class Stepper {
  public:
     // The system must name its signals (EncodeOptions::named).
-    Stepper(const System& system, const Model& model, int claim);
+    Stepper(const System& system, const Model& model, ClaimId claim);
 
     // Is a scan with these choices legal from the present state? Nothing if the solver gives up.
     std::optional<bool> legal(const Choices& c);
@@ -47,7 +47,7 @@ class Stepper {
 
     const System* system_;
     const Model* model_;
-    int claim_;
+    ClaimId claim_;
     Solver solver_;
     std::vector<std::pair<const NamedTerm*, SignalId>> named_;
     std::vector<z3::expr> state_;

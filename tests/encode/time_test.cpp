@@ -10,8 +10,8 @@ using namespace lanyard::test;
 
 namespace {
 
-std::string verdict(const Model& m, int condition) {
-    const TimeVerdict v = time_goes_on(m, condition, -1, {});
+std::string verdict(const Model& m, ConditionId condition) {
+    const TimeVerdict v = time_goes_on(m, condition, {}, {});
     if (const auto* unknown = std::get_if<TimeUnknown>(&v)) return "unknown: " + unknown->reason;
     return std::holds_alternative<TimeGoesOn>(v) ? "goes on" : "stops";
 }
@@ -20,11 +20,11 @@ std::string verdict(const Model& m, int condition) {
 
 TEST_CASE("time can always go on") {
     for (const ModelFile& file : all_models()) {
-        for (int condition = 0; condition < 2; ++condition) {
-            INFO(file.path << " under " << file.model.conditions[static_cast<std::size_t>(condition)].name);
+        for (const ConditionId condition : {any_condition, healthy_condition}) {
+            INFO(file.path << " under " << file.model.conditions[condition].name);
             // An engine whose tank is empty may stall, unless it is healthy.
             const bool stops = file.path.ends_with("/quantity-beyond-the-claim.json") ||
-                               (file.path.ends_with("/fuel-beyond-the-claim.json") && condition == 1);
+                               (file.path.ends_with("/fuel-beyond-the-claim.json") && condition == healthy_condition);
             CHECK(verdict(file.model, condition) == (stops ? "stops" : "goes on"));
         }
     }
@@ -56,17 +56,17 @@ TEST_CASE("time that stops is found", "[short]") {
 }
 
 TEST_CASE("the words for time that stops name what cannot be met together", "[short]") {
-    const auto why = [](const Model& m, int condition, int claim) {
+    const auto why = [](const Model& m, ConditionId condition, ClaimId claim) {
         const TimeVerdict v = time_goes_on(m, condition, claim, {});
         REQUIRE(std::holds_alternative<TimeStops>(v));
-        return vacuous_because(m, 0, std::get<TimeStops>(v)).reason;
+        return vacuous_because(m, ClaimId(0), std::get<TimeStops>(v)).reason;
     };
     const Model hot = model_of(
         "'quantities': {'coolant_temperature': {'follows': [{'changes': '-1 .. 1 degC/s'}]}}, "
         "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'a'}, 'engine': {'fires_with': ['q']}, "
         "'claims': {'c': {'procedure': ['set a', 'wait 20 ms'], 'from': 'coolant_temperature > 120 degC', 'ends_with': "
         "'q', 'under': 'healthy', 'reached_under': 'any'}}");
-    const std::string seam = why(hot, 1, 0);
+    const std::string seam = why(hot, healthy_condition, ClaimId(0));
     INFO(seam);
     CHECK(seam.starts_with("the second condition (under) stops time"));
     CHECK(seam.find("coolant_temperature, line 1 of its \"follows\": changes") != std::string::npos);
@@ -77,7 +77,7 @@ TEST_CASE("the words for time that stops name what cannot be met together", "[sh
         "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'a'}, "
         "'conditions': {'busy': 'b OR NOT b AND NOT TON(NOT a, 20 ms)'}, "
         "'claims': {'c': {'procedure': ['wait 50 ms', 'set a', 'wait 20 ms'], 'ends_with': 'q', 'under': 'busy'}}");
-    const std::string late = why(slow, condition_named(slow, "busy"), 0);
+    const std::string late = why(slow, condition_named(slow, "busy"), ClaimId(0));
     INFO(late);
     CHECK(late.find("NOT TON(NOT a, 20 ms)") != std::string::npos);
     CHECK(late.find("the driver has a off") != std::string::npos);
@@ -86,7 +86,7 @@ TEST_CASE("the words for time that stops name what cannot be met together", "[sh
         "'inputs': {'a': 'maintained', 'b': 'momentary'}, 'outputs': {'q': 'a', 'st': 'b'}, 'engine': {'fires_with': "
         "['q'], 'cranks_with': 'st'}, 'conditions': {'never': 'engine <> coasting'}, "
         "'claims': {'c': {'always': 'q -> a', 'under': 'never'}}");
-    const std::string only = why(forced, condition_named(forced, "never"), -1);
+    const std::string only = why(forced, condition_named(forced, "never"), {});
     INFO(only);
     CHECK(only.find("where the engine can only be coasting") != std::string::npos);
     CHECK(only.find("engine <> coasting") != std::string::npos);

@@ -9,7 +9,6 @@
 #include <set>
 
 #include "base/file.hpp"
-#include "base/slot.hpp"
 #include "explain/other_runs.hpp"
 #include "explain/trap_causes.hpp"
 #include "model/read.hpp"
@@ -27,12 +26,12 @@ namespace {
 std::vector<std::string> causes_in(const std::string& text, const std::string& claim, const std::string& script) {
     const Model m = model_from(text);
     const ScriptedRun played = scripted(m, script, claim);
-    const int which = claim_named(m, claim);
+    const ClaimId which = claim_named(m, claim);
     REQUIRE(breaks(m, played.run, which));
     // Up to the scan that breaks it.
     long scans = 0;
-    const Replay all = replay(m, played.run, m.claims[slot(which)].condition, which);
-    while (!all.scans[static_cast<std::size_t>(scans++)].violated) continue;
+    const Replay all = replay(m, played.run, m.claims[which].condition, which);
+    while (!all.scans[scans++].violated) continue;
     const Run run = first_scans(played.run, scans);
     const Causes causes = causes_of(m, run, which);
     check_causes(m, run, which, causes);
@@ -118,25 +117,25 @@ TEST_CASE("further runs are there for other reasons, and no more than there are"
       "outputs": {"lamp": "a AND c OR b AND c OR oil > 60 psi"},
       "claims": {"never": {"always": "NOT lamp"}}})");
     DriverOptions options;
-    options.claims = {0};
+    options.claims = {ClaimId(0)};
     const auto results = check_claims(m, options).results;
     const Run run = *std::get<Refuted>(results[0].verdict).run;
-    const OtherRun first{run, causes_of(m, run, 0)};
-    const auto others = other_runs(m, first, 0, 9, {});
+    const OtherRun first{run, causes_of(m, run, ClaimId(0))};
+    const auto others = other_runs(m, first, ClaimId(0), 9, {});
     // c and a, c and b, oil.
-    std::set<std::set<int>> reasons;
-    for (const auto& other : others) check_causes(m, other.run, 0, other.causes);
+    std::set<std::set<SignalId>> reasons;
+    for (const auto& other : others) check_causes(m, other.run, ClaimId(0), other.causes);
     for (const auto* causes : {&first.causes, others.empty() ? nullptr : &others[0].causes,
                                others.size() < 2 ? nullptr : &others[1].causes}) {
         REQUIRE(causes != nullptr);
-        std::set<int> signals;
+        std::set<SignalId> signals;
         for (const auto& cause : causes->list)
             for (const auto& p : cause.parts) signals.insert(report::signal_of(m, p.event));
         reasons.insert(signals);
     }
     CHECK(reasons.size() == 3);
     CHECK(others.size() >= 2);
-    CHECK(other_runs(m, first, 0, 1, {}).size() == 1);
+    CHECK(other_runs(m, first, ClaimId(0), 1, {}).size() == 1);
 }
 
 TEST_CASE("the causes of every refuted case, if changed, remove the violation", "[cases]") {
@@ -154,11 +153,11 @@ TEST_CASE("the causes of every refuted case, if changed, remove the violation", 
         DriverOptions options;
         options.jobs = 2;
         options.work_limit = 4'000'000;
-        for (std::size_t k = 0; k < read.model->claims.size(); ++k) options.claims.push_back(static_cast<int>(k));
+        for (const ClaimId k : read.model->claims.ids()) options.claims.push_back(k);
         for (const auto& r : check_claims(*read.model, options).results) {
             const auto* refuted = std::get_if<Refuted>(&r.verdict);
             if (refuted == nullptr || !refuted->run) continue;
-            INFO(read.model->claims[slot(r.claim)].id);
+            INFO(read.model->claims[r.claim].id);
             if (refuted->certificate) {
                 const Causes out =
                     trap_causes_of(*read.model, *refuted->run, *refuted->certificate, r.claim, JudgeOptions{});

@@ -4,7 +4,6 @@
 
 #include <catch2/catch.hpp>
 
-#include "base/slot.hpp"
 #include "explain/mutation.hpp"
 #include "report/mutants.hpp"
 #include "sim/world.hpp"
@@ -17,7 +16,7 @@ namespace {
 
 MutationScore score_of(const Model& m, unsigned jobs = 1) {
     MutationOptions o;
-    for (std::size_t k = 0; k < m.claims.size(); ++k) o.driver.claims.push_back(static_cast<int>(k));
+    for (const ClaimId k : m.claims.ids()) o.driver.claims.push_back(k);
     o.driver.jobs = jobs;
     return mutation_score(m, o);
 }
@@ -33,7 +32,7 @@ std::string fates(const Model& m, const MutationScore& s) {
     static constexpr const char* words[] = {"killed", "survived", "undecided", "equivalent"};
     std::string out;
     for (const auto& x : s.mutants)
-        out += mutant_words(m, x.mutant) + ": " + words[static_cast<std::size_t>(x.fate)] + "\n";
+        out += mutant_words(m, x.mutant) + ": " + words[ordinal(x.fate)] + "\n";
     return out;
 }
 
@@ -104,8 +103,8 @@ TEST_CASE("what no proof needs is named; what is refuted already judges nothing"
     const MutationScore s = score_of(m);
     REQUIRE(s.unneeded.size() == 1);
     CHECK(m.name_of(s.unneeded[0]) == "horn");
-    CHECK(s.judges == std::vector<int>{0});
-    CHECK(s.silent == std::vector<int>{1});
+    CHECK(s.judges == std::vector{ClaimId(0)});
+    CHECK(s.silent == std::vector{ClaimId(1)});
     for (const auto& x : s.mutants)
         if (m.name_of(x.mutant.signal) == "horn") CHECK(x.fate == MutantFate::survived);
 }
@@ -120,8 +119,8 @@ TEST_CASE("thresholds of a band do not pass each other, and a vote wants one mor
         if (x.kind == MutantKind::moved || x.kind == MutantKind::swapped) found.push_back(mutant_words(m, x));
         // Every mutant is a model that can be played.
         const Model changed = mutated(m, x);
-        const Run run = random_run(changed, 0, -1, 1, 20);
-        CHECK(replay(changed, run, 0, -1).legal);
+        const Run run = random_run(changed, any_condition, {}, 1, 20);
+        CHECK(replay(changed, run, any_condition, {}).legal);
     }
     REQUIRE(found.size() == 4);
     CHECK(found[2] == "`2 of (a, b, c)` with 1 of them");

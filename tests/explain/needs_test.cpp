@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "base/slot.hpp"
 #include "report/needs.hpp"
 #include "support.hpp"
 
@@ -28,7 +27,7 @@ std::vector<std::string> needed_by(const Model& m, const std::string& claim, uns
     const ClaimNeeds found = found_for(m, claim, jobs);
     std::vector<std::string> out;
     for (const auto& a : found.assumptions)
-        out.push_back(words[static_cast<std::size_t>(a.need)] + assumption_words(m, found.result.claim, a.assumption));
+        out.push_back(words[ordinal(a.need)] + assumption_words(m, found.result.claim, a.assumption));
     return out;
 }
 
@@ -98,5 +97,5 @@ TEST_CASE("logic that every proof needs, and logic that this one happens to use"
 TEST_CASE("what is possible is not asked") {
     const Model m = model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"a": "maintained"},
       "outputs": {"lamp": "a"}, "claims": {"lit": {"possible": "lamp", "under": "healthy"}}})json");
-    CHECK(assumptions_of(m, 0).empty());
+    CHECK(assumptions_of(m, ClaimId(0)).empty());
 }

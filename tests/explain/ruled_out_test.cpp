@@ -4,7 +4,6 @@
 
 #include <catch2/catch.hpp>
 
-#include "base/slot.hpp"
 #include "explain/causes.hpp"
 #include "explain/other_runs.hpp"
 #include "prove/driver.hpp"
@@ -19,13 +18,13 @@ using Kind = InputEvent::Kind;
 
 OtherRun first_run(const Model& m) {
     DriverOptions options;
-    options.claims = {0};
+    options.claims = {ClaimId(0)};
     const auto results = check_claims(m, options).results;
     const auto* refuted = std::get_if<Refuted>(&results[0].verdict);
     REQUIRE(refuted != nullptr);
     REQUIRE(refuted->run);
-    OtherRun out{*refuted->run, causes_of(m, *refuted->run, 0)};
-    check_causes(m, out.run, 0, out.causes);
+    OtherRun out{*refuted->run, causes_of(m, *refuted->run, ClaimId(0))};
+    check_causes(m, out.run, ClaimId(0), out.causes);
     return out;
 }
 
@@ -42,8 +41,7 @@ void check_holds_without(const std::string& text, Kind kind) {
     const OtherRun first = first_run(m);
     REQUIRE(is_of(first.causes, kind));
     Model narrower = m;
-    narrower.conditions.push_back(m.conditions[slot(m.claims[0].condition)]);
-    narrower.claims[0].condition = static_cast<int>(narrower.conditions.size()) - 1;
+    narrower.claims.front().condition = narrower.conditions.add(m.conditions[m.claims.front().condition]);
     for (const auto& cause : first.causes.list)
         for (const auto& part : cause.parts)
             if (part.event.kind == kind) {
@@ -51,18 +49,18 @@ void check_holds_without(const std::string& text, Kind kind) {
                 REQUIRE(without);
                 (*without)(narrower);
             }
-    CHECK(std::holds_alternative<Proved>(judge(narrower, 0, {}).verdict));
+    CHECK(std::holds_alternative<Proved>(judge(narrower, ClaimId(0), {}).verdict));
 }
 
 // One run needs such a choice, another does not.
 void check_others(const std::string& text, Kind kind) {
     const Model m = model_from(text);
     const OtherRun first = first_run(m);
-    const auto others = other_runs(m, first, 0, 4, {});
+    const auto others = other_runs(m, first, ClaimId(0), 4, {});
     int with = is_of(first.causes, kind) ? 1 : 0, without = 1 - with;
     for (const auto& other : others) {
-        check_causes(m, other.run, 0, other.causes);
-        CHECK(breaks(m, other.run, 0));
+        check_causes(m, other.run, ClaimId(0), other.causes);
+        CHECK(breaks(m, other.run, ClaimId(0)));
         ++(is_of(other.causes, kind) ? with : without);
     }
     CHECK(with > 0);

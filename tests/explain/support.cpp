@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "base/slot.hpp"
 #include "explain/input_events.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/script.hpp"
@@ -14,16 +13,16 @@ ScriptedRun scripted(const Model& m, const std::string& text, const std::string&
     const ScriptResult script = read_script(m, "script", text);
     INFO(render(script.diagnostics, script.source));
     REQUIRE(script.script);
-    const int which = claim.empty() ? -1 : claim_named(m, claim);
-    const int condition = which < 0 ? 0 : m.claims[static_cast<std::size_t>(which)].condition;
+    const ClaimId which = claim.empty() ? ClaimId() : claim_named(m, claim);
+    const ConditionId condition = which ? m.claims[which].condition : any_condition;
     const ScriptRun played = play_script(*script.model, *script.script, condition, which);
     INFO(render(played.diagnostics, script.source));
     REQUIRE(played.diagnostics.list().empty());
     return {script.model, played.run};
 }
 
-bool breaks(const Model& m, const Run& run, int claim) {
-    const Replay played = replay(m, run, m.claims[slot(claim)].condition, claim);
+bool breaks(const Model& m, const Run& run, ClaimId claim) {
+    const Replay played = replay(m, run, m.claims[claim].condition, claim);
     CHECK(played.legal);
     return std::any_of(played.scans.begin(), played.scans.end(), [](const Scan& s) { return s.violated; });
 }
@@ -49,20 +48,20 @@ void check_parts(const Run& run, const RunCause& cause) {
 
 }  // namespace
 
-void check_causes(const Model& m, const Run& run, int claim, const Causes& causes) {
+void check_causes(const Model& m, const Run& run, ClaimId claim, const Causes& causes) {
     for (const auto& cause : causes.list) {
         CHECK_FALSE(breaks(m, cause.otherwise, claim));
         check_parts(run, cause);
     }
 }
 
-void check_trap_causes(const Model& m, const Run& run, int claim, const Causes& causes) {
+void check_trap_causes(const Model& m, const Run& run, ClaimId claim, const Causes& causes) {
     for (const auto& cause : causes.list) {
         check_parts(run, cause);
         REQUIRE(cause.otherwise.scans() > run.scans());
         for (long n = 0; n < run.scans(); ++n)
             CHECK(choices_of(cause.otherwise, n).claim_moves_on == (n + 1 == run.scans()));
-        const Replay played = replay(m, cause.otherwise, m.claims[slot(claim)].condition, claim);
+        const Replay played = replay(m, cause.otherwise, m.claims[claim].condition, claim);
         CHECK(played.legal);
         CHECK(played.scans.back().goal);
     }

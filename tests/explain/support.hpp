@@ -18,11 +18,11 @@ struct ScriptedRun {
 ScriptedRun scripted(const Model& model, const std::string& script, const std::string& claim = "");
 
 // Whether the legal run breaks the claim.
-bool breaks(const Model& model, const Run& run, int claim);
+bool breaks(const Model& model, const Run& run, ClaimId claim);
 
 // What every cause owes: what is marked is otherwise, what came before is as it was, and the run breaks nothing.
-void check_causes(const Model& model, const Run& run, int claim, const Causes& causes);
+void check_causes(const Model& model, const Run& run, ClaimId claim, const Causes& causes);
 // Of a trap: and behind the scan at which it was reached the run goes on to the goal.
-void check_trap_causes(const Model& model, const Run& run, int claim, const Causes& causes);
+void check_trap_causes(const Model& model, const Run& run, ClaimId claim, const Causes& causes);
 
 }  // namespace lanyard::test

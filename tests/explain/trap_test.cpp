@@ -2,7 +2,6 @@
 // goal.
 #include <catch2/catch.hpp>
 
-#include "base/slot.hpp"
 #include "explain/causes.hpp"
 #include "explain/trap_causes.hpp"
 #include "prove/driver.hpp"
@@ -23,7 +22,7 @@ struct Trap {
 
 Trap trap_of(const std::string& text, const std::string& claim) {
     const Model m = model_from(text);
-    const int which = claim_named(m, claim);
+    const ClaimId which = claim_named(m, claim);
     DriverOptions options;
     options.claims = {which};
     const auto results = check_claims(m, options).results;

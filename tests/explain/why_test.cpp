@@ -44,12 +44,12 @@ SignalId named(const Model& m, const std::string& name) {
     for (const auto& c : all_columns(m))
         if (c.name == name) return c.signal;
     FAIL("no signal " << name);
-    return -1;
+    return {};
 }
 
 report::Why asked(const ScriptedRun& played, const std::string& name, long scan) {
     const Run run = first_scans(played.run, scan + 1);
-    const report::Film film(*played.model, run, 0, -1);
+    const report::Film film(*played.model, run, any_condition, {});
     REQUIRE(film.broken_rule().empty());
     return report::why(film, named(*played.model, name), name);
 }
@@ -138,12 +138,12 @@ TEST_CASE("at any scan the chain ends at or before the scan at which the signal 
 TEST_CASE("a run that was written is read back as it was") {
     const Model m = model_from(two_trips);
     const ScriptedRun played = scripted(m, oil_first);
-    const std::string text = run_json(m, played.run, 0, {"0.1.0", "Z3"});
+    const std::string text = run_json(m, played.run, ClaimId(0), {"0.1.0", "Z3"});
     REQUIRE(is_run_file(text));
     const RunFile back = read_run(m, "run.json", text, "");
     INFO(render(back.diagnostics, back.source));
     REQUIRE(back.run);
-    CHECK(back.claim == 0);
+    CHECK(back.claim == ClaimId(0));
     REQUIRE(back.run->segments.size() == played.run.segments.size());
     for (std::size_t k = 0; k < played.run.segments.size(); ++k) {
         CHECK(back.run->segments[k].scans == played.run.segments[k].scans);
@@ -152,7 +152,7 @@ TEST_CASE("a run that was written is read back as it was") {
         CHECK(back.run->segments[k].first.positions == played.run.segments[k].first.positions);
         CHECK(back.run->segments[k].first.contacts == played.run.segments[k].first.contacts);
     }
-    CHECK(replay(m, *back.run, 0, -1).legal);
+    CHECK(replay(m, *back.run, any_condition, {}).legal);
 }
 
 TEST_CASE("a file that is no run is refused with its place, all of it at once") {

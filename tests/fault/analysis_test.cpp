@@ -18,17 +18,17 @@ namespace {
 
 using Sets = std::set<std::set<std::string>>;
 
-std::vector<int> faults_named(const Model& m, const std::vector<std::string>& names) {
-    std::vector<int> out;
-    for (std::size_t f = 0; f < m.faults.size(); ++f)
-        if (std::find(names.begin(), names.end(), m.faults[f].name) != names.end()) out.push_back(static_cast<int>(f));
+std::vector<FaultId> faults_named(const Model& m, const std::vector<std::string>& names) {
+    std::vector<FaultId> out;
+    for (const FaultId f : m.faults.ids())
+        if (std::find(names.begin(), names.end(), m.faults[f].name) != names.end()) out.push_back(f);
     REQUIRE(out.size() == names.size());
     return out;
 }
 
-ClaimFaults analysed(const Model& m, const std::vector<int>& faults, int order) {
+ClaimFaults analysed(const Model& m, const std::vector<FaultId>& faults, int order) {
     FaultOptions options;
-    options.driver.claims = {0};
+    options.driver.claims = {ClaimId(0)};
     options.faults = faults;
     options.order = order;
     return analyse_faults(m, options).claims.front();
@@ -38,7 +38,7 @@ Sets names_of(const Model& m, const ClaimFaults& c) {
     Sets out;
     for (const auto& s : c.sets) {
         std::set<std::string> names;
-        for (const int f : s.faults) names.insert(m.faults[static_cast<std::size_t>(f)].name);
+        for (const FaultId f : s.faults) names.insert(m.faults[f].name);
         out.insert(names);
     }
     return out;
@@ -49,20 +49,20 @@ bool complete(const ClaimFaults& c, int order) {
 }
 
 // The minimal ones of the sets of at most two faults for which the claim, judged by itself, does not hold.
-Sets one_by_one(const Model& m, const std::vector<int>& faults) {
-    std::vector<std::vector<int>> bad;
-    const auto breaks = [&](const std::vector<int>& set) {
+Sets one_by_one(const Model& m, const std::vector<FaultId>& faults) {
+    std::vector<std::vector<FaultId>> bad;
+    const auto breaks = [&](const std::vector<FaultId>& set) {
         for (const auto& b : bad)
             if (std::includes(set.begin(), set.end(), b.begin(), b.end())) return;
-        const bool possible = std::holds_alternative<Possible>(m.claims[0].body);
-        const Model with = with_faults(m, 0, {set, static_cast<int>(set.size()), false, possible});
-        const ClaimResult r = judge(with, 0, {});
+        const bool possible = std::holds_alternative<Possible>(m.claims.front().body);
+        const Model with = with_faults(m, ClaimId(0), {set, static_cast<int>(set.size()), false, possible});
+        const ClaimResult r = judge(with, ClaimId(0), {});
         REQUIRE(!std::holds_alternative<Undecided>(r.verdict));
         if (std::holds_alternative<Refuted>(r.verdict)) bad.push_back(set);
     };
-    for (const int f : faults) breaks({f});
-    for (const int f : faults)
-        for (const int g : faults)
+    for (const FaultId f : faults) breaks({f});
+    for (const FaultId f : faults)
+        for (const FaultId g : faults)
             if (f < g) breaks({f, g});
     ClaimFaults c;
     for (const auto& b : bad) c.sets.push_back({b, std::nullopt, std::nullopt, 0});
@@ -130,7 +130,7 @@ TEST_CASE("a further fault may undo what is there from the start") {
     const Model m = model_from(R"x({ "lanyard": 1, "name": "not coherent", "faults": { "a": {}, "b": {}, "c": {} },
         "claims": { "top": { "always": "NOT (a AND NOT b) AND NOT (b AND c)" } } })x");
     FaultOptions options;
-    options.driver.claims = {0};
+    options.driver.claims = {ClaimId(0)};
     options.faults = all_faults(m);
     options.order = 2;
     options.from_the_start = true;
@@ -138,7 +138,7 @@ TEST_CASE("a further fault may undo what is there from the start") {
     REQUIRE(names_of(m, c) == Sets{{"a"}, {"b", "c"}});
     for (const CutSet& s : c.sets) {
         CHECK(s.undone_open.empty());
-        CHECK(s.undone_by == (s.faults.size() == 1 ? faults_named(m, {"b"}) : std::vector<int>{}));
+        CHECK(s.undone_by == (s.faults.size() == 1 ? faults_named(m, {"b"}) : std::vector<FaultId>{}));
     }
     CHECK(!likelihood_of(m, c).why_not.empty());
     options.from_the_start = false;

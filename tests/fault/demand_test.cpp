@@ -15,16 +15,16 @@ namespace {
 constexpr double rate = 1e-6;
 constexpr double interval = 8760;
 
-std::vector<BasicEvent> channels(int n) {
+std::vector<BasicEvent> channels(std::size_t n) {
     std::vector<BasicEvent> out;
-    for (int i = 0; i < n; ++i) out.push_back({"channel " + std::to_string(i), std::nullopt, rate, interval});
+    for (std::size_t i = 0; i < n; ++i) out.push_back({"channel " + std::to_string(i), std::nullopt, rate, interval});
     return out;
 }
 
-Average mean_of(int needed_failures, int n) {
+Average mean_of(int needed_failures, std::size_t n) {
     Diagrams s(n);
     std::vector<Function> all;
-    for (int i = 0; i < n; ++i) all.push_back(s.event(i));
+    for (std::size_t i = 0; i < n; ++i) all.push_back(s.event(i));
     return average_unavailability(s, s.at_least(needed_failures, all), channels(n), interval);
 }
 
@@ -116,11 +116,11 @@ TEST_CASE("a rate that is high for the horizon is followed closely") {
 
 TEST_CASE("random functions, rates and test intervals against a fine sum of midpoints") {
     std::mt19937_64 dice(4);
-    for (int n = 0; n < 40; ++n) {
+    for (unsigned n = 0; n < 40; ++n) {
         Diagrams s(2 + n % 4);
         const auto [f, table] = lanyard::test::random_circuit(s, dice, true);
         std::vector<BasicEvent> events;
-        for (int i = 0; i < s.events(); ++i) {
+        for (std::size_t i = 0; i < s.events(); ++i) {
             events.push_back({"e", std::nullopt, std::nullopt, std::nullopt});
             auto& event = events.back();
             const auto kind = dice() % 3;

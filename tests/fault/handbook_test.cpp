@@ -130,7 +130,7 @@ TEST_CASE("a list that would be too long is refused before it is made") {
     // At least 15 of 30: 155 117 520 cut sets.
     Diagrams s(30);
     std::vector<Function> all;
-    for (int i = 0; i < 30; ++i) all.push_back(s.event(i));
+    for (std::size_t i = 0; i < 30; ++i) all.push_back(s.event(i));
     CHECK_THROWS_AS(minimal_cut_sets(s, s.at_least(15, all)), TooLarge);
     CHECK(minimal_cut_sets(s, s.at_least(2, all)).size() == 435);
     CHECK_THROWS_AS(minimal_cut_sets(s, s.at_least(2, all), 434), TooLarge);

@@ -14,9 +14,9 @@ struct Both {
     Table t;
 };
 
-std::vector<int> members(std::size_t bits) {
-    std::vector<int> out;
-    for (int i = 0; bits >> i; ++i)
+CutSet members(std::size_t bits) {
+    CutSet out;
+    for (std::size_t i = 0; bits >> i; ++i)
         if (bits >> i & 1U) out.push_back(i);
     return out;
 }
@@ -30,7 +30,7 @@ bool implies(const Table& t, std::size_t mask, std::size_t values) {
 
 bool is_prime(const Table& t, std::size_t mask, std::size_t values) {
     if (!implies(t, mask, values)) return false;
-    for (int i = 0; i < t.events; ++i) {
+    for (std::size_t i = 0; i < t.events; ++i) {
         const std::size_t bit = std::size_t{1} << i;
         if ((mask & bit) && implies(t, mask & ~bit, values & ~bit)) return false;
     }
@@ -38,10 +38,10 @@ bool is_prime(const Table& t, std::size_t mask, std::size_t values) {
 }
 
 Both leaf(Diagrams& s, std::mt19937_64& dice) {
-    const auto draw = dice() % (static_cast<std::uint64_t>(s.events()) * 8 + 1);
+    const auto draw = dice() % (s.events() * 8 + 1);
     Both out{s.constant(draw % 2 == 0), {s.events(), std::vector<bool>(std::size_t{1} << s.events(), draw % 2 == 0)}};
     if (draw == 0) return out;
-    const int i = static_cast<int>(draw % static_cast<std::uint64_t>(s.events()));
+    const std::size_t i = draw % s.events();
     out.f = s.event(i);
     for (std::size_t x = 0; x < out.t.lines.size(); ++x) out.t.lines[x] = x >> i & 1U;
     return out;
@@ -87,7 +87,7 @@ Table table_of(const Diagrams& s, Function f) {
 
 bool is_monotone(const Table& t) {
     for (std::size_t x = 0; x < t.lines.size(); ++x)
-        for (int i = 0; i < t.events; ++i)
+        for (std::size_t i = 0; i < t.events; ++i)
             if (t.lines[x] && !t.lines[x | std::size_t{1} << i]) return false;
     return true;
 }
@@ -111,7 +111,7 @@ std::vector<CutSet> minimal_lines_of(const Table& t) {
     std::vector<CutSet> out;
     for (std::size_t x = 0; x < t.lines.size(); ++x) {
         bool minimal = t.lines[x];
-        for (int i = 0; i < t.events && minimal; ++i)
+        for (std::size_t i = 0; i < t.events && minimal; ++i)
             if (x >> i & 1U) minimal = !t.lines[x & ~(std::size_t{1} << i)];
         if (minimal) out.push_back(members(x));
     }
@@ -132,10 +132,10 @@ double probability_of(const Table& t, const std::vector<double>& p) {
 
 std::pair<Function, Table> random_circuit(Diagrams& s, std::mt19937_64& dice, bool negations) {
     std::vector<Both> pool;
-    for (int i = 0; i < 2 * s.events(); ++i) pool.push_back(leaf(s, dice));
+    for (std::size_t i = 0; i < 2 * s.events(); ++i) pool.push_back(leaf(s, dice));
     // Rather a late one, so that the circuits become deep.
     const auto any = [&] { return pool[std::max(dice() % pool.size(), dice() % pool.size())]; };
-    for (int k = 0; k < 2 * s.events(); ++k) {
+    for (std::size_t k = 0; k < 2 * s.events(); ++k) {
         const Both a = any();
         const Both b = any();
         const Both c = any();

@@ -12,7 +12,7 @@ namespace lanyard::test {
 
 // Line x: event i has happened where bit i of x is set.
 struct Table {
-    int events = 0;
+    std::size_t events = 0;
     std::vector<bool> lines;
 };
 

@@ -14,19 +14,19 @@ using namespace lanyard::test;
 
 namespace {
 
-Probabilities random_probabilities(int events, std::mt19937_64& dice) {
+Probabilities random_probabilities(std::size_t events, std::mt19937_64& dice) {
     Probabilities out;
-    for (int i = 0; i < events; ++i) out.push_back(static_cast<double>(dice() % 1001) / 1000);
+    for (std::size_t i = 0; i < events; ++i) out.push_back(static_cast<double>(dice() % 1001) / 1000);
     return out;
 }
 
 // Sum over all lines in which some cut set with event i has happened, and the same for all lines of the function.
-double share_of(const Table& t, const std::vector<CutSet>& sets, int i, const Probabilities& p) {
+double share_of(const Table& t, const std::vector<CutSet>& sets, std::size_t i, const Probabilities& p) {
     Table through{t.events, std::vector<bool>(t.lines.size())};
     for (std::size_t x = 0; x < t.lines.size(); ++x)
         for (const auto& set : sets)
             if (std::count(set.begin(), set.end(), i) > 0 &&
-                std::all_of(set.begin(), set.end(), [&](int e) { return x >> e & 1U; }))
+                std::all_of(set.begin(), set.end(), [&](std::size_t e) { return x >> e & 1U; }))
                 through.lines[x] = true;
     return probability_of(through, p) / probability_of(t, p);
 }
@@ -37,7 +37,7 @@ TEST_CASE("random functions with negations: table, primes, coherence, probabilit
     std::mt19937_64 dice(1);
     int coherent = 0;
     std::size_t most = 0;
-    for (int n = 0; n < 600; ++n) {
+    for (unsigned n = 0; n < 600; ++n) {
         Diagrams s(1 + n % 6);
         const auto [f, table] = random_circuit(s, dice, true);
         INFO("function " << n);
@@ -60,7 +60,7 @@ TEST_CASE("random functions with negations: table, primes, coherence, probabilit
 TEST_CASE("random coherent functions: cut sets, bounds, shares") {
     std::mt19937_64 dice(2);
     std::size_t most = 0;
-    for (int n = 0; n < 400; ++n) {
+    for (unsigned n = 0; n < 400; ++n) {
         Diagrams s(1 + n % 7);
         const auto [f, table] = random_circuit(s, dice, false);
         INFO("function " << n);
@@ -77,8 +77,8 @@ TEST_CASE("random coherent functions: cut sets, bounds, shares") {
         REQUIRE(min_cut_upper_bound(sets, p) <= rare_event_sum(sets, p) + 1e-14);
         const auto measures = importance(s, f, p);
         REQUIRE(measures.has_value() == (q > 0));
-        for (int i = 0; measures && i < s.events(); ++i)
-            REQUIRE(measures->at(static_cast<std::size_t>(i)).fussell_vesely.value() ==
+        for (std::size_t i = 0; measures && i < s.events(); ++i)
+            REQUIRE(measures->at(i).fussell_vesely.value() ==
                     Approx(share_of(table, sets, i, p)).margin(1e-12));
     }
     CHECK(most >= 6);
@@ -86,7 +86,7 @@ TEST_CASE("random coherent functions: cut sets, bounds, shares") {
 
 TEST_CASE("random functions: importance by its definition") {
     std::mt19937_64 dice(3);
-    for (int n = 0; n < 300; ++n) {
+    for (unsigned n = 0; n < 300; ++n) {
         Diagrams s(1 + n % 6);
         const auto [f, table] = random_circuit(s, dice, true);
         const auto p = random_probabilities(s.events(), dice);

@@ -16,7 +16,7 @@ struct ThreeMotors {
     std::vector<double> p = std::vector<double>(11, 0.02);
 
     Function top(Diagrams& s, bool timer_contacts = true) const {
-        const auto motor = [&](int relay) {
+        const auto motor = [&](std::size_t relay) {
             return s.conjunction({s.constant(timer_contacts), s.disjunction({s.event(relay), s.event(relay + 1)})});
         };
         const auto held =

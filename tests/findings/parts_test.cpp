@@ -121,8 +121,8 @@ TEST_CASE("a sneak path makes a part count") {
 TEST_CASE("without a circuit nothing is found, and the table is whole") {
     CHECK(findings_of(Model{}).empty());
     const auto& table = finding_table();
-    REQUIRE(table.size() == static_cast<std::size_t>(FindingKind::too_large) + 1);
-    for (std::size_t i = 0; i < table.size(); ++i) CHECK(static_cast<std::size_t>(table[i].kind) == i);
+    REQUIRE(table.size() == ordinal(FindingKind::too_large) + 1);
+    for (std::size_t i = 0; i < table.size(); ++i) CHECK(ordinal(table[i].kind) == i);
 }
 
 TEST_CASE("findings stand in the order of the file") {

@@ -12,6 +12,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     if (r.model.has_value() == r.diagnostics.has_errors()) std::abort();
     render(r.diagnostics, r.source);
     // What was accepted can be played.
-    if (r.model) lanyard::Interpreter(*r.model, 0, r.model->claims.empty() ? -1 : 0);
+    if (r.model)
+        lanyard::Interpreter(*r.model, lanyard::any_condition,
+                             r.model->claims.empty() ? lanyard::ClaimId() : lanyard::ClaimId(0));
     return 0;
 }

@@ -56,8 +56,8 @@ Car::Car(View view) : view_(view) {
 }
 
 std::optional<Symbol> Car::find(const std::string& name) const {
-    for (std::size_t i = 0; i < signals_.size(); ++i)
-        if (signals_[i].name == name) return Symbol{Op::signal, static_cast<SignalId>(i), signals_[i].type};
+    for (const SignalId s : signals_.ids())
+        if (signals_[s].name == name) return Symbol{Op::signal, s, signals_[s].type};
     return std::nullopt;
 }
 
@@ -76,8 +76,8 @@ std::vector<std::string> Car::names() const {
 }
 
 std::optional<TableShape> Car::find_table(const std::string& name) const {
-    for (std::size_t i = 0; i < tables_.size(); ++i)
-        if (tables_[i].name == name) return TableShape{static_cast<TableId>(i), tables_[i].axes, tables_[i].value};
+    for (const TableId t : tables_.ids())
+        if (tables_[t].name == name) return TableShape{t, tables_[t].axes, tables_[t].value};
     return std::nullopt;
 }
 
@@ -87,10 +87,7 @@ std::vector<std::string> Car::table_names() const {
     return all;
 }
 
-ElementId Car::new_element(Op op) {
-    elements_.push_back(op);
-    return static_cast<ElementId>(elements_.size() - 1);
-}
+ElementId Car::new_element(Op op) { return elements_.add(op); }
 
 std::vector<std::string> Car::names_of(const Type& type) const {
     std::vector<std::string> all;

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "../ids.hpp"
 #include "lang/compile.hpp"
 
 namespace lanyard::test {
@@ -28,11 +29,11 @@ class Car : public Scope {
     bool has_engine() const override { return view_ != View::no_engine; }
     ElementId new_element(Op op) override;
 
-    std::string name_of(SignalId signal) const { return signals_.at(static_cast<std::size_t>(signal)).name; }
-    std::string table_name(TableId table) const { return tables_.at(static_cast<std::size_t>(table)).name; }
+    std::string name_of(SignalId signal) const { return signals_.at(signal).name; }
+    std::string table_name(TableId table) const { return tables_.at(table).name; }
     Type type_of(const std::string& name) const { return find(name).value().type; }
     std::vector<std::string> names_of(const Type& type) const;
-    const std::vector<Op>& elements() const { return elements_; }
+    const std::vector<Op>& elements() const { return elements_.values(); }
 
  private:
     struct NamedSignal {
@@ -45,9 +46,9 @@ class Car : public Scope {
         Type value;
     };
     View view_;
-    std::vector<NamedSignal> signals_;
-    std::vector<NamedTable> tables_;
-    std::vector<Op> elements_;
+    Indexed<Signal, NamedSignal> signals_;
+    Indexed<Table, NamedTable> tables_;
+    Indexed<Element, Op> elements_;
 };
 
 Dimension dimension(const std::string& unit);

@@ -190,7 +190,7 @@ TEST_CASE("each memory element is asked for once, inner ones first") {
     const ExprPtr band = c.expr->args[0]->args[0]->args[1];
     REQUIRE(band->op == Op::band);
     CHECK(band->args[0]->args[0] == band->args[1]->args[0]);
-    CHECK(band->args[0]->args[0]->element == 1);
+    CHECK(band->args[0]->args[0]->element == ElementId(1));
 }
 
 TEST_CASE("a preset keeps its words") {

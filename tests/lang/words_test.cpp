@@ -24,13 +24,13 @@ TEST_CASE("the examples of the help compile") {
      public:
         std::optional<Symbol> find(const std::string& name) const override {
             static const std::set<std::string> on_off{"low", "stop", "reset", "a", "b", "c", "up", "down", "powered"};
-            if (on_off.count(name)) return Symbol{Op::signal, 0, Type::boolean()};
-            if (name == "oil_v") return Symbol{Op::signal, 0, Type::number(dimension("V"), true)};
+            if (on_off.count(name)) return Symbol{Op::signal, SignalId(0), Type::boolean()};
+            if (name == "oil_v") return Symbol{Op::signal, SignalId(0), Type::number(dimension("V"), true)};
             return Car::find(name);
         }
         std::optional<TableShape> find_table(const std::string& name) const override {
             if (name != "fan_map") return std::nullopt;
-            return TableShape{0, {type_of("coolant"), type_of("speed")}, type_of("fan")};
+            return TableShape{TableId(0), {type_of("coolant"), type_of("speed")}, type_of("fan")};
         }
     };
     for (const WordHelp& w : element_table()) {

@@ -4,7 +4,7 @@ namespace lanyard::test {
 
 // True exactly once: at the planned place of the planned kind.
 bool Liar::now(Lie kind) {
-    const long place = seen_[static_cast<std::size_t>(kind)].fetch_add(1);
+    const long place = seen_[ordinal(kind)].fetch_add(1);
     if (kind_ != kind || place != at_) return false;
     has_lied_ = true;
     return true;
@@ -29,7 +29,7 @@ z3::expr Liar::invariant(const z3::expr& truth) {
         for (unsigned i = 0; i < truth.num_args(); ++i) parts.push_back(truth.arg(i));
     else
         parts.push_back(truth);
-    const std::size_t which = static_cast<std::size_t>(which_) % parts.size();
+    const std::size_t which = which_ % parts.size();
     if (now(Lie::drop_conjunct))
         parts.erase(parts.begin() + static_cast<long>(which));
     else if (parts.size() > 1 && now(Lie::weaken_conjunct))
@@ -41,7 +41,7 @@ z3::expr Liar::invariant(const z3::expr& truth) {
 
 void Liar::lemmas(std::vector<std::string>& truth) {
     if (truth.empty()) return;
-    const std::size_t which = static_cast<std::size_t>(which_) % truth.size();
+    const std::size_t which = which_ % truth.size();
     if (now(Lie::drop_conjunct))
         truth.erase(truth.begin() + static_cast<long>(which));
     else if (truth.size() > 1 && now(Lie::weaken_conjunct))

@@ -4,6 +4,7 @@
 #include <array>
 #include <atomic>
 
+#include "base/ids.hpp"
 #include "encode/solver.hpp"
 
 namespace lanyard::test {
@@ -16,7 +17,7 @@ class Liar : public AnswerFilter {
  public:
     // `at`: counted over what can carry it. `which`: the conjunct, counted round; weakened by an alternative taken from
     // its neighbour. Lies as long as it is there.
-    Liar(Lie kind, long at, long which) : kind_(kind), at_(at), which_(which) { installed = this; }
+    Liar(Lie kind, long at, std::size_t which) : kind_(kind), at_(at), which_(which) { installed = this; }
     ~Liar() override { installed = nullptr; }
     Liar(const Liar&) = delete;
     Liar& operator=(const Liar&) = delete;
@@ -28,13 +29,14 @@ class Liar : public AnswerFilter {
 
     bool has_lied() const { return has_lied_; }
     // What could have carried a lie of the kind so far.
-    long seen(Lie kind) const { return seen_[static_cast<std::size_t>(kind)]; }
+    long seen(Lie kind) const { return seen_[ordinal(kind)]; }
 
  private:
     bool now(Lie kind);
 
     const Lie kind_;
-    const long at_, which_;
+    const long at_;
+    const std::size_t which_;
     std::array<std::atomic<long>, std::size(all_lies)> seen_{};
     std::atomic<bool> has_lied_{false};
 };

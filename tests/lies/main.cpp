@@ -73,7 +73,7 @@ bool tell_all(const Subject& s, std::map<Lie, Count>& counts) {
         const long calls = counted.calls.at(kind);
         if (calls == 0) continue;
         for (const long at : places(calls)) {
-            const Told t = judge_with_lie(s, kind, at, at * 7 + s.claim);
+            const Told t = judge_with_lie(s, kind, at, static_cast<std::size_t>(at) * 7 + s.claim.index());
             if (!t.told) continue;
             counts[kind].add(t.outcome);
             if (t.outcome != Outcome::wrong) continue;

@@ -53,7 +53,7 @@ class Evidence {
     }
 
  private:
-    const Claim& claim() const { return model_.claims[static_cast<std::size_t>(question_.claim)]; }
+    const Claim& claim() const { return model_.claims[question_.claim]; }
     void complain(const std::string& text) {
         if (flaw_.empty()) flaw_ = text;
     }
@@ -74,8 +74,8 @@ class Evidence {
     void vacuous(const Vacuous& v) {
         if (v.certificate) certificate(*v.certificate, Target::demand);
         if (!v.run) return;
-        const bool own_part = claim().reached_under >= 0 || std::holds_alternative<Procedure>(claim().body);
-        if (!own_part) question_.claim = -1;
+        const bool own_part = claim().reached_under || std::holds_alternative<Procedure>(claim().body);
+        if (!own_part) question_.claim = {};
         play(*v.run);
         if (check_obligations({stuck(question_, *v.run, true)}, 0).check != Check::holds)
             complain("the run is no dead end");
@@ -91,14 +91,13 @@ class Evidence {
         bool right = c.condition == goal_claim.condition && c.reached_under == goal_claim.reached_under &&
                      steps->goal == goal.body && steps->any_time && steps->from && steps->from->flag &&
                      steps->within.has_value() == goal.within.has_value();
-        for (std::size_t i = 0; i < goal.may_move.size(); ++i)
+        for (const SwitchId i : goal.may_move.ids())
             right = right && steps->untouched[i] == !goal.may_move[i];
         if (!right) return complain("the playbook is one of another claim");
-        if (!std::holds_alternative<TimeGoesOn>(
-                time_goes_on(*model, c.condition, static_cast<int>(model->claims.size()) - 1, {})))
+        if (!std::holds_alternative<TimeGoesOn>(time_goes_on(*model, c.condition, model->claims.last(), {})))
             return complain("nobody can follow the playbook from everywhere");
         question_.model = model.get();
-        question_.claim = static_cast<int>(model->claims.size()) - 1;
+        question_.claim = model->claims.last();
     }
     // The run ends in a state behind which the second part has begun, and nothing behind it reaches the goal.
     void trap(const Refuted& f) {
@@ -146,14 +145,14 @@ std::vector<Subject> subjects_in(const fs::path& folder) {
         const auto model = std::make_shared<const Model>(std::move(*read.model));
         const auto expected =
             nlohmann::json::parse(content(fs::path(file).replace_extension().string() + ".expect.json"));
-        for (std::size_t i = 0; i < model->claims.size(); ++i)
-            out.push_back({model, static_cast<int>(i), expected.at("claims").at(model->claims[i].id).get<std::string>(),
+        for (const ClaimId i : model->claims.ids())
+            out.push_back({model, i, expected.at("claims").at(model->claims[i].id).get<std::string>(),
                            expected.value("work", std::uint64_t{20'000'000})});
     }
     return out;
 }
 
-Told judge_with_lie(const Subject& s, Lie kind, long at, long which) {
+Told judge_with_lie(const Subject& s, Lie kind, long at, std::size_t which) {
     DriverOptions options;
     options.claims = {s.claim};
     options.work_limit = s.work;

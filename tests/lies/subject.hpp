@@ -14,11 +14,11 @@ namespace lanyard::test {
 
 struct Subject {
     std::shared_ptr<const Model> model;
-    int claim = 0;
+    ClaimId claim;
     std::string truth;  // "proved", "refuted", "vacuous"
     std::uint64_t work = 0;
 
-    const std::string& name() const { return model->claims[static_cast<std::size_t>(claim)].id; }
+    const std::string& name() const { return model->claims[claim].id; }
 };
 
 // All claims of the models of a folder. Throws std::runtime_error.
@@ -36,6 +36,6 @@ struct Told {
     Outcome outcome = Outcome::wrong;
     std::string what;  // what was said
 };
-Told judge_with_lie(const Subject& s, Lie kind, long at, long which);
+Told judge_with_lie(const Subject& s, Lie kind, long at, std::size_t which);
 
 }  // namespace lanyard::test

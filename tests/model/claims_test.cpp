@@ -19,7 +19,7 @@ Procedure procedure(const std::string& steps) {
     return std::get<Procedure>(claim(m, "p").body);
 }
 
-using Positions = std::vector<bool>;  // key, start, kill
+using Positions = Indexed<Switch, bool>;  // key, start, kill
 
 }  // namespace
 
@@ -30,19 +30,19 @@ TEST_CASE("four kinds, with the usual condition of each") {
         "'p': { 'possible': 'engine = running' },"
         "'s': { 'procedure': ['wait 1 s'], 'ends_with': 'key', 'within': '3 s' }, 't': { 'whenever': 'key', 'then': "
         "'start', 'within': '0 s', 'under': 'healthy' }");
-    CHECK(claim(m, "a").condition == 0);
-    CHECK(claim(m, "r").condition == 0);
-    CHECK(claim(m, "p").condition == 1);
-    CHECK(claim(m, "s").condition == 1);
-    CHECK(claim(m, "t").condition == 1);
+    CHECK(claim(m, "a").condition == any_condition);
+    CHECK(claim(m, "r").condition == any_condition);
+    CHECK(claim(m, "p").condition == healthy_condition);
+    CHECK(claim(m, "s").condition == healthy_condition);
+    CHECK(claim(m, "t").condition == healthy_condition);
     const auto& r = std::get<Response>(claim(m, "r").body);
     CHECK(r.for_time == 2);
     CHECK(r.within == Rational(1, 5));
     CHECK(std::get<Response>(claim(m, "t").body).for_time == 0);
     CHECK(std::get<Procedure>(claim(m, "s").body).within == Rational(3));
     CHECK(std::get<Always>(claim(m, "a").body).body->op == Op::implies);
-    CHECK(m.conditions[0].name == "any");
-    CHECK(m.conditions[1].healthy);
+    CHECK(m.conditions[any_condition].name == "any");
+    CHECK(m.conditions[healthy_condition].healthy);
 }
 
 TEST_CASE("conditions: named, spelt out, shared") {
@@ -56,9 +56,7 @@ TEST_CASE("conditions: named, spelt out, shared") {
                          "'under': 'NOT kill OR "
                          "start' }, 'e': { 'possible': 'key', 'under': 'kill' }, 'f': { 'possible': 'key', 'under': "
                          "'any, kill, key' } }");
-    const auto condition = [&](const char* id) {
-        return m.conditions[static_cast<std::size_t>(claim(m, id).condition)];
-    };
+    const auto condition = [&](const char* id) { return m.conditions[claim(m, id).condition]; };
     CHECK(condition("a").name == "hot");
     CHECK(condition("a").healthy);
     REQUIRE(condition("a").replaced.size() == 1);

@@ -53,18 +53,18 @@ std::set<std::string> names(const Model& m) {
     for (const auto& f : m.faults) all.insert(f.name);
     return all;
 }
-std::set<std::string> names(const Model& m, const std::vector<int>& faults) {
+std::set<std::string> names(const Model& m, const std::vector<FaultId>& faults) {
     std::set<std::string> all;
-    for (const int f : faults) all.insert(m.faults.at(static_cast<std::size_t>(f)).name);
+    for (const FaultId f : faults) all.insert(m.faults.at(f).name);
     return all;
 }
 // Branches on which the fault acts in this way.
-std::set<std::string> hit(const Model& m, const std::string& name, std::vector<int> Branch::*list) {
-    const int index = static_cast<int>(&fault(m, name) - m.faults.data());
+std::set<std::string> hit(const Model& m, const std::string& name, std::vector<FaultId> Branch::*list) {
+    const FaultId wanted = index_of(m.faults, &Fault::name, name);
     std::set<std::string> all;
     for (const auto& b : m.circuit.branches)
-        for (const int f : b.*list)
-            if (f == index) all.insert(b.name);
+        for (const FaultId f : b.*list)
+            if (f == wanted) all.insert(b.name);
     return all;
 }
 const Condition& last_condition(const Model& m) { return m.conditions.back(); }
@@ -75,12 +75,12 @@ using Names = std::set<std::string>;
 
 TEST_CASE("the table of fault kinds is in the order of its enumeration, and complete") {
     const auto& table = fault_kind_table();
-    REQUIRE(table.size() == static_cast<std::size_t>(FaultKind::event) + 1);
+    REQUIRE(table.size() == ordinal(FaultKind::event) + 1);
     std::set<std::string> forms;
     for (std::size_t i = 0; i < table.size(); ++i) {
         const auto& k = table[i];
         INFO(k.part << " " << k.word);
-        CHECK(static_cast<std::size_t>(k.kind) == i);
+        CHECK(ordinal(k.kind) == i);
         CHECK(forms.insert(k.part + "." + k.word).second);
         CHECK_FALSE(k.meaning.empty());
         CHECK_FALSE(k.story.empty());
@@ -105,20 +105,20 @@ TEST_CASE("faults of a car without wiring") {
                             "key.stuck_on", "key.bounces", "K1.never_pulls", "K1.welded", "K1.slow", "pump.stuck_on",
                             "pump.stuck_off", "main.stuck_on", "main.stuck_off", "loop.open", "controller.resets",
                             "controller.dead"});
-    CHECK(names(m, m.sensors[0].faults).size() == 5);
-    CHECK(names(m, m.switches[0].stuck_off_by) == Names{"key.stuck_off"});
-    CHECK(names(m, m.switches[0].stuck_on_by) == Names{"key.stuck_on"});
-    CHECK(names(m, m.switches[0].bounced_by) == Names{"key.bounces"});
-    CHECK(names(m, m.relays[0].never_pulls_by) == Names{"K1.never_pulls"});
-    CHECK(names(m, m.relays[0].welded_by) == Names{"K1.welded"});
-    CHECK(names(m, m.relays[0].slow_by) == Names{"K1.slow"});
-    CHECK(names(m, m.outputs[1].stuck_on_by) == Names{"main.stuck_on"});
-    CHECK(names(m, m.outputs[0].stuck_off_by) == Names{"pump.stuck_off"});
-    CHECK(names(m, m.loops[0].opened_by) == Names{"loop.open"});
+    CHECK(names(m, m.sensors.front().faults).size() == 5);
+    CHECK(names(m, m.switches.front().stuck_off_by) == Names{"key.stuck_off"});
+    CHECK(names(m, m.switches.front().stuck_on_by) == Names{"key.stuck_on"});
+    CHECK(names(m, m.switches.front().bounced_by) == Names{"key.bounces"});
+    CHECK(names(m, m.relays.front().never_pulls_by) == Names{"K1.never_pulls"});
+    CHECK(names(m, m.relays.front().welded_by) == Names{"K1.welded"});
+    CHECK(names(m, m.relays.front().slow_by) == Names{"K1.slow"});
+    CHECK(names(m, m.outputs[OutputId(1)].stuck_on_by) == Names{"main.stuck_on"});
+    CHECK(names(m, m.outputs.front().stuck_off_by) == Names{"pump.stuck_off"});
+    CHECK(names(m, m.loops.front().opened_by) == Names{"loop.open"});
     CHECK(names(m, m.supply.resets_by) == Names{"controller.resets"});
     CHECK(names(m, m.supply.dead_by) == Names{"controller.dead"});
     CHECK(fault(m, "K1.slow").value == Rational(1, 5));  // ten times its longest time
-    for (const auto& f : m.faults) CHECK(f.signal == -1);
+    for (const auto& f : m.faults) CHECK(!f.signal);
     CHECK_FALSE(m.may_lose_power());
 }
 
@@ -147,10 +147,10 @@ TEST_CASE("faults of a wiring act on its branches") {
     CHECK(hit(m, "br.stuck_on", &B::opened_by) == Names{"br.low"});
     CHECK(hit(m, "br.stuck_off", &B::closed_by).empty());
     CHECK(hit(m, "br.stuck_off", &B::opened_by) == Names{"br.high", "br.low"});
-    CHECK(names(m, m.wired_inputs[0].stuck_on_by) == Names{"kill_in.stuck_on"});
-    CHECK(names(m, m.wired_inputs[0].stuck_off_by) == Names{"kill_in.stuck_off"});
-    CHECK(names(m, m.circuit.sources[1].dead_by) == Names{"alt.dead"});
-    CHECK(names(m, m.circuit.sources[1].excited_by) == Names{"alt.field_stays_on"});
+    CHECK(names(m, m.wired_inputs.front().stuck_on_by) == Names{"kill_in.stuck_on"});
+    CHECK(names(m, m.wired_inputs.front().stuck_off_by) == Names{"kill_in.stuck_off"});
+    CHECK(names(m, m.circuit.sources[SourceId(1)].dead_by) == Names{"alt.dead"});
+    CHECK(names(m, m.circuit.sources[SourceId(1)].excited_by) == Names{"alt.field_stays_on"});
     CHECK(find(m, "spare.field_stays_on") == nullptr);
     CHECK(find(m, "b.dead") == nullptr);
     CHECK(find(m, "W8.2.to_ground") == nullptr);  // it ends there
@@ -194,7 +194,7 @@ TEST_CASE("values of faulty sensors") {
     CHECK(fault(m, "water.to_ground").value == Rational(4663, 20));
     CHECK(fault(m, "water.drift").value == Rational(50, 9));  // NIST SP 811: a difference of 10 degF
     CHECK_FALSE(fault(m, "oil.to_supply").value);
-    CHECK(m.sensors[0].faults.size() == 6);
+    CHECK(m.sensors.front().faults.size() == 6);
 }
 
 TEST_CASE("conditions say which faults may arise") {
@@ -202,10 +202,9 @@ TEST_CASE("conditions say which faults may arise") {
         const Model m = good(with_claim(wired_car, under));
         const Condition& c = last_condition(m);
         CHECK(std::is_sorted(c.faults.begin(), c.faults.end()));
-        for (const int f : c.faults) CHECK(m.faults.at(static_cast<std::size_t>(f)).signal >= 0);
-        for (std::size_t f = 0; f < m.faults.size(); ++f)
-            if (std::find(c.faults.begin(), c.faults.end(), static_cast<int>(f)) == c.faults.end())
-                CHECK(m.faults[f].signal == -1);
+        for (const FaultId f : c.faults) CHECK(m.faults.at(f).signal);
+        for (const FaultId f : m.faults.ids())
+            if (std::find(c.faults.begin(), c.faults.end(), f) == c.faults.end()) CHECK(!m.faults[f].signal);
         CHECK(c.text == under);
         return names(m, c.faults);
     };
@@ -228,17 +227,15 @@ TEST_CASE("how many faults, from when on, and beside what") {
                          "'at_most': 3, 'from_the_start': true } }, 'text': 'any, one fault of K1' }, 'claims': { "
                          "'a': { 'always': 'TRUE', 'under': 'any, up to 2 faults of K1, F1 from the start, bus' },"
                          "'b': { 'always': 'TRUE', 'under': 'healthy, bus, one fault of K1' } }");
-    const Condition& worn = m.conditions.at(2);
+    const Condition& worn = m.conditions.at(ConditionId(2));
     CHECK(worn.healthy);
     CHECK(worn.at_most == 3);
     CHECK(worn.from_the_start);
     CHECK(worn.faults.size() == 4);
-    CHECK(m.conditions.at(3).at_most == 1);
-    CHECK_FALSE(m.conditions.at(3).from_the_start);
-    CHECK(m.conditions.at(3).faults.size() == 2);
-    const auto condition = [&](const char* id) {
-        return m.conditions.at(static_cast<std::size_t>(claim(m, id).condition));
-    };
+    CHECK(m.conditions.at(ConditionId(3)).at_most == 1);
+    CHECK_FALSE(m.conditions.at(ConditionId(3)).from_the_start);
+    CHECK(m.conditions.at(ConditionId(3)).faults.size() == 2);
+    const auto condition = [&](const char* id) { return m.conditions.at(claim(m, id).condition); };
     CHECK(condition("a").at_most == 2);
     CHECK(condition("a").from_the_start);
     CHECK(names(m, condition("a").faults) == Names{"K1.never_pulls", "K1.welded", "F1.open"});
@@ -246,8 +243,8 @@ TEST_CASE("how many faults, from when on, and beside what") {
     CHECK(text_of(m, *condition("a").holds[0]) == "bus");
     CHECK(condition("b").healthy);
     CHECK(condition("b").holds.size() == 1);
-    CHECK(m.conditions.at(0).faults.empty());
-    CHECK(m.conditions.at(0).at_most == 0);
+    CHECK(m.conditions.at(any_condition).faults.empty());
+    CHECK(m.conditions.at(any_condition).at_most == 0);
 }
 
 TEST_CASE("expressions of claims name faults") {
@@ -255,9 +252,9 @@ TEST_CASE("expressions of claims name faults") {
                          ", 'claims': { 'a': { 'always': 'K1.welded -> TRUE' }, 'b': { 'possible': "
                          "'controller.dead', 'under': 'any, controller.resets' } }");
     const Fault& welded = fault(m, "K1.welded");
-    REQUIRE(welded.signal >= 0);
+    REQUIRE(welded.signal);
     CHECK(m.signal(welded.signal).kind == SignalKind::fault);
     CHECK(m.signal(welded.signal).name == "K1.welded");
-    CHECK(m.circuit.reset_probe >= 0);
+    CHECK(m.circuit.reset_probe);
     CHECK(m.may_lose_power());
 }

@@ -42,7 +42,7 @@ const Signal* signal_of_kind(const Model& m, const std::string& name, SignalKind
 const Quantity& quantity(const Model& m, const std::string& name) {
     const Signal* s = signal_of_kind(m, name, SignalKind::quantity);
     REQUIRE(s != nullptr);
-    return m.quantities.at(static_cast<std::size_t>(s->index));
+    return m.quantities.at(s->index);
 }
 
 const Claim& claim(const Model& m, const std::string& id) {
@@ -54,7 +54,7 @@ const Claim& claim(const Model& m, const std::string& id) {
 std::string text_of(const Model& m, const Expr& e) {
     return print(
         e, [&](SignalId id) { return m.name_of(id); },
-        [&](TableId id) { return m.tables.at(static_cast<std::size_t>(id)).name; });
+        [&](TableId id) { return m.tables.at(id).name; });
 }
 
 bool same_as_file(const std::string& text, const std::filesystem::path& file) {

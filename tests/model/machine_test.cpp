@@ -22,23 +22,23 @@ TEST_CASE("switches, long and short") {
         "'inputs': { 'key': 'maintained', 'start': 'momentary', 'kill': { 'switch': 'maintained', 'contact': 'normally "
         "closed', 'rests': 'on', 'may_be_missed': true, 'terminal': 'A1' } }");
     REQUIRE(m.switches.size() == 3);
-    CHECK_FALSE(m.switches[0].momentary);
-    CHECK(m.switches[1].momentary);
-    CHECK_FALSE(m.switches[1].normally_closed);
-    CHECK(m.switches[2].normally_closed);
-    CHECK(m.switches[2].rests_on);
-    CHECK(m.switches[2].may_be_missed);
-    CHECK(m.switches[2].terminal == "A1");
-    CHECK(m.signal(m.switches[2].position).kind == SignalKind::position);
-    CHECK(m.signal(m.switches[2].seen).kind == SignalKind::seen);
-    CHECK(m.name_of(m.switches[2].seen) == "kill");
+    CHECK_FALSE(m.switches.front().momentary);
+    CHECK(m.switches[SwitchId(1)].momentary);
+    CHECK_FALSE(m.switches[SwitchId(1)].normally_closed);
+    CHECK(m.switches[SwitchId(2)].normally_closed);
+    CHECK(m.switches[SwitchId(2)].rests_on);
+    CHECK(m.switches[SwitchId(2)].may_be_missed);
+    CHECK(m.switches[SwitchId(2)].terminal == "A1");
+    CHECK(m.signal(m.switches[SwitchId(2)].position).kind == SignalKind::position);
+    CHECK(m.signal(m.switches[SwitchId(2)].seen).kind == SignalKind::seen);
+    CHECK(m.name_of(m.switches[SwitchId(2)].seen) == "kill");
 }
 
 TEST_CASE("logic sees a switch through its contact, claims see its position") {
     const Model m = good(
         "'inputs': { 'kill': 'maintained' }, 'logic': { 'a': 'NOT kill' }, 'claims': { 'c': { 'always': 'a OR kill' } "
         "}");
-    CHECK(m.signal(m.logic[0].is->args[0]->signal).kind == SignalKind::seen);
+    CHECK(m.signal(m.logic.front().is->args[0]->signal).kind == SignalKind::seen);
     const auto& body = std::get<Always>(claim(m, "c").body).body;
     CHECK(m.signal(body->args[1]->signal).kind == SignalKind::position);
 }
@@ -47,16 +47,16 @@ TEST_CASE("sensors: accuracy is a difference") {
     const Model m = good(
         "'inputs': { 'clt': { 'senses': 'coolant_temperature', 'accuracy': '9 degF', 'delay': '50 ms' },"
         "'oil': { 'senses': 'oil_pressure' } }");
-    CHECK(m.sensors[0].accuracy == 5);  // 9 degF apart is 5 K apart: NIST SP 811
-    CHECK(m.sensors[0].delay == ms(50));
-    CHECK(m.sensors[1].accuracy == 0);
-    CHECK(m.signal(m.sensors[0].signal).unit->symbol == "degC");
-    CHECK(m.signal(m.sensors[0].signal).type == m.signal(m.quantities[0].signal).type);
+    CHECK(m.sensors.front().accuracy == 5);  // 9 degF apart is 5 K apart: NIST SP 811
+    CHECK(m.sensors.front().delay == ms(50));
+    CHECK(m.sensors[SensorId(1)].accuracy == 0);
+    CHECK(m.signal(m.sensors.front().signal).unit->symbol == "degC");
+    CHECK(m.signal(m.sensors.front().signal).type == m.signal(m.quantities.front().signal).type);
 }
 
 TEST_CASE("a quantity that no input senses is read exactly, also by its standard name") {
     const Model m = good("'logic': { 'a': 'oil_pressure < 1 bar' }");
-    CHECK(m.signal(m.logic[0].is->args[0]->signal).kind == SignalKind::quantity);
+    CHECK(m.signal(m.logic.front().is->args[0]->signal).kind == SignalKind::quantity);
 }
 
 TEST_CASE("outputs, duties, loops and what they feed") {
@@ -67,12 +67,12 @@ TEST_CASE("outputs, duties, loops and what they feed") {
         "AND fan > 10 %', 'both': { 'on': 'key', 'feeds': ['x', 'both'] }, 'other': { 'on': 'loop', 'feeds': 'x' } },"
         "'relays': { 'r': { 'pulls_in': '10 ms', 'drops_out': '2 .. 5 ms', 'feeds': ['injectors', 'coils'] } },"
         "'claims': { 'c': { 'possible': 'fan > 20 % AND x AND r' } }");
-    CHECK(m.loops[0].output == m.outputs[0].signal);
-    CHECK(m.relays[0].coil == m.outputs[0].signal);
-    CHECK(m.relays[0].pulls_in == Interval{0, ms(10)});
-    CHECK(m.relays[0].drops_out == Interval{ms(2), ms(5)});
-    CHECK(m.outputs[1].is_duty);
-    CHECK(m.signal(m.outputs[1].signal).type.kind == TypeKind::number);
+    CHECK(m.loops.front().output == m.outputs.front().signal);
+    CHECK(m.relays.front().coil == m.outputs.front().signal);
+    CHECK(m.relays.front().pulls_in == Interval{0, ms(10)});
+    CHECK(m.relays.front().drops_out == Interval{ms(2), ms(5)});
+    CHECK(m.outputs[OutputId(1)].is_duty);
+    CHECK(m.signal(m.outputs[OutputId(1)].signal).type.kind == TypeKind::number);
     std::vector<std::string> loads;
     for (const auto& l : m.loads) {
         std::string text = m.name_of(l.signal) + " <-";
@@ -91,17 +91,17 @@ TEST_CASE("tables: units beside or in the numbers") {
         "'coolant', 'unit': 'degC', 'at': [80, '212 degF'] }, 'columns': { 'unit': 'km/h', 'at': [0, 36] }, 'unit': "
         "'%', "
         "'cells': [[0, 10], [20, 30.5]] }, 'gap': { 'rows': { 'at': ['1 K', '2 K'] }, 'cells': [1, 2] } }");
-    const Table& one = m.tables[0];
+    const Table& one = m.tables.front();
     CHECK(one.rows == std::vector<Rational>{0, Rational(3, 2)});
     CHECK(one.columns.empty());
     CHECK(one.cells == std::vector<std::vector<Rational>>{{100000}, {200000}});
-    const Table& two = m.tables[1];
+    const Table& two = m.tables[TableId(1)];
     CHECK(two.rows[1] == Rational(7463, 20));  // 212 degF = 100 degC = 373.15 K
     CHECK(two.columns[1] == 10);               // 36 km/h = 10 m/s
     CHECK(two.cells[1][1] == Rational(61, 2));
     REQUIRE(two.shape.axes.size() == 2);
     CHECK_FALSE(two.shape.axes[0].difference);
-    CHECK(m.tables[2].shape.axes[0].difference);
+    CHECK(m.tables[TableId(2)].shape.axes[0].difference);
 }
 
 TEST_CASE("definitions come in an order of evaluation") {
@@ -138,13 +138,13 @@ TEST_CASE("elements know their owner") {
         "true "
         "} }, 'conditions': { 'c': 'TON(key, 1 s)' }, 'claims': { 'x': { 'always': 'R_TRIG(b) -> a', 'under': 'c' } }");
     REQUIRE(m.elements.size() == 4);
-    const auto& a = m.elements[static_cast<std::size_t>(m.logic[0].is->element)];
+    const auto& a = m.elements[m.logic.front().is->element];
     CHECK((a.op == Op::ton && !a.observer && !a.retained));
-    const auto& b = m.elements[static_cast<std::size_t>(m.logic[1].is->element)];
+    const auto& b = m.elements[m.logic[LogicId(1)].is->element];
     CHECK((b.op == Op::sr && !b.observer && b.retained));
-    const auto& c = m.elements[static_cast<std::size_t>(m.conditions[2].holds[0]->element)];
+    const auto& c = m.elements[m.conditions[ConditionId(2)].holds[0]->element];
     CHECK((c.op == Op::ton && c.observer && !c.retained));
-    CHECK(m.logic[1].retained);
+    CHECK(m.logic[LogicId(1)].retained);
 }
 
 TEST_CASE("notes may stand everywhere") {
@@ -163,6 +163,6 @@ TEST_CASE("the model knows its file") {
     CHECK(result.model->name == "test");
     CHECK(result.model->source.name() == "cars/test.json");
     CHECK(result.model->sha256.size() == 64);
-    CHECK(result.model->powered >= 0);
+    CHECK(result.model->powered);
     CHECK(result.model->conditions.size() == 2);
 }

@@ -46,7 +46,7 @@ TEST_CASE("a played rule becomes claims of the model") {
     CHECK(r.within == Rational{1, 10});
     const auto& p = std::get<Procedure>(claim(m, "yard/pump-stops: by hand").body);
     REQUIRE(p.phases.size() == 1);
-    CHECK(p.phases[0].positions[0]);
+    CHECK(p.phases[0].positions.front());
     CHECK(p.phases[0].limit == Rational{1, 10});
     CHECK(use_of(m, "yard/pump-stops").state == RuleState::judged);
 }
@@ -65,10 +65,10 @@ TEST_CASE("a list of faults plays a role; kinds of parts that a model lacks are 
                            "'roles': { 'bilge_pump': 'pump', 'stop_handle': 'handle', 'stop_wires': 'handle, "
                            "W1.open' }");
     CHECK(use_of(m, "yard/wires-break").state == RuleState::judged);
-    const Condition& c = m.conditions[static_cast<std::size_t>(claim(m, "yard/wires-break: works").condition)];
+    const Condition& c = m.conditions[claim(m, "yard/wires-break: works").condition];
     CHECK(c.at_most == 2);
     std::vector<std::string> names;
-    for (const int f : c.faults) names.push_back(m.faults[static_cast<std::size_t>(f)].name);
+    for (const FaultId f : c.faults) names.push_back(m.faults[f].name);
     std::sort(names.begin(), names.end());
     CHECK(names == std::vector<std::string>{"F1.open", "W1.1.open", "W1.2.open", "W1.3.open", "handle.bounces",
                                             "handle.stuck_off", "handle.stuck_on"});
@@ -107,7 +107,7 @@ TEST_CASE("an expression plays a role as a whole, with memory of its own in each
     const auto& a = std::get<Always>(claim(m, "yard/pump-runs: runs").body);
     CHECK(text_of(m, *a.body) == "water > 0.1 m -> pump OR TON(key, 1 s)");
     CHECK(m.elements.size() == 1);
-    CHECK(m.elements[0].observer);
+    CHECK(m.elements.front().observer);
     const Model negated = judged(skiff +
                                  ", 'roles': { 'bilge_pump': 'pump OR key', 'lamp': 'pump' }, "
                                  "'engine': {}");

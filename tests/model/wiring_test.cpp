@@ -26,12 +26,12 @@ std::size_t count(const Model& m, BranchKind kind) {
                                                   [&](const Branch& b) { return b.kind == kind; }));
 }
 
-std::string node(const Model& m, int i) { return i < 0 ? "-" : m.circuit.nodes.at(static_cast<std::size_t>(i)).name; }
+std::string node(const Model& m, NodeId i) { return i ? m.circuit.nodes.at(i).name : "-"; }
 std::string ends(const Model& m, const Branch& b) { return node(m, b.from) + " > " + node(m, b.to); }
 std::string ends(const Model& m, const std::string& name, std::size_t which = 0) {
     return ends(m, branch(m, name, which));
 }
-const Probe& probe(const Model& m, int i) { return m.circuit.probes.at(static_cast<std::size_t>(i)); }
+const Probe& probe(const Model& m, ProbeId i) { return m.circuit.probes.at(i); }
 
 }  // namespace
 
@@ -46,7 +46,7 @@ TEST_CASE("a path is a chain of wires, parts and splices") {
     const Model m = good(circuit("'battery': 'battery', 'F1': { 'is': 'fuse', 'rating': '20 A' }, 'pump': 'load'",
                                  "'W1': { 'path': 'battery - F1 - bus', 'size': '16 AWG' }, 'W2': 'bus - pump - "
                                  "ground', 'W3': { 'path': 'bus - tap - pump.in', 'size': '1.5 mm2' }"));
-    CHECK(node(m, 0) == "ground");
+    CHECK(node(m, ground_node) == "ground");
     CHECK(ends(m, "W1.1") == "battery.plus > F1.in");
     CHECK(ends(m, "W1.2") == "F1.out > bus");
     CHECK(ends(m, "W2.1") == "bus > pump.in");
@@ -61,12 +61,12 @@ TEST_CASE("a path is a chain of wires, parts and splices") {
     CHECK(branch(m, "W3.1").gauge == Rational(3, 2));
     CHECK_FALSE(branch(m, "W2.1").gauge);
     REQUIRE(m.circuit.sources.size() == 1);
-    CHECK(node(m, m.circuit.sources[0].plus) == "battery.plus");
-    CHECK(m.circuit.sources[0].minus == 0);
-    CHECK(m.circuit.sources[0].live == nullptr);
-    CHECK(m.circuit.voltage == -1);
-    CHECK(m.circuit.supply_plus == -1);
-    CHECK(m.circuit.supply_probe == -1);
+    CHECK(node(m, m.circuit.sources.front().plus) == "battery.plus");
+    CHECK(m.circuit.sources.front().minus == ground_node);
+    CHECK(m.circuit.sources.front().live == nullptr);
+    CHECK(!m.circuit.voltage);
+    CHECK(!m.circuit.supply_plus);
+    CHECK(!m.circuit.supply_probe);
 }
 
 TEST_CASE("a wire with one piece is called like the whole, and a bare part at its end means the near end") {
@@ -87,35 +87,35 @@ TEST_CASE("minus, field and voltage of sources") {
         "'W1': 'b - bus', 'W2': 'b.minus - isolator', 'W3': 'isolator - ground', 'W4': 'alt - bus', 'W5': 'alt2 - "
         "bus', 'W6': 'bus - alt.field'",
         "'engine': {}, "));
-    const auto& s = m.circuit.sources;
-    REQUIRE(s.size() == 3);
+    REQUIRE(m.circuit.sources.size() == 3);
+    const auto& s = m.circuit.sources.values();
     CHECK(node(m, s[0].minus) == "b.minus");
-    CHECK(s[1].minus == 0);
+    CHECK(s[1].minus == ground_node);
     CHECK_FALSE(s[0].turns);
     CHECK(s[1].turns);
     CHECK(text_of(m, *s[1].live) == "engine = running OR engine = coasting");
     CHECK(text_of(m, *s[2].live) == "engine_speed > 800 rpm");
     CHECK(probe(m, s[1].field).kind == ProbeKind::field);
-    CHECK(probe(m, s[1].field).index == 1);
+    CHECK(probe(m, s[1].field).index == SourceId(1));
     CHECK(node(m, s[1].field_node) == "alt.field");
-    CHECK(s[2].field == -1);
-    CHECK(s[2].field_node == -1);
-    REQUIRE(m.circuit.voltage >= 0);
-    CHECK(m.name_of(m.quantities[static_cast<std::size_t>(m.circuit.voltage)].signal) == "battery_voltage");
+    CHECK(!s[2].field);
+    CHECK(!s[2].field_node);
+    REQUIRE(m.circuit.voltage);
+    CHECK(m.name_of(m.quantities[m.circuit.voltage].signal) == "battery_voltage");
     const Model still = good(circuit("'alt': 'alternator'", "'W1': 'alt - bus', 'W2': 'bus - ground'"));
-    CHECK(still.circuit.sources[0].live == nullptr);
+    CHECK(still.circuit.sources.front().live == nullptr);
 }
 
 TEST_CASE("a magneto is a load with a lead that stops it") {
     const Model m = good(circuit("'mag': 'magneto', 'kill': { 'is': 'switch', 'switch': 'momentary' }",
                                  "'W1': 'mag - kill - ground'", "'engine': { 'fires_with': 'mag' }, "));
     REQUIRE(m.loads.size() == 1);
-    CHECK(m.engine->fires_with == std::vector<int>{0});
-    CHECK(probe(m, m.loads[0].probe).kind == ProbeKind::magneto);
-    CHECK(probe(m, m.loads[0].probe).index == 0);
+    CHECK(m.engine->fires_with == std::vector{LoadId(0)});
+    CHECK(probe(m, m.loads.front().probe).kind == ProbeKind::magneto);
+    CHECK(probe(m, m.loads.front().probe).index == LoadId(0));
     REQUIRE(m.circuit.magneto_lead.size() == 1);
-    CHECK(node(m, m.circuit.magneto_lead[0]) == "mag.lead");
-    CHECK_FALSE(m.loads[0].is_free());
+    CHECK(node(m, m.circuit.magneto_lead.front()) == "mag.lead");
+    CHECK_FALSE(m.loads.front().is_free());
 }
 
 TEST_CASE("poles of a switch") {
@@ -127,11 +127,11 @@ TEST_CASE("poles of a switch") {
         "'W1': 'b - master.1 - bus', 'W2': 'b - master.3 - bus', 'W3': 'bus - nc - x', 'W4': 'x - sel.make - y', "
         "'W5': 'x - sel.break - ground', 'W6': 'y - two.2.make - ground', 'W7': 'x - y'"));
     REQUIRE(m.switches.size() == 4);
-    CHECK_FALSE(m.switches[0].seen_by_controller);
-    CHECK(m.switches[0].rests_on);
-    CHECK(m.switches[1].momentary);
+    CHECK_FALSE(m.switches.front().seen_by_controller);
+    CHECK(m.switches.front().rests_on);
+    CHECK(m.switches[SwitchId(1)].momentary);
     CHECK(ends(m, "master.1") == "master.1.in > master.1.out");
-    CHECK(branch(m, "master.3").index == 0);
+    CHECK(branch(m, "master.3").index == SwitchId(0));
     CHECK(branch(m, "master.3").makes);
     CHECK_FALSE(branch(m, "nc").makes);
     CHECK(ends(m, "nc") == "nc.in > nc.out");
@@ -150,10 +150,10 @@ TEST_CASE("terminals of a wired relay are those of DIN 72552") {
         "'W1': 'b - K1.coil - ground', 'W2': 'b - K1.30', 'W3': 'K1.87 - a - ground', 'W4': 'K1.87a - c - ground', "
         "'W5': 'b - K2.86', 'W6': 'K2.85 - ground', 'W7': 'b - K2.make - a.in', 'W8': 'b - K3.break - c.in'"));
     REQUIRE(m.relays.size() == 3);
-    const Relay& k1 = m.relays[0];
-    CHECK(k1.coil == -1);
+    const Relay& k1 = m.relays.front();
+    CHECK(!k1.coil);
     CHECK(probe(m, k1.coil_probe).kind == ProbeKind::coil);
-    const Branch& coil = m.circuit.branches.at(static_cast<std::size_t>(probe(m, k1.coil_probe).index));
+    const Branch& coil = m.circuit.branches.at(probe(m, k1.coil_probe).index);
     CHECK(ends(m, coil) == "K1.86 > K1.85");
     CHECK(coil.polar);
     CHECK(coil.limit == Rational(3, 20));
@@ -166,9 +166,9 @@ TEST_CASE("terminals of a wired relay are those of DIN 72552") {
     CHECK(ends(m, "K1.break") == "K1.30 > K1.87a");
     CHECK_FALSE(branch(m, "K1.break").makes);
     CHECK(probe(m, k1.flight_probe).kind == ProbeKind::flight);
-    CHECK(probe(m, k1.flight_probe).index == 0);
-    CHECK(m.relays[1].flight_probe == -1);
-    CHECK(m.relays[2].flight_probe == -1);
+    CHECK(probe(m, k1.flight_probe).index == RelayId(0));
+    CHECK(!m.relays[RelayId(1)].flight_probe);
+    CHECK(!m.relays[RelayId(2)].flight_probe);
     CHECK(count(m, BranchKind::contact) == 4);
     CHECK(m.signal(k1.contact).kind == SignalKind::contact);
 }
@@ -187,8 +187,8 @@ TEST_CASE("loads, connectors, breakers, ground points") {
     CHECK(count(m, BranchKind::terminal) == 1);
     CHECK(ends(m, "G1") == "G1 > ground");
     REQUIRE(m.loads.size() == 1);
-    CHECK(probe(m, m.loads[0].probe).kind == ProbeKind::load);
-    CHECK(m.circuit.branches.at(static_cast<std::size_t>(probe(m, m.loads[0].probe).index)).name == "lamp");
+    CHECK(probe(m, m.loads.front().probe).kind == ProbeKind::load);
+    CHECK(m.circuit.branches.at(probe(m, m.loads.front().probe).index).name == "lamp");
 }
 
 TEST_CASE("pins of the controller") {
@@ -210,17 +210,17 @@ TEST_CASE("pins of the controller") {
     CHECK(ends(m, "br.high") == "controller.plus > br.pin");
     CHECK(ends(m, "br.low") == "br.pin > controller.ground");
     CHECK_FALSE(branch(m, "br.low").makes);
-    CHECK(branch(m, "br.low").index == 2);
+    CHECK(branch(m, "br.low").index == OutputId(2));
     REQUIRE(m.wired_inputs.size() == 3);
-    CHECK(node(m, m.wired_inputs[0].node) == "up.pin");
-    CHECK_FALSE(m.wired_inputs[0].pulled_up);
-    CHECK_FALSE(m.wired_inputs[0].on_when_low);
-    CHECK(m.wired_inputs[1].pulled_up);
-    CHECK(m.wired_inputs[1].on_when_low);
-    CHECK(m.wired_inputs[2].pulled_up);
-    CHECK(probe(m, m.wired_inputs[1].probe).kind == ProbeKind::input);
-    CHECK(probe(m, m.wired_inputs[1].probe).index == 1);
-    CHECK(m.signal(m.wired_inputs[0].signal).kind == SignalKind::wired);
+    CHECK(node(m, m.wired_inputs.front().node) == "up.pin");
+    CHECK_FALSE(m.wired_inputs.front().pulled_up);
+    CHECK_FALSE(m.wired_inputs.front().on_when_low);
+    CHECK(m.wired_inputs[WiredInputId(1)].pulled_up);
+    CHECK(m.wired_inputs[WiredInputId(1)].on_when_low);
+    CHECK(m.wired_inputs[WiredInputId(2)].pulled_up);
+    CHECK(probe(m, m.wired_inputs[WiredInputId(1)].probe).kind == ProbeKind::input);
+    CHECK(probe(m, m.wired_inputs[WiredInputId(1)].probe).index == WiredInputId(1));
+    CHECK(m.signal(m.wired_inputs.front().signal).kind == SignalKind::wired);
     // An output with a pin has no load of its own name.
     CHECK(m.loads.size() == 4);
     CHECK(signal_of_kind(m, "own", SignalKind::load) != nullptr);
@@ -231,8 +231,8 @@ TEST_CASE("a low side needs no wire at controller.plus") {
     const Model m = good(circuit("'b': 'battery', 'lamp': 'load'", "'W1': 'b - lamp - lo'",
                                  "'outputs': { 'lo': { 'on': 'TRUE', 'drives': 'low side' } }, "));
     CHECK(ends(m, "lo") == "lo.pin > ground");
-    CHECK(m.circuit.supply_plus == -1);
-    CHECK(m.circuit.supply_minus == -1);
+    CHECK(!m.circuit.supply_plus);
+    CHECK(!m.circuit.supply_minus);
     CHECK_FALSE(m.may_lose_power());
 }
 

@@ -22,8 +22,8 @@ Model with(const std::string& claims) { return good(car + "'claims': {" + claims
 std::string plainly(const std::string& claim) {
     const Model m = with("'c': " + claim);
     static const char* const kinds[] = {"always", "response", "possible", "procedure", "recoverable", "changes"};
-    std::string text = kinds[m.claims.at(0).body.index()];
-    for (const auto& e : expressions_of(m.claims.at(0))) text += "; " + text_of(m, *e);
+    std::string text = kinds[m.claims.at(ClaimId(0)).body.index()];
+    for (const auto& e : expressions_of(m.claims.at(ClaimId(0)))) text += "; " + text_of(m, *e);
     return text;
 }
 
@@ -86,8 +86,8 @@ TEST_CASE("the example of every word, and of each of its forms, is a good claim"
             const std::string text = example_claim(p, e);
             INFO(text);
             const Model m = with("'c': " + text);
-            CHECK(m.claims.at(0).pattern == p.object.keys.front().key);
-            CHECK(m.claims.at(0).written == text);
+            CHECK(m.claims.at(ClaimId(0)).pattern == p.object.keys.front().key);
+            CHECK(m.claims.at(ClaimId(0)).written == text);
         }
 }
 
@@ -125,27 +125,27 @@ TEST_CASE("what a word leaves as it is") {
     CHECK(cut.for_time == 2);
     CHECK(cut.out_of == 3);
     CHECK(cut.within == 1);
-    CHECK(claim(m, "cut").condition == 1);
+    CHECK(claim(m, "cut").condition == healthy_condition);
     CHECK(std::get<Response>(claim(m, "press").body).manner == Manner::once_begun);
-    CHECK(claim(m, "press").condition == 0);
+    CHECK(claim(m, "press").condition == any_condition);
     CHECK(std::get<ChangeLimit>(claim(m, "limit").body).at_most == 3);
     CHECK(std::get<ChangeLimit>(claim(m, "limit").body).in_any == 60);
-    CHECK(claim(m, "itself").condition == 1);  // the word's own default, not that of "always"
+    CHECK(claim(m, "itself").condition == healthy_condition);  // the word's own default, not that of "always"
     CHECK(std::get<Procedure>(claim(m, "go").body).within == Rational(9));
-    CHECK(claim(m, "go").condition == 1);
+    CHECK(claim(m, "go").condition == healthy_condition);
     const auto& trap = claim(m, "trap");
-    CHECK(std::get<Recoverable>(trap.body).may_move == std::vector<bool>{true, false, false, false, false});
+    CHECK(std::get<Recoverable>(trap.body).may_move == Indexed<Switch, bool>{true, false, false, false, false});
     CHECK(std::get<Recoverable>(trap.body).within == Rational(60));
-    CHECK(trap.reached_under == 1);
-    CHECK(trap.condition == 0);
-    CHECK(claim(m, "hot").reached_under == 1);
+    CHECK(trap.reached_under == healthy_condition);
+    CHECK(trap.condition == any_condition);
+    CHECK(claim(m, "hot").reached_under == healthy_condition);
 }
 
 TEST_CASE("a parameter that stands twice is compiled once: its elements are shared") {
     const Model m = with("'c': { 'load': 'coils', 'primes_for_at_most': '2 s', 'while': 'TON(ignition, 1 s)' }");
     CHECK(m.elements.size() == 2);
     std::multiset<ElementId> seen;
-    visit(expressions_of(m.claims.at(0)).at(0), [&](const Expr& e) {
+    visit(expressions_of(m.claims.at(ClaimId(0))).at(0), [&](const Expr& e) {
         if (has_memory(e.op)) seen.insert(e.element);
     });
     CHECK(seen.size() == 3);
@@ -159,8 +159,8 @@ TEST_CASE("a duty switches what it feeds") {
 
 TEST_CASE("how a claim is written is kept on one line") {
     const Model m = with("'c': {\n   'always' :  'coils  OR\\tNOT coils' ,\n 'note': 'a {'\n}");
-    CHECK(m.claims.at(0).written == "{ \"always\" : \"coils  OR\\tNOT coils\" , \"note\": \"a {\" }");
-    CHECK(m.claims.at(0).pattern.empty());
+    CHECK(m.claims.at(ClaimId(0)).written == "{ \"always\" : \"coils  OR\\tNOT coils\" , \"note\": \"a {\" }");
+    CHECK(m.claims.at(ClaimId(0)).pattern.empty());
 }
 
 TEST_CASE("mistakes in parameters are told where they stand, each once") {

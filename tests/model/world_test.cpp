@@ -16,7 +16,7 @@ Rational in(const char* number, const char* unit, bool difference = false) {
 Interval interval(const char* lo, const char* hi, const char* unit) { return {in(lo, unit), in(hi, unit)}; }
 
 const ModeBand& band(const Quantity& q, Mode m) {
-    const auto& b = q.healthy.at(static_cast<std::size_t>(m));
+    const auto& b = q.healthy.at(ordinal(m));
     REQUIRE(b);
     return *b;
 }
@@ -30,7 +30,7 @@ TEST_CASE("standard quantities need no entry") {
     CHECK(quantity(m, "road_speed").range_is_default);
     CHECK(quantity(m, "throttle").range == interval("0", "100", "%"));
     CHECK_FALSE(m.engine);
-    CHECK(m.mode == -1);
+    CHECK(!m.mode);
 }
 
 // Common practice, no source: the table at the head of shared figures for healthy engines.
@@ -45,10 +45,10 @@ TEST_CASE("an engine brings common practice with it") {
     CHECK(m.engine->catches_above == in("400", "rpm"));
     CHECK(m.engine->run_on == interval("0", "0", "s"));
     CHECK_FALSE(m.engine->push_start);
-    CHECK(m.engine->cranks_with == -1);
+    CHECK(!m.engine->cranks_with);
     CHECK(m.engine->fires_with.empty());
     const auto& speed = quantity(m, "engine_speed");
-    CHECK(m.quantities[static_cast<std::size_t>(m.engine->speed)].signal == speed.signal);
+    CHECK(m.quantities[m.engine->speed].signal == speed.signal);
     CHECK(band(speed, Mode::stopped).within == interval("0", "0", "rpm"));
     CHECK(band(speed, Mode::cranking).within == interval("150", "250", "rpm"));
     CHECK(band(speed, Mode::running).within == interval("850", "7200", "rpm"));
@@ -75,7 +75,7 @@ TEST_CASE("roles give the defaults to quantities of other names") {
         "'claims': { 'a': { 'possible': 'engine_speed > 1 rpm' } }");
     CHECK(quantity(m, "revs").range == interval("0", "9000", "rpm"));
     CHECK(quantity(m, "revs").range_is_default);
-    CHECK(m.quantities[static_cast<std::size_t>(m.engine->speed)].signal == quantity(m, "revs").signal);
+    CHECK(m.quantities[m.engine->speed].signal == quantity(m, "revs").signal);
     CHECK(band(quantity(m, "oil"), Mode::running).within == Interval{in("25", "psi"), in("4", "bar")});  // clipped
     CHECK_FALSE(quantity(m, "oil").range_is_default);
     CHECK_FALSE(quantity(m, "engine_speed").healthy[0]);  // only a quantity like any other here
@@ -96,7 +96,7 @@ TEST_CASE("healthy values of the file replace common practice as a whole") {
     CHECK(band(oil, Mode::running).before == interval("0", "8", "bar"));
     CHECK(band(oil, Mode::running).after == Rational(3, 2));
     CHECK_FALSE(band(oil, Mode::running).is_default);
-    CHECK_FALSE(oil.healthy[static_cast<std::size_t>(Mode::cranking)]);
+    CHECK_FALSE(oil.healthy[ordinal(Mode::cranking)]);
 }
 
 TEST_CASE("one healthy interval is the same in all modes, with or without an engine") {
@@ -152,7 +152,7 @@ TEST_CASE("loads that nothing feeds are free") {
         "'inputs': { 'key': 'maintained' }, 'outputs': { 'pump': 'key', 'main': { 'on': 'key', 'relay': 'r' } },"
         "'relays': { 'r': {} }, 'engine': { 'fires_with': ['coils', 'pump', 'r'], 'cranks_with': 'starter' }");
     REQUIRE(m.engine->fires_with.size() == 3);
-    const auto load = [&](int i) { return m.loads[static_cast<std::size_t>(i)]; };
+    const auto load = [&](LoadId i) { return m.loads[i]; };
     CHECK(load(m.engine->fires_with[0]).feeders.empty());
     CHECK(m.name_of(load(m.engine->fires_with[1]).feeders.at(0)) == "pump");
     CHECK(m.signal(load(m.engine->fires_with[2]).feeders.at(0)).kind == SignalKind::contact);

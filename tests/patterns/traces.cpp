@@ -26,11 +26,11 @@ Model model_with(const std::string& claim) {
     return model_from(requoted(text), "traces.json");
 }
 
-Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(model.elements.size()) {
-    for (const auto& e : expressions_of(model.claims.front())) nodes_.push_back(program_.add(e));
+Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(model.elements) {
+    for (const auto& e : expressions_of(model.claims.front())) operations_.push_back(program_.add(e));
     program_.close();
-    for (const int k : program_.memory())
-        power_up_[static_cast<std::size_t>(program_.node(k).expr->element)] = sim::power_up(program_.node(k));
+    for (const sim::OperationId k : program_.memory())
+        power_up_[program_.operation(k).expr->element] = sim::power_up(program_.operation(k));
     if (at_once()) return;
     const auto* r = std::get_if<Response>(&model_.claims.front().body);
     REQUIRE(r != nullptr);
@@ -43,14 +43,14 @@ bool Judge::at_once() const { return std::holds_alternative<Always>(model_.claim
 namespace {
 
 // What a trace says of the model's signals: the positions of the switches, and the loads that follow them.
-std::vector<Value> signals(const Model& m, const Letters& l) {
-    std::vector<Value> now(m.signals.size(), Value{false});
+Indexed<Signal, Value> signals(const Model& m, const Letters& l) {
+    Indexed<Signal, Value> now(m.signals, Value{false});
     const auto on = [&](const std::string& name) {
         if (name == "p" || name == "a") return l.p;
         if (name == "q" || name == "b") return l.q;
         return name == "r" ? l.r : name == "x" && l.s;
     };
-    for (std::size_t i = 0; i < now.size(); ++i)
+    for (const SignalId i : now.ids())
         if (m.signals[i].type.kind == TypeKind::boolean) now[i] = on(m.signals[i].name);
     return now;
 }
@@ -74,15 +74,15 @@ bool response_holds(const Response& r, const std::vector<bool>& p, const std::ve
 
 std::vector<std::vector<bool>> Judge::values(const Trace& trace) const {
     sim::Evaluator evaluator(program_);
-    std::vector<sim::ElementState> elements = power_up_;
-    std::vector<std::vector<bool>> all(nodes_.size());
-    std::vector<Value> last = signals(model_, {});
+    Indexed<Element, sim::ElementState> elements = power_up_;
+    std::vector<std::vector<bool>> all(operations_.size());
+    Indexed<Signal, Value> last = signals(model_, {});
     for (const auto& letters : trace) {
-        const std::vector<Value> now = signals(model_, letters);
+        const Indexed<Signal, Value> now = signals(model_, letters);
         const sim::Environment env{now, last, elements};
         evaluator.run(env, 0, program_.size());
         evaluator.remember(env);
-        for (std::size_t i = 0; i < nodes_.size(); ++i) all[i].push_back(evaluator.truth(nodes_[i]));
+        for (std::size_t i = 0; i < operations_.size(); ++i) all[i].push_back(evaluator.truth(operations_[i]));
         last = now;
     }
     return all;

@@ -36,8 +36,8 @@ class Judge {
 
     const Model& model_;
     sim::Program program_;
-    std::vector<int> nodes_;  // of the claim's expressions
-    std::vector<sim::ElementState> power_up_;
+    std::vector<sim::OperationId> operations_;  // the claim's expressions
+    Indexed<Element, sim::ElementState> power_up_;
 };
 
 // All traces of `length` scans in which only the letters p, q, r - and s, with `four` - are on; then longer ones by

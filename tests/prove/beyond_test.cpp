@@ -74,9 +74,9 @@ TEST_CASE("runs are filled in with quantities that have to move") {
         const std::string text = Maker(seed).text();
         INFO("seed " << seed << ": " << text);
         const Model m = model_from(text);
-        const ClaimResult narrow = judge(m, 0, few), all = judge(m, 1, few);
+        const ClaimResult narrow = judge(m, ClaimId(0), few), all = judge(m, ClaimId(1), few);
         if (const auto* r = std::get_if<Refuted>(&narrow.verdict)) {
-            const Replay again = replay(m, *r->run, 0, 0);
+            const Replay again = replay(m, *r->run, any_condition, ClaimId(0));
             CHECK(again.broken == "");
             CHECK(again.violated_at_end);
             ++refuted;

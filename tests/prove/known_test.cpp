@@ -65,7 +65,7 @@ Model model() {
 // The first `count` claims.
 std::vector<ClaimResult> judged(const Model& m, KnownAnswers* known, std::size_t count) {
     DriverOptions o;
-    for (std::size_t k = 0; k < count; ++k) o.claims.push_back(static_cast<int>(k));
+    for (std::size_t k = 0; k < count; ++k) o.claims.push_back(ClaimId(k));
     o.known = known;
     o.jobs = 2;
     return check_claims(m, o).results;
@@ -155,7 +155,7 @@ TEST_CASE("a question's key tells questions apart") {
     const Model m = model();
     Question q;
     q.model = &m;
-    q.claim = 0;
+    q.claim = ClaimId(0);
     const std::string first = key_of(q, {});
     const auto differs = [&](const std::function<void(Question&, JudgeOptions&)>& change) {
         Question other = q;
@@ -164,8 +164,8 @@ TEST_CASE("a question's key tells questions apart") {
         return key_of(other, options) != first;
     };
     CHECK_FALSE(differs([](Question&, JudgeOptions&) {}));
-    CHECK(differs([](Question& x, JudgeOptions&) { x.claim = 1; }));
-    CHECK(differs([](Question& x, JudgeOptions&) { x.condition = 1; }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.claim = ClaimId(1); }));
+    CHECK(differs([](Question& x, JudgeOptions&) { x.condition = healthy_condition; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.target = Target::demand; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.leaps = false; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.with_binding_quantities = true; }));

@@ -64,7 +64,7 @@ TEST_CASE("numbers are exact") {
     s.scans = 7;
     s.last_quantities = {Rational(200000)};
     run.segments = {s, s};
-    const Json file = Json::parse(run_json(m, run, 0, versions()));
+    const Json file = Json::parse(run_json(m, run, ClaimId(0), versions()));
     CHECK(file["units"]["p"] == "bar");
     CHECK(file["scans"] == 14);
     CHECK(file["segments"][0]["quantities"]["p"] == "1/3");

@@ -131,7 +131,7 @@ TEST_CASE("a safety case without anything against it is as far as its weakest go
 
 TEST_CASE("what feeds what") {
     const Model m = hashed();
-    const SignalGraph g = signal_graph(m, std::nullopt);
+    const SignalGraph g = signal_graph(m, {});
     std::vector<std::string> into_enable, into_loop;
     for (const auto& e : g.edges) {
         if (g.nodes[e.to].name == "enable") into_enable.push_back(g.nodes[e.from].name);

@@ -67,7 +67,7 @@ TEST_CASE("rules that were not judged, hands and conflicts are told") {
 
 TEST_CASE("the story of a failed rule tells where it is written and what to do") {
     const Model m = boat();
-    const Claim& off = m.claims[static_cast<std::size_t>(claim_named(m, "yard/off: off"))];
+    const Claim& off = m.claims[claim_named(m, "yard/off: off")];
     const std::string failed = report::rule_of_claim(m, off, 14, true);
     CHECK(failed ==
           "rule          off by hand\n"

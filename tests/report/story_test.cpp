@@ -112,7 +112,7 @@ TEST_CASE("a run that cannot be played is no story") {
     Playing p(m, "fan on");
     p.set("coolant_temperature", "90.5 degC").until_broken(3);
     ClaimResult r = p.refuted();
-    std::get<Refuted>(r.verdict).run->segments[0].first.quantities[0] = 10000;
+    std::get<Refuted>(r.verdict).run->segments[0].first.quantities.front() = 10000;
     CHECK(story(m, r).find("the run cannot be played") != std::string::npos);
 }
 
@@ -126,9 +126,9 @@ TEST_CASE("what differs by little does not look equal") {
 
 TEST_CASE("any run can be told") {
     const Model m = model_from(kestrel());
-    for (std::size_t claim = 0; claim < m.claims.size(); ++claim) {
+    for (const ClaimId claim : m.claims.ids()) {
         for (unsigned seed = 0; seed < 4; ++seed) {
-            const Run run = random_run(m, m.claims[claim].condition, static_cast<int>(claim), seed, 200);
+            const Run run = random_run(m, m.claims[claim].condition, claim, seed, 200);
             const ClaimResult r = result(m, m.claims[claim].id, Refuted{run, std::nullopt, ""});
             CHECK(story(m, r).find("violated") != std::string::npos);
         }

@@ -14,12 +14,12 @@ namespace lanyard::test {
 Playing::Playing(const Model& m, const std::string& claim)
     : model_(m),
       claim_(claim_named(m, claim)),
-      now_(m, m.claims[static_cast<std::size_t>(claim_)].condition, claim_),
-      world_(m, m.claims[static_cast<std::size_t>(claim_)].condition, claim_),
+      now_(m, m.claims[claim_].condition, claim_),
+      world_(m, m.claims[claim_].condition, claim_),
       wish_(m) {}
 
 Playing& Playing::set(const std::string& name, bool on) {
-    for (std::size_t k = 0; k < model_.switches.size(); ++k)
+    for (const SwitchId k : model_.switches.ids())
         if (model_.name_of(model_.switches[k].position) == name) wish_.positions[k] = on;
     return *this;
 }
@@ -33,11 +33,11 @@ Playing& Playing::set(const std::string& name, const std::string& text) {
         REQUIRE(n);
         return n->si;
     };
-    for (std::size_t k = 0; k < model_.quantities.size(); ++k) {
+    for (const QuantityId k : model_.quantities.ids()) {
         const SignalId id = model_.quantities[k].signal;
         if (model_.name_of(id) == name) wish_.quantities[k] = value(id);
     }
-    for (std::size_t k = 0; k < model_.sensors.size(); ++k) {
+    for (const SensorId k : model_.sensors.ids()) {
         const SignalId id = model_.sensors[k].signal;
         if (model_.name_of(id) == name) wish_.readings[k] = value(id);
     }
@@ -56,7 +56,7 @@ Playing& Playing::moves_on() {
 
 Playing& Playing::fault(const std::string& name, bool on) {
     bool known = false;
-    for (std::size_t k = 0; k < model_.faults.size(); ++k) {
+    for (const FaultId k : model_.faults.ids()) {
         if (model_.faults[k].name != name) continue;
         wish_.faults[k] = on;
         known = true;
@@ -68,8 +68,8 @@ Playing& Playing::fault(const std::string& name, bool on) {
 
 Playing& Playing::answer(const std::string& probe, bool on) {
     bool known = false;
-    for (std::size_t k = 0; k < model_.circuit.probes.size(); ++k) {
-        if (probe_name(model_, static_cast<int>(k)) != probe) continue;
+    for (const ProbeId k : model_.circuit.probes.ids()) {
+        if (probe_name(model_, k) != probe) continue;
         wish_.wiring[k] = on;
         known = true;
     }
@@ -79,7 +79,7 @@ Playing& Playing::answer(const std::string& probe, bool on) {
 }
 
 Playing& Playing::late(const std::string& relay, bool closed) {
-    for (std::size_t k = 0; k < model_.relays.size(); ++k)
+    for (const RelayId k : model_.relays.ids())
         if (model_.name_of(model_.relays[k].contact) == relay) wish_.contacts[k] = closed;
     return *this;
 }
@@ -91,7 +91,7 @@ bool Playing::scan() {
     last_ = *p.choices;
     append(run_, last_);
     const Scan s = now_.step(last_);
-    const bool possible = std::holds_alternative<Possible>(model_.claims[static_cast<std::size_t>(claim_)].body);
+    const bool possible = std::holds_alternative<Possible>(model_.claims[claim_].body);
     broken_ = s.violated || (possible && s.goal);
     return broken_;
 }
@@ -114,10 +114,10 @@ Playing& Playing::moving(const std::string& quantity, const std::string& text, l
     set(quantity, text);
     s.last_quantities = last_.quantities;
     s.last_readings = last_.readings;
-    for (std::size_t k = 0; k < wish_.quantities.size(); ++k)
+    for (const QuantityId k : wish_.quantities.ids())
         if (model_.name_of(model_.quantities[k].signal) == quantity) s.last_quantities[k] = *wish_.quantities[k];
-    for (std::size_t k = 0; k < model_.sensors.size(); ++k) {
-        const auto q = static_cast<std::size_t>(model_.sensors[k].quantity);
+    for (const SensorId k : model_.sensors.ids()) {
+        const QuantityId q = model_.sensors[k].quantity;
         if (model_.name_of(model_.quantities[q].signal) == quantity) s.last_readings[k] = s.last_quantities[q];
     }
     for (long i = 0; i < n; ++i) {
@@ -133,7 +133,7 @@ Playing& Playing::moving(const std::string& quantity, const std::string& text, l
 
 ClaimResult Playing::refuted(const std::string& remark) const {
     REQUIRE(broken_);
-    return result(model_, model_.claims[static_cast<std::size_t>(claim_)].id, Refuted{run_, std::nullopt, remark});
+    return result(model_, model_.claims[claim_].id, Refuted{run_, std::nullopt, remark});
 }
 
 ClaimResult result(const Model& m, const std::string& claim, Verdict verdict) {

@@ -14,8 +14,6 @@
 
 namespace lanyard::test {
 
-// Fails the test with the problems if the text is no model.
-
 class Playing {
  public:
     Playing(const Model& model, const std::string& claim);
@@ -41,7 +39,7 @@ class Playing {
  private:
     bool scan();
     const Model& model_;
-    int claim_;
+    ClaimId claim_;
     Interpreter now_;
     World world_;
     Wish wish_;

@@ -11,21 +11,20 @@ std::shared_ptr<const Model> shared_model(const std::string& text) {
 }
 
 SignalId signal(const Model& m, const std::string& name, SignalKind kind) {
-    for (std::size_t k = 0; k < m.signals.size(); ++k) {
-        if (m.signals[k].name == name && m.signals[k].kind == kind) return static_cast<SignalId>(k);
+    for (const SignalId k : m.signals.ids()) {
+        if (m.signals[k].name == name && m.signals[k].kind == kind) return k;
     }
-    return -1;
+    return {};
 }
 
 SignalId signal(const Model& m, const std::string& name) {
-    for (std::size_t k = 0; k < m.signals.size(); ++k) {
+    for (const SignalId k : m.signals.ids()) {
         const SignalKind kind = m.signals[k].kind;
-        if (m.signals[k].name == name && kind != SignalKind::seen && kind != SignalKind::load)
-            return static_cast<SignalId>(k);
+        if (m.signals[k].name == name && kind != SignalKind::seen && kind != SignalKind::load) return k;
     }
     const SignalId load = signal(m, name, SignalKind::load);
     INFO(name);
-    REQUIRE(load >= 0);
+    REQUIRE(load);
     return load;
 }
 
@@ -38,10 +37,10 @@ Rational number(const Model& m, const std::string& name, const std::string& text
     return value->si;
 }
 
-Bench::Bench(const std::string& text, const std::string& condition, int claim)
+Bench::Bench(const std::string& text, const std::string& condition, ClaimId claim)
     : Bench(shared_model(text), condition, claim) {}
 
-Bench::Bench(std::shared_ptr<const Model> model, const std::string& condition, int claim)
+Bench::Bench(std::shared_ptr<const Model> model, const std::string& condition, ClaimId claim)
     : model_(std::move(model)), interpreter_(*model_, condition_named(*model_, condition), claim) {
     for (const auto& q : model_->quantities) c_.quantities.push_back(std::clamp(Rational(0), q.range.lo, q.range.hi));
     for (const auto& s : model_->switches) c_.positions.push_back(s.rests_on);
@@ -55,25 +54,23 @@ Bench::Bench(std::shared_ptr<const Model> model, const std::string& condition, i
 
 Bench& Bench::set(const std::string& name, bool on) {
     const Signal& s = model_->signal(signal(*model_, name));
-    const auto k = static_cast<std::size_t>(s.index);
     if (s.kind == SignalKind::position) {
-        c_.positions[k] = on;
+        c_.positions[s.index] = on;
     } else {
         REQUIRE(s.kind == SignalKind::load);
-        c_.free_loads[k] = on;
+        c_.free_loads[s.index] = on;
     }
     return *this;
 }
 
 Bench& Bench::set(const std::string& name, const char* value) {
     const Signal& s = model_->signal(signal(*model_, name));
-    const auto k = static_cast<std::size_t>(s.index);
     if (s.kind == SignalKind::reading) {
-        c_.readings[k] = number(*model_, name, value);
-        reading_set_[k] = true;
+        c_.readings[s.index] = number(*model_, name, value);
+        reading_set_[s.index] = true;
     } else {
         REQUIRE(s.kind == SignalKind::quantity);
-        c_.quantities[k] = number(*model_, name, value);
+        c_.quantities[s.index] = number(*model_, name, value);
     }
     return *this;
 }
@@ -84,14 +81,14 @@ Bench& Bench::set(Mode next) {
 }
 
 Bench& Bench::miss(const std::string& name, bool missed) {
-    c_.missed[static_cast<std::size_t>(model_->signal(signal(*model_, name)).index)] = missed;
+    c_.missed[model_->signal(signal(*model_, name)).index] = missed;
     return *this;
 }
 
 Bench& Bench::contact(const std::string& name, bool on) {
-    const auto k = static_cast<std::size_t>(model_->signal(signal(*model_, name, SignalKind::contact)).index);
-    c_.contacts[k] = on;
-    contact_set_[k] = true;
+    const RelayId relay = model_->signal(signal(*model_, name, SignalKind::contact)).index;
+    c_.contacts[relay] = on;
+    contact_set_[relay] = true;
     return *this;
 }
 
@@ -107,16 +104,15 @@ Bench& Bench::move_on(bool yes) {
 
 Choices Bench::choices() const {
     Choices c = c_;
-    for (std::size_t k = 0; k < c.readings.size(); ++k) {
-        if (!reading_set_[k]) c.readings[k] = c.quantities[static_cast<std::size_t>(model_->sensors[k].quantity)];
+    for (const SensorId sensor : c.readings.ids()) {
+        if (!reading_set_[sensor]) c.readings[sensor] = c.quantities[model_->sensors[sensor].quantity];
     }
     sim::Machine m = interpreter_.machine();
     m.set_world(c.positions, c.quantities);
     m.sample(c.missed, c.readings);
     m.run_logic(m.may_be_up().taken(c.booted));
-    for (std::size_t k = 0; k < c.contacts.size(); ++k) {
-        const int relay = static_cast<int>(k);
-        if (!contact_set_[k]) c.contacts[k] = m.position_of_contact(relay) != m.may_have_moved(relay).must;
+    for (const RelayId relay : c.contacts.ids()) {
+        if (!contact_set_[relay]) c.contacts[relay] = m.position_of_contact(relay) != m.may_have_moved(relay).must;
     }
     return c;
 }
@@ -134,17 +130,13 @@ const Scan& Bench::step(long scans) {
 
 std::string Bench::refusal() { return interpreter_.check(choices()); }
 
-bool Bench::on(const std::string& name) const {
-    return std::get<bool>(last_.signals[static_cast<std::size_t>(signal(*model_, name))]);
-}
+bool Bench::on(const std::string& name) const { return std::get<bool>(last_.signals[signal(*model_, name)]); }
 
 bool Bench::seen(const std::string& name) const {
-    return std::get<bool>(last_.signals[static_cast<std::size_t>(signal(*model_, name, SignalKind::seen))]);
+    return std::get<bool>(last_.signals[signal(*model_, name, SignalKind::seen)]);
 }
 
-Rational Bench::at(const std::string& name) const {
-    return std::get<Rational>(last_.signals[static_cast<std::size_t>(signal(*model_, name))]);
-}
+Rational Bench::at(const std::string& name) const { return std::get<Rational>(last_.signals[signal(*model_, name)]); }
 
 std::string Bench::answer(const std::string& in, const std::string& sequence, const std::string& out) {
     std::string text;

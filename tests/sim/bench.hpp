@@ -23,8 +23,8 @@ Rational number(const Model& m, const std::string& name, const std::string& text
 
 class Bench {
  public:
-    explicit Bench(const std::string& text, const std::string& condition = "any", int claim = -1);
-    Bench(std::shared_ptr<const Model> model, const std::string& condition, int claim);
+    explicit Bench(const std::string& text, const std::string& condition = "any", ClaimId claim = {});
+    Bench(std::shared_ptr<const Model> model, const std::string& condition, ClaimId claim);
 
     const Model& model() const { return *model_; }
     Interpreter& interpreter() { return interpreter_; }
@@ -59,8 +59,8 @@ class Bench {
     std::shared_ptr<const Model> model_;
     Interpreter interpreter_;
     Choices c_;
-    std::vector<bool> reading_set_;
-    std::vector<bool> contact_set_;
+    Indexed<Sensor, bool> reading_set_;
+    Indexed<Relay, bool> contact_set_;
     Scan last_;
 };
 

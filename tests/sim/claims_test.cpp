@@ -10,7 +10,7 @@ namespace {
 // Scans with the premise until the first violation, -1: none within 1000.
 long first_violation(const std::string& logic, const std::string& claim) {
     Bench b("'inputs': {'low': 'maintained'}, 'outputs': {'inj': '" + logic + "'}, 'claims': {'c': " + claim + "}",
-            "any", 0);
+            "any", ClaimId(0));
     b.step();
     b.set("low", true);
     for (long n = 1; n <= 1000; ++n) {
@@ -43,7 +43,7 @@ TEST_CASE("response: demanded only at the bound, the premise without a break") {
     Bench b(
         "'inputs': {'low': 'maintained'}, 'outputs': {'inj': 'NOT low'}, "
         "'claims': {'c': {'whenever': 'low', 'then': 'NOT inj', 'within': '50 ms'}}",
-        "any", 0);
+        "any", ClaimId(0));
     const auto demanded = [&](const std::string& sequence) {
         std::string text;
         for (const char c : sequence) {
@@ -60,17 +60,17 @@ TEST_CASE("always: what it demands") {
         "'inputs': {'a': 'maintained', 'b': 'maintained'}, 'outputs': {'q': 'a'}, "
         "'claims': {'plain': {'always': 'NOT (a AND b)'}, 'arrow': {'always': 'a -> NOT b'}, "
         "'goal': {'possible': 'a AND b'}}";
-    for (const int claim : {0, 1}) {
+    for (const ClaimId claim : {ClaimId(0), ClaimId(1)}) {
         Bench b(text, "any", claim);
         Scan s = b.step();
-        CHECK(s.demanded == (claim == 0));
+        CHECK(s.demanded == (claim == ClaimId(0)));
         CHECK(!s.violated);
         s = b.set("a", true).step();
         CHECK(s.demanded);
         s = b.set("b", true).step();
         CHECK(s.violated);
     }
-    Bench possible(text, "any", 2);
+    Bench possible(text, "any", ClaimId(2));
     CHECK(!possible.step().goal);
     CHECK(possible.set("a", true).set("b", true).step().goal);
 }
@@ -89,7 +89,7 @@ std::string procedure(const std::string& steps, const std::string& goal, const s
 std::string followed(Bench& b, long scans) {
     std::string text;
     for (long n = 0; n < scans; ++n) {
-        const auto hand = [&](int index) { return b.interpreter().machine().driven(index); };
+        const auto hand = [&](std::size_t index) { return b.interpreter().machine().driven(SwitchId(index)); };
         REQUIRE(hand(0));
         const bool key = *hand(0), start = *hand(1), x = *hand(2);
         b.set("key", key).set("start", start).set("x", x);
@@ -102,7 +102,7 @@ std::string followed(Bench& b, long scans) {
 }  // namespace
 
 TEST_CASE("procedure: the driver's positions") {
-    Bench b(procedure("'set key', 'wait 30 ms', 'hold start for 20 ms', 'wait 10 ms'", "lamp"), "any", 0);
+    Bench b(procedure("'set key', 'wait 30 ms', 'hold start for 20 ms', 'wait 10 ms'", "lamp"), "any", ClaimId(0));
     b.set("key", false);
     CHECK(b.refusal() == "driver: the procedure has key on here, the run has it off");
     CHECK(followed(b, 8) == "kkkbbkkk");
@@ -112,24 +112,24 @@ TEST_CASE("procedure: hold until, with a reaction time, at most a limit") {
     // `lamp` is on from the third scan of holding on; reaction 10 .. 30 ms.
     const std::string steps = "'hold start until lamp, at most 1 s, reacts in 10 .. 30 ms'";
     // e counts scans since the lamp was seen: may be the last with e P > 10 ms, must with (e - 1) P >= 30 ms.
-    Bench early(procedure(steps, "lamp"), "any", 0);
+    Bench early(procedure(steps, "lamp"), "any", ClaimId(0));
     early.move_on(true);
     CHECK(followed(early, 6) == "ssss..");
-    Bench late(procedure(steps, "lamp"), "any", 0);
+    Bench late(procedure(steps, "lamp"), "any", ClaimId(0));
     CHECK(followed(late, 8) == "ssssss..");
-    Bench limited(procedure("'hold start until x, at most 50 ms'", "lamp"), "any", 0);
+    Bench limited(procedure("'hold start until x, at most 50 ms'", "lamp"), "any", ClaimId(0));
     CHECK(followed(limited, 7) == "sssss..");
     // The default reaction: at once to 0.5 s.
-    Bench usual(procedure("'hold start until lamp, at most 10 s'", "lamp"), "any", 0);
+    Bench usual(procedure("'hold start until lamp, at most 10 s'", "lamp"), "any", ClaimId(0));
     usual.move_on(true);
     CHECK(followed(usual, 4) == "sss.");
-    Bench slow(procedure("'hold start until lamp, at most 10 s'", "lamp"), "any", 0);
+    Bench slow(procedure("'hold start until lamp, at most 10 s'", "lamp"), "any", ClaimId(0));
     CHECK(followed(slow, 54) == std::string(53, 's') + ".");
 }
 
 TEST_CASE("procedure: judged at the first scan behind the last step") {
     // The goal counts from the first scan of the last phase on.
-    Bench good(procedure("'wait 20 ms', 'hold start for 30 ms'", "lamp"), "any", 0);
+    Bench good(procedure("'wait 20 ms', 'hold start for 30 ms'", "lamp"), "any", ClaimId(0));
     followed(good, 5);
     Scan s = good.set("start", false).step();
     CHECK(s.demanded);
@@ -137,7 +137,7 @@ TEST_CASE("procedure: judged at the first scan behind the last step") {
     CHECK(!s.violated);
     CHECK(!good.step().demanded);
 
-    Bench bad(procedure("'hold start for 30 ms', 'wait 20 ms'", "lamp"), "any", 0);
+    Bench bad(procedure("'hold start for 30 ms', 'wait 20 ms'", "lamp"), "any", ClaimId(0));
     followed(bad, 5);
     s = bad.step();
     CHECK(s.demanded);
@@ -147,17 +147,17 @@ TEST_CASE("procedure: judged at the first scan behind the last step") {
 TEST_CASE("procedure: judged at a deadline") {
     // 55 ms: scan 5. The lamp is on from scan 4 on.
     const std::string steps = "'wait 20 ms', 'hold start for 1 s'";
-    Bench b(procedure(steps, "lamp", "55 ms"), "any", 0);
+    Bench b(procedure(steps, "lamp", "55 ms"), "any", ClaimId(0));
     followed(b, 5);
     const Scan s = b.step();
     CHECK(s.demanded);
     CHECK(!s.violated);
-    Bench tight(procedure(steps, "lamp", "35 ms"), "any", 0);
+    Bench tight(procedure(steps, "lamp", "35 ms"), "any", ClaimId(0));
     followed(tight, 2);
     CHECK(!tight.set("start", true).step().demanded);
     CHECK(tight.step().violated);
     // A deadline before the last step began cannot be met.
-    Bench early(procedure("'wait 50 ms', 'wait 50 ms'", "key OR NOT key", "20 ms"), "any", 0);
+    Bench early(procedure("'wait 50 ms', 'wait 50 ms'", "key OR NOT key", "20 ms"), "any", ClaimId(0));
     followed(early, 2);
     CHECK(early.step().violated);
 }
@@ -175,14 +175,14 @@ TEST_CASE("replay tells the first broken rule and its scan") {
     s.scans = 5;
     s.first = c;
     s.last_quantities = {Rational(12)};  // 0, 3, 6, 9, 12
-    const Replay good = replay(*m, Run{{s}}, 0, 0);
+    const Replay good = replay(*m, Run{{s}}, any_condition, ClaimId(0));
     CHECK(good.legal);
     CHECK(good.violated_at_end);
     REQUIRE(good.scans.size() == 5);
     CHECK(!good.scans[3].violated);
-    CHECK(std::get<Rational>(good.scans[3].signals[static_cast<std::size_t>(signal(*m, "v"))]) == 9);
+    CHECK(std::get<Rational>(good.scans[3].signals[signal(*m, "v")]) == 9);
     s.last_quantities = {Rational(20)};
-    const Replay bad = replay(*m, Run{{s}}, 0, 0);
+    const Replay bad = replay(*m, Run{{s}}, any_condition, ClaimId(0));
     CHECK(!bad.legal);
     CHECK(bad.broken_at == 4);
     CHECK(bad.broken.find("scan 4 (") == 0);

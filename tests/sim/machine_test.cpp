@@ -37,7 +37,7 @@ TEST_CASE("observers go on without the controller's power") {
     Bench b(
         "'inputs': {'master': 'maintained', 'a': 'maintained'}, 'outputs': {'lamp': 'a'}, 'supply': 'master', "
         "'claims': {'c': {'always': 'NOT TON(a, 20 ms)'}}",
-        "any", 0);
+        "any", ClaimId(0));
     b.set("a", true);
     CHECK(!b.step().violated);
     CHECK(!b.step().violated);
@@ -193,7 +193,7 @@ TEST_CASE("loads have power when one of their feeders has") {
     b.set("x", "0 %").step();
     CHECK(!b.on("lamp"));
     const Model& m = b.model();
-    const auto fan = static_cast<std::size_t>(signal(m, "fan", SignalKind::load));
+    const SignalId fan = signal(m, "fan", SignalKind::load);
     CHECK(std::get<bool>(b.step().signals[fan]) == false);
     b.set("b", true).set("x", "0.1 %");
     CHECK(std::get<bool>(b.step().signals[fan]) == true);  // a duty above 0 is power

@@ -26,7 +26,7 @@ class Switches {
 
     // `moves_on`: the scan at which the claim's choice says so, none for never.
     Said play(const Trace& p, const Trace& q, long moves_on) const {
-        Interpreter interpreter(*model_, 0, 0);
+        Interpreter interpreter(*model_, any_condition, ClaimId(0));
         Choices c;
         c.missed = {false, false};
         c.free_loads.resize(model_->loads.size());

@@ -48,9 +48,7 @@ TEST_CASE("a script as JSON") {
         {"at": "20 ms", "set": {"key": true, "oil": "12 psi"}},
         {"at": "65 ms", "set": {"oil": "30 psi", "closed": "on"}}]})");
     REQUIRE(r.scans.size() == 10);
-    const auto at = [&](std::size_t scan, const char* name) {
-        return r.scans[scan].signals[static_cast<std::size_t>(signal(*m, name))];
-    };
+    const auto at = [&](std::size_t scan, const char* name) { return r.scans[scan].signals[signal(*m, name)]; };
     CHECK(at(1, "key") == Value(false));
     CHECK(at(2, "key") == Value(true));
     CHECK(at(1, "oil") == Value(Rational(0)));
@@ -59,7 +57,7 @@ TEST_CASE("a script as JSON") {
     CHECK(at(7, "oil") == Value(number(*m, "oil", "30 psi")));
     CHECK(at(7, "closed") == Value(true));
     CHECK(r.diagnostics.list().empty());
-    CHECK(replay(*m, r.run, 0, -1).legal);
+    CHECK(replay(*m, r.run, any_condition, {}).legal);
     std::string changed;
     for (const SignalId id : r.changed) changed += m->name_of(id) + " ";
     CHECK(has(changed, "key "));
@@ -75,9 +73,7 @@ TEST_CASE("a script as CSV") {
         "time,key,oil [psi],engine\r\n# a comment\n0,,5,\n\n0.02,on,,\n30 ms,,\"12 psi\",cranking\n"
         "0.05,1,,running\n0.2,,,\n");
     REQUIRE(r.scans.size() == 21);
-    const auto at = [&](std::size_t scan, const char* name) {
-        return r.scans[scan].signals[static_cast<std::size_t>(signal(*m, name))];
-    };
+    const auto at = [&](std::size_t scan, const char* name) { return r.scans[scan].signals[signal(*m, name)]; };
     CHECK(at(0, "oil") == Value(number(*m, "oil", "5 psi")));
     CHECK(at(1, "key") == Value(false));
     CHECK(at(2, "key") == Value(true));
@@ -137,11 +133,9 @@ TEST_CASE("a script lets anything break by its name") {
         read_script(*m, "script", "time,key,K1.welded,oil.open\n0,on,,\n0.05,,on,on\n0.06,off,,\n0.08,,off,off\n");
     INFO(render(r.diagnostics, r.source));
     REQUIRE(r.script);
-    const ScriptRun run = play_script(*r.model, *r.script, 0);
+    const ScriptRun run = play_script(*r.model, *r.script, any_condition);
     REQUIRE(run.scans.size() == 9);
-    const auto at = [&](std::size_t scan, const char* name) {
-        return run.scans[scan].signals[static_cast<std::size_t>(signal(*r.model, name))];
-    };
+    const auto at = [&](std::size_t scan, const char* name) { return run.scans[scan].signals[signal(*r.model, name)]; };
     CHECK(at(4, "K1.welded") == Value(false));
     CHECK(at(5, "K1.welded") == Value(true));
     CHECK(at(8, "K1") == Value(true));
@@ -164,7 +158,7 @@ TEST_CASE("faults that never are there are no columns") {
         "'conditions': {'broken': {'faults': {'of': ['K1.welded']}}}");
     const ScriptResult r = read_script(*m, "script", "time\n0\n0.02\n");
     REQUIRE(r.script);
-    const ScriptRun run = play_script(*r.model, *r.script, 0);
+    const ScriptRun run = play_script(*r.model, *r.script, any_condition);
     CHECK(has(to_csv(*m, run.scans, all_columns(*m)), "K1.welded"));
     CHECK(!has(to_csv(*m, run.scans, shown_columns(*m, run.scans)), "K1.welded"));
 }

@@ -23,7 +23,7 @@ struct Play {
     Interpreter interpreter;
     Choices c;
 
-    explicit Play(const Model& m) : model(m), interpreter(m, m.claims[0].condition, 0) {
+    explicit Play(const Model& m) : model(m), interpreter(m, m.claims.front().condition, ClaimId(0)) {
         c.positions = {false, false, false};
         c.missed = {false, false, false};
         c.free_loads.resize(m.loads.size());
@@ -31,15 +31,15 @@ struct Play {
     // Where the claim has the three switches, "-" where it says nothing.
     std::string hands() const {
         std::string out;
-        for (int i = 0; i < 3; ++i) {
-            const auto hand = interpreter.machine().driven(i);
+        for (const SwitchId s : model.switches.ids()) {
+            const auto hand = interpreter.machine().driven(s);
             out += !hand ? '-' : *hand ? '1' : '0';
         }
         return out;
     }
     Scan step(bool v, bool w, bool moves_on) {
-        for (int i = 0; i < 3; ++i)
-            if (const auto hand = interpreter.machine().driven(i)) c.positions[static_cast<std::size_t>(i)] = *hand;
+        for (const SwitchId s : model.switches.ids())
+            if (const auto hand = interpreter.machine().driven(s)) c.positions[s] = *hand;
         c.quantities = {Rational(v ? 2 : 0), Rational(w ? 2 : 0)};
         c.claim_moves_on = moves_on;
         Scan s = interpreter.step(c);
@@ -172,7 +172,7 @@ TEST_CASE("recoverable: switches that may not be moved stay where they were") {
         play.c.positions = {false, true, false};
         play.step(false, false, true);
         const std::string now = play.hands();
-        if (now[1] == '-') play.c.positions[1] = false;
+        if (now[1] == '-') play.c.positions[SwitchId(1)] = false;
         play.step(false, false, false);
         return now + " " + play.hands();
     };
@@ -210,8 +210,8 @@ std::string engine_with(const std::string& claim) {
 
 Bench bench_of(const std::string& claim) {
     auto model = shared_model(engine_with(claim));
-    const std::string condition = model->conditions[static_cast<std::size_t>(model->claims[0].condition)].name;
-    return Bench(std::move(model), condition, 0);
+    const std::string condition = model->conditions[model->claims.front().condition].name;
+    return Bench(std::move(model), condition, ClaimId(0));
 }
 
 Bench& cranking_on(Bench& b, long scans) {

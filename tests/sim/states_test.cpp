@@ -13,8 +13,8 @@ namespace {
 
 // All reachable states of a model of switches only, and what is seen at every scan on the way.
 struct Search {
-    explicit Search(const std::shared_ptr<const Model>& m, int claim = -1) : model(m) {
-        queue.emplace_back(std::make_unique<Interpreter>(*m, 0, claim), 0);
+    explicit Search(const std::shared_ptr<const Model>& m, ClaimId claim = {}) : model(m) {
+        queue.emplace_back(std::make_unique<Interpreter>(*m, any_condition, claim), 0);
         known[queue.front().first->state_text()] = 0;
     }
 
@@ -29,8 +29,8 @@ struct Search {
                 c.missed.resize(model->switches.size());
                 c.free_loads.resize(model->loads.size());
                 for (std::size_t k = 0; k < free.size(); ++k) {
-                    const auto i = static_cast<std::size_t>(model->signal(signal(*model, free[k])).index);
-                    c.positions[i] = (bits >> k) % 2 == 1;
+                    const SwitchId hand = model->signal(signal(*model, free[k])).index;
+                    c.positions[hand] = (bits >> k) % 2 == 1;
                 }
                 auto next = std::make_unique<Interpreter>(*at);
                 const Scan s = next->step(c);
@@ -71,7 +71,7 @@ TEST_CASE("a claim's clocks are part of the state, saturated") {
     const auto m = shared_model(
         "'inputs': {'a': 'maintained'}, 'outputs': {'q': 'NOT a'}, "
         "'claims': {'c': {'whenever': 'a', 'then': 'NOT q', 'within': '60 ms'}}");
-    Search s(m, 0);
+    Search s(m, ClaimId(0));
     s.run({"a"}, [](long, const Scan& scan) { CHECK(!scan.violated); });
     CHECK(s.count() == 6);  // 0 to 5 scans, the bound
 }
@@ -103,9 +103,7 @@ const char* emergency_stop = R"(
 TEST_CASE("emergency stop block: states and shortest times") {
     // Computed independently: 16 reachable (code, memory) states; output after 4 cycles, with StartReset after 2.
     const auto m = shared_model(emergency_stop);
-    const auto on = [&](const Scan& s, const char* name) {
-        return std::get<bool>(s.signals[static_cast<std::size_t>(signal(*m, name))]);
-    };
+    const auto on = [&](const Scan& s, const char* name) { return std::get<bool>(s.signals[signal(*m, name)]); };
     const auto search = [&](const std::vector<std::string>& free, const std::function<void(long, const Scan&)>& look) {
         Search s(m);
         s.run(free, [&](long depth, const Scan& scan) {
@@ -140,7 +138,7 @@ TEST_CASE("the state text tells states apart that behave differently") {
         "'q': 'TP(TON(a, 20 ms) OR b, 20 ms) AND TOF(b, 30 ms) OR CTU(a, b, 2)'}");
     std::map<std::string, std::string> answers;
     for (unsigned path = 0; path < 1U << 12; ++path) {
-        Interpreter i(*m, 0, -1);
+        Interpreter i(*m, any_condition, {});
         Choices c;
         c.missed = {false, false};
         c.free_loads.resize(m->loads.size());
@@ -153,7 +151,7 @@ TEST_CASE("the state text tells states apart that behave differently") {
         for (unsigned n = 0; n < 8; ++n) {
             c.positions = {n != 3, n % 4 == 1};
             const Scan s = i.step(c);
-            answer += std::get<bool>(s.signals[static_cast<std::size_t>(signal(*m, "q"))]) ? '1' : '0';
+            answer += std::get<bool>(s.signals[signal(*m, "q")]) ? '1' : '0';
         }
         const auto [known, is_new] = answers.emplace(text, answer);
         if (!is_new) CHECK(known->second == answer);

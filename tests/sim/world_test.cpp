@@ -14,16 +14,19 @@ TEST_CASE("random runs are legal, reproducible and varied") {
     const auto m = shared_model(chain);
     std::set<std::string> seen;
     for (const char* condition : {"any", "healthy", "calm", "keyed"}) {
-        const int c = condition_named(*m, condition);
-        for (int claim = -1; claim < static_cast<int>(m->claims.size()); ++claim) {
+        const ConditionId c = condition_named(*m, condition);
+        std::vector<ClaimId> claims = {ClaimId{}};
+        for (const ClaimId claim : m->claims.ids()) claims.push_back(claim);
+        for (const ClaimId claim : claims) {
             for (unsigned seed = 1; seed <= 3; ++seed) {
                 const Run run = random_run(*m, c, claim, seed, 1500);
                 const Replay r = replay(*m, run, c, claim);
-                INFO(condition << " claim " << claim << " seed " << seed << ": " << r.broken);
+                INFO(condition << " claim " << (claim ? m->claims[claim].id : "none") << " seed " << seed << ": "
+                               << r.broken);
                 REQUIRE(r.legal);
                 CHECK(run.scans() == 1500);
                 for (const auto& s : r.scans) {
-                    for (std::size_t k = 0; k < s.signals.size(); ++k) {
+                    for (const SignalId k : s.signals.ids()) {
                         if (const auto* b = std::get_if<bool>(&s.signals[k]))
                             seen.insert(m->signals[k].name + (*b ? " on" : " off"));
                         if (const auto* mode = std::get_if<Mode>(&s.signals[k])) seen.insert(mode_name(*mode));
@@ -39,8 +42,8 @@ TEST_CASE("random runs are legal, reproducible and varied") {
         CHECK(seen.count(s.name + " on") == 1);
         CHECK(seen.count(s.name + " off") == 1);
     }
-    const Run once = random_run(*m, 0, -1, 7, 500);
-    const Run again = random_run(*m, 0, -1, 7, 500);
+    const Run once = random_run(*m, any_condition, {}, 7, 500);
+    const Run again = random_run(*m, any_condition, {}, 7, 500);
     REQUIRE(once.segments.size() == again.segments.size());
     for (std::size_t k = 0; k < once.segments.size(); ++k) CHECK(once.segments[k].first == again.segments[k].first);
 }
@@ -59,8 +62,8 @@ namespace {
 struct Player {
     explicit Player(const std::string& text, const std::string& condition)
         : model(shared_model(text)),
-          world(*model, condition_named(*model, condition), -1),
-          now(*model, condition_named(*model, condition), -1),
+          world(*model, condition_named(*model, condition), {}),
+          now(*model, condition_named(*model, condition), {}),
           wish(*model) {}
 
     const Scan& play(long scans = 1) {
@@ -73,10 +76,8 @@ struct Player {
         }
         return last;
     }
-    Value value(const std::string& name) const { return last.signals[static_cast<std::size_t>(signal(*model, name))]; }
-    std::size_t index(const std::string& name) const {
-        return static_cast<std::size_t>(model->signal(signal(*model, name)).index);
-    }
+    Value value(const std::string& name) const { return last.signals[signal(*model, name)]; }
+    AnyId index(const std::string& name) const { return model->signal(signal(*model, name)).index; }
 
     std::shared_ptr<const Model> model;
     World world;
@@ -93,13 +94,13 @@ TEST_CASE("what is wished is done, or the nearest that is legal") {
         "'follows': [{'when': 'key', 'changes': '-100 .. 50 psi/s'}]}}, 'outputs': {'lamp': 'key AND oil > 5 psi'}, "
         "'conditions': {'low': 'oil < 80 psi AND key'}",
         "low");
-    p.wish.quantities[0] = number(*p.model, "oil", "90 psi");
+    p.wish.quantities.front() = number(*p.model, "oil", "90 psi");
     p.play();
     CHECK(std::get<bool>(p.value("key")));  // the condition wants it
     const Rational most = std::get<Rational>(p.value("oil"));
     CHECK(most < number(*p.model, "oil", "80 psi"));
     CHECK(most > number(*p.model, "oil", "79 psi"));
-    p.wish.quantities[0] = number(*p.model, "oil", "0 psi");
+    p.wish.quantities.front() = number(*p.model, "oil", "0 psi");
     p.play();
     CHECK(std::get<Rational>(p.value("oil")) == most - number(*p.model, "oil", "1 psi"));
 }
@@ -117,7 +118,7 @@ TEST_CASE("conditions that are no plain bounds are met by trying, or said not to
         "'inputs': {'key': 'maintained'}, 'quantities': {'oil': '0 .. 100 psi'}, 'outputs': {'lamp': 'key'}, "
         "'conditions': {'either': 'oil > 50 psi OR NOT TON(oil < 20 psi, 30 ms)'}",
         "either");
-    either.wish.quantities[0] = Rational(0);
+    either.wish.quantities.front() = Rational(0);
     either.play(50);
     Player never(
         "'inputs': {'key': 'maintained'}, 'outputs': {'lamp': 'key'}, "
@@ -146,9 +147,9 @@ TEST_CASE("the engine goes to the wished mode by the shortest way") {
 
 TEST_CASE("a run completes itself: all that is given is kept") {
     const auto m = shared_model(chain);
-    const Run run = random_run(*m, 0, -1, 3, 400);
-    World world(*m, 0, -1);
-    Interpreter now(*m, 0, -1);
+    const Run run = random_run(*m, any_condition, {}, 3, 400);
+    World world(*m, any_condition, {});
+    Interpreter now(*m, any_condition, {});
     for (const auto& s : run.segments) {
         for (long i = 0; i < s.scans; ++i) {
             const Proposal p = world.propose(now, Wish(*m, s.first));

@@ -79,12 +79,12 @@ void over_time(Export& to) {
 
 void random(Export& to) {
     std::mt19937_64 dice(5);
-    for (int n = 0; n < 40;) {
+    for (unsigned n = 0; n < 40;) {
         Diagrams s(3 + n % 4);
         const Function f = lanyard::test::random_circuit(s, dice, n % 2 == 0).first;
         if (s.is_constant(f)) continue;
         std::vector<BasicEvent> events;
-        for (int i = 0; i < s.events(); ++i)
+        for (std::size_t i = 0; i < s.events(); ++i)
             events.push_back({"event " + std::to_string(i), static_cast<double>(1 + dice() % 99) / 100, {}, {}});
         to.tree("random_" + std::to_string(n++), s, f, events, 1);
     }
