@@ -92,7 +92,7 @@ class Program(unittest.TestCase):
         self.assertIn(alone.split("\n", 1)[1].strip(), checked)
         result = json.loads((self.path / "lamp.result.json").read_text(encoding="utf-8"))
         self.assertEqual([f["code"] for f in result["findings"]], ["fuse-above-wire"])
-        self.assertIn("Nothing was seen", self.run_program("findings", "pump.json").stdout)
+        self.assertIn("No mistakes were found", self.run_program("findings", "pump.json").stdout)
         self.assertNotIn("wiring", self.run_program("check", "pump.json", code=10).stdout)
 
     def test_nothing_but_the_text_on_a_pipe(self):
