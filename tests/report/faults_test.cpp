@@ -66,8 +66,8 @@ TEST_CASE("a run that needs no fault says so") {
     const std::string broken = story(m, q.scans(3).fault("oil.open").until_broken(2).refuted());
     CHECK(broken.find("faults        oil.open (the signal wire of oil breaks)\n") != std::string::npos);
     CHECK(why_of(m, q) ==
-          "oil_pressure 0 bar is below 0.5 bar\noil 8 bar is not below 1 bar because the signal wire of oil breaks at 0.03 "
-          "s\n");
+          "oil_pressure 0 bar is below 0.5 bar\noil 8 bar is not below 1 bar because the signal wire of oil breaks at "
+          "0.03 s\n");
 }
 
 TEST_CASE("what is broken is told in place of what is open") {
@@ -85,9 +85,10 @@ TEST_CASE("what is broken is told in place of what is open") {
         CHECK(text.find(part) != std::string::npos);
     };
     tells(why("W2.1.open", false), "injectors unpowered because the wire W2.1 breaks at 0.05 s ");
-    tells(why("injectors.open", true), "injectors unpowered because the load injectors is broken inside (from the start) ");
+    tells(why("injectors.open", true),
+          "injectors unpowered because the load injectors is broken inside (from the start) ");
     tells(why("K1.never_pulls", true),
-          "injectors unpowered because K1 open because the relay K1 never pulls in (from the start) ");
+          "injectors unpowered because K1 dropped out because the relay K1 never pulls in (from the start) ");
     tells(why("inj.stuck_off", false), "injectors unpowered because the output inj stays off at 0.05 s ");
     tells(why("controller.dead", false),
           "injectors unpowered because inj off because controller has no power because the controller dies at 0.05 s ");

@@ -40,8 +40,9 @@ TEST_CASE("one line a claim, columns under each other") {
           "  REFUTED    runs        under warm     the engine can never be running");
     CHECK(line("oil cut", Refuted{Run{}, std::nullopt, "no controller of this scan period can meet the bound"}) ==
           "  REFUTED    oil cut     under any      no controller of this scan period can meet the bound");
-    CHECK(line("trip holds", Proved{Certificate{}, {}}) ==
-          "  proved     trip holds  under any      true whatever the logic does: the claim says nothing about this car");
+    CHECK(
+        line("trip holds", Proved{Certificate{}, {}}) ==
+        "  proved     trip holds  under any      true whatever the logic does: the claim says nothing about this car");
 }
 
 TEST_CASE("colour adds nothing but colour") {

@@ -56,8 +56,8 @@ TEST_CASE("a pole that is open") {
     Playing p(m, "on");
     p.set("master", true).set("key", true).scans(2).set("master", false).until_broken(2);
     CHECK(why_of(m, p) ==
-          "key on\ninjectors unpowered\n   because master.1 open because master off since 0.02 s\n   because master.2 open because master "
-          "off since 0.02 s\n   because inj off because controller has no power\n");
+          "key on\ninjectors unpowered\n   because master.1 open because master off since 0.02 s\n   because master.2 "
+          "open because master off since 0.02 s\n   because inj off because controller has no power\n");
 }
 
 TEST_CASE("a lamp between two switches: plus from the one, ground from the other") {
@@ -67,7 +67,8 @@ TEST_CASE("a lamp between two switches: plus from the one, ground from the other
     Playing p(on, "claim");
     p.set("up", true).scans(1).set("down", true).until_broken(2);
     CHECK(why_of(on, p) ==
-          "lamp powered because battery - up - lamp - down - ground\n   because up on\n   because down on since 0.01 s\n");
+          "lamp powered because battery - up - lamp - down - ground\n   because up on\n   because down on since 0.01 "
+          "s\n");
     const Model off = model_from(circuit(parts, wires, "up -> lamp"));
     Playing q(off, "claim");
     q.set("up", true).until_broken(2);
@@ -106,7 +107,8 @@ TEST_CASE("a short blows the fuse") {
         circuit(parts, R"("W1": "battery - joint - lamp - ground", "W2": "joint - wrong - ground")", "lamp"));
     Playing q(bare, "claim");
     q.set("wrong", true).until_broken(2);
-    CHECK(why_of(bare, q) == "lamp unpowered because plus and ground meet at joint (may work or not) because wrong on\n");
+    CHECK(why_of(bare, q) ==
+          "lamp unpowered because plus and ground meet at joint (may or may not work)\n   because wrong on\n");
 }
 
 TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
@@ -117,16 +119,17 @@ TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
     Playing p(m, "claim");
     p.set("go", true).scans(5).set("go", false).until_broken(2);
     CHECK(why_of(m, p) ==
-          "lamp powered because battery - K1.make - hot - lamp because K1 closed because K1.coil energised\n   because holds itself since "
-          "0.00 s because battery - go - hot - K1.coil because go on at 0.00 s\ngo off since 0.05 s\n");
+          "lamp powered because battery - K1.make - hot - lamp because K1 pulled in\n   because K1.coil energised "
+          "because has held itself on since 0.00 s\n   because battery - go - hot - K1.coil because go on at 0.00 "
+          "s\ngo off since 0.05 s\n");
     const Model late = model_from(circuit(relay, wires, "K1 OR NOT go"));
     Playing q(late, "claim");
     q.set("go", true).until_broken(2);
     CHECK(why_of(late, q) ==
-          "K1 open because it may take 20 ms to pull in because K1.coil energised\n   because battery - go - hot - K1.coil because go "
-          "on\ngo on\n");
+          "K1 dropped out because it may take 20 ms to pull in because K1.coil energised\n   because battery - go - "
+          "hot - K1.coil because go on\ngo on\n");
     const Model off = model_from(circuit(relay, wires, "K1"));
-    CHECK(why_at_once(off) == "K1 open because K1.coil not energised because go off\n");
+    CHECK(why_at_once(off) == "K1 dropped out because K1.coil not energised because go off\n");
 }
 
 TEST_CASE("a coil with too little voltage") {
@@ -138,14 +141,16 @@ TEST_CASE("a coil with too little voltage") {
     const Model m = model_from(text);
     Playing dead(m, "on");
     CHECK(why_of(m, dead.set("battery_voltage", "0.5 V").until_broken(2)) ==
-          "K1 open because K1.coil not energised\n   because battery_voltage 0.5 V is not above 1 V, where it drops out\n");
+          "K1 dropped out because K1.coil not energised\n   because battery_voltage 0.5 V is not above 1 V, where it "
+          "drops out\n");
     Playing low(m, "on");
     CHECK(why_of(m, low.set("battery_voltage", "7 V").until_broken(2)) ==
-          "K1 open because K1.coil not energised\n   because battery_voltage 7 V is below 8 V: it may or may not pull in\n");
+          "K1 dropped out because K1.coil not energised\n   because battery_voltage 7 V is below 8 V: it may or may "
+          "not pull in\n");
     Playing luck(m, "off");
     CHECK(why_of(m, luck.set("battery_voltage", "7 V").answer("K1.coil", true).until_broken(2)) ==
-          "K1 closed because K1.coil energised\n   because battery - K1.coil\n   because battery_voltage 7 V is below 8 V: it may or "
-          "may not pull in\n");
+          "K1 pulled in because K1.coil energised\n   because battery - K1.coil\n   because battery_voltage 7 V is "
+          "below 8 V: it may or may not pull in\n");
 }
 
 TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
@@ -166,7 +171,8 @@ TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
     CHECK(why("bus", false, false) == "bus dead because main off\n");
     CHECK(why("NOT bus", true, false) == "bus live because battery - main - bus because main on\n");
     CHECK(why("powered", false, false) == "controller has no power because main off\n");
-    CHECK(why("NOT powered", true, false) == "controller runs because battery - main - bus - controller because main on\n");
+    CHECK(why("NOT powered", true, false) ==
+          "controller runs because battery - main - bus - controller because main on\n");
     CHECK(why("mag", true, true) == "mag unpowered because ground - kill - mag because kill on\n");
     CHECK(why("NOT mag", true, false) == "mag powered because kill off\n");
 }
@@ -179,12 +185,12 @@ TEST_CASE("an alternator needs its field") {
     Playing p(m, "claim");
     p.engine(Mode::running).until_broken(400);
     CHECK(why_of(m, p) ==
-          "engine running since 0.51 s\nlamp unpowered because alt (engine running) gives nothing\n   because alt.field not fed "
-          "at 0.50 s because key off\n");
+          "engine running since 0.51 s\nlamp unpowered because alt (engine running) supplies nothing\n   because "
+          "alt.field not fed at 0.50 s because key off\n");
     const Model fed = model_from(circuit(parts, wires, "NOT lamp", engine));
     Playing q(fed, "claim");
     q.set("key", true).engine(Mode::running).until_broken(400);
     CHECK(why_of(fed, q) ==
-          "lamp powered because alt (engine running) - out - lamp because alt.field fed at 0.50 s\n   because battery - key - "
-          "alt.field because key on\n");
+          "lamp powered because alt (engine running) - out - lamp\n   because alt.field fed at 0.50 s because battery "
+          "- key - alt.field because key on\n");
 }
