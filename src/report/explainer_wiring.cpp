@@ -100,7 +100,7 @@ std::vector<Reason> Explainer::why_coil(ProbeId probe, const View& v) {
     const bool energised = film_.answer(probe, v.scan);
     const long since = film_.answer_since(probe, v.scan);
     if (energised && since < v.scan && hangs_on_itself(branch, v))
-        return one("has held itself on since " + time(since), why_probe(probe, since));
+        return one("it has held itself on since " + time(since), why_probe(probe, since));
     const auto volts = coil_voltage(r, v.scan);
     // Without enough voltage it does not matter what feeds it.
     const bool fed = v.flow.works(branch).may;

@@ -120,7 +120,7 @@ TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
     p.set("go", true).scans(5).set("go", false).until_broken(2);
     CHECK(why_of(m, p) ==
           "lamp powered because battery - K1.make - hot - lamp because K1 pulled in\n   because K1.coil energised "
-          "because has held itself on since 0.00 s\n   because battery - go - hot - K1.coil because go on at 0.00 "
+          "because it has held itself on since 0.00 s\n   because battery - go - hot - K1.coil because go on at 0.00 "
           "s\ngo off since 0.05 s\n");
     const Model late = model_from(circuit(relay, wires, "K1 OR NOT go"));
     Playing q(late, "claim");
