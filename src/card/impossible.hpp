@@ -21,7 +21,7 @@ struct Combined {
     std::string why;
 };
 
-// Fills in the answers. Which claims the limits speak of does not matter.
+// Fills in the answers. limits.claims is ignored.
 void ask_provers(const Points& points, std::vector<Combined>& questions, const DriverOptions& limits);
 
 }  // namespace lanyard::card

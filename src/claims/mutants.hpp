@@ -21,7 +21,7 @@ enum class MutantFate {
     killed,      // a claim that was proved is refuted, or says nothing any more
     survived,    // every claim is proved as before
     undecided,   // no claim was seen to fail, and of at least one it is not known
-    equivalent,  // the change is none: proved that the signal is the same in every run
+    equivalent,  // semantically equivalent: proved that the signal is the same in every run
 };
 
 struct JudgedMutant {

@@ -1,4 +1,4 @@
-// Numeric expressions as sums of multiples of what is no sum itself, and a constant.
+// Numeric expressions in affine normal form.
 #pragma once
 
 #include <optional>

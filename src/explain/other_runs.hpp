@@ -1,4 +1,4 @@
-// Further runs that break a claim, each for reasons of its own.
+// Further counterexamples, each with different causes.
 //
 // What it decides. Given a refuting run with its causes, runs whose causes are not the same. Each cause of a known run
 // is ruled out in turn (explain/ruled_out.hpp) - by one more line of the claim's condition: this switch stays so, this

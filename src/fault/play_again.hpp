@@ -1,4 +1,4 @@
-// A run of the sound car once more, with what the condition says is there, as nearly as the world lets it.
+// Replays a fault-free run with the condition's faults present, changing as little as possible.
 #pragma once
 
 #include <functional>

@@ -202,7 +202,7 @@ class QuestionSolver {
         return check_certificate(c, Origin::file);
     }
 
-    // A run that the rest of the model forbids is none: what may forbid it joins the question.
+    // A spurious run: add the quantities that block it and ask again.
     void add_binding_quantities() {
         LANYARD_LOG(debug, "a quantity beyond the claim's cone forbids the run that was found: all binding ones join");
         question_ = with_binding_quantities(question_);
