@@ -1,5 +1,5 @@
-// Which quantities may leave a run without a way on, all by themselves. The cone of a claim does not hold them where
-// the claim speaks of nothing that they have a say in; but a run that they forbid is none.
+// Quantities that can deadlock a run on their own. The cone of a claim leaves them out where the claim uses nothing
+// that they affect; but a run that they forbid is spurious.
 #pragma once
 
 #include <vector>
