@@ -5,7 +5,8 @@ include(CMakePackageConfigHelpers)
 
 install(TARGETS lanyard RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(FILES LICENSE README.md SAFETY.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
-install(DIRECTORY include/lanyard DESTINATION ${CMAKE_INSTALL_INCLUDEDIR})
+install(DIRECTORY include/lanyard ${CMAKE_BINARY_DIR}/include/lanyard DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}
+        FILES_MATCHING PATTERN "*.hpp")
 
 get_property(layers GLOBAL PROPERTY LANYARD_LAYERS)
 foreach(layer IN LISTS layers)

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include <lanyard/lanyard.hpp>
+#include <lanyard/export.hpp>
 
 namespace lanyard::api {
 

@@ -1,6 +1,7 @@
 // The bench card, and what became of it.
-#include "api/card.hpp"
+#include <algorithm>
 
+#include "api/beside.hpp"
 #include "base/file.hpp"
 #include "card/make_card.hpp"
 #include "page/card_page.hpp"
@@ -20,52 +21,48 @@ Outcome card_outcome(const Card& card) {
     return open ? Outcome::undecided : Outcome::all_proved;
 }
 
+Card made(const lanyard::Model& m, const Limits& limits) {
+    DriverOptions proofs = driver_limits(limits);
+    proofs.work_limit = limits.work.value_or(card::work_of_question);
+    return make_card(m, proofs);
+}
+
 }  // namespace
 
-Card card_of(const Model& model, const CardOptions& options) {
-    DriverOptions proofs = limits_of(options);
-    proofs.work_limit = options.work.value_or(card::work_of_question);
-    try {
-        return make_card(model.impl().model, proofs);
-    } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what());
-    }
-}
-
-CardReport card_report(const Model& model, const Card& card) {
-    const lanyard::Model& m = model.impl().model;
-    CardReport out;
-    out.heading = model.heading();
-    out.text = card_text(m, card, versions());
-    out.csv = card_csv(m, card);
-    out.html = card_page(m, card, versions());
-    out.outcome = card_outcome(card);
-    out.interrupted = card.interrupted;
-    return out;
-}
-
-CardReport bench_card(const Model& model, const CardOptions& options) {
-    return card_report(model, card_of(model, options));
+CardReport bench_card(const Model& model, const Limits& limits) {
+    return guarded(model, [&] {
+        const lanyard::Model& m = model.impl().model;
+        const auto kept = std::make_shared<CardReport::Made>(CardReport::Made{made(m, limits)});
+        const Card& card = kept->card;
+        return CardReport{card_text(m, card, versions()),
+                          card_csv(m, card),
+                          card_page(m, card, versions()),
+                          card_outcome(card),
+                          card.interrupted,
+                          kept};
+    });
 }
 
 std::variant<CardCheck, Rejected> check_card(const Model& model, const std::filesystem::path& filled,
-                                             const CardOptions& options) {
+                                             const Limits& limits) {
     const auto text = read_file(filled, largest_card);
-    if (!text) return Rejected{filled.string() + ": error: this file cannot be read\n", true};
-    const lanyard::Model& m = model.impl().model;
-    const Card card = card_of(model, options);
-    CardCheck out;
-    out.interrupted = card.interrupted;
-    if (out.interrupted) return out;
-    const SourceText source(filled.string(), *text);
-    const FilledCard read = read_filled_card(m, card, source);
-    if (read.diagnostics.has_errors()) return Rejected{render(read.diagnostics, source), false};
-    out.text = filled_card_text(m, card, read, source);
-    out.read = read.read;
-    out.wrong = read.wrong.size();
-    out.missing = read.missing;
-    out.outcome = out.wrong > 0 ? Outcome::failed : out.missing > 0 ? Outcome::undecided : Outcome::all_proved;
-    return out;
+    if (!text) return unreadable(filled);
+    return guarded(model, [&]() -> std::variant<CardCheck, Rejected> {
+        const lanyard::Model& m = model.impl().model;
+        const Card card = made(m, limits);
+        CardCheck out;
+        out.interrupted = card.interrupted;
+        if (out.interrupted) return out;
+        const SourceText source(filled.string(), *text);
+        const FilledCard read = read_filled_card(m, card, source);
+        if (read.diagnostics.has_errors()) return rejected(read.diagnostics, source);
+        out.text = filled_card_text(m, card, read, source);
+        out.read = read.read;
+        out.wrong = read.wrong.size();
+        out.missing = read.missing;
+        out.outcome = out.wrong > 0 ? Outcome::failed : out.missing > 0 ? Outcome::undecided : Outcome::all_proved;
+        return out;
+    });
 }
 
 }  // namespace lanyard::api

@@ -3,34 +3,30 @@
 #include <atomic>
 
 #include "base/stop_flag.hpp"
-#include "lanyard/lanyard.hpp"
 
 namespace lanyard::api {
 
 namespace {
 
 std::atomic<long> asked{0}, stop_from{0};
-std::atomic<bool> as_interrupt{false};
+std::atomic<void (*)()> call{nullptr};
 
 bool stops_here() {
     const long now = asked.fetch_add(1) + 1;
     const long from = stop_from.load();
-    if (from == 0 || now < from) return false;
-    if (as_interrupt.load()) request_interrupt();
-    return true;
-}
-
-void stop_at(long n, bool interrupt) {
-    asked.store(0);
-    stop_from.store(n);
-    as_interrupt.store(interrupt);
-    StopFlag::asked.store(stops_here);
+    if (const auto at = call.load(); now == from && at != nullptr) at();
+    return from != 0 && now >= from;
 }
 
 }  // namespace
 
-void interrupt_at_checkpoint(long n) { stop_at(n, true); }
-void end_time_at_checkpoint(long n) { stop_at(n, false); }
+void stop_at_checkpoint(long n, void (*at)()) {
+    asked.store(0);
+    stop_from.store(n);
+    call.store(at);
+    StopFlag::asked.store(stops_here);
+}
+
 long checkpoints_asked() { return asked.load(); }
 
 }  // namespace lanyard::api

@@ -1,13 +1,12 @@
-// For tests: Ctrl-C at a place instead of at a time. Whatever judges asks now and then whether it is to stop
-// (StopFlag); those are the checkpoints, and the n-th of them can be told yes.
+// For tests: a stop at a place instead of at a time. Whatever judges asks now and then whether it is to stop
+// (StopFlag); those are the checkpoints, and from the n-th of them on the answer can be yes.
 #pragma once
 
 namespace lanyard::api {
 
-// From the n-th checkpoint on everything is stopped as by request_interrupt(); 0: nothing is. Counting begins anew.
-void interrupt_at_checkpoint(long n);
-// As by the end of --time: stopped, and not interrupted.
-void end_time_at_checkpoint(long n);
+// From the n-th checkpoint on everything stops, as by the end of --time; 0: nothing does. `at`: called first, once;
+// asks a StopSource to stop, where it is to be as by an interrupt. Counting begins anew.
+void stop_at_checkpoint(long n, void (*at)() = nullptr);
 long checkpoints_asked();
 
 }  // namespace lanyard::api

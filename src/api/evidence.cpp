@@ -2,9 +2,8 @@
 
 #include <algorithm>
 
-#include "api/impl.hpp"
+#include "api/judged.hpp"
 #include "base/file.hpp"
-#include "base/folder.hpp"
 #include "certify/obligations.hpp"
 #include "report/run_files.hpp"
 #include "report/story.hpp"
@@ -46,13 +45,13 @@ Question question(const lanyard::Model& m, const ClaimResult& r, Target target) 
     q.condition = m.claims[r.claim].condition;
     q.target = target;
     q.leaps = r.leaps;
-    const auto* proved = std::get_if<Proved>(&r.verdict);
+    const auto* proved = std::get_if<lanyard::Proved>(&r.verdict);
     if (proved && proved->playbook) {
         q.model = proved->playbook.get();
         q.claim = q.model->claims.last();
     }
     // A trap is a certificate about what follows its run.
-    const auto* refuted = std::get_if<Refuted>(&r.verdict);
+    const auto* refuted = std::get_if<lanyard::Refuted>(&r.verdict);
     if (refuted && refuted->run && refuted->certificate) return behind(q, *refuted->run).value_or(q);
     return q;
 }
@@ -60,49 +59,56 @@ Question question(const lanyard::Model& m, const ClaimResult& r, Target target) 
 // Makes the files of one claim.
 class Writer {
  public:
-    Writer(const lanyard::Model& m, const ClaimResult& r) : model_(m), result_(r) {}
+    // The files tell of the run that lies beside them, not of others that were looked for later.
+    Writer(const lanyard::Model& m, const ClaimResult& r) : model_(m), result_(r) { result_.others.clear(); }
 
-    std::vector<EvidenceFile> files() {
-        if (const auto* p = std::get_if<Proved>(&result_.verdict)) {
+    Evidence evidence() {
+        if (const auto* p = std::get_if<lanyard::Proved>(&result_.verdict)) {
             if (p->certificate) certificate(*p->certificate, Target::bad);
             if (p->certificate) smt2(alive(question(model_, result_, Target::demand), p->example));
             run(p->example, "example");
-            checked(p->time);
-        } else if (const auto* f = std::get_if<Refuted>(&result_.verdict)) {
+            for (const auto& o : p->time) smt2(o);
+        } else if (const auto* f = std::get_if<lanyard::Refuted>(&result_.verdict)) {
             if (f->run) run(*f->run, "run");
             if (f->certificate) certificate(*f->certificate, Target::bad);
-        } else if (const auto* v = std::get_if<Vacuous>(&result_.verdict)) {
+        } else if (const auto* v = std::get_if<lanyard::Vacuous>(&result_.verdict)) {
             if (v->certificate) certificate(*v->certificate, Target::demand);
             if (v->run && !v->run->segments.empty()) run(*v->run, "run");
-            checked(v->time);
+            for (const auto& o : v->time) smt2(o);
         }
         file("verdict.txt", heading_lines(model_, versions(), "") + story_heading(model_, result_) + "\n" +
                                 story(model_, result_) + safety_line() + "\n");
-        std::sort(files_.begin(), files_.end(), [](const auto& a, const auto& b) { return a.name < b.name; });
-        return std::move(files_);
+        const auto by_name = [](const auto& a, const auto& b) { return a.name < b.name; };
+        std::sort(out_.files.begin(), out_.files.end(), by_name);
+        std::sort(out_.obligations.begin(), out_.obligations.end(), by_name);
+        out_.folder = evidence_folder(model_, result_.claim);
+        return std::move(out_);
     }
 
  private:
-    void file(const std::string& name, const std::string& text) { files_.push_back({name, text}); }
-    void smt2(const Obligation& o) { file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text); }
-    void checked(const std::vector<CheckedText>& all) {
-        for (const auto& o : all) file(o.name + ".smt2", heading_lines(model_, versions(), "; ") + o.text);
+    void file(const std::string& name, const std::string& text) { out_.files.push_back({name, text}); }
+    // An obligation of certify, or one of time.
+    template <class Checked>
+    void smt2(const Checked& o) {
+        const std::string text = heading_lines(model_, versions(), "; ") + o.text;
+        out_.obligations.push_back({o.name, text, o.satisfiable ? Obligation::Status::sat : Obligation::Status::unsat});
+        file(o.name + ".smt2", text);
     }
-    void certificate(const Certificate& c, Target target) {
-        for (const auto& o : obligations(question(model_, result_, target), c)) smt2(o);
+    void certificate(const lanyard::Certificate& c, Target target) {
+        for (const auto& o : lanyard::obligations(question(model_, result_, target), c)) smt2(o);
         std::string lemmas = heading_lines(model_, versions(), "; ");
         for (const auto& l : c.lemmas) lemmas += l + "\n";
         file("invariant.txt", lemmas);
     }
-    void run(const Run& r, const std::string& name) {
+    void run(const lanyard::Run& r, const std::string& name) {
         const Question q = question(model_, result_, Target::bad);
         file(name + ".json", run_json(*q.model, r, q.claim, versions()));
         file(name + ".vcd", run_vcd(*q.model, r, q.claim, versions()));
     }
 
     const lanyard::Model& model_;
-    const ClaimResult& result_;
-    std::vector<EvidenceFile> files_;
+    ClaimResult result_;
+    Evidence out_;
 };
 
 }  // namespace
@@ -125,7 +131,7 @@ std::string evidence_folder(const lanyard::Model& model, ClaimId claim) {
 }
 
 Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result) {
-    return {evidence_folder(model, result.claim), Writer(model, result).files()};
+    return Writer(model, result).evidence();
 }
 
 EvidenceMark mark_of(ClaimId claim, const Evidence& evidence) {
@@ -134,21 +140,25 @@ EvidenceMark mark_of(ClaimId claim, const Evidence& evidence) {
     return {claim, evidence.folder, sha256_hex(sums)};
 }
 
-std::string write_evidence(const lanyard::Model& model, const std::vector<Evidence>& all,
-                           const std::filesystem::path& root) {
-    std::vector<lanyard::FolderFile> files{{"recheck.sh", recheck, true}};
-    for (const Evidence& evidence : all)
-        for (const auto& file : evidence.files) files.push_back({evidence.folder + "/" + file.name, file.text});
-    return lanyard::write_folder(
-        root,
-        heading_lines(model, versions(), "") +
-            "\nOne folder for each claim. A proof: the invariant, and obligations as SMT-LIB 2.6 files, each with the "
-            "answer\n"
-            "that it must have (start, step, safe: unsat; alive: sat). A refutation: the run as JSON and as VCD; of a\n"
-            "recoverable claim also the proof that nothing after the run reaches the goal (reached: sat).\n"
-            "sh recheck.sh asks every solver that is installed.\n\n" +
-            safety_line() + "\n",
-        files);
+std::vector<FolderFile> evidence(const Results& results) {
+    std::vector<FolderFile> files{{"recheck.sh", recheck, true}};
+    for (const Evidence& of_claim : judged_of(results).evidence())
+        for (const auto& file : of_claim.files) files.push_back({of_claim.folder + "/" + file.name, file.text});
+    return files;
+}
+
+std::string evidence_readme(const Results& results) {
+    return heading_lines(judged_of(results).model.impl().model, versions(), "") +
+           "\nOne folder for each claim. A proof: the invariant, and obligations as SMT-LIB 2.6 files, each with the "
+           "answer\n"
+           "that it must have (start, step, safe: unsat; alive: sat). A refutation: the run as JSON and as VCD; of a\n"
+           "recoverable claim also the proof that nothing after the run reaches the goal (reached: sat).\n"
+           "sh recheck.sh asks every solver that is installed.\n\n" +
+           safety_line() + "\n";
+}
+
+std::vector<Obligation> obligations(const Results& results, std::size_t claim) {
+    return judged_of(results).evidence().at(claim).obligations;
 }
 
 }  // namespace lanyard::api

@@ -1,13 +1,9 @@
 // Faults: the analysis as plain values.
-#include <algorithm>
-#include <thread>
-
-#include "api/impl.hpp"
+#include "model/faults.hpp"
+#include "api/beside.hpp"
 #include "fault/analysis.hpp"
 #include "fault/effects.hpp"
 #include "fault/likelihood.hpp"
-#include "model/faults.hpp"
-#include "report/faults.hpp"
 #include "report/story.hpp"
 
 namespace lanyard::api {
@@ -71,43 +67,42 @@ Outcome faults_outcome(const std::vector<ClaimFaultsReport>& claims, unsigned or
     return open ? Outcome::undecided : Outcome::all_proved;
 }
 
-}  // namespace
-
-AnalysedFaults analyse(const Model& model, const FaultOptions& options) {
+// True if it was interrupted.
+bool analyse(const Model& model, const FaultOptions& options, const std::vector<ClaimInfo>& infos,
+             FaultsReport::Analysed& out) {
     const lanyard::Model& m = model.impl().model;
-    const std::vector<ClaimInfo> infos = model.claims();
     lanyard::FaultOptions analysis;
     analysis.faults = all_faults(m);
     analysis.order = static_cast<int>(options.order);
     analysis.from_the_start = options.from_the_start;
-    analysis.driver = driver_options(options, infos);
+    analysis.driver = driver_options(options.limits, options.claims, options.on_progress, infos);
     FaultAnalysis done = analyse_faults(m, analysis);
     // Runs of sets were made with all of the faults in use.
-    AnalysedFaults out{m, {}, done.interrupted};
+    out.used = m;
     for (const FaultId f : analysis.faults) use_fault(out.used, f);
     out.tables.effects = effects_of(m, done.groups, done.claims);
     out.tables.claims = std::move(done.claims);
     for (const auto& c : out.tables.claims) out.tables.likelihoods.push_back(likelihood_of(out.used, c));
-    return out;
+    return done.interrupted;
 }
 
-FaultsReport faults(const Model& model, const FaultOptions& options) {
-    const std::vector<ClaimInfo> infos = model.claims();
-    FaultsReport out;
-    out.heading = model.heading();
-    out.closing = safety_line();
-    try {
-        const AnalysedFaults done = analyse(model, options);
-        out.interrupted = done.interrupted;
-        for (const auto& c : done.tables.claims)
+}  // namespace
+
+std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptions& options) {
+    if (auto wrong = unknown_claim(model, options.claims)) return std::move(*wrong);
+    return guarded(model, [&] {
+        const std::vector<ClaimInfo> infos = model.claims();
+        const auto done = std::make_shared<FaultsReport::Analysed>();
+        FaultsReport out;
+        out.interrupted = analyse(model, options, infos, *done);
+        for (const auto& c : done->tables.claims)
             out.claims.push_back(
                 faults_report(model.impl().model, infos[c.claim.index()], c, options.stories));
-        fill_tables(done.used, done.tables, out);
-    } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what());
-    }
-    out.outcome = faults_outcome(out.claims, options.order);
-    return out;
+        fill_tables(done->used, done->tables, out);
+        out.outcome = faults_outcome(out.claims, options.order);
+        out.analysed = done;
+        return out;
+    });
 }
 
 }  // namespace lanyard::api

@@ -1,62 +1,56 @@
-// What stands behind the public model.
+// What stands behind the public model, and what every call begins and ends with.
 #pragma once
 
-#include <algorithm>
 #include <string>
-#include <thread>
 #include <vector>
 
 #include "lanyard/lanyard.hpp"
 #include "model/model.hpp"
 #include "prove/driver.hpp"
-#include "report/faults.hpp"
 #include "report/header.hpp"
 
 namespace lanyard::api {
 
 struct Model::Impl {
     lanyard::Model model;
-    std::string warnings;
+    std::vector<Diagnostic> warnings;
+    std::string warnings_text;
 };
+// Shares what the public model does.
+inline std::shared_ptr<const lanyard::Model> shared_model(const Model& model) {
+    return {std::make_shared<Model>(model), &model.impl().model};
+}
 
 Versions versions();
-bool interrupt_requested();
 
-// How far everything that judges may go. `options` has to outlive the answer.
-template <class Options>
-DriverOptions limits_of(const Options& options) {
-    DriverOptions driver;
-    if (options.work) driver.work_limit = *options.work;
-    driver.jobs = options.jobs ? options.jobs : std::max(1U, std::thread::hardware_concurrency());
-    driver.time_s = options.time_s;
-    driver.memory_mb = options.memory_mb;
-    driver.interrupted = interrupt_requested;
-    return driver;
-}
+// How a call is refused: by what a file says; because it cannot be read; because it names something that does not
+// exist.
+std::vector<Diagnostic> diagnostics_of(const Diagnostics& all);
+Rejected rejected(const Diagnostics& all, const SourceText& source);
+Rejected rejected(const std::string& what, const std::string& hint);
+Rejected unreadable(const std::filesystem::path& file, const std::string& what = "this file cannot be read",
+                    const std::string& hint = "");
+Rejected unknown(const std::string& what, const std::string& hint);
+// "did you mean ...?", or which ones there are, behind `otherwise`; each between two `quote`.
+std::string hint_for(const std::string& word, const std::vector<std::string>& candidates, const std::string& otherwise,
+                     const std::string& quote = "\"");
 
-// The same, with the claims that are wanted. `infos` has to outlive the answer too.
-template <class Options>
-DriverOptions driver_options(const Options& options, const std::vector<ClaimInfo>& infos) {
-    DriverOptions driver = limits_of(options);
-    for (std::size_t i = 0; i < infos.size(); ++i) {
-        const auto& wanted = options.claims;
-        if (wanted.empty() || std::find(wanted.begin(), wanted.end(), infos[i].id) != wanted.end())
-            driver.claims.emplace_back(i);
+// How far everything that judges may go. `limits` has to outlive the answer.
+DriverOptions driver_limits(const Limits& limits);
+// The same, with the claims that are wanted, all of them known. All have to outlive the answer.
+DriverOptions driver_options(const Limits& limits, const std::vector<std::string>& claims, const OnProgress& progress,
+                             const std::vector<ClaimInfo>& infos);
+
+// In a handler: lanyard's own mistakes leave as the public InternalError, after what is needed to look into them was
+// written; everything else goes on as it is.
+[[noreturn]] void leave(const Model& model);
+template <class F>
+auto guarded(const Model& model, const F& f) {
+    try {
+        return f();
+    } catch (...) {
+        leave(model);
     }
-    driver.on_start = [&options, &infos, total = driver.claims.size()](std::size_t decided, ClaimId claim) {
-        if (options.on_progress) options.on_progress({decided, total, infos[claim.index()].id, ""});
-    };
-    return driver;
 }
-
-struct AnalysedFaults {
-    lanyard::Model used;  // with all faults that were asked about
-    FaultTables tables;
-    bool interrupted = false;
-};
-AnalysedFaults analyse(const Model& model, const FaultOptions& options);
-
-// Writes what is needed to look into it, and throws.
-[[noreturn]] void report_internal(const Model& model, const std::string& what);
 
 }  // namespace lanyard::api

@@ -55,7 +55,7 @@ Json to_json(const KnownAnswer& known) {
         out["depth"] = reached->depth;
         return out;
     }
-    const Certificate& c = std::get<InvariantFound>(known.finding).certificate;
+    const lanyard::Certificate& c = std::get<InvariantFound>(known.finding).certificate;
     Json tangents = Json::array();
     for (const auto& t : c.tangents)
         tangents.push_back({{"product", t.product}, {"u", exact_text(t.u)}, {"v", exact_text(t.v)}});
@@ -125,8 +125,8 @@ class AnswerReader {
         fine_ = fine_ && value && exact_text(*value) == written;
         return value.value_or(0);
     }
-    Certificate certificate(const Json& j) {
-        Certificate c;
+    lanyard::Certificate certificate(const Json& j) {
+        lanyard::Certificate c;
         has_only(j, 4);
         c.induction = static_cast<int>(number(j, "induction"));
         c.with_binding_quantities = flag(j, "wide");
@@ -153,13 +153,13 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     std::error_code error;
     if (!std::filesystem::exists(file, error)) return out;
     if (!std::filesystem::is_regular_file(file, error))
-        return Rejected{file.string() + ": error: results cannot be kept in this file\n", true};
+        return unreadable(file, "results cannot be kept in this file");
     const auto text = read_file(file, std::size_t{256} << 20U);
-    if (!text) return Rejected{file.string() + ": error: this file cannot be read\n", true};
+    if (!text) return unreadable(file);
     const SourceText source(file.string(), *text);
     Diagnostics diagnostics;
     const auto found = content_of(source, diagnostics);
-    if (!found) return Rejected{render(diagnostics, source), false};
+    if (!found) return rejected(diagnostics, source);
     if (found->head == out->head_)
         for (const auto& [key, answer] : found->answers.items()) out->answers_.emplace(key, answer);
     return out;

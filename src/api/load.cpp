@@ -1,4 +1,4 @@
-// A file becomes a model, or a text that says everything that is wrong with it.
+// A file becomes a model, or values that say everything that is wrong with it.
 #include <z3++.h>
 
 #include "api/impl.hpp"
@@ -8,12 +8,23 @@
 #include "report/claim_words.hpp"
 #include "report/findings.hpp"
 #include "report/rules.hpp"
+#include "report/story.hpp"
 
 namespace lanyard::api {
 
 namespace {
+
 constexpr std::size_t largest_file = std::size_t{65} << 20U;  // the reader says more about what is a little too large
+
+std::variant<Model, Rejected> read(const std::string& text, const std::string& name,
+                                   const std::vector<PackPtr>& packs) {
+    ReadResult r = read_model(name, text, packs);
+    if (!r.model) return rejected(r.diagnostics, r.source);
+    return Model(std::make_shared<Model::Impl>(
+        Model::Impl{std::move(*r.model), diagnostics_of(r.diagnostics), render(r.diagnostics, r.source)}));
 }
+
+}  // namespace
 
 std::string version() { return LANYARD_VERSION; }
 
@@ -23,17 +34,15 @@ std::string solver_version() {
     return "Z3 " + std::to_string(major) + "." + std::to_string(minor) + "." + std::to_string(build);
 }
 
-Versions versions() { return {version(), solver_version()}; }
+std::string closing() { return safety_line(); }
 
-Model::Model(std::unique_ptr<Impl> impl) : impl_(std::move(impl)) {}
-Model::Model(Model&&) noexcept = default;
-Model& Model::operator=(Model&&) noexcept = default;
-Model::~Model() = default;
+Versions versions() { return {version(), solver_version()}; }
 
 std::string Model::name() const { return impl_->model.name; }
 std::string Model::sha256() const { return impl_->model.sha256; }
 std::string Model::heading() const { return lanyard::heading(impl_->model, versions()); }
-std::string Model::warnings() const { return impl_->warnings; }
+std::vector<Diagnostic> Model::warnings() const { return impl_->warnings; }
+std::string Model::warnings_text() const { return impl_->warnings_text; }
 
 std::vector<ClaimInfo> Model::claims() const {
     const lanyard::Model& m = impl_->model;
@@ -54,11 +63,13 @@ std::vector<RuleInfo> Model::rules() const {
 
 std::string Model::rules_text() const { return report::rules_text(impl_->model); }
 
-std::vector<FindingInfo> Model::findings() const {
-    std::vector<FindingInfo> out;
+std::vector<Diagnostic> Model::findings() const {
+    std::vector<Diagnostic> out;
     for (const auto& f : findings_of(impl_->model)) {
         const FindingHelp& help = finding_help(f.kind);
-        out.push_back({help.code, finding_level_word(help.level), f.place.line, f.place.column, f.what, f.why, f.hint});
+        const bool warns = help.level == FindingLevel::warning;
+        out.push_back({warns ? Diagnostic::Level::warning : Diagnostic::Level::hint, help.code, f.place.line,
+                       f.place.column, f.pointer, f.what, f.why, f.hint});
     }
     return out;
 }
@@ -66,19 +77,22 @@ std::vector<FindingInfo> Model::findings() const {
 std::string Model::findings_text() const { return report::findings_text(findings_of(impl_->model)); }
 
 std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules) {
-    auto packs = find_packs(rules);
-    if (auto* rejected = std::get_if<Rejected>(&packs)) return std::move(*rejected);
+    const auto packs = find_packs(rules);
+    if (const auto* wrong = std::get_if<Rejected>(&packs)) return *wrong;
     bool too_large = false;
     const auto text = read_file(path, largest_file, &too_large);
-    if (!text)
-        return Rejected{path.string() + (too_large ? ": error: larger than the 64 MB that a model may have\n"
-                                                   : ": error: this file cannot be read\n  hint: is the name right, "
-                                                     "and are you allowed to read it?\n"),
-                        !too_large};
-    ReadResult r = read_model(path.string(), *text, std::get<std::vector<PackPtr>>(packs));
-    const std::string messages = render(r.diagnostics, r.source);
-    if (!r.model) return Rejected{messages, false};
-    return Model(std::make_unique<Model::Impl>(Model::Impl{std::move(*r.model), messages}));
+    if (text) return read(*text, path.string(), std::get<std::vector<PackPtr>>(packs));
+    if (!too_large) return unreadable(path, "this file cannot be read", "is the name right, and are you allowed to read it?");
+    Rejected out = unreadable(path, "larger than the 64 MB that a model may have");
+    out.because = Rejected::Because::content;
+    return out;
+}
+
+std::variant<Model, Rejected> load_text(const std::string& text, const std::string& name,
+                                        const std::vector<std::string>& rules) {
+    const auto packs = find_packs(rules);
+    if (const auto* wrong = std::get_if<Rejected>(&packs)) return *wrong;
+    return read(text, name, std::get<std::vector<PackPtr>>(packs));
 }
 
 }  // namespace lanyard::api

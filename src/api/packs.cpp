@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "api/impl.hpp"
 #include "base/file.hpp"
 #include "base/suggest.hpp"
 
@@ -18,7 +19,7 @@ bool is_path(const std::string& name) {
 }
 
 std::variant<PackPtr, Rejected> accepted(const PackResult& r) {
-    if (r.pack == nullptr) return Rejected{render(r.diagnostics, r.source), false};
+    if (r.pack == nullptr) return rejected(r.diagnostics, r.source);
     return r.pack;
 }
 
@@ -28,28 +29,19 @@ std::variant<PackPtr, Rejected> pack_of_file(const std::string& name) {
     if (fs::is_directory(file, error)) file /= "pack.json";
     const auto text = read_file(file, largest_pack);
     if (!text)
-        return Rejected{file.string() +
-                            ": error: this rule pack cannot be read\n  hint: a pack is a folder with a "
-                            "file pack.json in it\n",
-                        true};
+        return unreadable(file, "this rule pack cannot be read", "a pack is a folder with a file pack.json in it");
     const std::string id = fs::absolute(file, error).lexically_normal().parent_path().filename().string();
     return accepted(read_pack(id, file.string(), *text));
 }
 
 Rejected unknown_pack(const std::string& name) {
-    std::vector<std::string> ids;
+    const std::vector<std::string> ids = shipped_packs();
     std::string list;
-    for (const auto& p : lanyard::shipped_packs()) {
-        ids.push_back(p.source.name());
-        if (p.pack == nullptr) continue;
-        ids.back() = p.pack->id;
-        list += (list.empty() ? "" : ", ") + p.pack->id;
-    }
+    for (const auto& id : ids) list += (list.empty() ? "" : ", ") + id;
     const auto near = lanyard::nearest(name, ids);
-    return Rejected{"lanyard: there is no rule pack \"" + name + "\"\n  " +
-                        (near ? "did you mean \"" + *near + "\"?" : "there are: " + list) +
-                        "\n  name your own pack by its folder: --rules ./my-rules\n",
-                    true};
+    return unknown("there is no rule pack \"" + name + "\"",
+                   (near ? "did you mean \"" + *near + "\"?" : "there are: " + list) +
+                       "\n  name your own pack by its folder: --rules ./my-rules");
 }
 
 std::string written(const json::Value& v) {
@@ -108,7 +100,7 @@ std::variant<std::vector<PackPtr>, Rejected> find_packs(const std::vector<std::s
         if (auto* rejected = std::get_if<Rejected>(&found)) return std::move(*rejected);
         auto& pack = std::get<PackPtr>(found);
         const bool twice = std::any_of(all.begin(), all.end(), [&](const auto& p) { return p->id == pack->id; });
-        if (twice) return Rejected{"lanyard: the rule pack \"" + pack->id + "\" is chosen twice\n", true};
+        if (twice) return unknown("the rule pack \"" + pack->id + "\" is chosen twice", "");
         all.push_back(std::move(pack));
     }
     return all;

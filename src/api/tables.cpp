@@ -143,7 +143,7 @@ std::vector<QuantityRow> quantity_table() {
     std::vector<QuantityRow> out;
     for (const auto& q : standard_quantities()) {
         std::string healthy;
-        for (const Mode m : all_modes)
+        for (const lanyard::Mode m : all_modes)
             if (const auto& band = q.healthy[ordinal(m)])
                 healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(m) + " " +
                            band_text(*band, q.unit);

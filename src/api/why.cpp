@@ -1,9 +1,8 @@
 // Why a signal is what it is: finds the run, cuts it at the moment, and asks the report.
 #include "report/why.hpp"
 
-#include "api/impl.hpp"
+#include "api/runs.hpp"
 #include "base/file.hpp"
-#include "base/suggest.hpp"
 #include "report/terminal.hpp"
 #include "report/words.hpp"
 #include "sim/run_file.hpp"
@@ -18,16 +17,12 @@ constexpr std::size_t largest_run = std::size_t{64} << 20U;
 
 struct Asked {
     std::shared_ptr<const lanyard::Model> model;
-    Run run;
+    lanyard::Run run;
     ConditionId condition = any_condition;
     ClaimId claim;
     std::string warnings;
     bool interrupted = false;
 };
-
-Rejected refuse(const std::string& what, const std::string& hint = "") {
-    return {"error: " + what + "\n" + (hint.empty() ? "" : "  hint: " + hint + "\n"), false};
-}
 
 ClaimId claim_index(const lanyard::Model& m, const std::string& id) {
     for (const ClaimId k : m.claims.ids())
@@ -35,32 +30,27 @@ ClaimId claim_index(const lanyard::Model& m, const std::string& id) {
     return {};
 }
 
-// What the run was made under. The example of a recoverable claim follows its playbook, a run into a dead end follows
-// no driver.
 void follow(Asked& asked, ClaimId claim) {
-    const ConditionId condition = asked.model->claims[claim].condition;
-    for (const auto& [under, with] : {std::pair(condition, claim), std::pair(condition, ClaimId{}), std::pair(any_condition, ClaimId{})}) {
-        asked.condition = under;
-        asked.claim = with;
-        if (replay(*asked.model, asked.run, under, with).legal) return;
-    }
+    const MadeUnder under = made_under(*asked.model, asked.run, claim);
+    asked.condition = under.condition;
+    asked.claim = under.claim;
 }
 
 std::variant<Asked, Rejected> from_file(const Model& model, const WhyOptions& options) {
     const auto text = read_file(*options.run, largest_run);
-    if (!text) return Rejected{options.run->string() + ": error: this file cannot be read\n", true};
+    if (!text) return unreadable(*options.run);
     Asked out;
-    out.model = std::make_shared<const lanyard::Model>(model.impl().model);
+    out.model = shared_model(model);
     if (is_run_file(*text)) {
         RunFile file = read_run(*out.model, options.run->string(), *text, options.claim.value_or(""));
         out.warnings = render(file.diagnostics, file.source);
-        if (!file.run) return Rejected{out.warnings, false};
+        if (!file.run) return rejected(file.diagnostics, file.source);
         out.run = std::move(*file.run);
         follow(out, file.claim);
         return out;
     }
     const ScriptResult script = read_script(*out.model, options.run->string(), *text);
-    if (!script.script) return Rejected{render(script.diagnostics, script.source), false};
+    if (!script.script) return rejected(script.diagnostics, script.source);
     out.model = script.model;
     ScriptRun played = play_script(*out.model, *script.script, any_condition);
     out.warnings = render(played.diagnostics, script.source);
@@ -71,50 +61,35 @@ std::variant<Asked, Rejected> from_file(const Model& model, const WhyOptions& op
 // The run against the claim, or its example.
 std::variant<Asked, Rejected> from_claim(const Model& model, const WhyOptions& options) {
     Asked out;
-    out.model = std::make_shared<const lanyard::Model>(model.impl().model);
+    out.model = shared_model(model);
     const std::vector<ClaimInfo> infos = model.claims();
-    CheckOptions check;
-    check.claims = {*options.claim};
-    check.jobs = options.jobs;
-    check.time_s = options.time_s;
-    check.work = options.work;
-    check.memory_mb = options.memory_mb;
-    const DriverReport done = check_claims(*out.model, driver_options(check, infos));
+    const DriverReport done =
+        check_claims(*out.model, driver_options(options.limits, {*options.claim}, OnProgress(), infos));
     const lanyard::Verdict& verdict = done.results.front().verdict;
-    if (const Run* against = run_against(verdict))
+    if (const lanyard::Run* against = lanyard::run_against(verdict))
         out.run = *against;
-    else if (const auto* proved = std::get_if<Proved>(&verdict))
+    else if (const auto* proved = std::get_if<lanyard::Proved>(&verdict))
         out.run = proved->example;
     out.interrupted = done.interrupted;
     if (out.run.segments.empty() && out.interrupted) return out;
     if (out.run.segments.empty())
-        return refuse("there is no run of the claim \"" + *options.claim + "\": it is " + verdict_name(verdict),
-                      "give one with --run");
+        return rejected("there is no run of the claim \"" + *options.claim + "\": it is " + verdict_name(verdict),
+                        "give one with --run");
     follow(out, claim_index(*out.model, *options.claim));
     return out;
 }
 
-std::variant<TraceColumn, Rejected> signal_named(const lanyard::Model& m, const std::string& name) {
-    std::vector<std::string> names;
-    for (const auto& c : all_columns(m)) {
-        if (c.name == name) return c;
-        names.push_back(c.name);
-    }
-    const auto near = nearest(name, names);
-    return refuse("the model has no signal \"" + report::one_line(name) + "\"",
-                  near ? "did you mean \"" + *near + "\"?" : "lanyard graph shows what it has");
-}
-
-std::variant<long, Rejected> scan_at(const lanyard::Model& m, const Run& run, const std::optional<std::string>& at) {
+std::variant<long, Rejected> scan_at(const lanyard::Model& m, const lanyard::Run& run,
+                                     const std::optional<std::string>& at) {
     const long last = run.scans() - 1;
     if (!at) return last;
     Diagnostics problems;
     const LocatedText text{*at, {1, 1, std::max<std::size_t>(at->size(), 1)}, false, ""};
     const auto time = compile_number(text, Dimension{{0, 0, 1, 0, 0, 0, 0}}, true, "--at", problems);
-    if (!time) return Rejected{render(problems, SourceText("--at", *at)), false};
-    if (time->si < 0) return refuse("--at is before the run begins", "a run begins at 0 s");
+    if (!time) return rejected(problems, SourceText("--at", *at));
+    if (time->si < 0) return rejected("--at is before the run begins", "a run begins at 0 s");
     if (time->si > m.scan * (last + 1))
-        return refuse("the run is over by " + *at, "its last scan is at " + report::scan_time(m, last));
+        return rejected("the run is over by " + *at, "its last scan is at " + report::scan_time(m, last));
     return std::min(scans_down(time->si, m.scan), last);
 }
 
@@ -125,11 +100,10 @@ std::variant<WhyReport, Rejected> told(const Model& model, const Asked& asked, c
     if (const auto* wrong = std::get_if<Rejected>(&signal)) return *wrong;
     const auto scan = scan_at(m, asked.run, options.at);
     if (const auto* wrong = std::get_if<Rejected>(&scan)) return *wrong;
-    const Run run = first_scans(asked.run, std::get<long>(scan) + 1);
+    const lanyard::Run run = first_scans(asked.run, std::get<long>(scan) + 1);
     const report::Film film(m, run, asked.condition, asked.claim);
     if (!film.broken_rule().empty())
-        return refuse("this is not a run of the model: " + film.broken_rule(),
-                      "lanyard check writes runs of the model");
+        return rejected("this is not a run of the model: " + film.broken_rule(), "lanyard check writes runs of the model");
     const auto& column = std::get<TraceColumn>(signal);
     const report::Why why = report::why(film, column.signal, column.name);
     WhyReport out;
@@ -146,13 +120,15 @@ std::variant<WhyReport, Rejected> told(const Model& model, const Asked& asked, c
 }  // namespace
 
 std::variant<WhyReport, Rejected> why(const Model& model, const WhyOptions& options) {
-    try {
+    if (options.claim)
+        if (auto wrong = unknown_claim(model, {*options.claim})) return std::move(*wrong);
+    if (!options.run && !options.claim)
+        return unknown("of which run is not said", "--run FILE, or --claim ID for the run of a claim");
+    return guarded(model, [&]() -> std::variant<WhyReport, Rejected> {
         auto asked = options.run ? from_file(model, options) : from_claim(model, options);
         if (auto* wrong = std::get_if<Rejected>(&asked)) return std::move(*wrong);
         return told(model, std::get<Asked>(asked), options);
-    } catch (const lanyard::InternalError& e) {
-        report_internal(model, e.what());
-    }
+    });
 }
 
 }  // namespace lanyard::api

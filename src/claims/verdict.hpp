@@ -44,6 +44,7 @@ struct Certificate {
 // An obligation that has been discharged, as an SMT-LIB file.
 struct CheckedText {
     std::string name, text;
+    bool satisfiable = false;  // as it has to be
 };
 
 struct Proved {

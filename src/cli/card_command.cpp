@@ -10,11 +10,12 @@ namespace lanyard::cli {
 namespace {
 
 Exit check_filled_card(const CommandLine& line, const api::Model& model, const std::string& filled,
-                       const api::CardOptions& options) {
+                       api::Limits limits) {
     std::variant<api::CardCheck, api::Rejected> checked;
     {
-        InterruptWatch watch;
-        checked = api::check_card(model, filled, options);
+        const InterruptWatch watch;
+        limits.stop = watch.token();
+        checked = api::check_card(model, filled, limits);
     }
     if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);
     const auto& check = std::get<api::CardCheck>(checked);
@@ -30,18 +31,19 @@ Exit card_command(const CommandLine& line) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const auto& model = std::get<api::Model>(loaded);
-    api::CardOptions options;
-    if (auto error = read_limits(line, options)) return complain(*error);
+    api::Limits limits;
+    if (auto error = read_limits(line, limits)) return complain(*error);
     if (const auto filled = line.text("--check")) {
         if (line.has("--format"))
             return complain(
                 UsageError{"--check and --format cannot be combined", "--check reads a card and writes none"});
-        return check_filled_card(line, model, *filled, options);
+        return check_filled_card(line, model, *filled, limits);
     }
     api::CardReport card;
     {
-        InterruptWatch watch;
-        card = api::bench_card(model, options);
+        const InterruptWatch watch;
+        limits.stop = watch.token();
+        card = api::bench_card(model, limits);
     }
     if (card.interrupted) {
         std::cerr << "lanyard: interrupted, so no card was written\n";

@@ -14,25 +14,26 @@ Exit case_command(const CommandLine& line) {
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
     api::CheckOptions options;
-    options.outputs.safety_case = true;
-    if (auto error = read_judging(line, options)) return complain(*error);
+    options.keep = line.text("--keep");
+    if (auto error = read_limits(line, options.limits)) return complain(*error);
 
     ProgressLine progress(is_terminal(STDERR_FILENO));
-    const auto report = watched(progress, options, [&] { return api::check(model, options); });
-    if (report.keep_rejected) return complain(*report.keep_rejected);
-    if (auto error = not_written(report)) return complain(*error);
-    const std::string text = harmless(report.heading) + "\n\n" + report.safety_case.text + "\n" + report.closing + "\n";
-    if (report.interrupted) {  // half an argument is shown, but it is not passed on
+    const auto checked = watched(progress, options, [&] { return api::check(model, options); });
+    if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);
+    const auto& results = std::get<api::Results>(checked);
+    if (auto error = write_judging(line, results)) return complain(*error);
+    const std::string text = harmless(model.heading()) + "\n\n" + api::write(results, api::Format::safety_case) + "\n" +
+                             api::closing() + "\n";
+    if (results.interrupted) {  // half an argument is shown, but it is not passed on
         std::cout << text;
         std::cerr << "lanyard: interrupted, so no file was written\n";
-        return exit_of(report);
+        return Exit::interrupted;
     }
     if (const Exit exit = deliver(line, text); exit != Exit::all_proved) return exit;
-    std::vector<std::pair<std::string, std::string>> files;
-    if (const auto file = line.text("--dot")) files.emplace_back(*file, report.safety_case.dot);
-    if (const auto file = line.text("--record")) files.emplace_back(*file, report.safety_case.record);
-    if (auto error = write_targets(files)) return complain(*error);
-    return exit_of(report);
+    if (auto error =
+            write_formats(line, results, {{"--dot", api::Format::safety_case_dot}, {"--record", api::Format::record}}))
+        return complain(*error);
+    return exit_of(results);
 }
 
 }  // namespace lanyard::cli

@@ -20,8 +20,7 @@ Exit complain(const UsageError& error) {
 
 Exit complain(const api::Rejected& rejected) {
     std::cerr << rejected.text;
-    if (!rejected.text.ends_with('\n')) std::cerr << '\n';
-    return rejected.unreadable ? Exit::usage : Exit::rejected;
+    return rejected.because == api::Rejected::Because::content ? Exit::rejected : Exit::usage;
 }
 
 std::vector<std::string> packs_of(const CommandLine& line) {
@@ -38,34 +37,8 @@ std::variant<api::Model, Exit> load_or_complain(const CommandLine& line) {
     auto loaded = api::load(line.text("MODEL").value_or(""), packs_of(line));
     if (const auto* rejected = std::get_if<api::Rejected>(&loaded)) return complain(*rejected);
     auto& model = std::get<api::Model>(loaded);
-    std::cerr << model.warnings();
+    std::cerr << model.warnings_text();
     return std::move(model);
-}
-
-std::optional<UsageError> check_claim_ids(const api::Model& model, const std::vector<std::string>& ids) {
-    for (const std::string& id : ids)
-        if (auto error = check_claim_id(model, id)) return error;
-    return std::nullopt;
-}
-
-std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id) {
-    std::vector<std::string> ids;
-    for (const api::ClaimInfo& claim : model.claims()) {
-        if (claim.id == id) return std::nullopt;
-        ids.push_back(claim.id);
-    }
-    UsageError error{"the model has no claim \"" + harmless(id) + "\"", ""};
-    if (auto near = api::nearest(id, ids))
-        error.hint = "did you mean \"" + harmless(*near) + "\"?";
-    else if (ids.empty())
-        error.hint = "it has no claims (lanyard help claims)";
-    else {
-        error.hint = "it has: ";
-        for (std::size_t i = 0; i < ids.size() && i < 20; ++i)
-            error.hint += (i ? ", \"" : "\"") + harmless(ids[i]) + "\"";
-        if (ids.size() > 20) error.hint += " and " + std::to_string(ids.size() - 20) + " more";
-    }
-    return error;
 }
 
 Exit deliver(const CommandLine& line, const std::string& text) {
@@ -98,7 +71,7 @@ Exit claims_command(const CommandLine& line) {
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const auto& model = std::get<api::Model>(loaded);
     const std::vector<std::string> wanted = line.texts("--claim");
-    if (auto error = check_claim_ids(model, wanted)) return complain(*error);
+    if (auto wrong = api::unknown_claim(model, wanted)) return complain(*wrong);
     std::string text = model.heading() + "\n";
     for (const api::ClaimInfo& claim : model.claims())
         if (wanted.empty() || std::find(wanted.begin(), wanted.end(), claim.id) != wanted.end())
@@ -118,10 +91,7 @@ Exit graph_command(const CommandLine& line) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const auto& model = std::get<api::Model>(loaded);
-    const std::string claim = line.text("--claim").value_or("");
-    if (line.has("--claim"))
-        if (auto error = check_claim_id(model, claim)) return complain(*error);
-    auto text = api::signal_graph(model, claim);
+    auto text = api::signal_graph(model, line.text("--claim"));
     if (const auto* rejected = std::get_if<api::Rejected>(&text)) return complain(*rejected);
     return deliver(line, std::get<std::string>(text));
 }
@@ -149,9 +119,7 @@ Exit schema_command(const CommandLine& line) {
 Exit export_command(const CommandLine& line) {
     auto model = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&model)) return *exit;
-    const std::string claim = line.text("--claim").value_or("");
-    if (auto error = check_claim_id(std::get<api::Model>(model), claim)) return complain(*error);
-    auto text = api::export_horn(std::get<api::Model>(model), claim);
+    auto text = api::export_horn(std::get<api::Model>(model), line.text("--claim").value_or(""));
     if (const auto* rejected = std::get_if<api::Rejected>(&text)) return complain(*rejected);
     return deliver(line, std::get<std::string>(text));
 }

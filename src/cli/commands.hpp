@@ -42,9 +42,6 @@ std::vector<std::string> packs_of(const CommandLine& line);
 // The model with the rules that were chosen, or the exit after its problems were shown. Warnings are shown in both
 // cases.
 std::variant<api::Model, Exit> load_or_complain(const CommandLine& line);
-// Is this a claim of the model? If not: what to say.
-std::optional<UsageError> check_claim_id(const api::Model& model, const std::string& id);
-std::optional<UsageError> check_claim_ids(const api::Model& model, const std::vector<std::string>& ids);
 // Complains about targets of --json, --evidence and the like that cannot be written, or that would be written over what
 // is read. Nothing is wrong: nothing.
 std::optional<UsageError> check_targets(const CommandLine& line);
@@ -54,25 +51,15 @@ CommandLine with_log(CommandLine line);
 std::optional<UsageError> start_log(const CommandLine& line);
 // Writes the files whole. A failure has to be the exit: who reads that alone must not take a missing file for success.
 std::optional<UsageError> write_targets(const std::vector<std::pair<std::string, std::string>>& files);
+// Options with what goes to the file that each names.
+using Formats = std::vector<std::pair<const char*, api::Format>>;
+std::optional<UsageError> write_formats(const CommandLine& line, const api::Results& results, const Formats& formats);
 // To --out, or to standard output.
 Exit deliver(const CommandLine& line, const std::string& text);
 
-// --jobs, --time, --work, --memory; api::CheckOptions or api::FaultOptions.
-template <class Options>
-std::optional<UsageError> read_limits(const CommandLine& line, Options& options) {
-    if (auto jobs = line.count("--jobs")) {
-        if (*jobs > 1024) return UsageError{"--jobs cannot be " + std::to_string(*jobs), "at most 1024"};
-        options.jobs = static_cast<unsigned>(*jobs);
-    }
-    options.time_s = line.seconds("--time");
-    options.work = line.count("--work");
-    options.memory_mb = line.count("--memory");
-    return std::nullopt;
-}
-
-// What check, case and report read alike: the limits, --evidence, --keep.
-std::optional<UsageError> read_judging(const CommandLine& line, api::CheckOptions& options);
-// What of --evidence and --keep could not be written.
-std::optional<UsageError> not_written(const api::CheckReport& report);
+// --jobs, --time, --work, --memory.
+std::optional<UsageError> read_limits(const CommandLine& line, api::Limits& limits);
+// What check, case and report write alike: --evidence, --keep. What of it could not be written.
+std::optional<UsageError> write_judging(const CommandLine& line, const api::Results& results);
 
 }  // namespace lanyard::cli

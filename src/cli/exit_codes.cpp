@@ -35,7 +35,7 @@ int code_of(Exit exit) {
     return 3;
 }
 
-Exit exit_of(const api::CheckReport& report) { return exit_of(report.outcome, report.interrupted); }
+Exit exit_of(const api::Results& results) { return exit_of(results.outcome, results.interrupted); }
 
 Exit exit_of(api::Outcome outcome, bool interrupted) {
     if (interrupted) return Exit::interrupted;

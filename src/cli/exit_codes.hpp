@@ -19,6 +19,6 @@ const std::vector<ExitRow>& exit_table();
 
 int code_of(Exit exit);
 Exit exit_of(api::Outcome outcome, bool interrupted);
-Exit exit_of(const api::CheckReport& report);
+Exit exit_of(const api::Results& results);
 
 }  // namespace lanyard::cli

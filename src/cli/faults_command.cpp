@@ -81,17 +81,19 @@ Exit faults_command(const CommandLine& line) {
     const api::Model& model = std::get<api::Model>(loaded);
     api::FaultOptions options;
     options.claims = line.texts("--claim");
-    if (auto error = check_claim_ids(model, options.claims)) return complain(*error);
+    if (auto wrong = api::unknown_claim(model, options.claims)) return complain(*wrong);
     options.order = static_cast<unsigned>(line.count("--order").value_or(1));
     if (options.order < 1 || options.order > 6)
         return complain(UsageError{"--order cannot be " + std::to_string(options.order), "1 to 6"});
     options.stories = line.has("--stories");
     options.from_the_start = line.has("--from-the-start");
-    if (auto error = read_limits(line, options)) return complain(*error);
+    if (auto error = read_limits(line, options.limits)) return complain(*error);
 
     ProgressLine progress(is_terminal(STDERR_FILENO));
-    const auto report = watched(progress, options, [&] { return api::faults(model, options); });
-    std::string text = harmless(report.heading) + "\n\n";
+    const auto found = watched(progress, options, [&] { return api::faults(model, options); });
+    if (const auto* rejected = std::get_if<api::Rejected>(&found)) return complain(*rejected);
+    const auto& report = std::get<api::FaultsReport>(found);
+    std::string text = harmless(model.heading()) + "\n\n";
     std::size_t width = 0;
     for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());
     for (const auto& c : report.claims)
@@ -100,7 +102,7 @@ Exit faults_command(const CommandLine& line) {
     if (!report.hidden.empty())
         text += "\nNobody notices these until the part is needed (in the runs that were played)\n" +
                 indented(report.hidden, "  ");
-    text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + report.closing + "\n";
+    text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + api::closing() + "\n";
     std::cout << text;
     if (report.interrupted) return Exit::interrupted;  // half an analysis is not passed on
     if (auto error = write_files(line, report)) return complain(*error);

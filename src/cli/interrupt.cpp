@@ -1,23 +1,24 @@
 #include "cli/interrupt.hpp"
 
+#include <atomic>
 #include <csignal>
-
-#include <lanyard/lanyard.hpp>
 
 namespace lanyard::cli {
 
 namespace {
 
-volatile std::sig_atomic_t asked = 0;
+std::atomic<const api::StopSource*> watching{nullptr};
+static_assert(std::atomic<const api::StopSource*>::is_always_lock_free, "a signal handler reads it");
 
 // The first signal asks, the second one, of either kind, does what it does to every program.
 extern "C" void on_signal(int signal) {
-    if (asked != 0) {
+    const api::StopSource* source = watching.load();
+    if (source == nullptr || source->stop_requested()) {
         std::signal(signal, SIG_DFL);
         std::raise(signal);
+    } else {
+        source->request_stop();
     }
-    asked = 1;
-    api::request_interrupt();
 }
 
 void watch(int signal, void (*handler)(int)) {
@@ -31,8 +32,7 @@ void watch(int signal, void (*handler)(int)) {
 }  // namespace
 
 InterruptWatch::InterruptWatch() {
-    api::clear_interrupt();
-    asked = 0;
+    watching.store(&source_);
     watch(SIGINT, on_signal);
     watch(SIGTERM, on_signal);
 }
@@ -40,6 +40,7 @@ InterruptWatch::InterruptWatch() {
 InterruptWatch::~InterruptWatch() {
     watch(SIGINT, SIG_DFL);
     watch(SIGTERM, SIG_DFL);
+    watching.store(nullptr);
 }
 
 }  // namespace lanyard::cli

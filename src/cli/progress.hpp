@@ -48,6 +48,7 @@ auto watched(ProgressLine& progress, Options& options, const Ask& ask) {
     options.on_progress = [&](const api::Progress& now) { progress.update(now); };
     auto report = [&] {
         const InterruptWatch watch;
+        options.limits.stop = watch.token();
         return ask();
     }();
     progress.stop();

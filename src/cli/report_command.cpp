@@ -1,6 +1,9 @@
 // lanyard report: judges like check, and writes a folder to be handed on.
 #include <unistd.h>
 
+#include <algorithm>
+#include <chrono>
+#include <future>
 #include <iostream>
 
 #include "cli/commands.hpp"
@@ -12,34 +15,65 @@ namespace lanyard::cli {
 
 namespace {
 
-std::variant<api::CheckOptions, UsageError> report_options(const CommandLine& line, const api::Model& model) {
-    if (model.claims().empty())
-        return UsageError{"the model has no claims, so there is nothing to judge",
-                          "lanyard help claims explains how to write one"};
-    api::CheckOptions options;
-    options.outputs = {.junit = true,
-                       .sarif = true,
-                       .csv = true,
-                       .waves = true,
-                       .safety_case = true,
-                       .page = true,
-                       .page_faults = line.has("--faults"),
-                       .card = true};
-    if (auto error = read_judging(line, options)) return *error;
-    return options;
+struct Found {
+    std::variant<api::Results, api::Rejected> results;
+    std::optional<api::FaultsReport> faults;
+    std::optional<api::CardReport> card;
+    bool interrupted = false;
+};
+
+// The bench card is made beside the judging; with one thread, or where that may be refused, after it, in what is left
+// of the time.
+std::future<api::CardReport> card_beside(const api::Model& model, const api::Limits& limits, bool may_be_refused) {
+    const auto make = [&model, limits, start = std::chrono::steady_clock::now()] {
+        api::Limits left = limits;
+        const double passed = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+        if (left.time_s) left.time_s = std::max(0.0, *left.time_s - passed);
+        return api::bench_card(model, left);
+    };
+    return std::async(limits.jobs == 1 || may_be_refused ? std::launch::deferred : std::launch::async, make);
 }
 
-std::vector<api::FolderFile> files_of(const api::CheckReport& report) {
-    std::vector<api::FolderFile> files{{"report.html", report.page},         {"verdicts.json", report.json},
-                                       {"verdicts.xml", report.junit},       {"verdicts.sarif", report.sarif},
-                                       {"verdicts.csv", report.csv},         {"case.txt", report.safety_case.text},
-                                       {"case.dot", report.safety_case.dot}, {"record.txt", report.safety_case.record}};
-    if (report.card) {
-        files.push_back({"card.html", report.card->html});
-        files.push_back({"card.csv", report.card->csv});
-        files.push_back({"card.txt", report.card->text});
+Found found_of(const CommandLine& line, const api::Model& model, const api::CheckOptions& options) {
+    auto beside = card_beside(model, options.limits, options.keep.has_value());
+    Found out;
+    out.results = api::check(model, options);
+    const auto* results = std::get_if<api::Results>(&out.results);
+    if (results == nullptr) return out;
+    out.interrupted = results->interrupted;
+    if (line.has("--faults") && !out.interrupted) {  // within the same limits for each question
+        api::FaultOptions asked;
+        asked.limits = options.limits;
+        asked.on_progress = options.on_progress;
+        out.faults = std::get<api::FaultsReport>(api::faults(model, asked));
+        out.interrupted = out.faults->interrupted;
     }
-    for (const auto& [name, text] : report.waves) files.push_back({"runs/" + name, text});
+    if (out.interrupted) return out;
+    const std::size_t decided = results->claims.size();
+    options.on_progress({decided, decided, "", "making the bench card"});
+    out.card = beside.get();
+    out.interrupted = out.card->interrupted;
+    return out;
+}
+
+std::vector<api::FolderFile> files_of(const api::Results& results, const Found& found) {
+    const api::Beside beside{found.faults ? &*found.faults : nullptr, found.card ? &*found.card : nullptr};
+    std::vector<api::FolderFile> files;
+    for (const auto& [name, format] : Formats{{"report.html", api::Format::page},
+                                              {"verdicts.json", api::Format::json},
+                                              {"verdicts.xml", api::Format::junit},
+                                              {"verdicts.sarif", api::Format::sarif},
+                                              {"verdicts.csv", api::Format::csv},
+                                              {"case.txt", api::Format::safety_case},
+                                              {"case.dot", api::Format::safety_case_dot},
+                                              {"record.txt", api::Format::record}})
+        files.push_back({name, api::write(results, format, beside)});
+    if (found.card) {
+        files.push_back({"card.html", found.card->html});
+        files.push_back({"card.csv", found.card->csv});
+        files.push_back({"card.txt", found.card->text});
+    }
+    for (auto& wave : api::waves(results)) files.push_back({"runs/" + wave.name, std::move(wave.text)});
     return files;
 }
 
@@ -49,27 +83,32 @@ Exit report_command(const CommandLine& line) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
-    auto wanted = report_options(line, model);
-    if (const auto* error = std::get_if<UsageError>(&wanted)) return complain(*error);
-    auto& options = std::get<api::CheckOptions>(wanted);
+    if (model.claims().empty())
+        return complain(UsageError{"the model makes no claim, so there is nothing to judge",
+                                   "lanyard help claims tells how to make one"});
+    api::CheckOptions options;
+    options.keep = line.text("--keep");
+    if (auto error = read_limits(line, options.limits)) return complain(*error);
 
     const CheckText text(line.text("MODEL").value_or(""), model.claims(), Painter(false), false);
     ProgressLine progress(is_terminal(STDERR_FILENO));
     progress.print(harmless(model.heading()) + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
-    const auto report = watched(progress, options, [&] { return api::check(model, options); });
-    if (report.keep_rejected) return complain(*report.keep_rejected);
-    std::cout << "\n" << text.summary(report) << report.closing << "\n" << std::flush;
-    if (auto error = not_written(report)) return complain(*error);
+    Found found = watched(progress, options, [&] { return found_of(line, model, options); });
+    if (const auto* rejected = std::get_if<api::Rejected>(&found.results)) return complain(*rejected);
+    auto& results = std::get<api::Results>(found.results);
+    results.interrupted = found.interrupted;
+    std::cout << "\n" << text.summary(results) << api::closing() << "\n" << std::flush;
+    if (auto error = write_judging(line, results)) return complain(*error);
     const std::string folder = line.text("--out").value_or("");
-    if (report.interrupted) {  // half a report is not passed on
+    if (results.interrupted) {  // half a report is not passed on
         std::cerr << "lanyard: interrupted, so nothing was written into " << harmless(folder) << "\n";
-        return exit_of(report);
+        return Exit::interrupted;
     }
     const std::string readme = model.heading() + "\n\nA report: open report.html (lanyard help report).\n";
-    if (const std::string wrong = api::write_folder(folder, readme, files_of(report)); !wrong.empty())
+    if (const std::string wrong = api::write_folder(folder, readme, files_of(results, found)); !wrong.empty())
         return complain(UsageError{wrong, "the report was not written"});
-    return exit_of(report);
+    return exit_of(results);
 }
 
 }  // namespace lanyard::cli

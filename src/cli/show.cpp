@@ -14,17 +14,12 @@ constexpr std::size_t widest_condition = 28;
 constexpr std::size_t text_width = 100;
 constexpr std::size_t label_width = 12;
 
-Tint tint_of(api::Verdict verdict) {
-    switch (verdict) {
-        case api::Verdict::proved:
-            return Tint::good;
-        case api::Verdict::refuted:
-        case api::Verdict::vacuous:
-            return Tint::bad;
-        case api::Verdict::undecided:
-            return Tint::unsure;
-    }
-    return Tint::plain;
+bool is_bad(const api::Verdict& v) {
+    return std::holds_alternative<api::Refuted>(v) || std::holds_alternative<api::Vacuous>(v);
+}
+
+Tint tint_of(const api::Verdict& v) {
+    return is_bad(v) ? Tint::bad : std::holds_alternative<api::Proved>(v) ? Tint::good : Tint::unsure;
 }
 
 std::string time_text(double seconds) {
@@ -46,16 +41,17 @@ std::string indented(const std::string& text, const std::string& indent) {
     return out;
 }
 
-std::string shown_verdict(api::Verdict verdict) {
+std::string shown_verdict(const api::Verdict& verdict) {
     std::string word = api::verdict_word(verdict);
-    if (verdict != api::Verdict::refuted && verdict != api::Verdict::vacuous) return word;
+    if (!is_bad(verdict)) return word;
     for (char& c : word)
         if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
     return word;
 }
 
-CheckText::CheckText(std::string model_file, const std::vector<api::ClaimInfo>& claims, Painter painter, bool times)
-    : model_file_(std::move(model_file)), painter_(painter), times_(times) {
+CheckText::CheckText(std::string model_file, const std::vector<api::ClaimInfo>& claims, Painter painter, bool times,
+                     std::optional<std::filesystem::path> evidence)
+    : model_file_(std::move(model_file)), painter_(painter), times_(times), evidence_(std::move(evidence)) {
     for (const api::ClaimInfo& claim : claims) {
         id_width_ = std::max(id_width_, std::min(width_of(claim.id), widest_id));
         condition_width_ = std::max(condition_width_, std::min(width_of(claim.condition) + 6, widest_condition));
@@ -82,7 +78,7 @@ std::string CheckText::heading(const api::ClaimReport& claim) const {
 
 std::string CheckText::details(const api::ClaimReport& claim) const {
     std::string text = indented(claim.story, "  ");
-    if (!claim.evidence.empty()) text += labelled("evidence", claim.evidence);
+    if (evidence_) text += labelled("evidence", (*evidence_ / claim.folder).string());
     if (times_) {
         const api::Timing& t = claim.timing;
         text += painter_.paint(
@@ -101,31 +97,31 @@ std::string CheckText::findings(const std::string& text) {
     return text.empty() ? "" : "\nFound in the wiring\n" + indented(text, "  ");
 }
 
-std::string CheckText::summary(const api::CheckReport& report) const {
+std::string CheckText::summary(const api::Results& results) const {
     std::string text;
-    for (api::Verdict verdict :
-         {api::Verdict::proved, api::Verdict::refuted, api::Verdict::vacuous, api::Verdict::undecided}) {
-        const auto count = std::count_if(report.claims.begin(), report.claims.end(),
-                                         [&](const api::ClaimReport& c) { return c.verdict == verdict; });
+    const api::Verdict all_verdicts[] = {api::Proved{}, api::Refuted{}, api::Vacuous{}, api::Undecided{}};
+    for (const api::Verdict& verdict : all_verdicts) {
+        const auto count = std::count_if(results.claims.begin(), results.claims.end(), [&](const api::ClaimReport& c) {
+            return c.verdict.index() == verdict.index();
+        });
         if (count > 0) text += (text.empty() ? "" : ", ") + std::to_string(count) + " " + api::verdict_word(verdict);
     }
-    const std::size_t all = report.claims.size();
+    const std::size_t all = results.claims.size();
     text = std::to_string(all) + (all == 1 ? " claim: " : " claims: ") + (text.empty() ? "nothing judged" : text);
-    if (report.interrupted) text += " (interrupted: undecided claims were not judged to the end)";
+    if (results.interrupted) text += " (interrupted: undecided claims were not judged to the end)";
     return text + "\n";
 }
 
-std::string CheckText::after_lines(const api::CheckReport& report) const {
+std::string CheckText::after_lines(const api::Results& results, const std::string& beside) const {
     std::string text;
     // What needs attention comes first; among equals the order is the file's.
-    for (bool attention : {true, false})
-        for (const api::ClaimReport& claim : report.claims) {
-            if ((claim.verdict != api::Verdict::proved) != attention) continue;
+    for (const bool good : {false, true})
+        for (const api::ClaimReport& claim : results.claims) {
+            if (std::holds_alternative<api::Proved>(claim.verdict) != good) continue;
             const std::string block = details(claim);
             if (!block.empty()) text += "\n" + block;
         }
-    text += rules(report.rules) + findings(report.findings) + "\n" + summary(report);
-    return report.closing.empty() ? text : text + harmless(report.closing) + "\n";
+    return text + beside + "\n" + summary(results) + harmless(api::closing()) + "\n";
 }
 
 }  // namespace lanyard::cli

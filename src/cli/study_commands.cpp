@@ -14,21 +14,24 @@ namespace {
 
 // Shows what was found; the report, or how the command ends without one.
 template <class Report>
-std::variant<Report, Exit> study(const CommandLine& line, Report (*ask)(const api::Model&, const api::StudyOptions&)) {
+std::variant<Report, Exit> study(const CommandLine& line,
+                                 std::variant<Report, api::Rejected> (*ask)(const api::Model&,
+                                                                            const api::StudyOptions&)) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
     api::StudyOptions options;
     options.claims = line.texts("--claim");
-    if (auto error = check_claim_ids(model, options.claims)) return complain(*error);
-    if (auto error = read_limits(line, options)) return complain(*error);
+    if (auto error = read_limits(line, options.limits)) return complain(*error);
     ProgressLine progress(is_terminal(STDERR_FILENO));
-    const Report report = watched(progress, options, [&] { return ask(model, options); });
-    std::cout << harmless(report.heading) << "\n\n" << indented(report.text, "") << "\n" << report.closing << "\n";
+    auto asked = watched(progress, options, [&] { return ask(model, options); });
+    if (const auto* rejected = std::get_if<api::Rejected>(&asked)) return complain(*rejected);
+    Report& report = std::get<Report>(asked);
+    std::cout << harmless(model.heading()) << "\n\n" << indented(report.text, "") << "\n" << api::closing() << "\n";
     if (report.interrupted) return Exit::interrupted;
     if (const auto file = line.text("--json"))
         if (auto error = write_targets({{*file, report.json}})) return complain(*error);
-    return report;
+    return std::move(report);
 }
 
 }  // namespace

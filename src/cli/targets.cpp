@@ -108,15 +108,23 @@ std::optional<UsageError> check_targets(const CommandLine& line) {
     return std::nullopt;
 }
 
-std::optional<UsageError> read_judging(const CommandLine& line, api::CheckOptions& options) {
-    if (auto folder = line.text("--evidence")) options.evidence = *folder;
-    if (auto file = line.text("--keep")) options.keep = *file;
-    return read_limits(line, options);
+std::optional<UsageError> read_limits(const CommandLine& line, api::Limits& limits) {
+    if (auto jobs = line.count("--jobs")) {
+        if (*jobs > 1024) return UsageError{"--jobs cannot be " + std::to_string(*jobs), "at most 1024"};
+        limits.jobs = static_cast<unsigned>(*jobs);
+    }
+    limits.time_s = line.seconds("--time");
+    limits.work = line.count("--work");
+    limits.memory_mb = line.count("--memory");
+    return std::nullopt;
 }
 
-std::optional<UsageError> not_written(const api::CheckReport& report) {
-    if (!report.evidence_error.empty()) return UsageError{report.evidence_error, "the evidence is not complete"};
-    if (!report.keep_error.empty()) return UsageError{report.keep_error, "the results were not kept"};
+std::optional<UsageError> write_judging(const CommandLine& line, const api::Results& results) {
+    if (const auto folder = line.text("--evidence"))
+        if (const auto wrong = api::write_folder(*folder, api::evidence_readme(results), api::evidence(results));
+            !wrong.empty())
+            return UsageError{wrong, "the evidence is not complete"};
+    if (!results.keep_error.empty()) return UsageError{results.keep_error, "the results were not kept"};
     return std::nullopt;
 }
 
@@ -126,6 +134,13 @@ std::optional<UsageError> write_targets(const std::vector<std::pair<std::string,
         if (!error.empty()) return UsageError{error, "the results above are valid; this file was not written"};
     }
     return std::nullopt;
+}
+
+std::optional<UsageError> write_formats(const CommandLine& line, const api::Results& results, const Formats& formats) {
+    std::vector<std::pair<std::string, std::string>> files;
+    for (const auto& [option, format] : formats)
+        if (const auto file = line.text(option)) files.emplace_back(*file, api::write(results, format));
+    return write_targets(files);
 }
 
 }  // namespace lanyard::cli

@@ -15,12 +15,10 @@ Exit why_command(const CommandLine& line) {
     options.signal = line.text("SIGNAL").value_or("");
     options.at = line.text("--at");
     options.claim = line.text("--claim");
-    if (options.claim)
-        if (auto error = check_claim_id(model, *options.claim)) return complain(*error);
-    if (const auto run = line.text("--run")) options.run = *run;
-    if (!options.run && !options.claim) return complain(UsageError{"no run given", "use --run FILE or --claim ID"});
-    if (auto error = read_limits(line, options)) return complain(*error);
-    InterruptWatch watch;
+    options.run = line.text("--run");
+    if (auto error = read_limits(line, options.limits)) return complain(*error);
+    const InterruptWatch watch;
+    options.limits.stop = watch.token();
     auto told = api::why(model, options);
     if (const auto* rejected = std::get_if<api::Rejected>(&told)) return complain(*rejected);
     const auto& report = std::get<api::WhyReport>(told);

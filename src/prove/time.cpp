@@ -177,7 +177,7 @@ class TimeJudge {
     }
 
     void keep(const std::vector<Obligation>& all) {
-        for (const auto& o : all) evidence_.push_back({"time-" + o.name, o.text});
+        for (const auto& o : all) evidence_.push_back({"time-" + o.name, o.text, o.satisfiable});
     }
     bool confirmed(const std::vector<Obligation>& all) {
         const CheckResult r = check_obligations(all, check_budget);

@@ -87,11 +87,11 @@ void check_model(const fs::path& file, const Folder& folder, std::vector<std::st
     const auto loaded = api::load(file);
     if (const auto* rejected = std::get_if<api::Rejected>(&loaded)) return problem("rejected\n" + rejected->text);
     api::CheckOptions options;
-    options.jobs = 1;
-    options.work = expected.work;
-    api::CheckReport report;
+    options.limits.jobs = 1;
+    options.limits.work = expected.work;
+    api::Results report;
     try {
-        report = api::check(std::get<api::Model>(loaded), options);
+        report = std::get<api::Results>(api::check(std::get<api::Model>(loaded), options));
     } catch (const api::InternalError& e) {
         return problem(std::string("internal error: ") + e.what());
     }
@@ -136,12 +136,13 @@ std::vector<std::string> check_jobs(const fs::path& model) {
     std::string first;
     for (const unsigned jobs : {1U, 2U}) {
         api::CheckOptions options;
-        options.jobs = jobs;
-        options.work = expected.work;
-        const api::CheckReport report = api::check(std::get<api::Model>(loaded), options);
+        options.limits.jobs = jobs;
+        options.limits.work = expected.work;
+        const auto checked = api::check(std::get<api::Model>(loaded), options);
+        const std::string json = api::write(std::get<api::Results>(checked), api::Format::json);
         if (jobs == 1)
-            first = report.json;
-        else if (report.json != first || first.empty())
+            first = json;
+        else if (json != first || first.empty())
             return {model.filename().string() + ": two threads say something else than one"};
     }
     return {};

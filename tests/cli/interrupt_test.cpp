@@ -3,6 +3,7 @@
 // decides when nobody stops it, and of what it writes nothing is half there.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <csignal>
 #include <iostream>
 #include <set>
 #include <sstream>
@@ -91,7 +92,7 @@ void stop_everywhere(const Command& command, const std::string& kept, long each,
         if (!command.writes.empty()) std::filesystem::remove_all(command.writes);
         std::filesystem::remove_all(kept);
     };
-    api::interrupt_at_checkpoint(0);
+    api::stop_at_checkpoint(0);
     clean();
     const Ended plain = ran(command.words);
     INFO(plain.err);
@@ -101,7 +102,7 @@ void stop_everywhere(const Command& command, const std::string& kept, long each,
     for (const long n : checkpoints(plain.asked, each, most)) {
         CAPTURE(n);
         clean();
-        api::interrupt_at_checkpoint(n);
+        api::stop_at_checkpoint(n, [] { std::raise(SIGINT); });
         const Ended ended = ran(command.words);
         if (ended.asked < n) continue;  // with two threads there may be fewer
         CHECK(ended.code == 130);
@@ -111,7 +112,7 @@ void stop_everywhere(const Command& command, const std::string& kept, long each,
     for (const long n : checkpoints(plain.asked, 1, std::max(4L, most / 4))) {
         CAPTURE(n);
         clean();
-        api::end_time_at_checkpoint(n);
+        api::stop_at_checkpoint(n);
         const Ended ended = ran(command.words);
         // Of a claim that was not decided there is no run to tell of, and it judges no mutants.
         const bool nothing = (command.words.front() == "why" && ended.code == 2) ||
@@ -120,7 +121,7 @@ void stop_everywhere(const Command& command, const std::string& kept, long each,
         if (command.words.front() == "check")
             for (const auto& line : decided(ended.out)) CHECK(all.contains(line));
     }
-    api::interrupt_at_checkpoint(0);
+    api::stop_at_checkpoint(0);
 }
 
 void stop_every_command(long each, long most) {

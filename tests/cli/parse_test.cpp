@@ -115,7 +115,7 @@ TEST_CASE("exit codes are those that scripts rely on") {
     CHECK(codes == std::set<int>{0, 1, 2, 3, 10, 20, 130});
     CHECK(code_of(Exit::rejected) == 2);
 
-    api::CheckReport report;
+    api::Results report;
     CHECK(code_of(exit_of(report)) == 1);  // nothing was judged: never 0
     report.outcome = api::Outcome::all_proved;
     CHECK(code_of(exit_of(report)) == 0);

@@ -14,7 +14,7 @@ api::ClaimReport refuted() {
     claim.id = "it starts";
     claim.kind = "procedure";
     claim.condition = "healthy";
-    claim.verdict = api::Verdict::refuted;
+    claim.verdict = api::Refuted{};
     claim.line = 41;
     claim.column = 17;
     claim.summary = "some healthy engine never fires";
@@ -29,7 +29,8 @@ api::ClaimReport proved() {
     claim.id = "oil cut";
     claim.kind = "response";
     claim.condition = "any";
-    claim.verdict = api::Verdict::proved;
+    claim.verdict = api::Proved{};
+    claim.folder = "02-oil-cut";
     claim.line = 42;
     claim.column = 5;
     claim.summary = "rests on: oil_low";
@@ -66,11 +67,10 @@ TEST_CASE("colour adds nothing but colour") {
 }
 
 TEST_CASE("what needs attention is told first, then what proofs rest on") {
-    api::CheckReport report;
-    report.claims = {proved(), refuted()};
-    report.outcome = api::Outcome::failed;
-    report.closing = "A proof is about the model.";
-    CHECK(CheckText("car.json", infos, Painter(false), false).after_lines(report) ==
+    api::Results results;
+    results.claims = {proved(), refuted()};
+    results.outcome = api::Outcome::failed;
+    CHECK(CheckText("car.json", infos, Painter(false), false).after_lines(results, "") ==
           "\n"
           "it starts: REFUTED, car.json:41:17\n"
           "  0.00 s  key on\n"
@@ -80,17 +80,18 @@ TEST_CASE("what needs attention is told first, then what proofs rest on") {
           "  assumes  scan 10 ms\n"
           "  uses     enable, oil_low\n"
           "\n"
-          "2 claims: 1 proved, 1 refuted\n"
-          "A proof is about the model.\n");
+          "2 claims: 1 proved, 1 refuted\n" +
+              api::closing() + "\n");
 }
 
 TEST_CASE("what was seen in the wiring stands behind the stories, and is not there without a circuit") {
-    api::CheckReport report;
-    report.claims = {refuted()};
+    api::Results results;
+    results.claims = {refuted()};
     const CheckText text("car.json", infos, Painter(false), false);
-    CHECK(text.after_lines(report).find("wiring") == std::string::npos);
-    report.findings = "4:2  warning: `F1` is large [fuse-above-wire]\n     what helps: less\n";
-    CHECK(text.after_lines(report) ==
+    CHECK(CheckText::findings("").empty());
+    const std::string seen =
+        CheckText::findings("4:2  warning: `F1` is large [fuse-above-wire]\n     what helps: less\n");
+    CHECK(text.after_lines(results, seen) ==
           "\n"
           "it starts: REFUTED, car.json:41:17\n"
           "  0.00 s  key on\n"
@@ -100,23 +101,23 @@ TEST_CASE("what was seen in the wiring stands behind the stories, and is not the
           "  4:2  warning: `F1` is large [fuse-above-wire]\n"
           "       what helps: less\n"
           "\n"
-          "1 claim: 1 refuted\n");
+          "1 claim: 1 refuted\n" +
+              api::closing() + "\n");
 }
 
 TEST_CASE("only what is bad is written in capitals") {
-    CHECK(shown_verdict(api::Verdict::proved) == "proved");
-    CHECK(shown_verdict(api::Verdict::refuted) == "REFUTED");
-    CHECK(shown_verdict(api::Verdict::vacuous) == "VACUOUS");
-    CHECK(shown_verdict(api::Verdict::undecided) == "undecided");
+    CHECK(shown_verdict(api::Proved{}) == "proved");
+    CHECK(shown_verdict(api::Refuted{}) == "REFUTED");
+    CHECK(shown_verdict(api::Vacuous{}) == "VACUOUS");
+    CHECK(shown_verdict(api::Undecided{}) == "undecided");
 }
 
 TEST_CASE("evidence is named, and nothing is said where nothing is to say") {
     api::ClaimReport claim = proved();
-    claim.evidence = "out/oil-cut";
-    const CheckText text("car.json", infos, Painter(false), false);
-    CHECK(text.details(claim).find("  evidence    out/oil-cut\n") != std::string::npos);
-    claim.evidence = claim.story = "";
-    CHECK(text.details(claim).empty());
+    const CheckText named("car.json", infos, Painter(false), false, "out");
+    CHECK(named.details(claim).find("  evidence    out/02-oil-cut\n") != std::string::npos);
+    claim.story = "";
+    CHECK(CheckText("car.json", infos, Painter(false), false).details(claim).empty());
 }
 
 TEST_CASE("names cannot play with the terminal") {
@@ -126,7 +127,7 @@ TEST_CASE("names cannot play with the terminal") {
 }
 
 TEST_CASE("an interrupted check says so") {
-    api::CheckReport report;
+    api::Results report;
     report.claims = {proved()};
     report.interrupted = true;
     CHECK(CheckText("car.json", infos, Painter(false), false).summary(report).find("interrupted") != std::string::npos);

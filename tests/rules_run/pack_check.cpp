@@ -38,18 +38,19 @@ class Twin {
 
     void must_satisfy() {
         for (const auto& [claim, verdict] : verdicts_)
-            if (verdict != api::Verdict::proved) problem("'" + claim + "' is " + api::verdict_word(verdict));
+            if (!std::holds_alternative<api::Proved>(verdict))
+                problem("'" + claim + "' is " + api::verdict_word(verdict));
     }
     void must_violate() {
         const bool refuted = std::any_of(verdicts_.begin(), verdicts_.end(),
-                                         [](const auto& v) { return v.second == api::Verdict::refuted; });
+                                         [](const auto& v) { return std::holds_alternative<api::Refuted>(v.second); });
         if (!verdicts_.empty() && !refuted) problem("no claim of the rule is refuted");
     }
 
  private:
     void judge(const api::Model& model) {
         api::CheckOptions options;
-        options.jobs = 1;
+        options.limits.jobs = 1;
         for (const auto& c : model.claims())
             if (c.rule == rule_) options.claims.push_back(c.id);
         for (const auto& r : model.rules())
@@ -57,7 +58,8 @@ class Twin {
         if (options.claims.empty()) return problem("the rule makes no claim");
         const auto start = std::chrono::steady_clock::now();
         try {
-            for (const auto& c : api::check(model, options).claims) verdicts_.emplace_back(c.id, c.verdict);
+            const auto checked = api::check(model, options);
+            for (const auto& c : std::get<api::Results>(checked).claims) verdicts_.emplace_back(c.id, c.verdict);
         } catch (const api::InternalError& e) {
             return problem(std::string("internal error: ") + e.what());
         }

@@ -4,5 +4,5 @@
 
 int main() {
     std::cout << lanyard::api::version() << ", " << lanyard::api::unit_table().size() << " units\n";
-    return lanyard::api::unit_table().empty() ? 1 : 0;
+    return lanyard::api::unit_table().empty() || lanyard::api::version() != LANYARD_VERSION ? 1 : 0;
 }

@@ -1,14 +1,15 @@
 // Scripts, exports, schemas.
+#include <algorithm>
+
 #include <lanyard/tables.hpp>
 
 #include "api/impl.hpp"
 #include "base/file.hpp"
-#include "base/folder.hpp"
-#include "base/suggest.hpp"
 #include "certify/obligations.hpp"
 #include "model/packs.hpp"
 #include "model/read.hpp"
 #include "prove/horn.hpp"
+#include "report/graph.hpp"
 #include "report/header.hpp"
 #include "report/schemas.hpp"
 #include "sim/script.hpp"
@@ -22,9 +23,9 @@ constexpr std::size_t largest_script = std::size_t{16} << 20U;
 
 std::variant<Played, Rejected> run_script(const Model& model, const std::filesystem::path& script, RunFormat format) {
     const auto text = read_file(script, largest_script);
-    if (!text) return Rejected{script.string() + ": error: this file cannot be read\n", true};
+    if (!text) return unreadable(script);
     const ScriptResult read = read_script(model.impl().model, script.string(), *text);
-    if (!read.script) return Rejected{render(read.diagnostics, read.source), false};
+    if (!read.script) return rejected(read.diagnostics, read.source);
     const lanyard::Model& m = *read.model;
     const ScriptRun run = play_script(m, *read.script, any_condition);
     Played out;
@@ -43,23 +44,38 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
     return out;
 }
 
+namespace {
+// Of a claim that is there.
+ClaimId index_of(const lanyard::Model& m, const std::string& claim) {
+    const auto all = m.claims.ids();
+    return *std::find_if(all.begin(), all.end(), [&](ClaimId id) { return m.claims[id].id == claim; });
+}
+}  // namespace
+
 std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim) {
+    if (auto wrong = unknown_claim(model, {claim})) return std::move(*wrong);
     const lanyard::Model& m = model.impl().model;
-    for (const ClaimId i : m.claims.ids()) {
-        if (m.claims[i].id != claim) continue;
-        Question q;
-        q.model = &m;
-        q.claim = i;
-        q.condition = m.claims[i].condition;
+    Question q;
+    q.model = &m;
+    q.claim = index_of(m, claim);
+    q.condition = m.claims[q.claim].condition;
+    return guarded(model, [&]() -> std::variant<std::string, Rejected> {
         try {
             z3::context ctx;
             const System s = system_of(ctx, q, false);
             return heading_lines(m, versions(), "; ") + horn_text(s, target_of(s, q));
         } catch (const Unsupported& u) {
-            return Rejected{std::string("error: this claim cannot be exported: ") + u.what() + "\n", false};
+            return rejected("this claim cannot be exported: " + std::string(u.what()), "");
         }
-    }
-    return Rejected{"error: there is no claim '" + claim + "'\n", false};
+    });
+}
+
+std::variant<std::string, Rejected> signal_graph(const Model& model, const std::optional<std::string>& claim) {
+    const lanyard::Model& m = model.impl().model;
+    if (claim)
+        if (auto wrong = unknown_claim(model, {*claim})) return std::move(*wrong);
+    return signal_graph_dot(m,
+                            lanyard::signal_graph(m, claim ? index_of(m, *claim) : ClaimId{}));
 }
 
 std::vector<SchemaRow> schema_table() {
@@ -78,23 +94,6 @@ std::string schema(SchemaOf which) {
     for (const SchemaRow& row : schema_table())
         if (row.of == which) return output_schema(row.name);
     return "";
-}
-
-std::string write_whole(const std::filesystem::path& path, const std::string& content) {
-    return write_file(path, content);
-}
-
-std::string folder_refusal(const std::filesystem::path& folder) { return lanyard::folder_refusal(folder); }
-
-std::string write_folder(const std::filesystem::path& folder, const std::string& readme,
-                         const std::vector<FolderFile>& files) {
-    std::vector<lanyard::FolderFile> all;
-    for (const auto& file : files) all.push_back({file.name, file.text});
-    return lanyard::write_folder(folder, readme, all);
-}
-
-std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates) {
-    return lanyard::nearest(word, candidates);
 }
 
 }  // namespace lanyard::api
