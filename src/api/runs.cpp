@@ -30,7 +30,7 @@ Value value_at(const lanyard::Model& m, const Scan& scan, SignalId id) {
 
 MadeUnder made_under(const lanyard::Model& m, const lanyard::Run& run, ClaimId claim) {
     const ConditionId condition = m.claims[claim].condition;
-    for (const MadeUnder& under : {MadeUnder{condition, claim}, MadeUnder{condition, -1}})
+    for (const MadeUnder& under : {MadeUnder{condition, claim}, MadeUnder{condition, {}}})
         if (replay(m, run, under.condition, under.claim).legal) return under;
     return {};
 }
@@ -79,7 +79,7 @@ std::vector<Change> Run::changes() const {
     std::vector<Change> out;
     for (std::size_t n = 0; n < scans.size(); ++n)
         for (const auto& c : columns) {
-            const auto at = static_cast<std::size_t>(c.signal);
+            const SignalId at = c.signal;
             if (n == 0 || scans[n].signals[at] != scans[n - 1].signals[at])
                 out.push_back({static_cast<long>(n), c.name, value_at(m, scans[n], c.signal)});
         }

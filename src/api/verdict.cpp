@@ -56,7 +56,7 @@ class PublicVerdict {
         return {static_cast<CausePart::Kind>(p.event.kind),
                 scan,
                 exact_text(Rational(m_->scan * scan)),
-                id < 0 ? "" : m_->name_of(id),
+                id ? m_->name_of(id) : "",
                 words.what,
                 words.instead};
     }
