@@ -12,9 +12,12 @@ int main(int argc, char** argv) {
     const auto* model = std::get_if<api::Model>(&loaded);
     if (model == nullptr) return 2;
     api::CheckOptions options;
-    options.jobs = 1;
+    options.limits.jobs = 1;
     if (argc > 2) options.claims = {argv[2]};
-    for (const auto& claim : api::check(*model, options).claims) {
+    const auto checked = api::check(*model, options);
+    const auto* results = std::get_if<api::Results>(&checked);
+    if (results == nullptr) return 3;
+    for (const auto& claim : results->claims) {
         const api::Timing& t = claim.timing;
         std::cout << t.finding << ' ' << t.minimising << ' ' << t.rechecking << ' ' << t.replaying << '\n';
     }
