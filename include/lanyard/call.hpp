@@ -10,10 +10,16 @@
 #include <optional>
 #include <stdexcept>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
 namespace lanyard::api {
+
+// For a terminal: a name or text of somebody's file as one line that can neither command the terminal nor turn the
+// direction of writing. Tabs and line ends become blanks; other controls, marks of direction and
+// whatever is not UTF-8 become question marks.
+std::string harmless(std::string_view text);
 
 // One problem of a file, or a note on it.
 struct Diagnostic {

@@ -3,6 +3,7 @@
 #include <thread>
 
 #include "api/impl.hpp"
+#include "base/characters.hpp"
 #include "base/file.hpp"
 #include "base/suggest.hpp"
 #include "encode/system.hpp"
@@ -69,6 +70,8 @@ std::string hint_for(const std::string& word, const std::vector<std::string>& ca
     return candidates.size() <= max_named ? out
                                           : out + " and " + std::to_string(candidates.size() - max_named) + " more";
 }
+
+std::string harmless(std::string_view text) { return sanitize_for_terminal(text); }
 
 std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates) {
     return lanyard::nearest(word, candidates);

@@ -14,12 +14,7 @@ namespace {
 constexpr std::size_t shown_before = 80;
 constexpr std::size_t shown_width = 120;
 
-bool continues_character(char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; }
-
-std::size_t columns_of(std::string_view text) {
-    return static_cast<std::size_t>(
-        std::count_if(text.begin(), text.end(), [](char c) { return !continues_character(c); }));
-}
+std::size_t columns_shown(std::string_view text) { return columns_of(sanitize_for_terminal(text)); }
 
 // The line and, below it, a caret under the first character and tildes under the rest.
 std::string excerpt(const Place& place, const SourceText& source) {
@@ -41,8 +36,8 @@ std::string excerpt(const Place& place, const SourceText& source) {
     const std::string left = cut_left ? "... " : "";
     const std::string_view shown = std::string_view{line}.substr(begin, end - begin);
     const std::size_t marked = std::min(std::max<std::size_t>(place.length, 1), end > at ? end - at : 1);
-    const std::size_t indent = left.size() + columns_of(shown.substr(0, at - begin));
-    std::size_t width = at < end ? columns_of(std::string_view{line}.substr(at, marked)) : 1;
+    const std::size_t indent = left.size() + columns_shown(shown.substr(0, at - begin));
+    std::size_t width = at < end ? columns_shown(std::string_view{line}.substr(at, marked)) : 1;
     width = std::max<std::size_t>(width, 1);
     return "  " + left + sanitize_for_terminal(shown) + (cut_right ? " ..." : "") + "\n  " + std::string(indent, ' ') +
            "^" + std::string(width - 1, '~') + "\n";
@@ -83,7 +78,7 @@ void Diagnostics::sort_by_place() {
 }
 
 std::string render(const Diagnostic& d, const SourceText& source) {
-    std::string out = source.name();
+    std::string out = sanitize_for_terminal(source.name());
     if (d.place.line != 0) out += ":" + std::to_string(d.place.line) + ":" + std::to_string(d.place.column);
     out += d.severity == Severity::error ? ": error: " : ": warning: ";
     out += sanitize_for_terminal(d.what) + " [" + d.code + "]\n";

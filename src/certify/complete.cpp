@@ -77,14 +77,7 @@ Wish wish_for(const Model& m, const PartialRun& p, const Choices& c) {
         for (const auto i : chosen.ids())
             if (chosen[i]) wishes[i] = from[i];
     };
-    take(wish.quantities, c.quantities, p.quantities);
-    take(wish.positions, c.positions, p.positions);
-    take(wish.missed, c.missed, p.missed);
-    take(wish.readings, c.readings, p.readings);
-    take(wish.contacts, c.contacts, p.contacts);
-    take(wish.free_loads, c.free_loads, p.free_loads);
-    take(wish.wiring, c.wiring, p.wiring);
-    for (const FaultId i : p.faults.ids()) wish.faults[i] = p.faults[i] && c.faults[i];
+    each_choice(take, wish, c, p);
     if (p.next_mode) wish.engine = c.next_mode;
     wish.booted = c.booted;
     wish.claim_moves_on = c.claim_moves_on;
@@ -111,13 +104,13 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
         if (partial.readings[i] && m.sensors[i].delay > 0) delayed[i].emplace(m, i);
     Run out = q.before;
     std::optional<Choices> before;
-    each_scan(q.before, [&](const Choices& c) {
+    const Scan last = play(*now, q.before, [&](const Choices& c, const Scan&) {
         for (const SensorId i : delayed.ids())
             if (delayed[i]) delayed[i]->show(c.quantities[m.sensors[i].quantity], c.readings[i]);
         before = c;
-        why = now->step(c).broken_rule;
-        return why.empty();
+        return true;
     });
+    why = last.broken_rule;
     if (!why.empty()) return std::nullopt;
     for (const auto& segment : partial.run.segments) {
         // Equal scans are put together within a leap only: the two ends of one are where something comes due.

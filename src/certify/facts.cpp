@@ -39,8 +39,8 @@ class FactReader {
     void comparison(const z3::expr& e, bool holds) {
         const auto count = keys_.find(e.arg(0).id());
         std::int64_t number = 0;
-        if (count == keys_.end() || !e.arg(0).is_int() || !e.arg(1).is_numeral() ||
-            !e.arg(1).is_numeral_i64(number)) return;
+        if (count == keys_.end() || !e.arg(0).is_int() || !e.arg(1).is_numeral() || !e.arg(1).is_numeral_i64(number))
+            return;
         const Z3_decl_kind op = e.decl().decl_kind();
         const bool at_least = holds ? op == Z3_OP_GE || op == Z3_OP_EQ : op == Z3_OP_LT;
         const bool above = holds ? op == Z3_OP_GT : op == Z3_OP_LE;

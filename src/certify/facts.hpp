@@ -1,6 +1,5 @@
-// What lemmas fix of single pieces of state: conjunctions of bits, of their negations, and of counts with a least value.
-// Whatever else a lemma says fixes none.
-// Tested by: tests/certify/facts_test.cpp
+// What lemmas fix of single pieces of state: conjunctions of bits, of their negations, and of counts with a least
+// value. Whatever else a lemma says fixes none. Tested by: tests/certify/facts_test.cpp
 #pragma once
 
 #include <vector>

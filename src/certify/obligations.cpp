@@ -6,6 +6,7 @@
 #include <sstream>
 
 #include "base/log.hpp"
+#include "base/overloaded.hpp"
 #include "claims/binding.hpp"
 
 namespace lanyard {
@@ -236,26 +237,22 @@ z3::expr value_of(z3::context& ctx, const Rational& r) { return ctx.real_val(r.g
 template <class Sink>
 void fix(Sink& f, z3::context& ctx, const System& s, const Renaming& at, const Segment& segment, bool any_mode) {
     const Readback& rb = s.readback;
-    const auto bits = [&](const auto& names, const auto& values) {
-        for (const auto i : names.ids())
-            if (names[i]) f.add(at(*names[i]) == ctx.bool_val(values[i]));
-    };
     const Choices& c = segment.first;
-    bits(rb.positions, c.positions);
-    bits(rb.missed, c.missed);
-    bits(rb.contacts, c.contacts);
-    bits(rb.free_loads, c.free_loads);
-    bits(rb.wiring, c.wiring);
-    bits(rb.faults, c.faults);
-    for (const QuantityId i : rb.quantities.ids()) {
-        if (!rb.quantities[i]) continue;
-        f.add(at(rb.quantities[i]->first) == value_of(ctx, c.quantities[i]));
-        if (rb.quantities[i]->moving)
-            f.add(at(rb.quantities[i]->last) ==
-                  value_of(ctx, segment.last_quantities.empty() ? c.quantities[i] : segment.last_quantities[i]));
-    }
-    for (const SensorId i : rb.readings.ids())
-        if (rb.readings[i]) f.add(at(rb.readings[i]->first) == value_of(ctx, c.readings[i]));
+    const auto pin = Overloaded{
+        [&](const z3::expr& truth, bool value, const auto&) { f.add(at(truth) == ctx.bool_val(value)); },
+        [&](const Num& number, const Rational& value, auto id) {
+            f.add(at(number.first) == value_of(ctx, value));
+            if constexpr (std::is_same_v<decltype(id), QuantityId>)
+                if (number.moving)
+                    f.add(at(number.last) ==
+                          value_of(ctx, segment.last_quantities.empty() ? value : segment.last_quantities[id]));
+        },
+    };
+    const auto pin_each = [&](const auto& names, const auto& values) {
+        for (const auto i : names.ids())
+            if (names[i]) pin(*names[i], values[i], i);
+    };
+    each_choice(pin_each, rb, c);
     if (rb.booted) f.add(at(*rb.booted) == ctx.bool_val(c.booted));
     if (rb.claim_moves_on) f.add(at(*rb.claim_moves_on) == ctx.bool_val(c.claim_moves_on));
     if (rb.next_mode && !any_mode) {

@@ -268,8 +268,8 @@ std::set<Label> everything(const Question& q) {
     return out;
 }
 
-std::optional<std::set<Label>> needed(const Question& q, const Certificate& c, const Run* example,
-                                      std::uint64_t budget, bool one_by_one) {
+std::optional<std::set<Label>> needed(const Question& q, const Certificate& c, const Run* example, std::uint64_t budget,
+                                      bool one_by_one) {
     try {
         return Dependence(q, c, budget, one_by_one).labels(example);
     } catch (const Unsupported&) {

@@ -5,6 +5,16 @@
 
 namespace lanyard {
 
+Chosen::Chosen(const Model& m)
+    : quantities(m.quantities),
+      positions(m.switches),
+      missed(m.switches),
+      readings(m.sensors),
+      contacts(m.relays),
+      free_loads(m.loads),
+      wiring(m.circuit.probes),
+      faults(m.faults) {}
+
 namespace {
 
 // Nothing moves where `last` is empty.

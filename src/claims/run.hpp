@@ -31,6 +31,38 @@ struct Choices {
     friend bool operator==(const Choices&, const Choices&) = default;
 };
 
+// The things of which a run chooses, under the names that their choices have in Choices.
+struct Chosen {
+    explicit Chosen(const Model& m);
+    const Indexed<Quantity>& quantities;
+    const Indexed<Switch>&positions, &missed;
+    const Indexed<Sensor>& readings;
+    const Indexed<Relay>& contacts;
+    const Indexed<Load>& free_loads;
+    const Indexed<Probe>& wiring;
+    const Indexed<Fault>& faults;
+};
+
+// Calls f with each list of Choices, which is the one place that names them all: with those of that name in each of
+// `all`, be it Choices or something else that has an entry for each of them.
+template <class F, class... All>
+void each_choice(const F& f, All&&... all) {
+    f(all.positions...);
+    f(all.missed...);
+    f(all.contacts...);
+    f(all.free_loads...);
+    f(all.wiring...);
+    f(all.faults...);
+    f(all.quantities...);
+    f(all.readings...);
+}
+
+// An entry for each thing that `of` has, in each list of `choices`.
+template <class C>
+void give_entries(C& choices, const Chosen& of) {
+    each_choice([](auto& list, const auto& things) { list.resize(things.size()); }, choices, of);
+}
+
 // `scans` equal scans, except that quantities (and the readings of them) may move on a straight line from `first` to
 // `last`. A segment of one scan has last = first.
 struct Segment {

@@ -66,36 +66,6 @@ std::string padded(const std::string& text, std::size_t width) {
     return has >= width ? text : text + std::string(width - has, ' ');
 }
 
-namespace {
-
-// How many bytes a character takes that moves the ones beside it, or is a command: C1 controls (ISO 6429), marks of
-// writing direction (Unicode Standard Annex 9). 0: it is none.
-std::size_t hidden_at(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
-    if (byte(0) == 0xC2 && byte(1) >= 0x80 && byte(1) < 0xA0) return 2;
-    if (byte(0) == 0xD8 && byte(1) == 0x9C) return 2;  // U+061C
-    if (byte(0) != 0xE2) return 0;
-    const bool marks = byte(1) == 0x80 && (byte(2) == 0x8E || byte(2) == 0x8F || (byte(2) >= 0xAA && byte(2) <= 0xAE));
-    const bool isolates = byte(1) == 0x81 && byte(2) >= 0xA6 && byte(2) <= 0xA9;
-    return marks || isolates ? 3 : 0;
-}
-
-}  // namespace
-
-std::string harmless(std::string_view text) {
-    std::string out;
-    for (std::size_t i = 0; i < text.size();) {
-        const auto c = static_cast<unsigned char>(text[i]);
-        const std::size_t hidden = c < 0x20 || c == 0x7F ? 1 : hidden_at(text.substr(i));
-        if (hidden > 0)
-            out += '?';
-        else
-            out += text[i];
-        i += std::max<std::size_t>(hidden, 1);
-    }
-    return out;
-}
-
 std::string cut_to(const std::string& text, std::size_t width) {
     std::size_t columns = 0;
     for (std::size_t i = 0; i < text.size(); ++i)

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <lanyard/lanyard.hpp>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,9 +31,7 @@ std::size_t terminal_width(int descriptor);  // 80 where it is unknown
 // Columns that a text takes: characters, not bytes.
 std::size_t width_of(std::string_view text);
 std::string padded(const std::string& text, std::size_t width);
-// The text without control characters and marks of writing direction, so that no name in a file can play with the
-// terminal.
-std::string harmless(std::string_view text);
+using api::harmless;
 // Cuts to so many columns, never inside a character.
 std::string cut_to(const std::string& text, std::size_t width);
 

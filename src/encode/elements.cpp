@@ -22,8 +22,7 @@ z3::expr Encoder::keep(const Expr& e, const Owner& who, const z3::expr& cur, con
 
 RunClock& Encoder::count(const Expr& e, const Owner& who, const z3::expr& running, bool starts_full) {
     const bool dies = who.controller && loses_power();
-    RunClock& c =
-        clock({StateRole::count, e.element}, who.name, dies ? (powered() && running) : running, starts_full);
+    RunClock& c = clock({StateRole::count, e.element}, who.name, dies ? (powered() && running) : running, starts_full);
     if (!dies) return c;
     if (m_.elements[e.element].retained)
         c.holds = !powered();
@@ -47,7 +46,8 @@ z3::expr Encoder::truth_of<Op::tof>(const Expr& e, const Owner& who) {
 
 template <>
 z3::expr Encoder::truth_of<Op::tp>(const Expr& e, const Owner& who) {
-    const z3::expr in = arg(e, who, 0), before = bit(e, who, StateRole::before, false), on = bit(e, who, StateRole::on, false);
+    const z3::expr in = arg(e, who, 0), before = bit(e, who, StateRole::before, false),
+                   on = bit(e, who, StateRole::on, false);
     const z3::expr starts = !on && in && !before;
     RunClock& c = count(e, who, on || starts, false);
     const z3::expr ends = on && at_least(c, up(e.value) + 1);
@@ -95,8 +95,7 @@ z3::expr Encoder::truth_of<Op::ctu>(const Expr& e, const Owner& who) {
     const z3::expr next = z3::ite(reset, integer(0), counted);
     keep(e, who, before, cu, false);
     state_next(n, with_power(e, who, next, n, integer(0)));
-    for (auto& v : s_.state)
-        if (z3::eq(v.cur, n)) v.bound = e.count;
+    saturates_at(n, e.count);
     return next >= limit;
 }
 

@@ -1,44 +1,19 @@
-// The encoding itself, split by what it encodes: expressions.cpp, elements.cpp, world.cpp, machine.cpp, monitors.cpp.
-// Everything is made on demand and once.
+// The encoding itself, split by what it encodes: expressions.cpp, elements.cpp, world.cpp, machine.cpp, monitors.cpp,
+// faults.cpp, wiring.cpp, parts.cpp, products.cpp. Everything is made on demand and once. Each keeps what it has made
+// in members of its own, below; the system, its clocks and its rule of leaps are the builder's alone (builder.hpp).
 #pragma once
 
-#include <functional>
 #include <map>
-#include <memory>
 #include <set>
 #include <tuple>
 
 #include "circuit/freed.hpp"
 #include "circuit/switching.hpp"
+#include "encode/builder.hpp"
 #include "encode/folded.hpp"
 #include "encode/linear.hpp"
-#include "encode/state_names.hpp"
-#include "encode/system.hpp"
 
 namespace lanyard {
-
-// A clock that counts consecutive scans in which `running` holds, the present one included, and is 0 otherwise.
-// A threshold can only be asked for through at_least(), which also makes it part of the leap rule - forgetting it
-// there is impossible. It saturates at the largest threshold asked for; without one above 1 it needs no state.
-class RunClock {
- public:
-    RunClock(const StateKey& key, std::string name, std::string element, z3::expr running, bool starts_full)
-        : key(key),
-          name(std::move(name)),
-          element(std::move(element)),
-          running(std::move(running)),
-          full(starts_full) {}
-
-    StateKey key;
-    std::string name, element;
-    z3::expr running;
-    bool full;                                     // before scan 0 it has run for long
-    std::optional<z3::expr> resets;                // after this scan it stands at 0 although it ran
-    std::optional<z3::expr> fills;                 // after this scan it stands as if it had run for long
-    std::optional<z3::expr> holds;                 // it neither runs nor is reset (retained, without power)
-    std::vector<std::pair<long, z3::expr>> asked;  // threshold, placeholder of "count before the scan + 1 >= threshold"
-    std::optional<z3::expr> cur;
-};
 
 // The looks at the wiring in a scan: before the controller, for the coils, for all the rest.
 enum class Stage { controller, coils, rest };
@@ -64,7 +39,7 @@ class FaultGates {
     Stage stage_;
 };
 
-class Encoder {
+class Encoder : private SystemBuilder {
     friend class FaultGates;
 
  public:
@@ -222,80 +197,61 @@ class Encoder {
     z3::expr answered_before(ProbeId probe);
 
     // --- parts.cpp
-    z3::expr part(const std::string& name, const z3::expr& value);  // as a constant of its own, where that is wanted
-    Num part(const std::string& name, const Num& n);
     const std::string& part_name(const Branch& b) const;
     const FreedWiring& wiring_in_parts();
     z3::expr freed(Id<FreedWiring::Piece> which);
     void define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what);
 
-    // --- encoder.cpp
-    // Rules and next states close loops (quantity - engine - load - output - quantity): they are made after the values.
-    void later(std::function<void()> what) { pending_.push_back(std::move(what)); }
-    z3::expr truth(bool b) { return ctx_.bool_val(b); }
-    z3::expr integer(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
-    z3::expr rational(const Rational& r);
-    z3::expr input(const StateKey& key, const z3::sort& sort, const std::string& owner = "");
-    // Adds a state variable; its next value is set later with state_next.
-    z3::expr state(const StateKey& key, const z3::expr& init, const std::string& element);
-    z3::expr state(const StateKey& key, const std::string& name, const z3::expr& init, const std::string& element);
-    void state_next(const z3::expr& cur, const z3::expr& next);
-    RunClock& clock(const StateKey& key, const std::string& element, const z3::expr& running, bool starts_full);
-    z3::expr at_least(RunClock& c, long scans);
-    void finish_clocks();
-    void same(const z3::expr& first, const z3::expr& last);
-    void standing(const Num& n);  // k = 1 while it moves
-    void rule(const std::string& label, const z3::expr& holds);
-    z3::expr named(SignalId id, const z3::expr& value);
-    void finish_leaps();
-    long up(const Rational& t) const { return scans_up(t, m_.scan); }
-    long down(const Rational& t) const { return scans_down(t, m_.scan); }
-
-    z3::context& ctx_;
-    const Model& m_;
     // The claim's condition; where the claim has a second part, the first part's condition and then that of the second.
     std::vector<const Condition*> parts_;
     std::optional<z3::expr> second_;  // state: the second part is on
     ConditionId condition_;           // the last of them
     ClaimId claim_;
-    EncodeOptions options_;
-    System s_;
+    Readback::Terms<Switch> driven_;  // positions that the driver of a procedure sets
 
-    std::vector<std::function<void()>> pending_;
-    std::map<SignalId, z3::expr> signals_;
+    // --- machine.cpp
+    std::map<SignalId, z3::expr> signals_, last_;
     std::map<SignalId, Num> numbers_;
-    std::map<SignalId, Num> last_numbers_;  // of quantities that a line of their own looks back at
-    std::map<SignalId, z3::expr> last_;
-    std::map<ElementId, z3::expr> elements_;
-    std::map<ElementId, Num> number_elements_;
-    StateNames names_;
-    std::map<QuantityId, Num> quantities_;
-    std::map<QuantityId, z3::expr> last_values_;
-    std::map<SensorId, Num> readings_;
-    std::vector<Core> cores_;
-    std::map<std::pair<std::size_t, std::size_t>, Multiplied> products_;
-    std::vector<std::unique_ptr<RunClock>> clocks_;
-    std::vector<z3::expr> leap_;    // what a step of more than one scan must obey
-    std::set<std::size_t> memory_;  // state that is no clock, by position
-    std::optional<z3::expr> powered_, powered_before_, begun_;
-    std::optional<std::pair<z3::expr, z3::expr>> mode_;
-    std::map<FaultId, z3::expr> faults_, fault_states_, ever_;
-    std::map<ProbeId, z3::expr> answers_, answers_before_;
-    std::map<SwitchId, z3::expr> positions_before_;
+    std::optional<z3::expr> powered_;
     std::map<RelayId, z3::expr> closed_before_;
     std::map<RelayId, z3::expr> wants_;  // where its contact is drawn
+    std::optional<std::pair<z3::expr, z3::expr>> mode_;
+    RunClock* fired_ = nullptr;
+    RunClock* turned_ = nullptr;
+
+    // --- elements.cpp
+    std::map<ElementId, z3::expr> elements_;
+    std::map<ElementId, Num> number_elements_;
+
+    // --- world.cpp
+    std::map<QuantityId, Num> quantities_;
+    std::map<QuantityId, z3::expr> last_values_;
+    std::map<SignalId, Num>
+        last_numbers_;  // of quantities that a line of their own looks back at; also expressions.cpp
+    std::map<SwitchId, z3::expr> positions_before_;
+    std::map<SensorId, Num> readings_;
+    std::optional<z3::expr> begun_;
+
+    // --- products.cpp
+    std::vector<Core> cores_;
+    std::map<std::pair<std::size_t, std::size_t>, Multiplied> products_;
+
+    // --- faults.cpp
+    std::map<FaultId, z3::expr> faults_, fault_states_, ever_;
+
+    // --- wiring.cpp
+    std::map<ProbeId, z3::expr> answers_, answers_before_;
+    std::optional<z3::expr> powered_before_;
     std::optional<Switching> switching_;
     std::map<Stage, std::map<std::uint32_t, z3::expr>> formulas_;  // by the diagram's node
     std::map<Stage, Levels<FaultGates>> levels_;
     std::map<unsigned, std::pair<Stage, WiringEvent>> stands_for_;  // by the name's id
     std::vector<z3::expr> kept_;                                    // the names, so that ids stay taken
+
+    // --- parts.cpp
     std::optional<FreedWiring> wiring_in_parts_;
     Indexed<FreedWiring::Piece, std::optional<z3::expr>> freed_;
     std::set<unsigned> defined_;  // placeholders with an equation
-    RunClock* fired_ = nullptr;
-    RunClock* turned_ = nullptr;
-    bool engine_done_ = false;
-    Readback::Terms<Switch> driven_;  // positions that the driver of a procedure sets
 };
 
 }  // namespace lanyard

@@ -82,7 +82,7 @@ z3::expr Encoder::compare(Op op, const Num& a, const Num& b) {
     };
     const z3::expr now = test(a.first, b.first);
     if (!a.moving && !b.moving) return now;
-    s_.paths.push_back({a.first - b.first, a.last - b.last, true});
+    add_path({a.first - b.first, a.last - b.last, true});
     if (op == Op::eq || op == Op::ne) {
         // A straight path may cross a single point between its ends: split it into two half-spaces.
         same(a.first < b.first, a.last < b.last);

@@ -32,7 +32,7 @@ z3::expr Encoder::fault(FaultId id) {
     const auto found = faults_.find(id);
     if (found != faults_.end()) return found->second;
     if (is_present(id)) {
-        s_.readback.faults[id] = truth(true);
+        readback().faults[id] = truth(true);
         fault_states_.emplace(id, truth(true));
         return faults_.emplace(id, truth(true)).first->second;
     }
@@ -49,9 +49,9 @@ z3::expr Encoder::fault(FaultId id) {
         if (names(*parts_[part], id))
             where.push_back(parts_[part]->from_the_start ? in_part(part) && !begun() : in_part(part));
     rule("condition: where " + f.name + " may begin", z3::implies(begins && !ever, any_of(where)));
-    s_.readback.faults[id] = now;
-    s_.readback.fault_ever[id] = has_begun;
-    s_.readback.fault_begins[id] = begins;
+    readback().faults[id] = now;
+    readback().fault_ever[id] = has_begun;
+    readback().fault_begins[id] = begins;
     return faults_.emplace(id, now).first->second;
 }
 

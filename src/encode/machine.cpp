@@ -22,7 +22,7 @@ z3::expr Encoder::powered() {
     const z3::expr may = at_least(c, up(boots.lo) + 1);
     const z3::expr must = at_least(c, up(boots.hi) + 1);
     const z3::expr choice = input({StateRole::booted, Whole::supply}, ctx_.bool_sort());
-    s_.readback.booted = choice;
+    readback().booted = choice;
     powered_ = part("supply", on && (up_before || must || (may && choice)));
     c.resets = *powered_;
     state_next(up_before, *powered_);
@@ -153,7 +153,7 @@ z3::expr Encoder::contact(RelayId id) {
         c.resets = moved;
         found = z3::ite(moved, wants, closed);
     }
-    s_.readback.contacts[id] = found;
+    readback().contacts[id] = found;
     return found;
 }
 
@@ -167,7 +167,7 @@ z3::expr Encoder::load(LoadId id) {
     if (l.probe) return answer(l.probe);
     const std::string& name = m_.name_of(l.signal);
     const z3::expr free = input({StateRole::value, l.signal}, ctx_.bool_sort());
-    s_.readback.free_loads[id] = free;
+    readback().free_loads[id] = free;
     if (m_.engine)
         for (const LoadId f : m_.engine->fires_with)
             if (f == id) healthy_rule("healthy: " + name + " has power", free);
@@ -193,14 +193,14 @@ void Encoder::engine() {
     const z3::expr next_low = input({StateRole::next_low, Whole::engine}, ctx_.bool_sort());
     state_next(high, next_high);
     state_next(low, next_low);
-    s_.readback.next_mode = {next_high, next_low};
+    readback().next_mode = {next_high, next_low};
     later([this] { engine_moves(); });
 }
 
 void Encoder::engine_moves() {
     const Engine& e = *m_.engine;
     const bool healthy = ever_healthy();
-    const auto [next_high, next_low] = *s_.readback.next_mode;
+    const auto [next_high, next_low] = *readback().next_mode;
     const z3::expr to_stopped = !next_high && !next_low, to_cranking = !next_high && next_low;
     const z3::expr to_running = next_high && !next_low, to_coasting = next_high && next_low;
     const z3::expr cranking = in_mode(Mode::cranking), running = in_mode(Mode::running);
@@ -260,13 +260,15 @@ void Encoder::engine_moves() {
 
 z3::expr Encoder::since_fired(const Rational& t) {
     if (!fired_)
-        fired_ = &clock({StateRole::since_firing, Whole::engine}, "engine", in_mode(Mode::running) || in_mode(Mode::coasting), false);
+        fired_ = &clock({StateRole::since_firing, Whole::engine}, "engine",
+                        in_mode(Mode::running) || in_mode(Mode::coasting), false);
     return at_least(*fired_, up(t) + 1);
 }
 
 z3::expr Encoder::since_turned(const Rational& t) {
     if (!turned_)
-        turned_ = &clock({StateRole::since_running, Whole::engine}, "engine", in_mode(Mode::stopped) || in_mode(Mode::cranking), true);
+        turned_ = &clock({StateRole::since_running, Whole::engine}, "engine",
+                         in_mode(Mode::stopped) || in_mode(Mode::cranking), true);
     return at_least(*turned_, up(t));
 }
 

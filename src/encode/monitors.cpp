@@ -35,7 +35,7 @@ void Encoder::condition() {
         int line = 0;
         for (const auto& e : c.holds) {
             const z3::expr holds = boolean(*e, {"condition" + std::to_string(++number), false});
-            s_.outputs.push_back(holds);
+            add_output(holds);
             const std::string which = c.holds.size() > 1 ? " " + std::to_string(++line) : "";
             rule("condition: " + c.name + which, parts_.size() == 1 ? holds : z3::implies(in_part(part), holds));
         }
@@ -47,14 +47,14 @@ void Encoder::monitor() {
     const Claim& claim = m_.claims[claim_];
     const Owner who{"claim", false};
     if (const auto* a = std::get_if<Always>(&claim.body)) {
-        s_.bad = !boolean(*a->body, who);
-        if (a->body->op == Op::implies) s_.demand = boolean(*a->body->args[0], who);
+        bad() = !boolean(*a->body, who);
+        if (a->body->op == Op::implies) demand() = boolean(*a->body->args[0], who);
     } else if (const auto* r = std::get_if<Response>(&claim.body)) {
         if (r->manner == Manner::while_it_lasts) response(*r);
         if (r->manner == Manner::once_begun) response_once(*r);
         if (r->manner == Manner::in_total) response_in_total(*r);
     } else if (const auto* p = std::get_if<Possible>(&claim.body)) {
-        s_.bad = boolean(*p->body, who);
+        bad() = boolean(*p->body, who);
     } else if (const auto* l = std::get_if<ChangeLimit>(&claim.body)) {
         change_limit(*l);
     } else if (const auto* goal = std::get_if<Recoverable>(&claim.body)) {
@@ -62,8 +62,8 @@ void Encoder::monitor() {
     } else {
         procedure(std::get<Procedure>(claim.body));
     }
-    s_.outputs.push_back(s_.bad);
-    s_.outputs.push_back(s_.demand);
+    add_output(bad());
+    add_output(demand());
 }
 
 void Encoder::response(const Response& r) {
@@ -71,12 +71,12 @@ void Encoder::response(const Response& r) {
     const z3::expr p = boolean(*r.whenever, who);
     const z3::expr q = boolean(*r.then, who);
     if (response_is_too_fast(r, m_.scan)) {
-        s_.bad = s_.demand = p;
+        bad() = demand() = p;
         return;
     }
     RunClock& m = clock({StateRole::count, Whole::claim}, "claim", p, false);
-    s_.demand = at_least(m, response_bound(r, m_.scan));
-    s_.bad = s_.demand && !q;
+    demand() = at_least(m, response_bound(r, m_.scan));
+    bad() = demand() && !q;
 }
 
 // `age` counts the scans in which p could have called, or has called, for a q that has not come: once p has held long
@@ -87,22 +87,22 @@ void Encoder::response_once(const Response& r) {
     const z3::expr q = boolean(*r.then, who);
     RunClock& held = clock({StateRole::count, Whole::claim}, "claim", p, false);
     const long calls = response_calls(r, m_.scan);
-    s_.demand = at_least(held, calls);
+    demand() = at_least(held, calls);
     if (response_is_too_fast(r, m_.scan)) {
-        s_.bad = s_.demand;
+        bad() = demand();
         return;
     }
     const z3::expr owed = state({StateRole::owed, Whole::claim}, truth(false), "claim");
     RunClock& age = clock({StateRole::age, Whole::claim}, "claim", !q && (p || owed), false);
     const z3::expr now = (owed && !q) || at_least(age, calls);
     state_next(owed, now);
-    s_.bad = now && at_least(age, response_bound(r, m_.scan));
+    bad() = now && at_least(age, response_bound(r, m_.scan));
 }
 
 // True in the scans of one window, which begins where the claim's choice says so and `may_begin` lets it.
 z3::expr Encoder::in_window(const z3::expr& may_begin, long scans) {
     const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
-    s_.readback.claim_moves_on = choice;
+    readback().claim_moves_on = choice;
     const z3::expr watched = state({StateRole::watched, Whole::claim}, truth(false), "claim");
     const z3::expr now = watched || (may_begin && choice);
     state_next(watched, now);
@@ -117,16 +117,16 @@ void Encoder::response_in_total(const Response& r) {
     const z3::expr counts = in_window(p, total_window(r, m_.scan)) && p;
     RunClock& total = clock({StateRole::total, Whole::claim}, "claim", counts, false);
     total.holds = !counts;
-    s_.demand = at_least(total, response_calls(r, m_.scan));
+    demand() = at_least(total, response_calls(r, m_.scan));
     if (response_is_too_fast(r, m_.scan)) {
-        s_.bad = s_.demand;
+        bad() = demand();
         return;
     }
     const z3::expr owed = state({StateRole::owed, Whole::claim}, truth(false), "claim");
-    const z3::expr open = !q && (s_.demand || owed);
+    const z3::expr open = !q && (demand() || owed);
     state_next(owed, open);
     RunClock& age = clock({StateRole::age, Whole::claim}, "claim", open, false);
-    s_.bad = at_least(age, response_bound(r, m_.scan));
+    bad() = at_least(age, response_bound(r, m_.scan));
 }
 
 void Encoder::change_limit(const ChangeLimit& l) {
@@ -137,10 +137,9 @@ void Encoder::change_limit(const ChangeLimit& l) {
     const z3::expr counts = in_window(change, change_window(l, m_.scan)) && change;
     const z3::expr count = state({StateRole::changes, Whole::claim}, integer(0), "claim");
     const z3::expr too_many = integer(l.at_most + 1);
-    for (auto& v : s_.state)
-        if (z3::eq(v.cur, count)) v.bound = l.at_most + 1;
+    saturates_at(count, l.at_most + 1);
     state_next(count, z3::ite(counts && count < too_many, count + 1, count));
-    s_.bad = counts && count + 1 >= too_many;
+    bad() = counts && count + 1 >= too_many;
 }
 
 // The claim's second part, where it has one: a bit, the other condition, and what is done with the switches then.
@@ -170,29 +169,28 @@ void Encoder::untouched(const Indexed<Switch, bool>& which) {
         const z3::expr now = z3::ite(*second_, was, input({StateRole::value, position}, ctx_.bool_sort()));
         state_next(was, now);
         driven_[i] = now;
-        s_.readback.positions[i] = now;
+        readback().positions[i] = now;
     }
 }
 
 void Encoder::recoverable(const Recoverable& r) {
     const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
-    s_.readback.claim_moves_on = choice;
+    readback().claim_moves_on = choice;
     state_next(*second_, *second_ || choice);
     z3::expr reached = *second_ && boolean(*r.body, {"claim", false});
     if (r.within) {
         RunClock& time = clock({StateRole::time, Whole::claim}, "claim", *second_, false);
         reached = reached && !at_least(time, down(*r.within) + 1);
     }
-    s_.bad = reached;
-    s_.demand = *second_;
+    bad() = reached;
+    demand() = *second_;
 }
 
 // The driver's state: which step, whether its `until` has been seen, and the clocks of both. The switches follow
 // from the step, so this comes before anything that reads a switch.
 void Encoder::procedure_driver(const Procedure& p) {
     const z3::expr step = state({StateRole::step, Whole::claim}, integer(0), "claim");
-    for (auto& v : s_.state)
-        if (z3::eq(v.cur, step)) v.bound = std::ssize(p.phases);
+    saturates_at(step, std::ssize(p.phases));
     for (const SwitchId i : m_.switches.ids()) {
         if (p.untouched.has(i) && p.untouched[i]) continue;
         z3::expr on = part(m_.name_of(m_.switches[i].position), truth(p.rest[i]));
@@ -202,7 +200,7 @@ void Encoder::procedure_driver(const Procedure& p) {
         }
         if (second_) on = z3::ite(*second_, on, input({StateRole::value, m_.switches[i].position}, ctx_.bool_sort()));
         driven_[i] = on;
-        s_.readback.positions[i] = on;
+        readback().positions[i] = on;
     }
     if (second_) untouched(p.untouched);
 }
@@ -213,7 +211,7 @@ void Encoder::world_of_step(const Phase& phase, const z3::expr& here, const std:
         rule(name, z3::implies(here, inside(quantity(which), {value, value})));
     if (!phase.nobody_cranks || !m_.engine) return;
     engine();
-    const auto& [high, low] = *s_.readback.next_mode;
+    const auto& [high, low] = *readback().next_mode;
     const LoadId load = m_.engine->cranks_with;
     const z3::expr starter = load ? signal(m_.loads[load].signal) : truth(false);
     rule(name, z3::implies(here && !high && low, starter));
@@ -221,16 +219,16 @@ void Encoder::world_of_step(const Phase& phase, const z3::expr& here, const std:
 
 void Encoder::procedure(const Procedure& p) {
     const Owner who{"claim", false};
-    const z3::expr step = s_.state[*s_.place({StateRole::step, Whole::claim})].cur;
+    const z3::expr step = existing({StateRole::step, Whole::claim});
     const z3::expr heard = state({StateRole::heard, Whole::claim}, truth(false), "claim");
     const z3::expr seen = state({StateRole::seen, Whole::claim}, truth(false), "claim");
     const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
-    s_.readback.claim_moves_on = choice;
+    readback().claim_moves_on = choice;
     const long count = std::ssize(p.phases);
     const z3::expr on = second_.value_or(truth(true));
     if (second_) state_next(*second_, *second_ || (choice && boolean(*p.from, {"claim", false})));
-    RunClock& time =
-        clock({StateRole::in_step, Whole::claim}, "claim", second_ ? on && step < integer(count) : step < integer(count), false);
+    RunClock& time = clock({StateRole::in_step, Whole::claim}, "claim",
+                           second_ ? on && step < integer(count) : step < integer(count), false);
 
     z3::expr ends = truth(false), hears = truth(false);
     for (long number = 0; const Phase& phase : p.phases) {
@@ -259,11 +257,11 @@ void Encoder::procedure(const Procedure& p) {
     state_next(seen, seen_now);
     if (p.within) {
         RunClock& clock_of_run = clock({StateRole::time, Whole::claim}, "claim", on, false);
-        s_.demand = at_least(clock_of_run, down(*p.within) + 1);
+        demand() = at_least(clock_of_run, down(*p.within) + 1);
     } else {
-        s_.demand = step == integer(count);
+        demand() = step == integer(count);
     }
-    s_.bad = s_.demand && !seen_now;
+    bad() = demand() && !seen_now;
 }
 
 }  // namespace lanyard

@@ -16,20 +16,6 @@
 
 namespace lanyard {
 
-z3::expr Encoder::part(const std::string& name, const z3::expr& value) {
-    if (!options_.parts) return value;
-    const std::string constant = "p." + std::to_string(s_.definitions.size()) + "." + name;
-    const z3::expr c = ctx_.constant(constant.c_str(), value.get_sort());
-    s_.definitions.push_back({{LabelKind::part, name}, c, value});
-    return c;
-}
-
-Num Encoder::part(const std::string& name, const Num& n) {
-    if (!options_.parts) return n;
-    const z3::expr first = part(name, n.first);
-    return {first, n.moving ? part(name, n.last) : first, n.moving};
-}
-
 const std::string& Encoder::part_name(const Branch& b) const {
     if (b.kind == BranchKind::contact || b.kind == BranchKind::coil) return m_.name_of(m_.relays[b.index].contact);
     if (b.kind == BranchKind::output) return m_.name_of(m_.outputs[b.index].signal);
@@ -56,8 +42,7 @@ z3::expr Encoder::freed(Id<FreedWiring::Piece> which) {
 void Encoder::define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what) {
     if (!defined_.insert(constant.id()).second) return;
     const z3::expr value = happens(what.second, what.first);
-    s_.definitions.push_back(
-        {{LabelKind::part, part_name(m_.circuit.branches[what.second.index])}, constant, value});
+    define({LabelKind::part, part_name(m_.circuit.branches[what.second.index])}, constant, value);
 }
 
 }  // namespace lanyard

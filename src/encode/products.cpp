@@ -155,8 +155,7 @@ void Encoder::finish_products() {
         on_line.push_back(!p.used);
         for (const auto& u : p.us) on_line.push_back(p.u == rational(u));
         for (const auto& v : p.vs) on_line.push_back(p.v == rational(v));
-        s_.grid.push_back(any_of(on_line));
-        s_.products.push_back(p);
+        add_product(p, any_of(on_line));
     }
     for (auto a = products_.begin(); a != products_.end(); ++a)
         for (auto b = products_.begin(); b != a; ++b) differences(*a, *b);

@@ -29,7 +29,7 @@ Num Encoder::table(const Expr& e, const Owner& who) {
     for (const auto& row : t.cells) first_column.push_back(row[0]);
     if (t.columns.empty()) {
         if (x.moving) {
-            s_.paths.push_back(x);
+            add_path(x);
             for (const auto& r : t.rows) same(x.first <= rational(r), x.last <= rational(r));
         }
         return {one_way(ctx_, t.rows, first_column, x.first), one_way(ctx_, t.rows, first_column, x.last), x.moving};

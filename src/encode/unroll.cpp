@@ -1,5 +1,7 @@
 #include "encode/unroll.hpp"
 
+#include "base/overloaded.hpp"
+
 namespace lanyard {
 
 Rational exact(const z3::expr& numeral) {
@@ -26,28 +28,16 @@ void Unrolling::extend() {
 Choices Unrolling::read_choices(const Model& model, const Renaming& at) {
     const Readback& rb = system_->readback;
     Choices c;
-    c.quantities.resize(model.quantities.size());
-    c.positions.resize(model.switches.size());
-    c.missed.resize(model.switches.size());
-    c.readings.resize(model.sensors.size());
-    c.contacts.resize(model.relays.size());
-    c.free_loads.resize(model.loads.size());
-    c.wiring.resize(model.circuit.probes.size());
-    c.faults.resize(model.faults.size());
-    const auto bits = [&](const auto& from, auto& to) {
-        for (const auto i : from.ids())
-            if (from[i]) to[i] = solver_->holds(at(*from[i]));
+    give_entries(c, Chosen(model));
+    const auto value = Overloaded{
+        [&](const z3::expr& truth) { return solver_->holds(at(truth)); },
+        [&](const Num& number) { return exact(solver_->value(at(number.first))); },
     };
-    bits(rb.positions, c.positions);
-    bits(rb.missed, c.missed);
-    bits(rb.contacts, c.contacts);
-    bits(rb.free_loads, c.free_loads);
-    bits(rb.wiring, c.wiring);
-    bits(rb.faults, c.faults);
-    for (const QuantityId i : rb.quantities.ids())
-        if (rb.quantities[i]) c.quantities[i] = exact(solver_->value(at(rb.quantities[i]->first)));
-    for (const SensorId i : rb.readings.ids())
-        if (rb.readings[i]) c.readings[i] = exact(solver_->value(at(rb.readings[i]->first)));
+    const auto read = [&](auto& to, const auto& from) {
+        for (const auto i : from.ids())
+            if (from[i]) to[i] = value(*from[i]);
+    };
+    each_choice(read, c, rb);
     if (rb.booted) c.booted = solver_->holds(at(*rb.booted));
     if (rb.claim_moves_on) c.claim_moves_on = solver_->holds(at(*rb.claim_moves_on));
     if (rb.next_mode) {
@@ -65,14 +55,7 @@ PartialRun Unrolling::read(const Model& model, std::size_t steps) {
         is.resize(from.size());
         for (const auto i : from.ids()) is[i] = from[i].has_value();
     };
-    chosen(rb.quantities, out.quantities);
-    chosen(rb.positions, out.positions);
-    chosen(rb.missed, out.missed);
-    chosen(rb.readings, out.readings);
-    chosen(rb.contacts, out.contacts);
-    chosen(rb.free_loads, out.free_loads);
-    chosen(rb.wiring, out.wiring);
-    chosen(rb.faults, out.faults);
+    each_choice(chosen, rb, out);
     out.next_mode = rb.next_mode.has_value();
     for (std::size_t n = 0; n < steps; ++n) {
         const Renaming& at = steps_[n];

@@ -26,10 +26,10 @@ z3::expr Encoder::answer(ProbeId probe) {
     z3::expr value = t.must;
     if (!z3::eq(t.must, t.may)) {
         const z3::expr choice = input({StateRole::fed, probe}, ctx_.bool_sort());
-        s_.readback.wiring_choices[probe] = choice;
+        readback().wiring_choices[probe] = choice;
         value = folded_or(value, folded_and(t.may, choice));
     }
-    s_.readback.wiring[probe] = value;
+    readback().wiring[probe] = value;
     return answers_.emplace(probe, value).first->second;
 }
 

@@ -14,9 +14,9 @@ const Num& Encoder::quantity(QuantityId id) {
     if (q.moves()) {
         n.last = input({StateRole::end, q.signal}, ctx_.real_sort());
         n.moving = true;
-        s_.moving.emplace_back(s_.inputs.size() - 2, s_.inputs.size() - 1);
+        last_inputs_move();
     }
-    s_.readback.quantities[id] = n;
+    readback().quantities[id] = n;
     later([this, id, n] { quantity_rules(id, n); });
     return quantities_.emplace(id, n).first->second;
 }
@@ -79,7 +79,7 @@ z3::expr Encoder::last_value(QuantityId id, const Num& q) {
     if (found != last_values_.end()) return found->second;
     const SignalId signal = m_.quantities[id].signal;
     const z3::expr before = state({StateRole::before, signal}, rational(0), m_.name_of(signal));
-    if (q.moving) memory_.erase(s_.state.size() - 1);  // moves within a leap
+    if (q.moving) moves_within_leap(before);
     state_next(before, q.last);
     return last_values_.emplace(id, z3::ite(begun(), before, q.first)).first->second;
 }
@@ -125,11 +125,9 @@ void Encoder::line_rules(QuantityId id, const Num& q) {
         const auto at_bottom = [&](const z3::expr& x) { return hi < 0 ? x == bottom : truth(false); };
         const z3::expr stays_up = folded_and(at_top(q.first), at_top(q.last));
         const z3::expr stays_down = folded_and(at_bottom(q.first), at_bottom(q.last));
-        for (std::size_t i = 0; i < s_.moving.size(); ++i)
-            if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first))
-                s_.slopes.push_back({i, guard, rational(lo), rational(hi), stays_up, stays_down});
+        if (q.moving) slope(q.first, {0, guard, rational(lo), rational(hi), stays_up, stays_down});
         const z3::expr step = q.first - last_value(id, q);
-        const z3::expr more = z3::to_real(s_.k - 1);
+        const z3::expr more = z3::to_real(k() - 1);
         const z3::expr rest = q.last - q.first;
         const z3::expr enters =
             folded_or(step >= rational(lo), at_top(q.first)) && folded_or(step <= rational(hi), at_bottom(q.first));
@@ -142,7 +140,7 @@ void Encoder::line_rules(QuantityId id, const Num& q) {
 
 z3::expr Encoder::position(SwitchId id) {
     if (driven_[id]) return *driven_[id];
-    std::optional<z3::expr>& free = s_.readback.positions[id];
+    std::optional<z3::expr>& free = readback().positions[id];
     if (!free) free = input({StateRole::value, m_.switches[id].position}, ctx_.bool_sort());
     return *free;
 }
@@ -165,7 +163,7 @@ z3::expr Encoder::seen(SwitchId id) {
         const z3::expr before = position_before(id);
         const z3::expr missed = input({StateRole::missed, sw.position}, ctx_.bool_sort());
         rule("world: first scan of " + name, z3::implies(missed, begun()));
-        s_.readback.missed[id] = missed;
+        readback().missed[id] = missed;
         noticed = z3::ite(missed, before, now);
     }
     const z3::expr closed = folded_or(sw.normally_closed ? !noticed : noticed, any_fault(sw.stuck_on_by));
@@ -182,16 +180,14 @@ const Num& Encoder::reading(SensorId id) {
     Num r = q;
     if (sensor.accuracy != 0 || sensor.delay != 0 || may_happen(sensor.faults)) {
         r.first = r.last = input({StateRole::value, sensor.signal}, ctx_.real_sort());
-        const std::size_t place = s_.inputs.size() - 1;  // its faults are inputs as well
         const Soundness faults = soundness(sensor, r.first);
         const z3::expr sound = faults.sound.simplify();
         // A faulty sensor stands still while its quantity moves.
-        if (q.moving && !sound.is_true()) leap_.push_back(sound || q.first == q.last);
+        if (q.moving && !sound.is_true()) leap_obeys(sound || q.first == q.last);
         if (sensor.delay == 0) {
             if (q.moving) {
                 r.last = r.first + (q.last - q.first);  // the same error throughout the step
-                for (std::size_t i = 0; i < s_.moving.size(); ++i)
-                    if (z3::eq(s_.inputs[s_.moving[i].first].var, q.first)) s_.followers.emplace_back(place, i);
+                follows(r.first, q.first);
             }
             const z3::expr error = r.first - q.first;
             const z3::expr most = rational(sensor.accuracy) + faults.off;
@@ -204,7 +200,7 @@ const Num& Encoder::reading(SensorId id) {
     } else {
         r = part(name, q);
     }
-    s_.readback.readings[id] = r;
+    readback().readings[id] = r;
     return readings_.emplace(id, r).first->second;
 }
 

@@ -67,12 +67,15 @@ class CauseFinder {
     void take_snapshots() {
         Interpreter now(m_, condition_, claim_);
         long scan = 0;
-        each_scan(run_, [&](const Choices& c) {
+        const auto keep = [&] {
             const bool wanted =
                 std::any_of(events_.begin(), events_.end(), [scan](const InputEvent& e) { return e.scan == scan; });
             if (wanted) then_[scan] = std::make_unique<Interpreter>(now);
-            now.step(c);
+        };
+        keep();
+        play(now, run_, [&](const Choices&, const Scan&) {
             ++scan;
+            keep();
             return true;
         });
     }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/overloaded.hpp"
+
 namespace lanyard {
 
 namespace {
@@ -116,62 +118,50 @@ std::vector<InputEvent> input_events(const Model& model, const Run& run, const C
     return Finder(model, run, cone, scans).find();
 }
 
-Value event_value(const InputEvent& e, const Choices& c) {
+namespace {
+
+// Calls f with what the event is about.
+template <class C, class F>
+void with_choice(const InputEvent& e, C& c, const F& f) {
     const AnyId k = e.index;
     switch (e.kind) {
         case Kind::position:
-            return static_cast<bool>(c.positions[k]);
+            return f(c.positions[k]);
         case Kind::missed:
-            return static_cast<bool>(c.missed[k]);
+            return f(c.missed[k]);
         case Kind::quantity:
-            return c.quantities[k];
+            return f(c.quantities[k]);
         case Kind::reading:
-            return c.readings[k];
+            return f(c.readings[k]);
         case Kind::contact:
-            return static_cast<bool>(c.contacts[k]);
+            return f(c.contacts[k]);
         case Kind::free_load:
-            return static_cast<bool>(c.free_loads[k]);
+            return f(c.free_loads[k]);
         case Kind::wiring:
-            return static_cast<bool>(c.wiring[k]);
+            return f(c.wiring[k]);
         case Kind::fault:
-            return !c.faults.empty() && c.faults[k];
+            if (!c.faults.empty()) f(c.faults[k]);
+            return;
         case Kind::mode:
-            return c.next_mode;
+            return f(c.next_mode);
     }
-    return false;
+}
+
+}  // namespace
+
+Value event_value(const InputEvent& e, const Choices& c) {
+    Value out = false;
+    with_choice(e, c, [&](const auto& is) { out = is; });
+    return out;
 }
 
 void set_value(const InputEvent& e, const Value& v, Choices& c) {
-    const AnyId k = e.index;
-    switch (e.kind) {
-        case Kind::position:
-            c.positions[k] = std::get<bool>(v);
-            return;
-        case Kind::missed:
-            c.missed[k] = std::get<bool>(v);
-            return;
-        case Kind::quantity:
-            c.quantities[k] = std::get<Rational>(v);
-            return;
-        case Kind::reading:
-            c.readings[k] = std::get<Rational>(v);
-            return;
-        case Kind::contact:
-            c.contacts[k] = std::get<bool>(v);
-            return;
-        case Kind::free_load:
-            c.free_loads[k] = std::get<bool>(v);
-            return;
-        case Kind::wiring:
-            c.wiring[k] = std::get<bool>(v);
-            return;
-        case Kind::fault:
-            if (!c.faults.empty()) c.faults[k] = std::get<bool>(v);
-            return;
-        case Kind::mode:
-            c.next_mode = std::get<Mode>(v);
-            return;
-    }
+    const auto set = Overloaded{
+        [&](std::vector<bool>::reference to) { to = std::get<bool>(v); },
+        [&](Rational& to) { to = std::get<Rational>(v); },
+        [&](Mode& to) { to = std::get<Mode>(v); },
+    };
+    with_choice(e, c, set);
 }
 
 }  // namespace lanyard

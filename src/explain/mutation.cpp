@@ -59,10 +59,8 @@ bool some_random_run_breaks(const Model& m, ConditionId condition, ClaimId claim
         const Run run = random_run(m, condition, claim, seed, random_scans);
         Interpreter interpreter(m, condition, claim);
         bool broken = false;
-        each_scan(run, [&](const Choices& c) {
-            const Scan s = interpreter.step(c);
-            if (!s.broken_rule.empty()) return false;
-            broken = s.violated;
+        play(interpreter, run, [&](const Choices&, const Scan& s) {
+            broken = s.broken_rule.empty() && s.violated;
             return !broken;
         });
         if (broken) return true;

@@ -77,8 +77,7 @@ class Rescue {
         Interpreter now(m_, question_.condition, question_.claim);
         Indexed<Signal, Value> before;
         bool quiet = false;
-        each_scan(run, [&](const Choices& c) {
-            const Scan shows = now.step(c);
+        play(now, run, [&](const Choices& c, const Scan& shows) {
             const bool same = shows.signals == before;
             if (quiet && same && out.segments.back().first == c) {
                 ++out.segments.back().scans;
@@ -108,10 +107,7 @@ class Rescue {
 
     std::optional<Run> along(const Run& run, const Run& way) const {
         auto now = std::make_unique<Interpreter>(m_, question_.condition, question_.claim);
-        each_scan(run, [&](const Choices& c) {
-            now->step(c);
-            return true;
-        });
+        play(*now, run);
         Run on;
         bool there = false;
         each_scan(way, [&](const Choices& c) {

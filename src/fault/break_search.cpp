@@ -67,11 +67,7 @@ CutSet BreakSearch::read() {
     const auto run = complete(question_, partial, why);
     if (!run) throw InternalError{"the interpreter rejects a run with faults: " + why};
     Interpreter interpreter(*question_.model, question_.condition, question_.claim);
-    Scan last;
-    each_scan(*run, [&](const Choices& c) {
-        last = interpreter.step(c);
-        return last.broken_rule.empty();
-    });
+    const Scan last = play(interpreter, *run);
     if (!last.broken_rule.empty()) throw InternalError{"a run with faults does not replay: " + last.broken_rule};
     if (!last.violated) throw InternalError{"a run with faults does not break its claim"};
     CutSet out;

@@ -175,11 +175,7 @@ class CutSearch {
         faults.insert(std::lower_bound(faults.begin(), faults.end(), fault), fault);
         const Model m = with_faults(model_, out_.claim, {faults, 1, options_.from_the_start});
         Interpreter interpreter(m, m.claims[out_.claim].condition, out_.claim);
-        Scan last;
-        each_scan(run, [&](const Choices& c) {
-            last = interpreter.step(c);
-            return last.broken_rule.empty();
-        });
+        const Scan last = play(interpreter, run);
         return last.broken_rule.empty() && last.violated;
     }
     void add(CutSet s) {

@@ -48,10 +48,9 @@ Indexed<Load, bool> loads_of(const Model& m, const Scan& s) {
 Played played(const Model& m, const Run& run) {
     Played out{run, {}};
     Interpreter interpreter(m, any_condition, {});
-    each_scan(run, [&](const Choices& c) {
-        const Scan s = interpreter.step(c);
+    play(interpreter, run, [&](const Choices&, const Scan& s) {
         if (s.broken_rule.empty()) out.loads.push_back(loads_of(m, s));
-        return s.broken_rule.empty();
+        return true;
     });
     return out;
 }

@@ -113,33 +113,6 @@ const std::map<char32_t, const char*>& twins() {
 
 }  // namespace
 
-Character character_at(std::string_view text, std::size_t offset) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-    const unsigned char first = byte(offset);
-    if (first < 0x80) return {first, 1, true};
-    std::size_t length = 0;
-    char32_t code = 0;
-    if (first >= 0xC2 && first < 0xE0) {
-        length = 2;
-        code = first & 0x1FU;
-    } else if (first >= 0xE0 && first < 0xF0) {
-        length = 3;
-        code = first & 0x0FU;
-    } else if (first >= 0xF0 && first < 0xF5) {
-        length = 4;
-        code = first & 0x07U;
-    }
-    if (length == 0 || offset + length > text.size()) return {first, 1, false};
-    for (std::size_t i = 1; i < length; ++i) {
-        if ((byte(offset + i) & 0xC0U) != 0x80U) return {first, 1, false};
-        code = (code << 6U) | (byte(offset + i) & 0x3FU);
-    }
-    constexpr std::array<char32_t, 5> least{0, 0, 0x80, 0x800, 0x10000};
-    const bool surrogate = code >= 0xD800 && code < 0xE000;
-    if (code < least[length] || code > 0x10FFFF || surrogate) return {first, 1, false};
-    return {code, length, true};
-}
-
 std::string ascii_twin(char32_t code) {
     // Full-width forms repeat ASCII at a fixed distance.
     if (code >= 0xFF01 && code <= 0xFF5E) return std::string(1, static_cast<char>(code - 0xFF01 + '!'));

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
+
 namespace lanyard {
 
 namespace {
@@ -25,11 +27,7 @@ Place TextReport::place(const Span& span) const {
 
 std::string TextReport::quote(const Span& span) const {
     std::string piece = plain(span);
-    if (piece.size() > longest_quote) {
-        std::size_t end = longest_quote - 4;
-        while (end > 0 && (static_cast<unsigned char>(piece[end]) & 0xC0U) == 0x80U) --end;
-        piece = piece.substr(0, end) + " ...";
-    }
+    if (piece.size() > longest_quote) piece = std::string(first_bytes(piece, longest_quote - 4)) + " ...";
     return "`" + piece + "`";
 }
 

@@ -7,6 +7,7 @@
 #include <map>
 #include <set>
 
+#include "base/characters.hpp"
 #include "base/suggest.hpp"
 #include "model/build.hpp"
 #include "model/compile_report.hpp"
@@ -190,7 +191,7 @@ class RuleBuilder {
         const auto at = std::find(names.begin(), names.end(), m.key);
         if (at == names.end()) {
             std::string hint = b_.reading.suggestion(m.key, names);
-            if (hint.empty()) hint = names.empty() ? "it has none" : "its parameters are " + list(names);
+            if (hint.empty()) hint = names.empty() ? "it has none" : "its parameters are " + joined(names, ", ");
             b_.reading.error("unknown-parameter", pointer, b_.reading.key_place(m),
                              "the rule " + rule.id + " has no parameter " + quoted(m.key), "", hint);
             return;
@@ -215,12 +216,6 @@ class RuleBuilder {
     static const Parameter& parameter(const PackRule& rule, const std::string& name) {
         return *std::find_if(rule.parameters.begin(), rule.parameters.end(),
                              [&](const Parameter& p) { return p.name == name; });
-    }
-
-    static std::string list(const std::vector<std::string>& words) {
-        std::string text;
-        for (const auto& w : words) text += (text.empty() ? "" : ", ") + w;
-        return text;
     }
 
     void use(const Pack& pack, const PackRule& rule) {

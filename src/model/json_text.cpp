@@ -1,5 +1,5 @@
 // What can be wrong with a text before and beside its JSON, in words for somebody who has never seen a parser.
-#include "lang/lookalike.hpp"
+#include "base/characters.hpp"
 #include "model/json.hpp"
 
 namespace lanyard::json {

@@ -1,11 +1,11 @@
 #include "model/mentions.hpp"
 
+#include "base/characters.hpp"
+
 namespace lanyard {
 
 namespace {
 
-bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_word_part(char c) { return is_letter(c) || is_digit(c) || c == '_'; }
 
 // As in the lexer: "K1.welded" is one word.

@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/characters.hpp"
 #include "lang/compile.hpp"
 #include "lang/lookalike.hpp"
 #include "model/reader.hpp"

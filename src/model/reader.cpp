@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "base/suggest.hpp"
 #include "model/names.hpp"
 
@@ -25,9 +26,7 @@ void Reading::warning(const char* code, const std::string& pointer, Place place,
 std::string quoted(const std::string& text) {
     constexpr std::size_t longest = 70;
     if (text.size() <= longest) return '`' + text + '`';
-    std::size_t end = longest - 4;
-    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
-    return '`' + text.substr(0, end) + " ...`";
+    return '`' + std::string(first_bytes(text, longest - 4)) + " ...`";
 }
 
 bool Reading::may_suggest(std::size_t candidates) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "page/axis.hpp"
 #include "page/markup.hpp"
 #include "page/svg.hpp"
@@ -97,7 +98,7 @@ class Drawing {
 
     // What the signal is at the moment that the cursor is at.
     std::string value(const Track& t, int y) const {
-        const std::string all = report::joined(t.words, "|");
+        const std::string all = joined(t.words, "|");
         const bool same = std::all_of(t.words.begin(), t.words.end(), [&](const auto& w) { return w == t.words[0]; });
         return label("value", end_ + 8, y, t.words.back(), same ? "" : attribute("data-w", all));
     }

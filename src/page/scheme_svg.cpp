@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "page/markup.hpp"
 #include "page/svg.hpp"
 #include "page/symbols.hpp"
@@ -69,7 +70,7 @@ class Drawing {
     }
 
     std::string state_words(const SchemePart& p, int at_x, int at_y) const {
-        const std::string all = report::joined(p.words, "|");
+        const std::string all = joined(p.words, "|");
         const bool same = std::all_of(p.words.begin(), p.words.end(), [&](const auto& w) { return w == p.words[0]; });
         if (same && p.words[0] == "whole") return "";
         return label("state", at_x, at_y, p.words.back(), same ? "" : attribute("data-w", all));

@@ -1,5 +1,6 @@
 #include "page/svg.hpp"
 
+#include "base/characters.hpp"
 #include "page/markup.hpp"
 #include "report/layout.hpp"
 #include "report/words.hpp"
@@ -22,8 +23,7 @@ std::size_t letters_in(int width) { return static_cast<std::size_t>(width > lett
 std::string first_letters(const std::string& words, std::size_t count) {
     std::size_t at = 0;
     for (; at < words.size(); ++at) {
-        const bool begins = (static_cast<unsigned char>(words[at]) & 0xC0U) != 0x80U;
-        if (begins && count-- == 0) break;
+        if (!continues_character(words[at]) && count-- == 0) break;
     }
     return words.substr(0, at);
 }

@@ -270,12 +270,10 @@ class QuestionSolver {
     // Plays the run to its end; what is wrong with it, or nothing.
     std::string replayed(const Run& run) const {
         Interpreter interpreter(*question_.model, question_.condition, question_.claim);
-        Scan last;
         bool demanded = false;
-        each_scan(run, [&](const Choices& c) {
-            last = interpreter.step(c);
-            demanded = demanded || last.demanded;
-            return last.broken_rule.empty();
+        const Scan last = play(interpreter, run, [&](const Choices&, const Scan& s) {
+            demanded = demanded || s.demanded;
+            return true;
         });
         if (!last.broken_rule.empty()) return last.broken_rule;
         return hits(last, demanded) ? "" : "it does not hit";

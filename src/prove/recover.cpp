@@ -41,17 +41,14 @@ constexpr std::uint64_t first_try = 15'000'000, second_try = 100'000'000;
 // The run up to the scan behind which the claim's second part begins.
 Run until_begun(const Model& m, ConditionId condition, ClaimId claim, const Run& run) {
     Interpreter interpreter(m, condition, claim);
-    Run out;
-    for (const auto& segment : run.segments) {
-        for (long n = 0; n < segment.scans; ++n) {
-            interpreter.step(choices_at(segment, n));
-            if (!interpreter.machine().state().monitor.begun) continue;
-            out.segments.push_back(first_scans(segment, n + 1));
-            return out;
-        }
-        out.segments.push_back(segment);
-    }
-    return out;
+    long scans = 0;
+    bool begun = false;
+    play(interpreter, run, [&](const Choices&, const Scan&) {
+        ++scans;
+        begun = interpreter.machine().state().monitor.begun;
+        return !begun;
+    });
+    return begun ? first_scans(run, scans) : run;
 }
 
 class Recovery {

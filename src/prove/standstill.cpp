@@ -14,6 +14,7 @@
 #include <memory>
 #include <set>
 
+#include "base/characters.hpp"
 #include "certify/obligations.hpp"
 #include "claims/cone.hpp"
 #include "lang/print.hpp"
@@ -67,11 +68,6 @@ class Standstill {
     std::string text_of(const Expr& e) const {
         return print(
             e, [this](SignalId id) { return m().name_of(id); }, [this](TableId id) { return m().tables[id].name; });
-    }
-    static std::string joined(const std::vector<std::string>& all, const std::string& between) {
-        std::string out;
-        for (const auto& a : all) out += (out.empty() ? "" : between) + a;
-        return out;
     }
     std::string time_of(long scan) const { return print_time(Rational(scan * m().scan)); }
 
@@ -229,9 +225,7 @@ class Standstill {
     // --- the run
     std::unique_ptr<Interpreter> played() const {
         auto sim = std::make_unique<Interpreter>(m(), question_.condition, question_.claim);
-        bool good = true;
-        each_scan(run_, [&](const Choices& c) { return good = sim->step(c).broken_rule.empty(); });
-        return good ? std::move(sim) : nullptr;
+        return play(*sim, run_).broken_rule.empty() ? std::move(sim) : nullptr;
     }
     std::string last_scans() const {
         const long scans = run_.scans();
@@ -239,9 +233,8 @@ class Standstill {
         std::vector<Scan> all;
         Interpreter sim(m(), question_.condition, question_.claim);
         long n = 0;
-        each_scan(run_, [&](const Choices& c) {
-            Scan s = sim.step(c);
-            if (++n + 2 > scans) all.push_back(std::move(s));
+        play(sim, run_, [&](const Choices&, const Scan& s) {
+            if (++n + 2 > scans) all.push_back(s);
             return true;
         });
         std::vector<std::string> out;
@@ -273,11 +266,7 @@ std::vector<Run> each_next_mode(const Question& q, const Run& run) {
     if (!q.model->engine || run.segments.empty()) return {run};
     Run apart = with_last_scan_apart(run);
     Interpreter before(*q.model, q.condition, q.claim);
-    long left = apart.scans() - 1;
-    each_scan(apart, [&](const Choices& c) {
-        if (left-- > 0) before.step(c);
-        return left >= 0;
-    });
+    play(before, {{apart.segments.begin(), apart.segments.end() - 1}});
     const Mode own = apart.segments.back().first.next_mode;
     std::vector<Run> out{apart};
     for (const Mode mode : all_modes) {

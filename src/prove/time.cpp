@@ -197,7 +197,7 @@ class TimeJudge {
     bool begun(const Run& run) const {
         if (!question_.claim || !question_.model->claims[question_.claim].reached_under) return true;
         Interpreter played(*question_.model, question_.condition, question_.claim);
-        each_scan(run, [&](const Choices& c) { return played.step(c).broken_rule.empty(); });
+        play(played, run);
         return played.machine().state().monitor.begun;
     }
 

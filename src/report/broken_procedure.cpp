@@ -90,15 +90,15 @@ std::vector<std::string> procedure_words(const Film& film, const Procedure& p) {
 
 std::string procedure_summary(const Model& m, const Run& run, const Procedure& p, ClaimId claim) {
     const Claim& c = m.claims[claim];
+    const Film film(m, run, c.condition, claim);
     if (is_running(*p.goal)) {
-        const Film film(m, run, c.condition, claim);
         const bool fires = std::any_of(film.frames().begin(), film.frames().end(), [&](const Frame& f) {
             return std::get<Mode>(f.signals[m.mode]) == Mode::running;
         });
         const bool healthy = m.conditions[c.condition].healthy;
         if (!fires) return healthy ? "some healthy engine never fires" : "some engine never fires";
     }
-    const std::string fact = never_words(Film(m, run, c.condition, claim), *p.goal);
+    const std::string fact = never_words(film, *p.goal);
     return fact.empty() ? short_text(m, *p.goal, longest_summary) + " is not reached" : fact;
 }
 

@@ -98,7 +98,7 @@ std::vector<std::string> card_preparations(const Card& card) {
         "write it down, do not go on."};
     out.push_back("Safe state, before the first and after the last step: " + settings_text(card.rest) + ".");
     out.push_back(card.on_at_rest.empty() ? "Nothing has power in this state; every trip is reset."
-                                          : "These have power in this state: " + report::joined(card.on_at_rest, ", ") +
+                                          : "These have power in this state: " + joined(card.on_at_rest, ", ") +
                                                 ". Every trip is reset.");
     out.push_back(card.stop.empty()
                       ? "No single switch cuts all power: keep the battery clamp within reach."
@@ -150,7 +150,7 @@ std::string card_csv(const Model& model, const Card& card) {
     std::string out = csv_line(card_columns());
     const std::string mark = card_mark(model, card).text();
     for (const auto& s : card.steps) {
-        const std::string step = std::to_string(s.number), cautions = one_line(report::joined(s.cautions, "; "));
+        const std::string step = std::to_string(s.number), cautions = one_line(joined(s.cautions, "; "));
         if (s.readings.empty()) out += csv_line({mark, "", step, set_cell(s), s.wait, cautions, "", "", "", "", ""});
         for (const auto& r : s.readings) {
             const bool first = &r == &s.readings.front();

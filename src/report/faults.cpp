@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "base/csv.hpp"
 #include "model/fault_kinds.hpp"
 #include "report/json_values.hpp"
@@ -17,22 +18,16 @@ const std::string& claim_name(const Model& m, const ClaimFaults& c) {
     return m.claims[c.claim].id;
 }
 
-std::string names_joined(const std::vector<std::string>& words, const char* between) {
-    std::string all;
-    for (const auto& w : words) all += (all.empty() ? "" : between) + w;
-    return all;
-}
-
 std::string names_of(const Model& m, const std::vector<SignalId>& signals) {
     std::vector<std::string> names;
     for (const SignalId id : signals) names.push_back(m.name_of(id));
-    return names_joined(names, ", ");
+    return joined(names, ", ");
 }
 
 std::string set_text(const Model& m, const CutSet& set) {
     std::vector<std::string> names;
     for (const FaultId f : set.faults) names.push_back(fault_of(m, f).name);
-    return names_joined(names, " + ");
+    return joined(names, " + ");
 }
 
 bool holds(const CutSet& set, FaultId fault) { return std::binary_search(set.faults.begin(), set.faults.end(), fault); }
@@ -114,7 +109,7 @@ std::string effect_text(const Model& m, const Effect& e) {
     std::vector<std::string> parts;
     if (!e.lost.empty()) parts.push_back("without power: " + names_of(m, e.lost));
     if (!e.gained.empty()) parts.push_back("powered without command: " + names_of(m, e.gained));
-    return parts.empty() ? "none seen" : names_joined(parts, "; ");
+    return parts.empty() ? "none seen" : joined(parts, "; ");
 }
 
 std::string shows_text(Shows s) {
@@ -129,8 +124,8 @@ FailureModes failure_modes(const Model& m, const FaultTables& t) {
         const Fault& f = fault_of(m, e.fault);
         const FaultKindHelp& kind = fault_kind_help(f.kind);
         out.rows.push_back({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
-                            names_joined(broken_by(m, t.claims, e.fault, true), "; "),
-                            names_joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
+                            joined(broken_by(m, t.claims, e.fault, true), "; "),
+                            joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
                             kind.reference});
     }
     return out;
@@ -153,7 +148,7 @@ std::string hidden_faults_text(const Model& m, const FaultTables& t) {
             if (hidden.empty() || s.faults.size() > 2) continue;
             out += claim_name(m, c) + ": " + set_text(m, s);
             out += s.faults.size() == 1 ? ", which nobody notices in use\n"
-                                        : ", of which " + names_joined(hidden, " and ") +
+                                        : ", of which " + joined(hidden, " and ") +
                                               (hidden.size() == 1 ? " does" : " do") + " not show in use\n";
         }
     return out;

@@ -107,28 +107,28 @@ void Film::play(ConditionId condition, ClaimId claim) {
     Interpreter interpreter(model_, condition, claim);
     Camera camera{frames_, {}, true};
     const long last = run_.scans() - 1;
-    long n = 0;
+    const auto& state = interpreter.machine().state();
+    Frame f;
+    f.elements_now = state.elements;
+    f.claim_now = state.monitor;
     for (const auto& segment : run_.segments) {
-        for (long i = 0; i < segment.scans; ++i, ++n) {
-            Frame f;
-            f.scan = n;
-            f.segment_begins = i == 0;
-            f.elements = interpreter.machine().state().elements;
-            f.claim = interpreter.machine().state().monitor;
+        f.segment_begins = true;
+        lanyard::play(interpreter, {{segment}}, [&](const Choices&, Scan& s) {
+            broken_rule_ = s.broken_rule;
+            if (!broken_rule_.empty()) return false;
+            f.elements = std::exchange(f.elements_now, state.elements);
+            f.claim = std::exchange(f.claim_now, state.monitor);
             f.phase = f.claim.driver.phase;
-            Scan s = interpreter.step(choices_at(segment, i));
-            if (!s.broken_rule.empty()) {
-                broken_rule_ = s.broken_rule;
-                return;
-            }
-            f.elements_now = interpreter.machine().state().elements;
-            f.claim_now = interpreter.machine().state().monitor;
             if (model_.circuit.exists()) f.looks = interpreter.machine().looks();
+            f.last = f.scan == 0 ? s.signals : std::move(f.signals);
             f.signals = std::move(s.signals);
             f.violated = s.violated;
-            f.last = n == 0 ? f.signals : camera.before.signals;
-            camera.take(std::move(f), n == last);
-        }
+            camera.take(Frame(f), f.scan == last);
+            ++f.scan;
+            f.segment_begins = false;
+            return true;
+        });
+        if (!broken_rule_.empty()) return;
     }
 }
 

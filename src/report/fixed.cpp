@@ -36,8 +36,8 @@ void Fixed::take_elements(const ExprPtr& line) {
         if (op == Op::ctu && ids.size() == 1 && count != facts_.at_least.end()) counts_[*ids.begin()] = count->second;
         const std::optional<bool> value = bit({StateRole::remembered, *ids.begin()});
         const bool alike = value && std::all_of(ids.begin(), ids.end(), [&](ElementId id) {
-            return bit({StateRole::remembered, id}) == value;
-        });
+                               return bit({StateRole::remembered, id}) == value;
+                           });
         for (const ElementId id : ids)
             if (alike) states_[id] = *value;
     }

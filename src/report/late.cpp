@@ -35,14 +35,8 @@ Late how_late(const Model& m, const Run& run, ClaimId claim) {
     }
     Interpreter now(m, c.condition, claim);
     const World world(m, c.condition, claim);
-    Choices choices;
-    bool legal = true;
-    each_scan(run, [&](const Choices& chosen) {
-        choices = chosen;
-        legal = now.step(chosen).broken_rule.empty();
-        return legal;
-    });
-    if (!legal) return out;
+    if (!play(now, run).broken_rule.empty()) return out;
+    Choices choices = choices_at(run, run.scans() - 1);
     const long limit = std::min(most_scans, std::max(1000L, 2 * response_bound(*response, m.scan)));
     for (out.looked = 1; out.looked <= limit; ++out.looked) {
         const auto s = played_on(m, world, now, choices);

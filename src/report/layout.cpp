@@ -3,11 +3,12 @@
 #include <algorithm>
 #include <cctype>
 
+#include "base/characters.hpp"
+
 namespace lanyard::report {
 
 std::size_t width_of(const std::string& text) {
-    return static_cast<std::size_t>(std::count_if(
-        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+    return columns_of(text);
 }
 
 std::string padded(const std::string& text, std::size_t width) {
@@ -16,8 +17,6 @@ std::string padded(const std::string& text, std::size_t width) {
 }
 
 namespace {
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 // A number stays with its unit, an interval in one piece, a time with its "at", an arrow with what it points from.
 bool belongs_together(const std::string& left, const std::string& right) {

@@ -1,6 +1,7 @@
 #include <optional>
 #include <set>
 
+#include "base/characters.hpp"
 #include "report/dot.hpp"
 #include "report/layout.hpp"
 #include "report/safety_case.hpp"
@@ -55,7 +56,7 @@ std::string broken_up(const std::string& text) {
     std::size_t length = 0;
     for (const char c : text) {
         length = c == ' ' ? 0 : length + 1;
-        if (length > widest_label && (static_cast<unsigned char>(c) & 0xC0U) != 0x80U) {
+        if (length > widest_label && !continues_character(c)) {
             out += ' ';
             length = 1;
         }

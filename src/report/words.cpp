@@ -4,6 +4,7 @@
 #include <optional>
 #include <tuple>
 
+#include "base/characters.hpp"
 #include "lang/print.hpp"
 #include "sim/words.hpp"
 
@@ -20,24 +21,7 @@ std::string short_text(const Model& m, const Expr& e, std::size_t width) {
     return text.size() <= width ? text : text.substr(0, width - 3) + "...";
 }
 
-namespace {
-
-// Characters that only turn the direction of writing: LRM, RLM, ALM, embeddings, overrides, isolates (Unicode Standard
-// Annex 9). They are invisible and would let a name change how the words around it are read.
-constexpr const char* direction_marks[] = {"\u200E", "\u200F", "\u061C", "\u202A", "\u202B", "\u202C",
-                                           "\u202D", "\u202E", "\u2066", "\u2067", "\u2068", "\u2069"};
-
-}  // namespace
-
-std::string one_line(const std::string& text) {
-    std::string out = text;
-    for (char& c : out)
-        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = ' ';
-    for (const std::string mark : direction_marks)
-        for (std::size_t at = out.find(mark); at != std::string::npos; at = out.find(mark, at))
-            out.erase(at, mark.size());
-    return out;
-}
+std::string one_line(const std::string& text) { return sanitize_for_terminal(text); }
 
 std::string number_text(const Model& m, SignalId id, const Rational& value) {
     return print_value(value, sim::unit_of(m, id), m.signal(id).type.difference);
@@ -213,12 +197,6 @@ std::vector<std::string> grouped(const std::vector<std::string>& names) {
         }
         begin = end;
     }
-    return out;
-}
-
-std::string joined(const std::vector<std::string>& parts, const std::string& between) {
-    std::string out;
-    for (const auto& p : parts) out += (out.empty() ? "" : between) + p;
     return out;
 }
 

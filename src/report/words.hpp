@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "base/characters.hpp"
 #include "claims/run.hpp"
 #include "model/model.hpp"
 
@@ -48,6 +49,5 @@ std::string loads_words(const Model& model, const std::vector<SignalId>& loads, 
 // Names in the order of their numbers, three or more in a row as one: "W1", "W5..W9".
 std::vector<std::string> grouped(const std::vector<std::string>& names);
 
-std::string joined(const std::vector<std::string>& parts, const std::string& between);
 
 }  // namespace lanyard::report

@@ -18,12 +18,12 @@ void Machine::complain(const std::string& rule) {
 }
 
 bool Machine::shape_is_right(const Choices& c) {
-    const Model& m = plan_->model;
-    const bool right = c.quantities.size() == m.quantities.size() && c.positions.size() == m.switches.size() &&
-                       c.missed.size() == m.switches.size() && c.readings.size() == m.sensors.size() &&
-                       c.contacts.size() == m.relays.size() && c.free_loads.size() == m.loads.size() &&
-                       c.wiring.size() == m.circuit.probes.size() &&
-                       (c.faults.empty() || c.faults.size() == m.faults.size());
+    bool right = true;
+    const auto look = [&](const auto& list, const auto& things) {
+        const bool may_be_empty = std::is_same_v<decltype(things), const Indexed<Fault>&>;
+        right = right && (list.size() == things.size() || (may_be_empty && list.empty()));
+    };
+    each_choice(look, c, Chosen(plan_->model));
     if (!right) complain("shape: the choices do not match the model: they are for another number of items");
     return right;
 }

@@ -24,33 +24,21 @@ std::string Interpreter::check(const Choices& choices) const {
     return copy.step(choices).broken_rule;
 }
 
-namespace {
-
-// Plays one scan of the replay; false: a rule is broken.
-bool play(Interpreter& interpreter, const Choices& choices, const Rational& period, Replay& out) {
-    Scan s = interpreter.step(choices);
-    const auto n = static_cast<long>(out.scans.size());
-    out.violated_at_end = s.violated;
-    out.goal_at_end = s.goal;
-    out.demanded = out.demanded || s.demanded;
-    const std::string broken = s.broken_rule;
-    out.scans.push_back(std::move(s));
-    if (broken.empty()) return true;
-    out.broken = "scan " + std::to_string(n) + " (" + print_time(Rational(n * period)) + "): " + broken;
-    out.broken_at = n;
-    return false;
-}
-
-}  // namespace
-
 Replay replay(const Model& model, const Run& run, ConditionId condition, ClaimId claim) {
     Replay out;
     Interpreter interpreter(model, condition, claim);
-    out.legal = true;
-    each_scan(run, [&](const Choices& c) {
-        out.legal = play(interpreter, c, model.scan, out);
-        return out.legal;
+    const Scan last = play(interpreter, run, [&](const Choices&, const Scan& s) {
+        out.demanded = out.demanded || s.demanded;
+        out.scans.push_back(s);
+        return true;
     });
+    out.violated_at_end = last.violated;
+    out.goal_at_end = last.goal;
+    out.legal = last.broken_rule.empty();
+    if (out.legal) return out;
+    out.broken_at = std::ssize(out.scans) - 1;
+    out.broken = "scan " + std::to_string(out.broken_at) + " (" + print_time(Rational(out.broken_at * model.scan)) +
+                 "): " + last.broken_rule;
     return out;
 }
 

@@ -56,6 +56,21 @@ class Interpreter {
     std::unique_ptr<Impl> impl_;
 };
 
+// Plays a run on from where `now` is, until a rule is broken or `see` wants no more; the last scan that was played.
+// `see` gets the choices of each scan and what it shows.
+template <class F>
+Scan play(Interpreter& now, const Run& run, const F& see) {
+    Scan last;
+    each_scan(run, [&](const Choices& c) {
+        last = now.step(c);
+        return see(c, last) && last.broken_rule.empty();
+    });
+    return last;
+}
+inline Scan play(Interpreter& now, const Run& run) {
+    return play(now, run, [](const Choices&, const Scan&) { return true; });
+}
+
 struct Replay {
     bool legal = false;  // every scan obeys the world and the condition
     std::string broken;  // the first rule that was broken, with its scan

@@ -19,10 +19,7 @@ class Traveller {
           now_(std::make_unique<Interpreter>(model, condition, claim)),
           wish_(model) {
         faults_ = model.conditions[condition].faults;
-        each_scan(before, [&](const Choices& c) {
-            now_->step(c);
-            return true;
-        });
+        play(*now_, before);
     }
 
     Run travel(long scans) {

@@ -11,38 +11,16 @@
 
 namespace lanyard {
 
-namespace {
+Wish::Wish(const Model& m) { give_entries(*this, Chosen(m)); }
 
-template <class Thing, class Value>
-Indexed<Thing, std::optional<Value>> wished(const Indexed<Thing, Value>& all) {
-    return Indexed<Thing, std::optional<Value>>(std::vector<std::optional<Value>>(all.begin(), all.end()));
-}
-
-}  // namespace
-
-Wish::Wish(const Model& m)
-    : quantities(m.quantities),
-      positions(m.switches),
-      missed(m.switches),
-      readings(m.sensors),
-      contacts(m.relays),
-      free_loads(m.loads),
-      wiring(m.circuit.probes),
-      faults(m.faults) {}
-
-Wish::Wish(const Model& m, const Choices& all)
-    : quantities(wished(all.quantities)),
-      positions(wished(all.positions)),
-      missed(all.missed),
-      readings(wished(all.readings)),
-      contacts(wished(all.contacts)),
-      free_loads(wished(all.free_loads)),
-      wiring(wished(all.wiring)),
-      faults(all.faults),
-      booted(all.booted),
-      engine(all.next_mode),
-      claim_moves_on(all.claim_moves_on) {
-    faults.resize(m.faults.size());
+Wish::Wish(const Model& m, const Choices& all) : Wish(m) {
+    const auto wish = [](auto& to, const auto& from) {
+        for (const auto i : from.ids()) to[i] = from[i];
+    };
+    each_choice(wish, *this, all);
+    booted = all.booted;
+    engine = all.next_mode;
+    claim_moves_on = all.claim_moves_on;
 }
 
 namespace {

@@ -19,11 +19,11 @@ struct Names {
         add("s.x", ctx.real_sort());
         add("s.odd name", ctx.bool_sort());
         const z3::expr input = ctx.constant("i.x", ctx.real_sort());
-        system.inputs.push_back({"i.x", input});
+        system.inputs.push_back({{}, input});
     }
     void add(const char* name, const z3::sort& sort) {
         const z3::expr v = ctx.constant(name, sort);
-        system.state.push_back({name, v, v, v, "", false, 0});
+        system.state.push_back({{}, v, v, v, "", false, 0});
     }
     std::optional<z3::expr> ours(const std::string& text, const LemmaLimits& limits = {}) {
         const auto all = parse_lemmas(system, {text}, limits);

@@ -101,7 +101,8 @@ Model with_exclusions(Model m, unsigned seed) {
 }
 
 // The interpreter's runs in the encoding. Empty: they agree; otherwise what differs, and `run` is cut there.
-std::string forward(const Model& whole, ConditionId condition, ClaimId claim, unsigned seed, long scans, bool mutations, Run& run) {
+std::string forward(const Model& whole, ConditionId condition, ClaimId claim, unsigned seed, long scans, bool mutations,
+                    Run& run) {
     z3::context ctx;
     const System s = named_system(ctx, whole, condition, claim);
     const Model m = without_others(whole, s.readback);
@@ -243,9 +244,7 @@ Backward backward(const Model& m, ConditionId condition, ClaimId claim, unsigned
             if (may_differ_from_command(m, id)) continue;
             const bool wanted = solver.holds(u.step(n)(d.constant));
             for (long i = 0; i < k; ++i) {
-                if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[id]) ==
-                    wanted)
-                    continue;
+                if (std::get<bool>(r.scans[scan + static_cast<std::size_t>(i)].signals[id]) == wanted) continue;
                 out.wrong += d.label.name + " is not " + (wanted ? "on" : "off") + " at scan " + std::to_string(i) +
                              " of leap " + std::to_string(n) + "; ";
                 break;

@@ -136,10 +136,10 @@ std::string Stepper::compare(const Scan& scan) {
         const Value& v = scan.signals[id];
         if (const auto* b = std::get_if<bool>(&v)) {
             if (solver_.holds(d->constant) != *b)
-                wrong += d->label + " is " + (*b ? "on" : "off") + " for the interpreter only; ";
+                wrong += d->label.name + " is " + (*b ? "on" : "off") + " for the interpreter only; ";
         } else if (const auto* x = std::get_if<Rational>(&v)) {
             const Rational y = exact(solver_.value(d->constant));
-            if (y != *x) wrong += d->label + " is " + x->get_str() + ", encoded " + y.get_str() + "; ";
+            if (y != *x) wrong += d->label.name + " is " + x->get_str() + ", encoded " + y.get_str() + "; ";
         }
     }
     return wrong;

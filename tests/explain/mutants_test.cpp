@@ -31,8 +31,7 @@ Model lamp(const std::string& is, const std::string& claims) {
 std::string fates(const Model& m, const MutationScore& s) {
     static constexpr const char* words[] = {"killed", "survived", "undecided", "equivalent"};
     std::string out;
-    for (const auto& x : s.mutants)
-        out += mutant_words(m, x.mutant) + ": " + words[ordinal(x.fate)] + "\n";
+    for (const auto& x : s.mutants) out += mutant_words(m, x.mutant) + ": " + words[ordinal(x.fate)] + "\n";
     return out;
 }
 

@@ -3,6 +3,7 @@
 
 #include <bit>
 #include <catch2/catch.hpp>
+#include <cstdint>
 
 #include "fault/cut_sets.hpp"
 #include "oracle.hpp"
@@ -61,10 +62,12 @@ TEST_CASE("sets and products become functions") {
 TEST_CASE("what does not exist is refused") {
     Diagrams s(2);
     CHECK_THROWS_AS(s.event(2), std::out_of_range);
+    CHECK_THROWS_AS(s.event(SIZE_MAX), std::out_of_range);
     CHECK_THROWS_AS(s.negation({77}), std::out_of_range);
     CHECK_THROWS_AS(s.parts({77}), std::out_of_range);
     CHECK_THROWS_AS(s.from_cut_sets({{0, 5}}), std::out_of_range);
     CHECK_THROWS_AS(Diagrams(Diagrams::max_events + 1), TooLarge);
+    CHECK_THROWS_AS(Diagrams(SIZE_MAX), TooLarge);
 }
 
 // x0 x1 + x2 x3 + .. is small in the order of its pairs; x0 xn + x1 xn+1 + .. needs 2^n nodes (Bryant 1986, figure 3).

@@ -2,6 +2,7 @@
 #include "fault/mef.hpp"
 
 #include <catch2/catch.hpp>
+#include <cstdint>
 #include <stdexcept>
 
 #include "base/xml_text.hpp"
@@ -80,6 +81,7 @@ TEST_CASE("export: no product is false, a product of nothing is true") {
 
 TEST_CASE("export: what cannot be written is refused") {
     CHECK_THROWS_AS(mef_text("t", {{"a", 0.5, {}, {}}}, {{{1}, {}}}), std::out_of_range);
+    CHECK_THROWS_AS(mef_text("t", {{"a", 0.5, {}, {}}}, {{{SIZE_MAX}, {}}}), std::out_of_range);
     CHECK_THROWS_AS(mef_text("t", {{"a", {}, 1e-6, {}}}, {{{0}, {}}}), std::invalid_argument);
     CHECK_THROWS_AS(mef_text("t", {{"a", {}, 1e-6, {}}}, {{{0}, {}}}, -5.0), std::invalid_argument);
     CHECK_THROWS_AS(mef_text("t", {{"a", 1.5, {}, {}}}, {{{0}, {}}}), std::invalid_argument);

@@ -78,8 +78,7 @@ TEST_CASE("random coherent functions: cut sets, bounds, shares") {
         const auto measures = importance(s, f, p);
         REQUIRE(measures.has_value() == (q > 0));
         for (std::size_t i = 0; measures && i < s.events(); ++i)
-            REQUIRE(measures->at(i).fussell_vesely.value() ==
-                    Approx(share_of(table, sets, i, p)).margin(1e-12));
+            REQUIRE(measures->at(i).fussell_vesely.value() == Approx(share_of(table, sets, i, p)).margin(1e-12));
     }
     CHECK(most >= 6);
 }

@@ -91,8 +91,7 @@ class Evidence {
         bool right = c.condition == goal_claim.condition && c.reached_under == goal_claim.reached_under &&
                      steps->goal == goal.body && steps->any_time && steps->from && steps->from->flag &&
                      steps->within.has_value() == goal.within.has_value();
-        for (const SwitchId i : goal.may_move.ids())
-            right = right && steps->untouched[i] == !goal.may_move[i];
+        for (const SwitchId i : goal.may_move.ids()) right = right && steps->untouched[i] == !goal.may_move[i];
         if (!right) return complain("the playbook is one of another claim");
         if (!std::holds_alternative<TimeGoesOn>(time_goes_on(*model, c.condition, model->claims.last(), {})))
             return complain("nobody can follow the playbook from everywhere");
