@@ -82,9 +82,8 @@ std::optional<Rejected> unknown_claim(const Model& model, const std::vector<std:
     for (const auto& claim : model.impl().model.claims) known.push_back(claim.id);
     for (const std::string& id : ids)
         if (std::find(known.begin(), known.end(), id) == known.end())
-            return unknown(
-                "the model has no claim \"" + report::one_line(id) + "\"",
-                hint_for(id, known, known.empty() ? "it has no claims (lanyard help claims)" : "it has: "));
+            return unknown("the model has no claim \"" + report::one_line(id) + "\"",
+                           hint_for(id, known, known.empty() ? "it has no claims (lanyard help claims)" : "it has: "));
     return std::nullopt;
 }
 

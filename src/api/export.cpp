@@ -74,8 +74,7 @@ std::variant<std::string, Rejected> signal_graph(const Model& model, const std::
     const lanyard::Model& m = model.impl().model;
     if (claim)
         if (auto wrong = unknown_claim(model, {*claim})) return std::move(*wrong);
-    return signal_graph_dot(m,
-                            lanyard::signal_graph(m, claim ? index_of(m, *claim) : ClaimId{}));
+    return signal_graph_dot(m, lanyard::signal_graph(m, claim ? index_of(m, *claim) : ClaimId{}));
 }
 
 std::vector<SchemaRow> schema_table() {

@@ -50,8 +50,7 @@ void fill_tables(const lanyard::Model& m, const FaultTables& tables, FaultsRepor
             out.trees_missing += out.claims[i].id + ": " + why_not + "\n";
     }
     for (const auto& e : tables.effects)
-        out.effects.push_back(
-            {m.faults[e.fault].name, effect_text(m, e), shows_text(e.shows)});
+        out.effects.push_back({m.faults[e.fault].name, effect_text(m, e), shows_text(e.shows)});
     out.hidden = hidden_faults_text(m, tables);
     out.csv = faults_csv(m, tables);
     out.json = faults_json(m, tables, versions());
@@ -96,8 +95,7 @@ std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptio
         FaultsReport out;
         out.interrupted = analyse(model, options, infos, *done);
         for (const auto& c : done->tables.claims)
-            out.claims.push_back(
-                faults_report(model.impl().model, infos[c.claim.index()], c, options.stories));
+            out.claims.push_back(faults_report(model.impl().model, infos[c.claim.index()], c, options.stories));
         fill_tables(done->used, done->tables, out);
         out.outcome = faults_outcome(out.claims, options.order);
         out.analysed = done;

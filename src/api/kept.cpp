@@ -152,8 +152,7 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     out->head_ = head_of(m);
     std::error_code error;
     if (!std::filesystem::exists(file, error)) return out;
-    if (!std::filesystem::is_regular_file(file, error))
-        return unreadable(file, "results cannot be kept in this file");
+    if (!std::filesystem::is_regular_file(file, error)) return unreadable(file, "results cannot be kept in this file");
     const auto text = read_file(file, std::size_t{256} << 20U);
     if (!text) return unreadable(file);
     const SourceText source(file.string(), *text);

@@ -82,7 +82,8 @@ std::variant<Model, Rejected> load(const std::filesystem::path& path, const std:
     bool too_large = false;
     const auto text = read_file(path, largest_file, &too_large);
     if (text) return read(*text, path.string(), std::get<std::vector<PackPtr>>(packs));
-    if (!too_large) return unreadable(path, "this file cannot be read", "is the name right, and are you allowed to read it?");
+    if (!too_large)
+        return unreadable(path, "this file cannot be read", "is the name right, and are you allowed to read it?");
     Rejected out = unreadable(path, "larger than the 64 MB that a model may have");
     out.because = Rejected::Because::content;
     return out;

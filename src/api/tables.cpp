@@ -145,8 +145,7 @@ std::vector<QuantityRow> quantity_table() {
         std::string healthy;
         for (const lanyard::Mode m : all_modes)
             if (const auto& band = q.healthy[ordinal(m)])
-                healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(m) + " " +
-                           band_text(*band, q.unit);
+                healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(m) + " " + band_text(*band, q.unit);
         out.push_back({q.name, q.lo + " .. " + q.hi + " " + q.unit, healthy.empty() ? "-" : healthy});
     }
     return out;

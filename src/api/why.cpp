@@ -103,7 +103,8 @@ std::variant<WhyReport, Rejected> told(const Model& model, const Asked& asked, c
     const lanyard::Run run = first_scans(asked.run, std::get<long>(scan) + 1);
     const report::Film film(m, run, asked.condition, asked.claim);
     if (!film.broken_rule().empty())
-        return rejected("this is not a run of the model: " + film.broken_rule(), "lanyard check writes runs of the model");
+        return rejected("this is not a run of the model: " + film.broken_rule(),
+                        "lanyard check writes runs of the model");
     const auto& column = std::get<TraceColumn>(signal);
     const report::Why why = report::why(film, column.signal, column.name);
     WhyReport out;

@@ -38,9 +38,7 @@ class Id {
 // Which of its enumeration, from 0.
 template <class Enumeration>
 requires std::is_enum_v<Enumeration>
-constexpr std::size_t ordinal(Enumeration e) {
-    return static_cast<std::size_t>(e);
-}
+constexpr std::size_t ordinal(Enumeration e) { return static_cast<std::size_t>(e); }
 
 // The number of a thing whose kind its owner knows, and has to name to use it.
 class AnyId {
@@ -49,9 +47,13 @@ class AnyId {
     template <class Thing>
     constexpr AnyId(Id<Thing> id) : number_(id ? static_cast<int>(id.index()) : -1) {}
     template <class Thing>
-    constexpr operator Id<Thing>() const { return to<Thing>(); }
+    constexpr operator Id<Thing>() const {
+        return to<Thing>();
+    }
     template <class Thing>
-    friend constexpr bool operator==(const AnyId& a, Id<Thing> b) { return a.to<Thing>() == b; }
+    friend constexpr bool operator==(const AnyId& a, Id<Thing> b) {
+        return a.to<Thing>() == b;
+    }
     template <class Thing>
     constexpr Id<Thing> to() const {
         return number_ < 0 ? Id<Thing>{} : Id<Thing>(static_cast<std::size_t>(number_));
@@ -101,12 +103,18 @@ class Indexed {
     void reserve(std::size_t size) { values_.reserve(size); }
     void push_back(Value value) { values_.push_back(std::move(value)); }
     template <class... Args>
-    decltype(auto) emplace_back(Args&&... args) { return values_.emplace_back(std::forward<Args>(args)...); }
+    decltype(auto) emplace_back(Args&&... args) {
+        return values_.emplace_back(std::forward<Args>(args)...);
+    }
     void pop_back() { values_.pop_back(); }
     template <class Place, class... What>
-    auto insert(Place where, What&&... what) { return values_.insert(where, std::forward<What>(what)...); }
+    auto insert(Place where, What&&... what) {
+        return values_.insert(where, std::forward<What>(what)...);
+    }
     template <class... Places>
-    auto erase(Places... places) { return values_.erase(places...); }
+    auto erase(Places... places) {
+        return values_.erase(places...);
+    }
     auto begin() { return values_.begin(); }
     auto end() { return values_.end(); }
     auto begin() const { return values_.begin(); }

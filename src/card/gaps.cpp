@@ -58,9 +58,9 @@ std::vector<CardGap> gaps_of(const Model& user, const Points& points, const Plan
         out.push_back(gap(points, GapKind::not_found, n.goal, or_else(n.why, "no setting was found")));
     for (const auto& r : played.confirmed)
         if (!r.shows)
-            out.push_back(gap(
-                points, GapKind::hidden, r.goal,
-                "step " + std::to_string(r.step + 1) + " sets it; look inside the controller, if you can"));
+            out.push_back(
+                gap(points, GapKind::hidden, r.goal,
+                    "step " + std::to_string(r.step + 1) + " sets it; look inside the controller, if you can"));
     for (const DecisionId d : plan.decisions.ids())
         if (plan.decisions[d].too_large) out.push_back(too_large(points, points.decisions[d]));
     return out;

@@ -46,7 +46,7 @@ NodeSet Net::only(NodeId node) const {
 NodeSet Net::reach(const NodeSet& start, Sign sign, const NodeSet& held, const Passes& passes) const {
     NodeSet has = start;
     if (tired()) return has;
-    left_ -= static_cast<long>(has.size());
+    left_ -= std::ssize(has);
     spread(circuit(), has, [&](BranchId b, NodeId here, NodeId there) {
         --left_;
         const Branch& x = branch(b);

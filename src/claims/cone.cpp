@@ -128,11 +128,10 @@ Cone whole_model(const Model& m) {
 
 Cone sources_of(const Model& m, SignalId id, const FollowWiring& wiring) { return Walk(m, false, wiring).one_step(id); }
 
-Cone cone_of(const Model& m, ConditionId condition, ClaimId claim, const FollowWiring& wiring, const std::vector<QuantityId>& with) {
+Cone cone_of(const Model& m, ConditionId condition, ClaimId claim, const FollowWiring& wiring,
+             const std::vector<QuantityId>& with) {
     std::vector<const Condition*> obeyed{&m.conditions[condition]};
-    if (claim && m.claims[claim].reached_under)
-        obeyed.push_back(
-            &m.conditions[m.claims[claim].reached_under]);
+    if (claim && m.claims[claim].reached_under) obeyed.push_back(&m.conditions[m.claims[claim].reached_under]);
     Walk walk(m, std::any_of(obeyed.begin(), obeyed.end(), [](const Condition* c) { return c->healthy; }), wiring);
     if (claim)
         for (const auto& e : expressions_of(m.claims[claim])) walk.expression(e);

@@ -38,7 +38,7 @@ enum class Shows {
 };
 
 struct Effect {
-    FaultId fault;                // in Model::faults
+    FaultId fault;                 // in Model::faults
     std::vector<SignalId> lost;    // loads that lack power where they have it without the fault
     std::vector<SignalId> gained;  // loads that have power where they lack it
     Shows shows = Shows::not_seen;

@@ -11,10 +11,10 @@ enum class MutantKind { stuck_on, stuck_off, negated, dropped, swapped, moved, i
 
 struct Mutant {
     MutantKind kind = MutantKind::negated;
-    SignalId signal;  // logic or output whose definition is changed
-    ExprPtr part;          // of that definition: what is changed
-    ExprPtr instead;       // what stands there now
-    ExprPtr definition;    // the whole of it, changed
+    SignalId signal;     // logic or output whose definition is changed
+    ExprPtr part;        // of that definition: what is changed
+    ExprPtr instead;     // what stands there now
+    ExprPtr definition;  // the whole of it, changed
 };
 
 enum class MutantFate {
@@ -27,9 +27,9 @@ enum class MutantFate {
 struct JudgedMutant {
     Mutant mutant;
     MutantFate fate = MutantFate::undecided;
-    ClaimId claim;          // that killed it
-    bool by_search = false;  // else a run of the unchanged model or a random one did
-    std::vector<ClaimId> open;   // claims for which it is not known
+    ClaimId claim;              // that killed it
+    bool by_search = false;     // else a run of the unchanged model or a random one did
+    std::vector<ClaimId> open;  // claims for which it is not known
 };
 
 struct MutationScore {

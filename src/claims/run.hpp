@@ -17,12 +17,12 @@ using Value = std::variant<bool, Rational, Mode>;
 struct Choices {
     Indexed<Quantity, Rational> quantities;
     Indexed<Switch, bool> positions;
-    Indexed<Switch, bool> missed;        // the old position is still seen (only where it may be missed)
+    Indexed<Switch, bool> missed;  // the old position is still seen (only where it may be missed)
     Indexed<Sensor, Rational> readings;
-    Indexed<Relay, bool> contacts;      // where its contact is found
-    Indexed<Load, bool> free_loads;    // has power, where nothing in the model feeds it
-    Indexed<Probe, bool> wiring;        // the answer
-    Indexed<Fault, bool> faults;        // it is there; empty: none is
+    Indexed<Relay, bool> contacts;   // where its contact is found
+    Indexed<Load, bool> free_loads;  // has power, where nothing in the model feeds it
+    Indexed<Probe, bool> wiring;     // the answer
+    Indexed<Fault, bool> faults;     // it is there; empty: none is
     bool booted = true;              // the controller is up (only where boots_in leaves a choice)
     Mode next_mode = Mode::stopped;  // where the engine goes after this scan
     bool claim_moves_on = false;     // procedure: this scan is the last of the present phase, where that is free
@@ -69,7 +69,7 @@ struct Segment {
     long scans = 1;
     Choices first;
     Indexed<Quantity, Rational> last_quantities;  // empty: as in `first`
-    Indexed<Sensor, Rational> last_readings;    // empty: as in `first`
+    Indexed<Sensor, Rational> last_readings;      // empty: as in `first`
 };
 
 struct Run {

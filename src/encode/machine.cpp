@@ -84,7 +84,8 @@ Num Encoder::signal_number(SignalId id) {
     if (s.kind == SignalKind::reading) return reading(s.index);
     const auto found = numbers_.find(id);
     if (found != numbers_.end()) return found->second;
-    if (s.kind != SignalKind::logic && s.kind != SignalKind::output) throw Unsupported{"'" + s.name + "' is not a number"};
+    if (s.kind != SignalKind::logic && s.kind != SignalKind::output)
+        throw Unsupported{"'" + s.name + "' is not a number"};
     Num n = number(s.kind == SignalKind::logic ? *m_.logic[s.index].is : *m_.outputs[s.index].on, {s.name, true});
     if (loses_power()) {
         n.first = z3::ite(powered(), n.first, rational(0));

@@ -100,8 +100,7 @@ bool Checker::preset_time(const SyntaxNode& node, Operand wanted, Expr& element)
     }
     if (e.value == 0 && wanted == Operand::pulse) {
         report_.error("pulse-zero", node.span, "a pulse of length 0 never comes",
-                      block + " switches on for the time given there",
-                      "give it a time, or use R_TRIG for one scan");
+                      block + " switches on for the time given there", "give it a time, or use R_TRIG for one scan");
         return false;
     }
     element.value = e.value;
@@ -145,7 +144,7 @@ Checked Checker::vote(const SyntaxNode& node) {
         return {};
     }
     const auto count =
-        whole_count(node, node.number, true, 1, static_cast<long>(args.size()),
+        whole_count(node, node.number, true, 1, std::ssize(args),
                     "the number in front of `of`, here with " + std::to_string(args.size()) + " inputs,");
     if (!fine || !count) return {};
     auto e = make(Op::vote, node, Type::boolean(), std::move(args));

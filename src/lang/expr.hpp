@@ -18,7 +18,8 @@ namespace lanyard {
 
 enum class Mode { stopped, cranking, running, coasting };
 inline constexpr std::size_t mode_count = 4;
-inline constexpr std::array<Mode, mode_count> all_modes = {Mode::stopped, Mode::cranking, Mode::running, Mode::coasting};
+inline constexpr std::array<Mode, mode_count> all_modes = {Mode::stopped, Mode::cranking, Mode::running,
+                                                           Mode::coasting};
 const char* mode_name(Mode m);
 
 enum class TypeKind { boolean, number, mode };

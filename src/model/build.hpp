@@ -89,7 +89,7 @@ struct Build {
 
     std::unordered_map<std::string, Named> names;
     std::vector<std::string> name_order;
-    std::unordered_map<std::string, LoadId> loads;              // by name, those named like their output or relay as well
+    std::unordered_map<std::string, LoadId> loads;           // by name, those named like their output or relay as well
     std::unordered_map<std::string, std::string> terminals;  // who uses it
     std::unordered_map<std::string, std::string> roles;      // key of the engine section: quantity
     bool has_engine = false;                                 // there is a section, right or wrong
@@ -97,20 +97,20 @@ struct Build {
     Indexed<Quantity, bool> has_healthy;                     // the file says something
     std::vector<PendingLine> lines;
     std::vector<std::pair<LoopId, LocatedText>> read_backs;  // loop-back, name of its output
-    std::vector<Definition> definitions;                  // logic, then outputs, in the order of the file
+    std::vector<Definition> definitions;                     // logic, then outputs, in the order of the file
     std::unordered_map<SignalId, std::size_t> definition_of;
     std::unordered_set<std::string> mentioned;  // words in expressions and steps
     std::unordered_map<std::string, ConditionId> inline_conditions;
     Indexed<Switch, bool> switches_at_rest;  // filled when first needed
-    std::vector<Entry> conditions;       // declared, not compiled yet
+    std::vector<Entry> conditions;           // declared, not compiled yet
     std::vector<PendingDrive> drives;
-    std::vector<std::pair<SourceId, LocatedText>> live_texts;          // sources, when they are live
+    std::vector<std::pair<SourceId, LocatedText>> live_texts;  // sources, when they are live
     std::vector<std::pair<LoadId, NodeId>> magneto_leads;
-    std::vector<WireLine> wires;                                  //
-    std::unordered_map<std::string, int> switch_parts;            // hand switches of the wiring: number of poles
+    std::vector<WireLine> wires;                                      //
+    std::unordered_map<std::string, int> switch_parts;                // hand switches of the wiring: number of poles
     std::unordered_map<std::string, std::vector<FaultId>> faults_of;  // by the name of a fault, of a part, of a pole
-    bool has_circuit = false;                                     // there is a section, right or wrong
-    bool unclear_outputs = false;                                 // an output object is wrong in itself
+    bool has_circuit = false;                                         // there is a section, right or wrong
+    bool unclear_outputs = false;                                     // an output object is wrong in itself
     Element owner;         // of the elements of the expression that is compiled now
     bool of_rule = false;  // a rule's claim is read: it speaks of kinds of parts that this model may not have
 };

@@ -48,8 +48,7 @@ void need_circuit(Build& b) {
                         R"(add "circuit": { "parts": { "battery": "battery" }, "wires": { ... } })");
     };
     for (const auto& i : b.model.wired_inputs) say("reads", b.model.signal(i.signal));
-    for (const auto& d : b.drives)
-        say("drives", b.model.signal(b.model.outputs[d.output].signal));
+    for (const auto& d : b.drives) say("drives", b.model.signal(b.model.outputs[d.output].signal));
 }
 
 }  // namespace

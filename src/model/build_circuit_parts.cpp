@@ -82,9 +82,7 @@ struct PartReader {
                             quoted(text->text) + " is a " + dimension_name(s.type.dimension) + ", not a voltage");
         } else if (known && known != q) {
             b.reading.error("two-voltages", text->pointer, text->place,
-                            "the voltage is " +
-                                quoted(b.model.name_of(b.model.quantities[known].signal)) +
-                                " already",
+                            "the voltage is " + quoted(b.model.name_of(b.model.quantities[known].signal)) + " already",
                             "the model has one supply voltage for everything", "name one quantity in one battery");
         } else {
             known = q;

@@ -149,8 +149,7 @@ void feed_by_output(Build& b, const json::Member& m, const std::string& pointer)
     if (relay == nullptr) {
         feed_all(b, f, object, pointer, place);
     } else if (relay->value.kind == json::Kind::string) {
-        drive_relay(b, b.model.outputs[named->index],
-                    b.reading.located(relay->value, json::child(pointer, "relay")));
+        drive_relay(b, b.model.outputs[named->index], b.reading.located(relay->value, json::child(pointer, "relay")));
     }
 }
 

@@ -37,9 +37,7 @@ void build_sensor(Build& b, const Entry& e, const ObjectReader& object) {
     Sensor s;
     Signal signal{e.name, SignalKind::reading, Type::number({}, true), std::nullopt, index, e.place, e.pointer};
     if (const auto senses = object.text("senses")) s.quantity = quantity_named(b, *senses);
-    const Named* quantity =
-        !s.quantity ? nullptr
-                       : resolve(b, b.model.name_of(b.model.quantities[s.quantity].signal));
+    const Named* quantity = !s.quantity ? nullptr : resolve(b, b.model.name_of(b.model.quantities[s.quantity].signal));
     const bool typed = quantity != nullptr && !quantity->broken;
     if (typed) {
         const Signal& q = b.model.signal(quantity->signal);

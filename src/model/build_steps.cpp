@@ -71,7 +71,8 @@ class StepBuilder {
         if (s) now_[s] = on;
     }
 
-    void add(const LocatedText& step, Indexed<Switch, bool> positions, ExprPtr until, Rational limit, Interval reaction) {
+    void add(const LocatedText& step, Indexed<Switch, bool> positions, ExprPtr until, Rational limit,
+             Interval reaction) {
         Phase p;
         p.positions = std::move(positions);
         p.until = std::move(until);

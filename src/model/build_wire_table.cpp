@@ -54,8 +54,7 @@ void read_engine_space(Build& b, const ObjectReader& circuit) {
     for (const auto& text : circuit.texts("engine_space")) {
         const auto wire = wires.find(text.text);
         if (wire != wires.end()) {
-            for (const BranchId piece : wire->second->pieces)
-                b.model.circuit.branches[piece].in_engine_space = true;
+            for (const BranchId piece : wire->second->pieces) b.model.circuit.branches[piece].in_engine_space = true;
             continue;
         }
         // A wire whose path could not be read is named rightly all the same.

@@ -69,8 +69,7 @@ void build_supply(Build& b, const ObjectReader& top) {
 void build_lines(Build& b) {
     for (const auto& pending : b.lines) {
         GuardedLine line;
-        if (build_line(b, pending, line))
-            b.model.quantities[pending.quantity].lines.push_back(std::move(line));
+        if (build_line(b, pending, line)) b.model.quantities[pending.quantity].lines.push_back(std::move(line));
     }
 }
 

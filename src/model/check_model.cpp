@@ -52,8 +52,7 @@ class Checks {
 
     std::string text_of(const Expr& e) const {
         return print(
-            e, [&](SignalId id) { return m_.name_of(id); },
-            [&](TableId id) { return m_.tables[id].name; });
+            e, [&](SignalId id) { return m_.name_of(id); }, [&](TableId id) { return m_.tables[id].name; });
     }
 
     void comparison(const Expr& e, const std::string& pointer, bool outside) {

@@ -32,8 +32,8 @@ using QuantityId = Id<Quantity>;
 inline constexpr NodeId ground_node{0};  // there in every circuit
 
 struct Node {
-    std::string name;      // "bus", "K1.30", "F1.in"
-    SignalId signal;  // "has plus"; none: nothing mentions it
+    std::string name;  // "bus", "K1.30", "F1.in"
+    SignalId signal;   // "has plus"; none: nothing mentions it
     Place place;
     std::string pointer;
 };
@@ -60,15 +60,15 @@ struct Branch {
     // Pole, contact: closed while the switch is on, the relay pulled in; else while it is not. Output: conducts while
     // it is on; else while it is off and the controller has power (the lower half of a half bridge).
     bool makes = true;
-    bool lets_through = true;       // load, coil: current may reach others through it
-    bool polar = false;             // load, coil: works only with plus at `from`
-    std::vector<FaultId> opened_by;     // faults, in Model::faults: it never conducts
-    std::vector<FaultId> closed_by;     // faults: it always conducts, a diode both ways
-    std::vector<FaultId> bounced_by;    // faults: while closed it may be found open
-    std::string name;               // "W1", "master.2", "K1.make"
-    std::optional<Rational> limit;  // A; fuse: its rating. Load, coil: what it draws. Output: what it can give.
-    std::optional<Rational> gauge;  // wire: mm2
-    bool in_engine_space = false;   // wire
+    bool lets_through = true;         // load, coil: current may reach others through it
+    bool polar = false;               // load, coil: works only with plus at `from`
+    std::vector<FaultId> opened_by;   // faults, in Model::faults: it never conducts
+    std::vector<FaultId> closed_by;   // faults: it always conducts, a diode both ways
+    std::vector<FaultId> bounced_by;  // faults: while closed it may be found open
+    std::string name;                 // "W1", "master.2", "K1.make"
+    std::optional<Rational> limit;    // A; fuse: its rating. Load, coil: what it draws. Output: what it can give.
+    std::optional<Rational> gauge;    // wire: mm2
+    bool in_engine_space = false;     // wire
     Place place;
     std::string pointer;
 };
@@ -77,11 +77,11 @@ struct Branch {
 struct Source {
     std::string name;
     NodeId plus, minus;
-    bool turns = false;           // an alternator
-    ExprPtr live;                 // over the engine's mode, switches, quantities; null: always
-    NodeId field_node;          // where its field is fed; none: it needs none
-    BranchId winding;             // of its field
-    ProbeId field;                // the winding is fed. It counts one scan later.
+    bool turns = false;               // an alternator
+    ExprPtr live;                     // over the engine's mode, switches, quantities; null: always
+    NodeId field_node;                // where its field is fed; none: it needs none
+    BranchId winding;                 // of its field
+    ProbeId field;                    // the winding is fed. It counts one scan later.
     std::vector<FaultId> excited_by;  // faults: the field stays on
     std::vector<FaultId> dead_by;     // faults: gives nothing
     Place place;
@@ -135,9 +135,9 @@ struct Circuit {
     Indexed<Probe> probes;
     QuantityId voltage;                  // of everything that is fed; none: always enough
     NodeId supply_plus;                  // of the controller; none: its supply is no matter of the wiring
-    NodeId supply_minus;              //
-    ProbeId supply_probe;               //
-    ProbeId reset_probe;                //
+    NodeId supply_minus;                 //
+    ProbeId supply_probe;                //
+    ProbeId reset_probe;                 //
     std::vector<WireRating> wire_table;  // from thin to thick; empty: the usual one (circuit/ampacity.hpp)
     Indexed<Load, NodeId> magneto_lead;  // the lead that stops it when grounded; none: no magneto
     bool exists() const { return !nodes.empty(); }
@@ -188,7 +188,7 @@ struct Fault {
     std::string name;  // "K1.welded"
     std::string part;  // "K1"
     AnyId index;       // sensor, switch, relay, output, wired input, loop, source: which; branches know by themselves
-    SignalId signal;                 // is there at this scan; none: nothing mentions it
+    SignalId signal;   // is there at this scan; none: nothing mentions it
     bool comes_and_goes = false;          // else it stays
     std::optional<Rational> value;        // SI: `reads`, `by`, `takes`
     std::optional<Rational> per_hour;     // rate, 1/h

@@ -110,7 +110,9 @@ long ClaimParts::count(const std::string& field) const { return object_.count(ke
 Place ClaimParts::place(const std::string& field) const { return object_.place(key(field)); }
 std::string ClaimParts::pointer(const std::string& field) const { return object_.pointer(key(field)); }
 
-ConditionId ClaimParts::usual_condition() const { return key_help("under").default_text == "healthy" ? healthy_condition : any_condition; }
+ConditionId ClaimParts::usual_condition() const {
+    return key_help("under").default_text == "healthy" ? healthy_condition : any_condition;
+}
 
 std::optional<Rational> ClaimParts::time(const std::string& field, bool above_zero) {
     const auto written = text(field);

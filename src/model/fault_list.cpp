@@ -19,8 +19,7 @@ struct Contact {
 
 class List {
  public:
-    List(const Model& m, const std::vector<WireLine>& wires)
-        : m_(m), wires_(wires), of_wire_(m.circuit.branches) {
+    List(const Model& m, const std::vector<WireLine>& wires) : m_(m), wires_(wires), of_wire_(m.circuit.branches) {
         for (const auto& line : wires)
             for (const BranchId piece : line.pieces) of_wire_[piece] = true;
     }
@@ -41,8 +40,8 @@ class List {
     }
 
  private:
-    PossibleFault& add(FaultKind kind, const std::string& name, const std::string& part, AnyId index, const Place& place,
-                       const std::string& pointer, Attach attach) {
+    PossibleFault& add(FaultKind kind, const std::string& name, const std::string& part, AnyId index,
+                       const Place& place, const std::string& pointer, Attach attach) {
         PossibleFault p;
         p.fault.kind = kind;
         p.fault.name = name + "." + fault_kind_help(kind).word;
@@ -71,7 +70,7 @@ class List {
         for (const SwitchId i : m_.switches.ids()) {
             if (!m_.switches[i].seen_by_controller) continue;
             const Signal& s = m_.signal(m_.switches[i].position);
-                        add(FaultKind::switch_stuck_off, s, i,
+            add(FaultKind::switch_stuck_off, s, i,
                 [i](Model& m, FaultId f) { m.switches[i].stuck_off_by.push_back(f); });
             add(FaultKind::switch_stuck_on, s, i, [i](Model& m, FaultId f) { m.switches[i].stuck_on_by.push_back(f); });
             add(FaultKind::switch_bounces, s, i, [i](Model& m, FaultId f) { m.switches[i].bounced_by.push_back(f); });
@@ -150,7 +149,7 @@ class List {
         for (const RelayId i : m_.relays.ids()) {
             const Relay& r = m_.relays[i];
             const Signal& s = m_.signal(r.contact);
-                        add(FaultKind::relay_never_pulls, s, i,
+            add(FaultKind::relay_never_pulls, s, i,
                 [i](Model& m, FaultId f) { m.relays[i].never_pulls_by.push_back(f); });
             add(FaultKind::relay_welded, s, i, [i](Model& m, FaultId f) { m.relays[i].welded_by.push_back(f); });
             auto& slow =
@@ -241,7 +240,7 @@ class List {
         for (const SourceId i : m_.circuit.sources.ids()) {
             const Source& s = m_.circuit.sources[i];
             if (!s.turns) continue;
-                        add(FaultKind::alternator_dead, s.name, s.name, i, s.place, s.pointer,
+            add(FaultKind::alternator_dead, s.name, s.name, i, s.place, s.pointer,
                 [i](Model& m, FaultId f) { m.circuit.sources[i].dead_by.push_back(f); });
             if (!s.field) continue;
             add(FaultKind::field_stays_on, s.name, s.name, i, s.place, s.pointer,

@@ -27,8 +27,7 @@ class TemplateScope : public ClaimScope {
 };
 
 ExprPtr put_in(const ExprPtr& e, const std::vector<ExprPtr>& fillings) {
-    if (e->op == Op::signal && e->signal >= hole_signal(0))
-        return fillings[e->signal.index() - first_hole];
+    if (e->op == Op::signal && e->signal >= hole_signal(0)) return fillings[e->signal.index() - first_hole];
     if (e->args.empty()) return e;
     auto copy = std::make_shared<Expr>(*e);
     for (auto& a : copy->args) a = put_in(a, fillings);

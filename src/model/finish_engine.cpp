@@ -42,7 +42,8 @@ void check_tie(Build& b, const Quantity& q) {
         b.reading.error("speed-tie", s.pointer, place.line == 0 ? s.place : place, what,
                         "the engine's speed is 0 while it is stopped and above 0 in every other mode");
     };
-    if (q.range.lo > 0 || q.range.hi <= 0) report({}, "the range of `" + s.name + "` must contain 0 and speeds above 0");
+    if (q.range.lo > 0 || q.range.hi <= 0)
+        report({}, "the range of `" + s.name + "` must contain 0 and speeds above 0");
     for (const Mode mode : all_modes) {
         const auto& band = q.healthy.at(ordinal(mode));
         if (!band || q.range.lo > 0 || q.range.hi <= 0) continue;

@@ -103,7 +103,7 @@ struct Switch {
     bool normally_closed = false;    // the controller sees NOT position
     bool may_be_missed = false;      // in the scan after a change the old position may still be seen
     bool seen_by_controller = true;  // else it is a part of the wiring only
-    ProbeId passage_probe;          // wiring: found between both positions; -1: it has no change-over contact
+    ProbeId passage_probe;           // wiring: found between both positions; -1: it has no change-over contact
     std::vector<FaultId> stuck_on_by, stuck_off_by, bounced_by;  // faults of the contact that the controller sees
     std::string terminal;
 };
@@ -140,21 +140,21 @@ struct Output {
 
 struct Relay {
     SignalId contact;
-    SignalId coil;         // output that drives it (duty: on above 0); none: the coil is part of the wiring
+    SignalId coil;             // output that drives it (duty: on above 0); none: the coil is part of the wiring
     Interval pulls_in{0, 0};   // s
     Interval drops_out{0, 0};  // s
-    ProbeId coil_probe;       // wiring: the coil is energised
-    ProbeId flight_probe;     // wiring: found between both positions; -1: it has no change-over contact
-    std::optional<Rational> operates_at;                  // V: pulls in for sure at and above this
-    std::optional<Rational> releases_at;                  // V: drops out for sure at and below this
-    bool suppressed = false;                              // wiring: there is a diode or resistor across the coil
+    ProbeId coil_probe;        // wiring: the coil is energised
+    ProbeId flight_probe;      // wiring: found between both positions; -1: it has no change-over contact
+    std::optional<Rational> operates_at;                      // V: pulls in for sure at and above this
+    std::optional<Rational> releases_at;                      // V: drops out for sure at and below this
+    bool suppressed = false;                                  // wiring: there is a diode or resistor across the coil
     std::vector<FaultId> never_pulls_by, welded_by, slow_by;  // faults
 };
 
 struct Load {
     SignalId signal;
     std::vector<SignalId> feeders;  // outputs or contacts; it has power when one of them has; empty = free
-    ProbeId probe;                 // part of the wiring, which then decides
+    ProbeId probe;                  // part of the wiring, which then decides
     bool is_free() const { return feeders.empty() && !probe; }
 };
 
@@ -168,8 +168,8 @@ struct Table {
 };
 
 struct Supply {
-    ExprPtr on;                           // over the world and `last` outputs; null = powered throughout
-    Interval boots_in{0, 0};              // s
+    ExprPtr on;                               // over the world and `last` outputs; null = powered throughout
+    Interval boots_in{0, 0};                  // s
     std::vector<FaultId> resets_by, dead_by;  // faults of the controller
     Place place;
 };
@@ -178,10 +178,10 @@ struct Engine {
     std::vector<LoadId> fires_with;  // may be empty (then it fires when cranked)
     LoadId cranks_with;              // none: may be cranked at any time
     QuantityId speed;                // tied to the mode
-    Interval firing_time{0, 0};   // s
-    Interval coast_down{0, 0};    // s
-    Rational catches_above;       // rpm in SI; ignored without a speed
-    Interval run_on{0, 0};        // s of running after a load is lost
+    Interval firing_time{0, 0};      // s
+    Interval coast_down{0, 0};       // s
+    Rational catches_above;          // rpm in SI; ignored without a speed
+    Interval run_on{0, 0};           // s of running after a load is lost
     bool push_start = false;
     std::vector<std::string> defaults;  // keys that were not in the file: common practice
     Place place;
@@ -195,16 +195,16 @@ struct Element {
 };
 
 struct Condition {
-    std::string name;                                // "any", "healthy" or the user's own
-    bool healthy = false;                            // base
-    std::vector<ExprPtr> holds;                      // at every scan, after Drive
+    std::string name;                                       // "any", "healthy" or the user's own
+    bool healthy = false;                                   // base
+    std::vector<ExprPtr> holds;                             // at every scan, after Drive
     std::vector<std::pair<QuantityId, Interval>> replaced;  // its healthy bands are this interval instead
-    std::vector<FaultId> faults;                         // that may begin at any scan; rising
-    int at_most = 0;                                 // so many of them in one run
-    bool from_the_start = false;                     // they are there at scan 0 or never
-    std::vector<FaultId> present;                        // faults that are there from the first scan on; rising
-    std::vector<std::vector<FaultId>> excluded;          // sets of them that are never there together
-    std::string text;                                // as printed in verdict lines
+    std::vector<FaultId> faults;                            // that may begin at any scan; rising
+    int at_most = 0;                                        // so many of them in one run
+    bool from_the_start = false;                            // they are there at scan 0 or never
+    std::vector<FaultId> present;                           // faults that are there from the first scan on; rising
+    std::vector<std::vector<FaultId>> excluded;             // sets of them that are never there together
+    std::string text;                                       // as printed in verdict lines
     Place place;
 };
 
@@ -244,11 +244,11 @@ struct Possible {
 // and the driver has reacted, or until `limit` has passed.
 struct Phase {
     Indexed<Switch, bool> positions;
-    ExprPtr until;                                // null: lasts `limit`
-    Rational limit;                               // s, > 0
-    Interval reaction{0, 0};                      // s after `until` came true
+    ExprPtr until;                                       // null: lasts `limit`
+    Rational limit;                                      // s, > 0
+    Interval reaction{0, 0};                             // s after `until` came true
     std::vector<std::pair<QuantityId, Rational>> world;  // what the world does meanwhile; playbooks only
-    bool nobody_cranks = false;                   // the engine is cranked by its starter only; playbooks only
+    bool nobody_cranks = false;                          // the engine is cranked by its starter only; playbooks only
     std::string text;
     Place place;
 };
@@ -261,7 +261,7 @@ struct Procedure {
     // switches are anywhere and the claim's `reached_under` is obeyed.
     ExprPtr from;
     // The rest only in procedures that lanyard makes itself (playbooks of recoverable claims).
-    bool any_time = false;        // the goal counts from the first step on
+    bool any_time = false;            // the goal counts from the first step on
     Indexed<Switch, bool> untouched;  // stays where it was; empty: none
 };
 
@@ -324,8 +324,8 @@ struct Model {
     Indexed<Element> elements;
     Supply supply;
     std::optional<Engine> engine;
-    Indexed<Condition> conditions;               // [0] any, [1] healthy
-    Indexed<Claim> claims;                       // the model's own, then those of rules
+    Indexed<Condition> conditions;                   // [0] any, [1] healthy
+    Indexed<Claim> claims;                           // the model's own, then those of rules
     std::vector<std::shared_ptr<const Pack>> packs;  // that were chosen
     std::vector<RuleUse> rules;                      // all of theirs
 

@@ -172,8 +172,7 @@ std::optional<Symbol> SupplyScope::symbol(const std::string&, Named& n) const {
 Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) const {
     if (n.thing == Thing::sensor) {
         const Sensor& s = b_.model.sensors[n.index];
-        if (!s.quantity)
-            return {quoted(name) + " is what the controller reads, and the supply is not part of it", ""};
+        if (!s.quantity) return {quoted(name) + " is what the controller reads, and the supply is not part of it", ""};
         const auto& q = b_.model.name_of(b_.model.quantities[s.quantity].signal);
         return {quoted(name) + " is what the controller reads, and the supply is not part of it",
                 "write the quantity itself: " + quoted(q)};

@@ -39,8 +39,7 @@ void Wiring::add_end(PartId part, const std::string& name) {
 }
 
 void Wiring::add_two_ended(TwoEnded t) {
-    if (t.name != parts_[t.part].name)
-        parts_[t.part].ends.push_back(t.name);
+    if (t.name != parts_[t.part].name) parts_[t.part].ends.push_back(t.name);
     add_end(t.part, t.in);
     add_end(t.part, t.out);
     ++sharers_[t.in];
@@ -167,8 +166,7 @@ Wiring::Stop Wiring::stop(const LocatedText& text, bool first, bool last) {
         return s;
     }
     std::string end = name;
-    if (part != part_of_.end() && head == name && !parts_[part->second].bare.empty())
-        end = parts_[part->second].bare;
+    if (part != part_of_.end() && head == name && !parts_[part->second].bare.empty()) end = parts_[part->second].bare;
     if (end_of_.count(end) > 0)
         s.left = node(end, text.place, text.pointer);
     else if (part != part_of_.end() || head != name)
@@ -196,8 +194,7 @@ void Wiring::lay(const Entry& e, const std::vector<Stop>& stops, const std::opti
                              "a wire from " + quoted(stops[i].text.text) + " to itself", "it connects nothing");
             continue;
         }
-        for (const NodeId end : {piece.from, piece.to})
-            ++touched_[b_.model.circuit.nodes[end].name];
+        for (const NodeId end : {piece.from, piece.to}) ++touched_[b_.model.circuit.nodes[end].name];
         line.pieces.push_back(branches.next());
         branches.push_back(std::move(piece));
     }

@@ -107,12 +107,12 @@ class Wiring {
     Build& b_;
     Indexed<WiredPart> parts_;
     std::unordered_map<std::string, PartId> part_of_;  // by the name of the part
-    std::unordered_set<std::string> broken_;        // what these are could not be found out: no follow-ups
+    std::unordered_set<std::string> broken_;           // what these are could not be found out: no follow-ups
     std::vector<TwoEnded> two_ended_;
     std::unordered_map<std::string, std::size_t> two_ended_of_;  // by its name
-    std::unordered_map<std::string, PartId> end_of_;                // name of an end: its part
+    std::unordered_map<std::string, PartId> end_of_;             // name of an end: its part
     std::unordered_map<std::string, int> sharers_;               // of an end: how many two-ended things have it
-    std::unordered_map<std::string, NodeId> nodes_;                 // by name
+    std::unordered_map<std::string, NodeId> nodes_;              // by name
     std::map<std::string, Splice> splices_;
     std::unordered_map<std::string, int> touched_;  // how often a path ends at, or passes, a node
     std::vector<SourcePart> sources_;

@@ -21,8 +21,7 @@ void Wiring::finish_branches() {
         t.branch.from = node(t.in, t.branch.place, t.branch.pointer);
         t.branch.to = node(t.out, t.branch.place, t.branch.pointer);
         const auto index = c.branches.next();
-        if (t.branch.kind == BranchKind::load)
-            b_.model.loads[t.branch.index].probe = probe(ProbeKind::load, index);
+        if (t.branch.kind == BranchKind::load) b_.model.loads[t.branch.index].probe = probe(ProbeKind::load, index);
         if (t.branch.kind == BranchKind::coil)
             b_.model.relays[t.branch.index].coil_probe = probe(ProbeKind::coil, index);
         c.branches.push_back(t.branch);
@@ -142,8 +141,7 @@ void Wiring::finish_contacts() {
         if (changes_over(BranchKind::contact, r.index))
             m.relays[r.index].flight_probe = probe(ProbeKind::flight, r.index);
     for (const SwitchId s : m.switches.ids())
-        if (changes_over(BranchKind::pole, s))
-            m.switches[s].passage_probe = probe(ProbeKind::passage, s);
+        if (changes_over(BranchKind::pole, s)) m.switches[s].passage_probe = probe(ProbeKind::passage, s);
 }
 
 // Claims may speak of nodes: by the names of ends, and by the bare name of a part that is a node.

@@ -150,10 +150,7 @@ class Card {
         const ClaimId claim = p->playbook ? m.claims.last() : r_.claim;
         const std::string shown =
             view({m, p->example, claim, c_.id + ": a run that exercises it"}, id_, m.claims[claim].condition);
-        return shown.empty()
-                   ? ""
-                   : tag("details", tag("summary", "A run that exercises it") + "\n" + shown) +
-                         "\n";
+        return shown.empty() ? "" : tag("details", tag("summary", "A run that exercises it") + "\n" + shown) + "\n";
     }
 };
 

@@ -57,8 +57,7 @@ std::string fault_claims(const PageFaults& f) {
         std::string sets, complete;
         for (const auto& set : c.sets) {
             std::string names;
-            for (const FaultId k : set.faults)
-                names += (names.empty() ? "" : " + ") + f.model.faults[k].name;
+            for (const FaultId k : set.faults) names += (names.empty() ? "" : " + ") + f.model.faults[k].name;
             sets += tag("li", text(names));
         }
         for (const auto& o : c.orders)

@@ -60,8 +60,8 @@ class Look {
     bool works(BranchId branch) const {
         const Branch& b = m_.circuit.branches[branch];
         if (b.kind == BranchKind::load) return on(m_.loads[b.index].signal);
-        const ProbeId probe = b.kind == BranchKind::winding ? m_.circuit.sources[b.index].field
-                                                        : m_.relays[b.index].coil_probe;
+        const ProbeId probe =
+            b.kind == BranchKind::winding ? m_.circuit.sources[b.index].field : m_.relays[b.index].coil_probe;
         return probe && film_.answer(probe, scan_);
     }
 

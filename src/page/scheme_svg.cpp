@@ -94,8 +94,7 @@ class Drawing {
     }
 
     std::string end_name(const SchemePart& p) const {
-        return m_.name_of(p.end == End::magneto ? m_.loads[p.index].signal
-                                                : m_.wired_inputs[p.index].signal);
+        return m_.name_of(p.end == End::magneto ? m_.loads[p.index].signal : m_.wired_inputs[p.index].signal);
     }
 
     // What hangs on a net without leading on.

@@ -227,8 +227,7 @@ class TimeJudge {
 }  // namespace
 
 TimeVerdict time_goes_on(const Model& model, ConditionId condition, ClaimId claim, const JudgeOptions& options) {
-    const logging::About about(
-        [&] { return "time under " + model.conditions[condition].name; });
+    const logging::About about([&] { return "time under " + model.conditions[condition].name; });
     try {
         return TimeJudge(model, condition, claim, options).run();
     } catch (const Unsupported& u) {

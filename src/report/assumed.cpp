@@ -103,8 +103,7 @@ class List {
         add("engine, cranked until it fires", times_text(e.firing_time), where("firing_time"));
         if (healthy) add("engine, turns on without fuel or spark for", times_text(e.coast_down), where("coast_down"));
         if (e.speed)
-            add("engine, catches again above",
-                number_text(m_, m_.quantities[e.speed].signal, e.catches_above),
+            add("engine, catches again above", number_text(m_, m_.quantities[e.speed].signal, e.catches_above),
                 where("catches_above"));
         if (e.run_on.hi > 0) add("engine, runs on after a cut for", times_text(e.run_on), where("run_on"));
     }

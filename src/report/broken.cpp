@@ -50,7 +50,7 @@ std::vector<std::string> words_for(const Film& film, const ChangeLimit& l, Claim
         if (told) times.push_back(scan_time(m, scans[k]));
         if (!told && k == first_times) times.emplace_back("...");
     }
-    return {text_of(m, *l.body) + " changes " + counted(static_cast<long>(scans.size()), "time") + " within " +
+    return {text_of(m, *l.body) + " changes " + counted(std::ssize(scans), "time") + " within " +
             duration_text(l.in_any) + ": at " + joined(times, ", ")};
 }
 

@@ -54,7 +54,7 @@ std::string decision_text(const CardDecision& d) {
     std::string out = "  " + one_line(d.name) + "\n" + labelled("", 6, one_line(d.text));
     std::string steps;
     for (const auto& t : d.tests) steps += (steps.empty() ? "" : ", ") + card_test_words(t);
-    std::string line = counted(static_cast<long>(d.tests.size()), "test") + " of " +
+    std::string line = counted(std::ssize(d.tests), "test") + " of " +
                        counted(static_cast<long>(d.conditions), "condition") +
                        (d.least ? ", the minimum is " + std::to_string(d.least) : "") +
                        (d.known_least ? "" : " or fewer") + "; steps " + steps;
@@ -97,9 +97,9 @@ std::vector<std::string> card_preparations(const Card& card) {
         "down and turn the box a little to the expected side before the next step. If anything looks wrong: stop, "
         "write it down, do not go on."};
     out.push_back("Safe state, before the first and after the last step: " + settings_text(card.rest) + ".");
-    out.push_back(card.on_at_rest.empty() ? "Nothing has power in this state; every trip is reset."
-                                          : "These have power in this state: " + joined(card.on_at_rest, ", ") +
-                                                ". Every trip is reset.");
+    out.push_back(card.on_at_rest.empty()
+                      ? "Nothing has power in this state; every trip is reset."
+                      : "These have power in this state: " + joined(card.on_at_rest, ", ") + ". Every trip is reset.");
     out.push_back(card.stop.empty()
                       ? "No single switch cuts all power: keep the battery clamp within reach."
                       : "To be safe at any time: " + card.stop + " cuts the power of everything named here.");
@@ -116,13 +116,11 @@ std::string why_no_card(const Card& card) { return "There is no bench card: " + 
 std::string card_summary(const Card& card) {
     std::size_t tests = 0;
     for (const auto& d : card.decisions) tests += d.tests.size();
-    return counted(static_cast<long>(card.steps.size()), "step") + ", " +
-           counted(static_cast<long>(card.readings), "reading") + ": " + counted(static_cast<long>(tests), "test") +
-           " of " + counted(static_cast<long>(card.decisions.size()), "decision") + ", " +
-           counted(static_cast<long>(card.thresholds), "threshold value") + ", " +
+    return counted(std::ssize(card.steps), "step") + ", " + counted(static_cast<long>(card.readings), "reading") +
+           ": " + counted(static_cast<long>(tests), "test") + " of " + counted(std::ssize(card.decisions), "decision") +
+           ", " + counted(static_cast<long>(card.thresholds), "threshold value") + ", " +
            counted(static_cast<long>(card.delays), "delay") + ", " +
-           counted(static_cast<long>(card.latches), "latch test") + ", " +
-           counted(static_cast<long>(card.gaps.size()), "gap");
+           counted(static_cast<long>(card.latches), "latch test") + ", " + counted(std::ssize(card.gaps), "gap");
 }
 
 std::string card_text(const Model& model, const Card& card, const Versions& versions) {

@@ -73,9 +73,7 @@ std::vector<std::string> plain_sentences(const Model& m, const Claim& c) {
     return all;
 }
 
-const std::string& condition_text(const Model& m, const Claim& c) {
-    return m.conditions[c.condition].text;
-}
+const std::string& condition_text(const Model& m, const Claim& c) { return m.conditions[c.condition].text; }
 
 std::string file_name(const Model& m) {
     const std::string& name = m.source.name();

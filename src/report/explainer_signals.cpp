@@ -166,7 +166,8 @@ bool same(const std::vector<Reason>& a, const std::vector<Reason>& b) {
 }  // namespace
 
 // Loads that hang on the same feed, or that the wiring feeds or not for the same reasons.
-std::vector<std::vector<LoadId>> Explainer::told_together(const std::vector<LoadId>& loads, bool power, long scan) const {
+std::vector<std::vector<LoadId>> Explainer::told_together(const std::vector<LoadId>& loads, bool power,
+                                                          long scan) const {
     std::vector<std::vector<LoadId>> groups;
     std::vector<List> reasons;
     for (const LoadId load : loads) {

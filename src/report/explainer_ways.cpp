@@ -43,7 +43,9 @@ std::vector<Reason> Explainer::why_fed(const Ends& e, BranchId without, const st
 // "alternator (engine running) - bus - ign - coil - coils": poles, contacts, outputs, splices. A way that begins like
 // one that has been told begins where they part.
 Reason Explainer::way(const Ends& e, BranchId without, const std::string& name, bool sure, const View& v) {
-    const auto find = [&](NodeId node, Sign s) { return sure ? v.flow.way(node, s) : v.flow.weak_way(node, s, without); };
+    const auto find = [&](NodeId node, Sign s) {
+        return sure ? v.flow.way(node, s) : v.flow.weak_way(node, s, without);
+    };
     ++depth_;
     ++count_;
     std::vector<std::string> items;

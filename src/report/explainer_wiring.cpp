@@ -33,8 +33,7 @@ std::vector<Reason> Explainer::why_probe(ProbeId probe, long scan) {
         case ProbeKind::supply:
             return why_fed({c.supply_plus, c.supply_minus}, {}, "controller", view(scan, sim::Look::before_controller));
         case ProbeKind::field:
-            return why_works(c.sources[p.index].winding,
-                             view(scan, sim::Look::rest, c.sources[p.index].winding));
+            return why_works(c.sources[p.index].winding, view(scan, sim::Look::rest, c.sources[p.index].winding));
         case ProbeKind::node:
             return why_fed({p.index, {}}, {}, name, view(scan, sim::Look::rest));
         case ProbeKind::magneto:

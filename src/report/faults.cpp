@@ -14,9 +14,7 @@ namespace lanyard {
 namespace {
 
 const Fault& fault_of(const Model& m, FaultId f) { return m.faults[f]; }
-const std::string& claim_name(const Model& m, const ClaimFaults& c) {
-    return m.claims[c.claim].id;
-}
+const std::string& claim_name(const Model& m, const ClaimFaults& c) { return m.claims[c.claim].id; }
 
 std::string names_of(const Model& m, const std::vector<SignalId>& signals) {
     std::vector<std::string> names;

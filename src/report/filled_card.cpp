@@ -110,7 +110,7 @@ class FilledReader {
     void read_line(const CsvRecord& line) {
         if (line.size() != columns_.size()) {
             error(line.front().place,
-                  "this line has " + counted(static_cast<long>(line.size()), "field") + ", the first line has " +
+                  "this line has " + counted(std::ssize(line), "field") + ", the first line has " +
                       std::to_string(columns_.size()),
                   "", "a field that contains a comma needs quotes around it");
             return;
@@ -265,9 +265,10 @@ std::string filled_card_text(const Model& m, const Card& card, const FilledCard&
     for (const auto& w : filled.wrong) lost.insert(w.claims.begin(), w.claims.end());
     if (!filled.wrong.empty() && lost.empty()) out += "\nNo claim depends on what disagrees.\n";
     if (lost.empty()) return out;
-    out += "\nDo not rely on these any more, whatever their verdicts: the car differs from the model in something that "
-           "these " +
-           counted(static_cast<long>(lost.size()), "claim") + " can depend on\n";
+    out +=
+        "\nDo not rely on these any more, whatever their verdicts: the car differs from the model in something that "
+        "these " +
+        counted(std::ssize(lost), "claim") + " can depend on\n";
     for (const ClaimId c : lost) out += "  " + one_line(m.claims[c].id) + "\n";
     return out;
 }

@@ -79,12 +79,13 @@ struct Film::Camera {
     }
 };
 
-Film::Film(const Model& model, const Run& run, ConditionId condition, ClaimId claim) : model_(model), run_(run), program_(model) {
+Film::Film(const Model& model, const Run& run, ConditionId condition, ClaimId claim)
+    : model_(model), run_(run), program_(model) {
     add_expressions(claim);
     if (claim) {
         claim_ = &model_.claims[claim];
         const auto* p = std::get_if<Procedure>(&claim_->body);
-        if (p != nullptr) steps_ = static_cast<long>(p->phases.size());
+        if (p != nullptr) steps_ = std::ssize(p->phases);
     }
     play(condition, claim);
 }
@@ -159,13 +160,9 @@ const Segment& Film::segment_at(long scan) const {
     return run_.segments.back();
 }
 
-Rational Film::quantity(QuantityId quantity, long scan) const {
-    return choices_at(run_, scan).quantities[quantity];
-}
+Rational Film::quantity(QuantityId quantity, long scan) const { return choices_at(run_, scan).quantities[quantity]; }
 
-Rational Film::reading(SensorId sensor, long scan) const {
-    return choices_at(run_, scan).readings[sensor];
-}
+Rational Film::reading(SensorId sensor, long scan) const { return choices_at(run_, scan).readings[sensor]; }
 
 bool Film::fault(FaultId fault, long scan) const {
     const auto& faults = segment_at(scan).first.faults;
@@ -192,9 +189,7 @@ long Film::answer_since(ProbeId probe, long scan) const {
     return since_segment(scan, [probe](const Choices& c) { return c.wiring[probe]; });
 }
 
-const sim::Standing& Film::standing(long scan, sim::Look look) const {
-    return at(scan).looks.standing[ordinal(look)];
-}
+const sim::Standing& Film::standing(long scan, sim::Look look) const { return at(scan).looks.standing[ordinal(look)]; }
 
 Flow Film::flow(long scan, sim::Look look) const {
     const sim::Standing& s = standing(scan, look);

@@ -28,10 +28,10 @@ struct Frame {
     Indexed<Signal, Value> last;                       // signals of the scan before
     Indexed<Element, sim::ElementState> elements;      // before this scan
     Indexed<Element, sim::ElementState> elements_now;  // after it
-    long phase = 0;                               // procedure
-    sim::MonitorState claim;                      // before this scan
-    sim::MonitorState claim_now;                  // after it
-    sim::Looks looks;                             // at the wiring
+    long phase = 0;                                    // procedure
+    sim::MonitorState claim;                           // before this scan
+    sim::MonitorState claim_now;                       // after it
+    sim::Looks looks;                                  // at the wiring
     bool segment_begins = false;
     bool violated = false;
 };

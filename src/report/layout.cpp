@@ -7,9 +7,7 @@
 
 namespace lanyard::report {
 
-std::size_t width_of(const std::string& text) {
-    return columns_of(text);
-}
+std::size_t width_of(const std::string& text) { return columns_of(text); }
 
 std::string padded(const std::string& text, std::size_t width) {
     const std::size_t w = width_of(text);

@@ -62,8 +62,8 @@ class Teller {
     const Cone& cone_;
     std::map<const Expr*, SignalId> defined_by_;
     Indexed<Sensor, std::optional<Rational>> shown_readings_;  // where they differ from what they measure
-    const Response* response_ = nullptr;                   // whose time is worth telling
-    bool begins_later_ = false;                            // a driver from any state
+    const Response* response_ = nullptr;                       // whose time is worth telling
+    bool begins_later_ = false;                                // a driver from any state
     bool has_window_ = false;
     const Frame* now_ = nullptr;
     const Frame* before_ = nullptr;

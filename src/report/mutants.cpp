@@ -73,7 +73,7 @@ std::string claims_text(const Model& m, const std::vector<ClaimId>& claims) {
 
 std::string score_text(const MutationScore& s) {
     const long killed = s.count(MutantFate::killed);
-    const long all = static_cast<long>(s.mutants.size()) - s.count(MutantFate::equivalent);
+    const long all = std::ssize(s.mutants) - s.count(MutantFate::equivalent);
     if (all == 0) return "nothing to change";
     std::string text =
         std::to_string(killed) + " of " + std::to_string(all) + ", " + std::to_string(killed * 100 / all) + " %";

@@ -98,9 +98,7 @@ class Trap {
         return out;
     }
 
-    bool dies(const Expr& e) const {
-        return m_.may_lose_power() && !m_.elements[e.element].retained;
-    }
+    bool dies(const Expr& e) const { return m_.may_lose_power() && !m_.elements[e.element].retained; }
 
     // A band's two conditions exclude each other; of a latch's inputs one wins.
     const Expr* wanted(const Expr& e, bool on) const { return e.args[on ? 1 : 0].get(); }

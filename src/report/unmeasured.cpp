@@ -60,8 +60,7 @@ std::vector<std::string> engine_numbers(const Model& m, const std::set<Mode>& mo
     if (is_default("coast_down") && healthy && modes.contains(Mode::coasting))
         out.push_back("coast-down " + times_text(e.coast_down));
     if (is_default("catches_above") && e.speed && modes.contains(Mode::coasting))
-        out.push_back("catches above " +
-                      number_text(m, m.quantities[e.speed].signal, e.catches_above));
+        out.push_back("catches above " + number_text(m, m.quantities[e.speed].signal, e.catches_above));
     return out;
 }
 

@@ -12,8 +12,7 @@ namespace lanyard::report {
 
 std::string text_of(const Model& m, const Expr& e) {
     return print(
-        e, [&m](SignalId id) { return m.name_of(id); },
-        [&m](TableId id) { return m.tables[id].name; });
+        e, [&m](SignalId id) { return m.name_of(id); }, [&m](TableId id) { return m.tables[id].name; });
 }
 
 std::string short_text(const Model& m, const Expr& e, std::size_t width) {

@@ -49,5 +49,4 @@ std::string loads_words(const Model& model, const std::vector<SignalId>& loads, 
 // Names in the order of their numbers, three or more in a row as one: "W1", "W5..W9".
 std::vector<std::string> grouped(const std::vector<std::string>& names);
 
-
 }  // namespace lanyard::report

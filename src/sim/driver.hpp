@@ -22,7 +22,7 @@ class DriverRules {
         long must = 0;      // must be
         std::vector<std::pair<QuantityId, Interval>> world;  // what a playbook has quantities do
     };
-    long last() const { return static_cast<long>(steps_.size()) - 1; }
+    long last() const { return std::ssize(steps_) - 1; }
     bool is_over(long phase) const { return phase > last(); }
     const Step& step(long phase) const { return steps_[static_cast<std::size_t>(phase)]; }
     // Where the switches are.

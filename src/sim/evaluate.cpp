@@ -91,7 +91,7 @@ void Evaluator::arithmetic(const Environment& env, const Operation& n, Rational&
 bool Evaluator::logic(const Operation& n) const {
     static_assert(size_of(OpClass::logic) == 6);
     const Op op = n.expr->op;
-    const long all = static_cast<long>(n.args.size()), on = count_true(n);
+    const long all = std::ssize(n.args), on = count_true(n);
     if (op == Op::not_) return on == 0;
     if (op == Op::and_) return on == all;
     if (op == Op::or_) return on > 0;

@@ -73,7 +73,8 @@ TEST_CASE("a quantity: held where it was, or another value of those at which som
       {"at": "1 s", "set": {"oil_pressure": "7 psi"}}], "until": "2 s"})");
     REQUIRE(found.size() == 2);
     CHECK(found[0] == "key on at 0.00 s: if it had been off, the claim would not be violated");
-    CHECK(found[1] == "oil_pressure falls to 7 psi at 1.00 s: if it had stayed at 40 psi, the claim would not be violated");
+    CHECK(found[1] ==
+          "oil_pressure falls to 7 psi at 1.00 s: if it had stayed at 40 psi, the claim would not be violated");
 }
 
 TEST_CASE("a choice that the condition does not leave is no cause") {

@@ -53,8 +53,7 @@ const Claim& claim(const Model& m, const std::string& id) {
 
 std::string text_of(const Model& m, const Expr& e) {
     return print(
-        e, [&](SignalId id) { return m.name_of(id); },
-        [&](TableId id) { return m.tables.at(id).name; });
+        e, [&](SignalId id) { return m.name_of(id); }, [&](TableId id) { return m.tables.at(id).name; });
 }
 
 bool same_as_file(const std::string& text, const std::filesystem::path& file) {
