@@ -76,11 +76,11 @@ build_and_test() {
 
 format_check() { find src include tests -name '*.[ch]pp' -print0 | xargs -0 clang-format-14 --dry-run -Werror; }
 
-# All source files, and the headers that are not the first thing that a source file of their name reads.
+# All source files of the program, and the headers that are not the first thing that a source file of their name reads.
 lint_files() {
     local header
-    find src tests -name '*.cpp'
-    find src include tests -name '*.hpp' | while read -r header; do
+    find src -name '*.cpp'
+    find src include -name '*.hpp' | while read -r header; do
         grep -m 1 -s '^#include' "${header%.hpp}.cpp" | grep -q "[\"/]${header##*/}\"" || echo "$header"
     done
 }
