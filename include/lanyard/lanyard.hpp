@@ -33,6 +33,7 @@
 #include <lanyard/call.hpp>     // Rejected, Diagnostic, Limits, StopSource, InternalError
 #include <lanyard/check.hpp>    // check() and its verdicts
 #include <lanyard/export.hpp>   // scripts, Horn clauses, graphs, schemas
+#include <lanyard/log.hpp>      // start_log(), stop_log()
 #include <lanyard/model.hpp>    // load()
 #include <lanyard/packs.hpp>    // rule packs
 #include <lanyard/run.hpp>      // what a signal is at a scan

@@ -7,7 +7,7 @@ namespace lanyard::api {
 
 namespace {
 
-logging::Level level_of(LogLevel level) {
+logging::Level wanted_level(LogLevel level) {
     switch (level) {
         case LogLevel::info:
             return logging::Level::info;
@@ -22,7 +22,7 @@ logging::Level level_of(LogLevel level) {
 }  // namespace
 
 std::string start_log(const Logging& log) {
-    const std::string error = logging::start(log.file, level_of(log.level));
+    const std::string error = logging::start(log.file, wanted_level(log.level));
     if (error.empty()) LANYARD_LOG(info, "lanyard {}, {}", version(), solver_version());
     return error;
 }

@@ -123,8 +123,7 @@ std::variant<WhyReport, Rejected> told(const Model& model, const Asked& asked, c
 std::variant<WhyReport, Rejected> why(const Model& model, const WhyOptions& options) {
     if (options.claim)
         if (auto wrong = unknown_claim(model, {*options.claim})) return std::move(*wrong);
-    if (!options.run && !options.claim)
-        return unknown("of which run is not said", "--run FILE, or --claim ID for the run of a claim");
+    if (!options.run && !options.claim) return unknown("no run given", "use --run FILE or --claim ID");
     return guarded(model, [&]() -> std::variant<WhyReport, Rejected> {
         auto asked = options.run ? from_file(model, options) : from_claim(model, options);
         if (auto* wrong = std::get_if<Rejected>(&asked)) return std::move(*wrong);

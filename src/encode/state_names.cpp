@@ -7,7 +7,7 @@ namespace lanyard {
 
 namespace {
 
-const char* word(StateRole role) {
+const char* word_of_key(StateRole role) {
     switch (role) {
         case StateRole::remembered:
         case StateRole::value:
@@ -104,7 +104,7 @@ const char* word(StateRole role) {
     return "";
 }
 
-const char* word(Whole whole) {
+const char* word_of_key(Whole whole) {
     switch (whole) {
         case Whole::run:
             return "";
@@ -118,7 +118,9 @@ const char* word(Whole whole) {
     return "";
 }
 
-std::string joined(const std::string& a, const std::string& b) { return a + (a.empty() || b.empty() ? "" : ".") + b; }
+std::string with_point(const std::string& a, const std::string& b) {
+    return a + (a.empty() || b.empty() ? "" : ".") + b;
+}
 
 // What is kept of past scans, and for how many there is something: one memory.
 bool is_of_rate(StateRole role) { return role == StateRole::past || role == StateRole::filled; }
@@ -135,19 +137,19 @@ std::string StateNames::memory(const StateKey& key, ElementId id, const std::str
 
 std::string StateNames::of(const StateKey& key, const std::string& owner) {
     std::string of;
-    if (const auto* whole = std::get_if<Whole>(&key.owner)) of = word(*whole);
+    if (const auto* whole = std::get_if<Whole>(&key.owner)) of = word_of_key(*whole);
     if (const auto* element = std::get_if<ElementId>(&key.owner)) of = memory(key, *element, owner);
     if (const auto* signal = std::get_if<SignalId>(&key.owner)) of = m_.name_of(*signal);
     if (const auto* fault = std::get_if<FaultId>(&key.owner)) of = m_.faults[*fault].name;
     if (const auto* probe = std::get_if<ProbeId>(&key.owner)) of = probe_name(m_, *probe);
-    if (key.role == StateRole::was) of = joined(word(Whole::claim), of);
-    if (key.role == StateRole::reacts) of = joined(of, "step" + std::to_string(key.number));
-    std::string name = joined(of, word(key.role));
+    if (key.role == StateRole::was) of = with_point(word_of_key(Whole::claim), of);
+    if (key.role == StateRole::reacts) of = with_point(of, "step" + std::to_string(key.number));
+    std::string name = with_point(of, word_of_key(key.role));
     if (key.role == StateRole::past || key.role == StateRole::away) name += std::to_string(key.number);
-    if (key.role == StateRole::product) name = joined(name, owner);
+    if (key.role == StateRole::product) name = with_point(name, owner);
     return name;
 }
 
-std::string claim_bit(StateRole role) { return "s." + joined(word(Whole::claim), word(role)); }
+std::string claim_bit(StateRole role) { return "s." + with_point(word_of_key(Whole::claim), word_of_key(role)); }
 
 }  // namespace lanyard

@@ -63,7 +63,7 @@ ExprPtr Checker::remembered(const SyntaxNode& node, Operand wanted, Op op) {
     if (!value) return nullptr;
     if (value.expr->type.kind == TypeKind::mode) {
         report_.error("wrong-type", node.span,
-                      std::string("`") + op_word(op) + "` remembers what is on or off, or a number, but no mode", "",
+                      std::string("`") + op_word(op) + "` remembers on or off, or a number, but not a mode", "",
                       std::string("write `") + op_word(op) + "(engine = running)`");
         return nullptr;
     }

@@ -125,7 +125,7 @@ Pattern response() {
          answered(inside, s)});
 }
 
-Pattern precedence() {
+Pattern precedence_of_two() {
     const std::string p = "{over}";
     const std::string s = "{precedence}";
     return pattern(
@@ -141,6 +141,8 @@ Pattern precedence() {
 
 }  // namespace
 
-std::vector<Pattern> temporal_patterns() { return {absence(), universality(), existence(), response(), precedence()}; }
+std::vector<Pattern> temporal_patterns() {
+    return {absence(), universality(), existence(), response(), precedence_of_two()};
+}
 
 }  // namespace lanyard::format

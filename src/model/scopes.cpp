@@ -4,7 +4,7 @@ namespace lanyard {
 
 namespace {
 
-std::string joined(const std::vector<std::string>& words) {
+std::string words_joined(const std::vector<std::string>& words) {
     std::string all;
     for (const auto& w : words) all += (all.empty() ? "" : " or ") + quoted(w);
     return all;
@@ -147,7 +147,7 @@ std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
 
 Scope::Refusal LogicScope::refuse(const std::string& name, const Named& n) const {
     if (n.thing == Thing::quantity) {
-        const std::string inputs = joined(b_.seen_by[n.index]);
+        const std::string inputs = words_joined(b_.seen_by[n.index]);
         return {"the controller cannot see " + quoted(name) + "; it sees it through the input " + inputs,
                 "write " + inputs};
     }

@@ -35,7 +35,7 @@ bool compares_numbers(const Expr& e) {
     return compares && e.args[0]->type.kind == TypeKind::number;
 }
 
-void append(States& all, const States& more) {
+void append_states(States& all, const States& more) {
     for (const auto& s : more)
         if (std::find(all.begin(), all.end(), s) == all.end()) all.push_back(s);
 }
@@ -54,7 +54,7 @@ std::optional<States> states_at_end(const Film& film, const Expr& e) {
         if (!all && film.truth(*a, film.end()) != value) continue;
         const auto part = states_at_end(film, *a);
         if (!part) return std::nullopt;
-        append(out, *part);
+        append_states(out, *part);
     }
     return out;
 }
@@ -63,7 +63,7 @@ std::string sentence(const States& states) {
     return plain_subject(states) + (is_plural(states) ? " are " : " is ") + plain_predicate(states);
 }
 
-std::string sentences(const States& states) {
+std::string sentences_of_states(const States& states) {
     std::vector<States> groups;
     for (const auto& s : states) {
         const auto same = [&](const States& g) { return g.front().state == s.state; };
@@ -96,7 +96,7 @@ std::optional<States> plain_states(const Model& m, const Expr& e, bool value) {
     for (const auto& a : e.args) {
         const auto part = plain_states(m, *a, value);
         if (!part) return std::nullopt;
-        append(out, *part);
+        append_states(out, *part);
     }
     return out;
 }
@@ -130,7 +130,7 @@ std::string plain_fact(const Film& film, const Expr& e) {
         const Reasons reasons = reasons_for(film, *inner, film.end().scan);
         if (!reasons.list.empty()) out = reasons.list.front().text;
     } else if (const auto states = states_at_end(film, e)) {
-        out = sentences(*states);
+        out = sentences_of_states(*states);
     }
     return out.size() <= longest_fact ? out : "";
 }

@@ -93,7 +93,7 @@ def judge_model(lanyard, model, scratch):
             judge_obligation(solver, file)
     done = recheck(root)
     expect(done.returncode == 0, f"{root}: recheck.sh exits {done.returncode}: {done.stdout}{done.stderr}")
-    expect(f"{2 * len(files)} as they must be, 0 not" in done.stdout, f"{root}: recheck.sh says {done.stdout}")
+    expect(f"{2 * len(files)} as expected, 0 not" in done.stdout, f"{root}: recheck.sh says {done.stdout}")
     forged = next(f for f in files if f.name == "start.smt2")
     forged.write_text(forged.read_text().replace(":status unsat", ":status sat"))
     expect(recheck(root).returncode == 1, f"{root}: recheck.sh takes a forged file")

@@ -72,5 +72,5 @@ TEST_CASE("a quantity that trips it: the value that would have been harmless") {
 TEST_CASE("from one trap into the other is no way out") {
     const Trap trap = trap_of(two_traps, "back");
     CHECK(trap.causes.list.empty());
-    CHECK(trap.told[0] == "no choice was found with which otherwise the goal could still be reached");
+    CHECK(trap.told[0] == "no choice was found that, if changed, leaves the goal within reach");
 }

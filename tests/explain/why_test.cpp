@@ -174,7 +174,7 @@ TEST_CASE("a file that is no run is refused with its place, all of it at once") 
     refused(R"({"lanyard_run": 1, "claim": "c", "segments": [{"scans": 1, "quantities": {"oil_pressure": "x"}}]})",
             "this is not an exact number [run-value]");
     refused(R"({"lanyard_run": 1, "claim": "c", "segments": [{"scans": 1, "quantities": {}}]})",
-            "\"quantities\" says nothing of `oil_pressure` [run-form]");
+            "\"quantities\" does not mention `oil_pressure` [run-form]");
     refused(R"({"lanyard_result": 1, "claims": []})", "there is no run here [run-form]");
     refused(R"({"lanyard_result": 1, "claims": 7})", "\"claims\" should be a list, this is a bare number [run-form]");
 }

@@ -37,7 +37,7 @@ bool is_prime(const Table& t, std::size_t mask, std::size_t values) {
     return true;
 }
 
-Both leaf(Diagrams& s, std::mt19937_64& dice) {
+Both some_leaf(Diagrams& s, std::mt19937_64& dice) {
     const auto draw = dice() % (s.events() * 8 + 1);
     Both out{s.constant(draw % 2 == 0), {s.events(), std::vector<bool>(std::size_t{1} << s.events(), draw % 2 == 0)}};
     if (draw == 0) return out;
@@ -132,7 +132,7 @@ double probability_of(const Table& t, const std::vector<double>& p) {
 
 std::pair<Function, Table> random_circuit(Diagrams& s, std::mt19937_64& dice, bool negations) {
     std::vector<Both> pool;
-    for (std::size_t i = 0; i < 2 * s.events(); ++i) pool.push_back(leaf(s, dice));
+    for (std::size_t i = 0; i < 2 * s.events(); ++i) pool.push_back(some_leaf(s, dice));
     // Rather a late one, so that the circuits become deep.
     const auto any = [&] { return pool[std::max(dice() % pool.size(), dice() % pool.size())]; };
     for (std::size_t k = 0; k < 2 * s.events(); ++k) {

@@ -186,7 +186,7 @@ def judge_case(folder, result):
         expect(" ".join(f"[ ] {i['pack']}, {i['name']}:".split()) in " ".join(record.split()), f"{folder}: {i['name']}")
     for mark in (result["model"]["sha256"], result["lanyard"], result["solver"]):
         expect(mark in flat and mark in " ".join(record.split()), f"{folder}: {mark} is not named")
-    for words in ("no approval", "TO BE INSPECTED BY HAND", "SIGNATURES", "WHAT WAS NOT CHECKED", "competent people"):
+    for words in ("not an approval", "TO BE INSPECTED BY HAND", "SIGNATURES", "WHAT WAS NOT CHECKED", "competent people"):
         expect(words in record, f"{folder}: the record does not say {words}")
     expect(not re.search("[\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069\x00-\x09\x0b-\x1f]", text + record),
            f"{folder}: marks that turn text round")
@@ -224,7 +224,7 @@ def long_model(strange, scratch):
 
 def judge_usage(lanyard, model, scratch):
     for options, words in (
-        (("--junit", "none/v.xml"), "there is no folder none"),
+        (("--junit", "none/v.xml"), "the folder does not exist: none"),
         (("--sarif", "."), "it is a folder"),
         (("--csv", "a", "--json", "a"), "both"),
         (("--vcd", model), "it is not a folder"),

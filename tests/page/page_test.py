@@ -124,11 +124,11 @@ def check_card(lanyard, name, model, page, folder):
         expect(done.returncode in (0, 20) and done.stdout == file.read_bytes(), f"{name}: another {file.name}")
     told = words(page.find(".//section[@id='bench']"))
     links = {e.get("href") for e in page.iter("a") if e.get("href")[0] != "#"}
-    empty = "There is no card for the bench" in (folder / "card.txt").read_text(encoding="utf-8")
+    empty = "There is no bench card" in (folder / "card.txt").read_text(encoding="utf-8")
     expect(empty or name != "nothing-to-set", f"{name}: a card of a model with nothing to set")
     expect(not empty or name != "hostile", f"{name}: no card")
     expect(links == (set() if empty else {"card.html", "card.csv", "card.txt"}), f"{name}: links {links}")
-    expect(("There is no card for the bench" in told) == empty, f"{name}: of the card is told: {told}")
+    expect(("There is no bench card" in told) == empty, f"{name}: of the card is told: {told}")
 
 
 def small_model(folder):
