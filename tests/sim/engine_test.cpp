@@ -194,7 +194,7 @@ TEST_CASE("a condition may put an interval in the place of the healthy bands") {
     Bench thin(text, "thin");
     thin.set("oil", "10 psi").step();
     thin.set("oil", "20 psi");
-    CHECK(thin.refusal() == "condition: oil is 20 psi, the condition wants 0 psi .. 10 psi");
+    CHECK(thin.refusal() == "condition: oil is 20 psi, the condition requires 0 psi .. 10 psi");
     // Observers of a condition run at every scan.
     Bench keyed(text, "keyed");
     CHECK(keyed.refusal() == "condition: what keyed holds is false here");
@@ -215,7 +215,7 @@ TEST_CASE("guarded lines") {
     b.set("clt", "90 degC").step();  // a change does not act at scan 0
     b.set("clt", "89.9 degC");
     CHECK(b.refusal() ==
-          "guarded line: clt changes from 90 degC to 89.9 degC in one scan, a line of it allows 0 K .. 1 K");
+          "guarded line: clt changes from 90 degC to 89.9 degC in one scan, one of its lines allows 0 K .. 1 K");
     b.set("clt", "91 degC").step();
     // The pump's power counts one scan later: `last`.
     b.set("key", true).set("clt", "90 degC");
@@ -228,7 +228,7 @@ TEST_CASE("guarded lines") {
     b.set("clt", "130.5 degC").step();
     Bench healthy(text, "healthy");
     healthy.set("key", true).set("clt", "121 degC").step();  // the pump had no power before
-    CHECK(healthy.refusal().find("guarded line: clt is 121 degC, a line of it wants 0 degC .. 120 degC") == 0);
+    CHECK(healthy.refusal().find("guarded line: clt is 121 degC, one of its lines requires 0 degC .. 120 degC") == 0);
 }
 
 TEST_CASE("free loads: under healthy what the engine fires with has power") {

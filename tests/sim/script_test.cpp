@@ -89,7 +89,7 @@ TEST_CASE("errors of a script say where and what") {
     refused(R"({"changes": [{"at": "0 s", "set": {"lamp": true}}]})", "the controller decides it");
     refused(R"({"changes": [{"at": "0 s", "set": {"key": "12 psi"}}]})", "[script-value]");
     refused(R"({"changes": [{"at": "0 s", "set": {"key": []}}]})", "[script-value]");
-    refused(R"({"changes": [{"at": "0 s", "set": {"engine": "flying"}}]})", "is no mode of the engine");
+    refused(R"({"changes": [{"at": "0 s", "set": {"engine": "flying"}}]})", "is not an engine mode");
     CHECK(errors(R"({"changes": [{"at": "0 s", "set": {"oil": "12 V"}}]})") != "");
     CHECK(errors(R"({"changes": [{"at": "0 s", "set": {"oil": 12}}]})") != "");
     refused(R"({"changes": [{"at": "2 s", "set": {"key": true}}], "until": "1 s"})", "[script-time]");

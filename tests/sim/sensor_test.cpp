@@ -42,7 +42,7 @@ TEST_CASE("delay: some value of the last scans, chosen anew at each") {
     b.set("p", "40 V").set("u", "10 V").step();  // from scan 0, three scans ago
     b.set("u", "20 V").step();                   // from scan 1
     CHECK(b.refusal() ==
-          "sensor: u reads 20 V, but p is 40 V; its accuracy is 0 V, and in the 3 scans before it was not that near "
+          "sensor: u reads 20 V, but p is 40 V; its accuracy is 0 V, and in the previous 3 scans it was not that near "
           "either");
     b.set("u", "25 V");
     CHECK(b.refusal() != "");  // between two of them is none of them
