@@ -104,7 +104,7 @@ def check_limits(lanyard):
                       ("proved/fischer-20-below-30", "there is nothing to look at")):
         began = time.monotonic()
         done = run(lanyard, ROOT / "tests" / "cases" / f"{name}.json")
-        expect(done.returncode == 20 and f"no card for the bench: {why}" in done.stdout.decode(), f"{name}: {done}")
+        expect(done.returncode == 20 and f"There is no bench card: {why}" in done.stdout.decode(), f"{name}: {done}")
         expect(time.monotonic() - began < 10, f"{name}: it took long to find nothing")
 
 
