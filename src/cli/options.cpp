@@ -32,16 +32,16 @@ OptionRow model_row() {
 // Of every command that judges.
 void add_log(CommandRow& row) {
     row.options.push_back(option("--log", Takes::file, "FILE",
-                                 "Write what the provers do into this file while they do it (lanyard help log). "
-                                 "Without it LANYARD_LOG of the environment names the file."));
+                                 "Write what the provers do into this file as they do it (lanyard help log). "
+                                 "Without this option, the environment variable LANYARD_LOG names the file."));
     row.options.push_back({"--log-level",
                            Takes::choice,
                            "LEVEL",
                            {"info", "debug", "trace"},
                            false,
                            false,
-                           "How much of it: info claims and answers, debug, the default, also rounds, lemmas and "
-                           "checks, trace also each query."});
+                           "How much to write: info (claims and answers), debug (the default; also rounds, lemmas "
+                           "and checks) or trace (also every query)."});
 }
 
 // The limits of check, of a command that is not check.

@@ -29,11 +29,7 @@ bool compares_modes(const Expr& e) {
     return (e.op == Op::eq || e.op == Op::ne) && e.args[0]->type.kind == TypeKind::mode;
 }
 
-bool compares_numbers(const Expr& e) {
-    const bool compares =
-        e.op == Op::lt || e.op == Op::le || e.op == Op::gt || e.op == Op::ge || e.op == Op::eq || e.op == Op::ne;
-    return compares && e.args[0]->type.kind == TypeKind::number;
-}
+bool compares_numbers(const Expr& e) { return is_comparison(e.op) && e.args[0]->type.kind == TypeKind::number; }
 
 void append_states(States& all, const States& more) {
     for (const auto& s : more)
