@@ -7,7 +7,6 @@
 #include "base/file.hpp"
 #include "base/suggest.hpp"
 #include "encode/system.hpp"
-#include "report/words.hpp"
 
 namespace lanyard::api {
 
@@ -62,7 +61,7 @@ Rejected unknown(const std::string& what, const std::string& hint) {
 std::string hint_for(const std::string& word, const std::vector<std::string>& candidates, const std::string& otherwise,
                      const std::string& quote) {
     constexpr std::size_t max_named = 20;
-    const auto quoted = [&](const std::string& name) { return quote + report::one_line(name) + quote; };
+    const auto quoted = [&](const std::string& name) { return quote + sanitize_for_terminal(name) + quote; };
     if (const auto near = lanyard::nearest(word, candidates)) return "did you mean " + quoted(*near) + "?";
     std::string out = otherwise;
     for (std::size_t k = 0; k < candidates.size() && k < max_named; ++k)
@@ -82,7 +81,7 @@ std::optional<Rejected> unknown_claim(const Model& model, const std::vector<std:
     for (const auto& claim : model.impl().model.claims) known.push_back(claim.id);
     for (const std::string& id : ids)
         if (std::find(known.begin(), known.end(), id) == known.end())
-            return unknown("the model has no claim \"" + report::one_line(id) + "\"",
+            return unknown("the model has no claim \"" + sanitize_for_terminal(id) + "\"",
                            hint_for(id, known, known.empty() ? "it has no claims (lanyard help claims)" : "it has: "));
     return std::nullopt;
 }
@@ -91,7 +90,7 @@ std::optional<Rejected> unknown_prover(const std::string& name) {
     std::vector<std::string> known;
     for (const auto& row : lanyard::prover_table()) known.push_back(row.name);
     if (name.empty() || std::find(known.begin(), known.end(), name) != known.end()) return std::nullopt;
-    return unknown("there is no prover \"" + report::one_line(name) + "\"",
+    return unknown("there is no prover \"" + sanitize_for_terminal(name) + "\"",
                    hint_for(name, known, "it is one of: ", ""));
 }
 

@@ -1,6 +1,6 @@
 #include "api/runs.hpp"
 
-#include "report/words.hpp"
+#include "base/characters.hpp"
 #include "sim/words.hpp"
 
 namespace lanyard::api {
@@ -58,7 +58,7 @@ std::variant<TraceColumn, Rejected> signal_named(const lanyard::Model& m, const 
         names.push_back(c.name);
     }
     const auto near = nearest(name, names);
-    return rejected("the model has no signal \"" + report::one_line(name) + "\"",
+    return rejected("the model has no signal \"" + sanitize_for_terminal(name) + "\"",
                     near ? "did you mean \"" + *near + "\"?" : "lanyard graph shows what it has");
 }
 

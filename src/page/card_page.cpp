@@ -1,5 +1,6 @@
 #include "page/card_page.hpp"
 
+#include "base/characters.hpp"
 #include "page/document.hpp"
 #include "page/markup.hpp"
 #include "report/card.hpp"
@@ -100,7 +101,7 @@ std::string preparations_markup(const Card& card) {
 }  // namespace
 
 std::string card_page(const Model& model, const Card& card, const Versions& versions) {
-    const std::string title = report::one_line(model.name) + ": bench card";
+    const std::string title = sanitize_for_terminal(model.name) + ": bench card";
     std::string body = tag("header", tag("p class=\"kind\"", "Bench card") + tag("h1", name(model.name)) +
                                          tag("p class=\"hash\"", text(heading(model, versions))) +
                                          tag("p", text(card_summary(card)))) +

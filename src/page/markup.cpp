@@ -1,11 +1,12 @@
 #include "page/markup.hpp"
 
+#include "base/characters.hpp"
 #include "base/xml_text.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::page {
 
-std::string text(const std::string& words) { return xml_text(report::one_line(words)); }
+std::string text(const std::string& words) { return xml_text(sanitize_for_terminal(words)); }
 
 std::string name(const std::string& words) { return tag("bdi", text(words)); }
 

@@ -1,5 +1,6 @@
 #include "page/report_page.hpp"
 
+#include "base/characters.hpp"
 #include "page/claims.hpp"
 #include "page/document.hpp"
 #include "page/facts.hpp"
@@ -53,7 +54,7 @@ std::string report_page(const PageInput& in) {
     const std::vector<Part> parts = parts_of(in);
     std::string main;
     for (const auto& p : parts) main += section(p.id, p.title, p.content);
-    return document(report::one_line(in.model.name) + ": report",
+    return document(sanitize_for_terminal(in.model.name) + ": report",
                     tag("a class=\"skip\" href=\"#verdicts\"", "To the verdicts") + "\n" + opening(in) +
                         contents(parts) + tag("main", "\n" + main) + "\n" + closing(in));
 }

@@ -59,7 +59,7 @@ std::string label(const std::string& shape, int x, int y, const std::string& wor
 std::string point(int x, int y) { return std::to_string(x) + " " + std::to_string(y); }
 
 std::string fitted_label(const std::string& shape, int x, int y, const std::string& words, int width) {
-    const std::string line = report::one_line(words);
+    const std::string line = sanitize_for_terminal(words);
     if (report::width_of(line) <= letters_in(width)) return label(shape, x, y, line);
     const std::string cut = first_letters(line, letters_in(width) - 1) + "\xE2\x80\xA6";  // an ellipsis
     return tag(shaped("text", shape) + number("x", x) + number("y", y), tag("title", text(line)) + text(cut));
@@ -68,7 +68,7 @@ std::string fitted_label(const std::string& shape, int x, int y, const std::stri
 std::vector<std::string> wrapped(const std::string& words, int width) {
     const std::size_t most = letters_in(width - width / 8);  // digits of a hash are wide
     std::vector<std::string> out;
-    for (std::string line : report::lines_of(report::one_line(words), most)) {
+    for (std::string line : report::lines_of(sanitize_for_terminal(words), most)) {
         while (report::width_of(line) > most) {
             const std::string part = first_letters(line, most);
             out.push_back(part);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "base/characters.hpp"
 #include "report/unmeasured.hpp"
 #include "report/words.hpp"
 #include "sim/words.hpp"
@@ -35,7 +36,7 @@ class List {
     std::vector<Assumed> out_;
 
     void add(const std::string& what, const std::string& value, const std::string& where) {
-        out_.push_back({one_line(what), one_line(value), where});
+        out_.push_back({sanitize_for_terminal(what), sanitize_for_terminal(value), where});
     }
 
     void quantity(const Quantity& q, bool healthy) {

@@ -1,5 +1,6 @@
 #include "report/card.hpp"
 
+#include "base/characters.hpp"
 #include "base/csv.hpp"
 #include "base/file.hpp"
 #include "report/layout.hpp"
@@ -9,20 +10,19 @@ namespace lanyard {
 
 using report::counted;
 using report::labelled;
-using report::one_line;
 
 namespace {
 
 constexpr std::size_t label_width = 10;
 
 std::string with_terminal(const std::string& terminal, const std::string& name) {
-    return one_line(terminal.empty() ? name : terminal + " " + name);
+    return sanitize_for_terminal(terminal.empty() ? name : terminal + " " + name);
 }
 
 std::string settings_text(const std::vector<CardSetting>& settings) {
     std::string out;
     for (const auto& s : settings)
-        out += (out.empty() ? "" : "; ") + with_terminal(s.terminal, s.what) + ": " + one_line(s.to);
+        out += (out.empty() ? "" : "; ") + with_terminal(s.terminal, s.what) + ": " + sanitize_for_terminal(s.to);
     return out;
 }
 
@@ -34,24 +34,24 @@ std::string reading_text(const CardReading& r) {
     const std::string number = std::to_string(r.number);
     std::string out = "    " + std::string(number.size() < 4 ? 4 - number.size() : 0, ' ') + number + "  [ ] ______  " +
                       report::padded(with_terminal(r.terminal, r.where), 24) + "  " + r.expected;
-    if (!r.remark.empty()) out += "  (" + one_line(r.remark) + ")";
+    if (!r.remark.empty()) out += "  (" + sanitize_for_terminal(r.remark) + ")";
     return out + "\n";
 }
 
 std::string step_text(const CardStep& step) {
     std::string out = "\nStep " + std::to_string(step.number) + "\n";
-    for (const auto& c : step.cautions) out += labelled("  caution", label_width, one_line(c));
+    for (const auto& c : step.cautions) out += labelled("  caution", label_width, sanitize_for_terminal(c));
     out += labelled("  set", label_width, settings_text(step.set));
     if (!step.held.empty()) out += labelled("  still", label_width, settings_text(step.held));
     if (!step.wait.empty()) out += labelled("  wait", label_width, step.wait);
     for (const auto& r : step.readings) out += reading_text(r);
     for (std::size_t k = 0; k < step.shows.size(); ++k)
-        out += labelled(k ? "" : "  shows", label_width, one_line(step.shows[k]));
+        out += labelled(k ? "" : "  shows", label_width, sanitize_for_terminal(step.shows[k]));
     return out;
 }
 
 std::string decision_text(const CardDecision& d) {
-    std::string out = "  " + one_line(d.name) + "\n" + labelled("", 6, one_line(d.text));
+    std::string out = "  " + sanitize_for_terminal(d.name) + "\n" + labelled("", 6, sanitize_for_terminal(d.text));
     std::string steps;
     for (const auto& t : d.tests) steps += (steps.empty() ? "" : ", ") + card_test_words(t);
     std::string line = counted(std::ssize(d.tests), "test") + " of " +
@@ -59,7 +59,8 @@ std::string decision_text(const CardDecision& d) {
                        (d.least ? ", the minimum is " + std::to_string(d.least) : "") +
                        (d.known_least ? "" : " or fewer") + "; steps " + steps;
     out += labelled("", 6, line);
-    for (const auto& c : d.not_shown) out += labelled("", 6, "not shown to act on its own: " + one_line(c));
+    for (const auto& c : d.not_shown)
+        out += labelled("", 6, "not shown to act on its own: " + sanitize_for_terminal(c));
     return out;
 }
 
@@ -127,14 +128,15 @@ std::string card_text(const Model& model, const Card& card, const Versions& vers
     std::string out = "Bench card: " + heading(model, versions) + "\n\n" + card_summary(card) + "\n\n";
     if (card.steps.empty()) out += why_no_card(card) + "\n";
     if (!card.steps.empty())
-        for (const auto& p : card_preparations(card)) out += labelled("  - ", 4, one_line(p));
+        for (const auto& p : card_preparations(card)) out += labelled("  - ", 4, sanitize_for_terminal(p));
     for (const auto& s : card.steps) out += step_text(s);
     if (!card.decisions.empty()) out += "\nDecisions (each condition acting on its own, MC/DC in its masking form)\n";
     for (const auto& d : card.decisions) out += decision_text(d);
     if (!card.gaps.empty()) out += "\nNot tested by this card\n";
     for (const auto& g : card.gaps)
-        out +=
-            labelled("  " + gap_word(g.kind), 14, one_line(g.of) + ": " + one_line(g.what) + " - " + one_line(g.why));
+        out += labelled(
+            "  " + gap_word(g.kind), 14,
+            sanitize_for_terminal(g.of) + ": " + sanitize_for_terminal(g.what) + " - " + sanitize_for_terminal(g.why));
     return out;
 }
 
@@ -148,13 +150,13 @@ std::string card_csv(const Model& model, const Card& card) {
     std::string out = csv_line(card_columns());
     const std::string mark = card_mark(model, card).text();
     for (const auto& s : card.steps) {
-        const std::string step = std::to_string(s.number), cautions = one_line(joined(s.cautions, "; "));
+        const std::string step = std::to_string(s.number), cautions = sanitize_for_terminal(joined(s.cautions, "; "));
         if (s.readings.empty()) out += csv_line({mark, "", step, set_cell(s), s.wait, cautions, "", "", "", "", ""});
         for (const auto& r : s.readings) {
             const bool first = &r == &s.readings.front();
             out += csv_line({mark, std::to_string(r.number), step, first ? set_cell(s) : "", first ? s.wait : "",
-                             first ? cautions : "", one_line(r.where), one_line(r.terminal), r.expected, "",
-                             one_line(r.remark)});
+                             first ? cautions : "", sanitize_for_terminal(r.where), sanitize_for_terminal(r.terminal),
+                             r.expected, "", sanitize_for_terminal(r.remark)});
         }
     }
     return out;

@@ -1,5 +1,6 @@
 #include "report/claim_words.hpp"
 
+#include "base/characters.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -53,7 +54,8 @@ std::vector<std::string> sentences(const Model& m, const Procedure& p) {
     std::vector<std::string> out;
     if (p.from) out.push_back("from every state with " + text_of(m, *p.from));
     long number = 0;
-    for (const auto& phase : p.phases) out.push_back("step " + std::to_string(++number) + ": " + one_line(phase.text));
+    for (const auto& phase : p.phases)
+        out.push_back("step " + std::to_string(++number) + ": " + sanitize_for_terminal(phase.text));
     const std::string from = p.from ? " after the first step begins" : "";
     const std::string when = p.within ? "by " + duration_text(*p.within) + from : "by the end of the last step";
     out.push_back("then " + when + ": " + text_of(m, *p.goal));
@@ -78,7 +80,7 @@ const std::string& condition_text(const Model& m, const Claim& c) { return m.con
 std::string file_name(const Model& m) {
     const std::string& name = m.source.name();
     const std::size_t slash = name.find_last_of("/\\");
-    return one_line(slash == std::string::npos ? name : name.substr(slash + 1));
+    return sanitize_for_terminal(slash == std::string::npos ? name : name.substr(slash + 1));
 }
 
 }  // namespace lanyard::report

@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "base/characters.hpp"
 #include "base/csv.hpp"
 #include "base/suggest.hpp"
 #include "claims/cone.hpp"
@@ -16,7 +17,6 @@ namespace lanyard {
 
 using report::counted;
 using report::labelled;
-using report::one_line;
 
 namespace {
 
@@ -84,7 +84,7 @@ class FilledReader {
         for (std::size_t k = 0; k < head.size(); ++k) {
             const std::string name = lower_trimmed(head[k].text);
             if (columns_.contains(name)) {
-                error(head[k].place, "there is more than one column `" + one_line(name) + "`", "", "");
+                error(head[k].place, "there is more than one column `" + sanitize_for_terminal(name) + "`", "", "");
                 all = false;
             }
             columns_.emplace(name, k);
@@ -122,7 +122,7 @@ class FilledReader {
         if (!is_of_this_card(model)) return;
         const auto known = known_.find(number);
         if (known == known_.end()) {
-            error(item.place, "the card has no item `" + one_line(item.text) + "`",
+            error(item.place, "the card has no item `" + sanitize_for_terminal(item.text) + "`",
                   "its items are 1 .. " + std::to_string(known_.size()), "");
             return;
         }
@@ -140,23 +140,24 @@ class FilledReader {
         const std::string found = lower_trimmed(model.text);
         if (found == mark_.text()) return true;
         if (found.starts_with(mark_.model + "-"))
-            error(model.place, "this line belongs to another card of this model: `" + one_line(model.text) + "`",
+            error(model.place,
+                  "this line belongs to another card of this model: `" + sanitize_for_terminal(model.text) + "`",
                   "the card made now is " + mark_.text() +
                       "; other limits or another version of lanyard make a different card",
                   "use the --work that the card was made with; --time cuts off differently each time");
         else
-            error(model.place, "this line belongs to another model: `" + one_line(model.text) + "`",
+            error(model.place, "this line belongs to another model: `" + sanitize_for_terminal(model.text) + "`",
                   "the model given has SHA-256 " + mark_.model + "...", "use the card that was made from this file");
         return false;
     }
 
     bool is_unchanged(const CsvRecord& line, const CardReading& r) {
         const CsvField &where = *cell(line, "where"), &expected = *cell(line, "expected");
-        const bool same_place = lower_trimmed(where.text) == lower_trimmed(one_line(r.where));
+        const bool same_place = lower_trimmed(where.text) == lower_trimmed(sanitize_for_terminal(r.where));
         const bool same_value = lower_trimmed(expected.text) == lower_trimmed(r.expected);
         if (same_place && same_value) return true;
         error(same_place ? expected.place : where.place, "item " + std::to_string(r.number) + " is not as on the card",
-              "the card says " + one_line(r.where) + ": " + r.expected,
+              "the card says " + sanitize_for_terminal(r.where) + ": " + r.expected,
               "write only into the column `reading`, or make the card again");
         return false;
     }
@@ -167,7 +168,8 @@ class FilledReader {
         const auto agreed = agrees(*known.reading, text);
         if (!agreed) {
             error(field.place,
-                  "`" + one_line(field.text) + "` is not a reading of item " + std::to_string(known.reading->number),
+                  "`" + sanitize_for_terminal(field.text) + "` is not a reading of item " +
+                      std::to_string(known.reading->number),
                   "", hint_for(*known.reading));
             return;
         }
@@ -178,7 +180,8 @@ class FilledReader {
             ++out_.on_threshold;
             return;
         }
-        out_.wrong.push_back({known.reading, known.step, one_line(field.text), field.place, claims_of(*known.reading)});
+        out_.wrong.push_back(
+            {known.reading, known.step, sanitize_for_terminal(field.text), field.place, claims_of(*known.reading)});
     }
 
     static std::string hint_for(const CardReading& r) {
@@ -237,13 +240,13 @@ std::string wrong_text(const Model& m, const FilledCard::Wrong& w, const SourceT
                       ": DISAGREES, " + source.name() + ":" + std::to_string(w.place.line) + ":" +
                       std::to_string(w.place.column) + "\n";
     constexpr std::size_t left = 14;
-    out += labelled("  look at", left, one_line((r.terminal.empty() ? "" : r.terminal + " ") + r.where));
+    out += labelled("  look at", left, sanitize_for_terminal((r.terminal.empty() ? "" : r.terminal + " ") + r.where));
     out += labelled("  expected", left, r.expected);
     out += labelled("  found", left, w.found);
-    if (!r.tests.empty()) out += labelled("  shows", left, one_line(tested_names(m, r.tests)));
+    if (!r.tests.empty()) out += labelled("  shows", left, sanitize_for_terminal(tested_names(m, r.tests)));
     std::string claims;
     for (const ClaimId c : w.claims) claims += (claims.empty() ? "" : "; ") + m.claims[c].id;
-    return out + labelled("  claims", left, claims.empty() ? "none depends on it" : one_line(claims));
+    return out + labelled("  claims", left, claims.empty() ? "none depends on it" : sanitize_for_terminal(claims));
 }
 
 }  // namespace
@@ -269,7 +272,7 @@ std::string filled_card_text(const Model& m, const Card& card, const FilledCard&
         "\nDo not rely on these any more, whatever their verdicts: the car differs from the model in something that "
         "these " +
         counted(std::ssize(lost), "claim") + " can depend on\n";
-    for (const ClaimId c : lost) out += "  " + one_line(m.claims[c].id) + "\n";
+    for (const ClaimId c : lost) out += "  " + sanitize_for_terminal(m.claims[c].id) + "\n";
     return out;
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
@@ -22,9 +23,9 @@ std::string findings_text(const std::vector<WiringFinding>& findings) {
     for (const auto& f : findings) {
         const FindingHelp& help = finding_help(f.kind);
         out += labelled(place_text(f), width,
-                        one_line(finding_level_word(help.level) + ": " + f.what + " [" + help.code + "]"));
-        if (!f.why.empty()) out += labelled("", width, one_line(f.why));
-        if (!f.hint.empty()) out += labelled("", width, one_line("what helps: " + f.hint));
+                        sanitize_for_terminal(finding_level_word(help.level) + ": " + f.what + " [" + help.code + "]"));
+        if (!f.why.empty()) out += labelled("", width, sanitize_for_terminal(f.why));
+        if (!f.hint.empty()) out += labelled("", width, sanitize_for_terminal("what helps: " + f.hint));
     }
     return out;
 }

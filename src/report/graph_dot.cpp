@@ -1,3 +1,4 @@
+#include "base/characters.hpp"
 #include "report/dot.hpp"
 #include "report/graph.hpp"
 #include "report/words.hpp"
@@ -49,9 +50,9 @@ Look look_of(SignalKind kind) {
 std::string node_line(const Model& m, const SignalGraph::Node& n, std::size_t number) {
     const bool wiring = !n.signal;
     const Look look = wiring ? Look{"", "box3d"} : look_of(m.signal(n.signal).kind);
-    std::string text = report::one_line(n.name);
+    std::string text = sanitize_for_terminal(n.name);
     if (!wiring) text += std::string("\n") + look.words;
-    if (!n.terminal.empty()) text += " " + report::one_line(n.terminal);
+    if (!n.terminal.empty()) text += " " + sanitize_for_terminal(n.terminal);
     return "  n" + std::to_string(number) + " [label=" + report::dot_label(text) + ", shape=" + look.shape + "];\n";
 }
 
@@ -59,7 +60,7 @@ std::string node_line(const Model& m, const SignalGraph::Node& n, std::size_t nu
 
 std::string signal_graph_dot(const Model& m, const SignalGraph& g) {
     std::string out =
-        "digraph model {\n  label=" + report::dot_label(report::one_line(m.name) + "\nSHA-256 " + m.sha256) +
+        "digraph model {\n  label=" + report::dot_label(sanitize_for_terminal(m.name) + "\nSHA-256 " + m.sha256) +
         ";\n  rankdir=LR;\n  node [fontname=\"sans-serif\"];\n";
     for (std::size_t k = 0; k < g.nodes.size(); ++k) out += node_line(m, g.nodes[k], k);
     for (const auto& e : g.edges)

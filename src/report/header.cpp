@@ -1,16 +1,17 @@
 #include "report/header.hpp"
 
+#include "base/characters.hpp"
 #include "report/words.hpp"
 
 namespace lanyard {
 
 std::string heading(const Model& m, const Versions& v) {
-    return report::one_line(m.name) + ", SHA-256 " + m.sha256 + ", lanyard " + v.lanyard + ", " + v.solver + ", scan " +
-           report::duration_text(m.scan);
+    return sanitize_for_terminal(m.name) + ", SHA-256 " + m.sha256 + ", lanyard " + v.lanyard + ", " + v.solver +
+           ", scan " + report::duration_text(m.scan);
 }
 
 std::string heading_lines(const Model& m, const Versions& v, const std::string& prefix) {
-    return prefix + "model: " + report::one_line(m.name) + '\n' + prefix + "SHA-256: " + m.sha256 + '\n' + prefix +
+    return prefix + "model: " + sanitize_for_terminal(m.name) + '\n' + prefix + "SHA-256: " + m.sha256 + '\n' + prefix +
            "lanyard " + v.lanyard + ", " + v.solver + '\n' + prefix + "scan: " + exact_text(m.scan) + " s\n";
 }
 

@@ -1,5 +1,6 @@
 #include "report/junit.hpp"
 
+#include "base/characters.hpp"
 #include "base/xml_text.hpp"
 #include "report/claim_words.hpp"
 #include "report/rules.hpp"
@@ -28,7 +29,7 @@ std::string element_of(const Verdict& v) {
 }
 
 // The groups of test cases: the model's own claims, and each rule.
-std::string group_of(const Model& m, const Claim& c) { return c.rule.empty() ? one_line(m.name) : c.rule; }
+std::string group_of(const Model& m, const Claim& c) { return c.rule.empty() ? sanitize_for_terminal(m.name) : c.rule; }
 
 std::string case_begin(const std::string& group, const std::string& name) {
     return "    <testcase" + attribute("classname", group) + attribute("name", name) + ">\n";

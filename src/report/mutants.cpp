@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "report/claim_words.hpp"
 #include "report/json_values.hpp"
 #include "report/layout.hpp"
@@ -67,7 +68,7 @@ std::string place_of(const Model& m, const Mutant& x) {
 
 std::string claims_text(const Model& m, const std::vector<ClaimId>& claims) {
     std::vector<std::string> ids;
-    for (const ClaimId c : claims) ids.push_back(one_line(m.claims[c].id));
+    for (const ClaimId c : claims) ids.push_back(sanitize_for_terminal(m.claims[c].id));
     return joined(ids, ", ");
 }
 

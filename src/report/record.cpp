@@ -1,5 +1,6 @@
 #include "report/record.hpp"
 
+#include "base/characters.hpp"
 #include "model/packs.hpp"
 #include "report/claim_words.hpp"
 #include "report/layout.hpp"
@@ -24,7 +25,7 @@ std::string titled(const std::string& title, const std::string& body) {
 }
 
 std::string record_line(const std::string& label, const std::string& text) {
-    return labelled("  " + label, label_width, one_line(text));
+    return labelled("  " + label, label_width, sanitize_for_terminal(text));
 }
 
 std::string paragraph(const std::string& text) {
@@ -34,7 +35,7 @@ std::string paragraph(const std::string& text) {
 }
 
 // Something to be done and ticked off.
-std::string box(const std::string& text) { return labelled("[ ]", box_width, one_line(text)); }
+std::string box(const std::string& text) { return labelled("[ ]", box_width, sanitize_for_terminal(text)); }
 
 bool is_proved(const ClaimResult& r) { return std::holds_alternative<Proved>(r.verdict); }
 bool fails(const ClaimResult& r) {

@@ -1,5 +1,6 @@
 #include "report/rules.hpp"
 
+#include "base/characters.hpp"
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
@@ -10,7 +11,7 @@ namespace {
 constexpr std::size_t rule_label_width = 17;
 
 std::string line(const std::string& label, const std::string& text) {
-    return labelled(label, rule_label_width, one_line(text));
+    return labelled(label, rule_label_width, sanitize_for_terminal(text));
 }
 
 std::string pack_lines(const Pack& p) {
@@ -88,9 +89,9 @@ std::vector<std::pair<std::string, std::string>> words_on_rule(const Model& m, c
     const PackRule* rule = c.rule.empty() ? nullptr : find_rule(m.packs, c.rule);
     if (rule == nullptr) return {};
     std::vector<std::pair<std::string, std::string>> out{
-        {"rule", one_line(rule->requirement)},
-        {"written in", one_line(rule->citation + "; " + text_read_words(rule->text_read))}};
-    if (with_advice && !rule->advice.empty()) out.emplace_back("advice", one_line(rule->advice));
+        {"rule", sanitize_for_terminal(rule->requirement)},
+        {"written in", sanitize_for_terminal(rule->citation + "; " + text_read_words(rule->text_read))}};
+    if (with_advice && !rule->advice.empty()) out.emplace_back("advice", sanitize_for_terminal(rule->advice));
     return out;
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/characters.hpp"
 #include "claims/cone.hpp"
 #include "report/claim_words.hpp"
 #include "report/json_values.hpp"
@@ -23,7 +24,7 @@ Replay played(const Model& m, const Run& run, ClaimId claim) {
 }
 
 std::string about(const Model& m, ClaimId claim, const Versions& versions) {
-    return heading(m, versions) + ", claim " + report::one_line(m.claims[claim].id);
+    return heading(m, versions) + ", claim " + sanitize_for_terminal(m.claims[claim].id);
 }
 
 // How a viewer shows a column, in its flags: a bit, a number of some bits, a real number.

@@ -4,6 +4,7 @@
 #include <array>
 #include <map>
 
+#include "base/characters.hpp"
 #include "model/packs.hpp"
 #include "report/claim_words.hpp"
 #include "report/rules.hpp"
@@ -33,8 +34,8 @@ class Maker {
 
     SafetyCase make() {
         const std::size_t top =
-            add(Kind::goal,
-                one_line(m_.name) + " does what its claims and the chosen rules demand, in every run of its model");
+            add(Kind::goal, sanitize_for_terminal(m_.name) +
+                                " does what its claims and the chosen rules demand, in every run of its model");
         context_of(top);
         own_claims(top);
         for (const auto& pack : m_.packs) rules(top, *pack);
@@ -59,7 +60,7 @@ class Maker {
         SafetyCase::Element e;
         e.kind = kind;
         e.id = prefixes[k] + std::to_string(++count_[k]);
-        e.statement = one_line(statement);
+        e.statement = sanitize_for_terminal(statement);
         out_.elements.push_back(std::move(e));
         return out_.elements.size() - 1;
     }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/characters.hpp"
 #include "base/file.hpp"
 #include "circuit/finding.hpp"
 #include "report/account.hpp"
@@ -32,8 +33,9 @@ class Writer {
         const bool open = std::holds_alternative<Undecided>(r.verdict);
         out["kind"] = open ? "open" : "fail";
         out["level"] = open ? "none" : "error";
-        out["message"] = sarif_message(c.id + ": " + verdict_word(r.verdict) + " under " +
-                                       one_line(condition_text(m_, c)) + ", " + summary(m_, r) + "\n\n" + story(m_, r));
+        out["message"] =
+            sarif_message(c.id + ": " + verdict_word(r.verdict) + " under " +
+                          sanitize_for_terminal(condition_text(m_, c)) + ", " + summary(m_, r) + "\n\n" + story(m_, r));
         out["locations"] = Json::array({claim_location(c)});
         related(out, account.hangs_on);
         if (!account.steps.empty()) out["codeFlows"] = Json::array({code_flow(c, account)});

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "model/packs.hpp"
 #include "report/claim_words.hpp"
 #include "report/layout.hpp"
@@ -85,11 +86,12 @@ std::size_t SarifRules::add(const std::string& id, Json d) {
 
 std::size_t SarifRules::of_claim(const Claim& c) {
     if (const PackRule* rule = c.rule.empty() ? nullptr : find_rule(model_.packs, c.rule))
-        return add(rule->id, descriptor(one_line(rule->requirement),
-                                        one_line(rule->citation + "; " + text_read_words(rule->text_read)),
-                                        one_line(rule->advice), "error"));
-    return add("claim/" + c.id, descriptor(joined(claim_sentences(model_, c), "; "),
-                                           "under " + condition_text(model_, c), one_line(c.note), "error"));
+        return add(rule->id, descriptor(sanitize_for_terminal(rule->requirement),
+                                        sanitize_for_terminal(rule->citation + "; " + text_read_words(rule->text_read)),
+                                        sanitize_for_terminal(rule->advice), "error"));
+    return add("claim/" + c.id,
+               descriptor(joined(claim_sentences(model_, c), "; "), "under " + condition_text(model_, c),
+                          sanitize_for_terminal(c.note), "error"));
 }
 
 std::size_t SarifRules::of_finding(FindingKind kind) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "report/claim_words.hpp"
 #include "report/layout.hpp"
 #include "report/telling.hpp"
@@ -39,8 +40,8 @@ std::string indented(const std::string& text) {
 
 std::string story_heading(const Model& m, const ClaimResult& r) {
     const Claim& c = m.claims[r.claim];
-    return one_line(c.id) + ": " + verdict_word(r.verdict) + ", " + file_name(m) + ":" + std::to_string(c.place.line) +
-           ":" + std::to_string(c.place.column);
+    return sanitize_for_terminal(c.id) + ": " + verdict_word(r.verdict) + ", " + file_name(m) + ":" +
+           std::to_string(c.place.line) + ":" + std::to_string(c.place.column);
 }
 
 std::string story(const Model& m, const ClaimResult& r, bool certificates) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "model/fault_kinds.hpp"
 #include "report/broken.hpp"
 #include "report/cause_words.hpp"
@@ -35,7 +36,7 @@ class Told {
 // A condition that is called by its name is said in full.
 std::string condition_in_full(const Model& m, ConditionId index) {
     const Condition& condition = m.conditions[index];
-    const std::string under = one_line(condition.text);
+    const std::string under = sanitize_for_terminal(condition.text);
     if (condition.text != condition.name || index <= healthy_condition) return under;
     std::vector<std::string> says{condition.healthy ? "healthy" : "any"};
     for (const auto& [q, interval] : condition.replaced) {
@@ -48,8 +49,8 @@ std::string condition_in_full(const Model& m, ConditionId index) {
 
 void tell_claim(Told& out, const Model& m, const Claim& c) {
     out.add("claim", claim_sentences(m, c));
-    out.add("written as", one_line(c.pattern));
-    if (c.reached_under) out.add("reached under", one_line(m.conditions[c.reached_under].text));
+    out.add("written as", sanitize_for_terminal(c.pattern));
+    if (c.reached_under) out.add("reached under", sanitize_for_terminal(m.conditions[c.reached_under].text));
     out.add("under", condition_in_full(m, c.condition));
 }
 
@@ -141,11 +142,11 @@ void tell_verdict(Told& out, const Model& m, ClaimId claim, const Refuted& r, co
     if (r.run) tell_faults(out, m, m.claims[claim], *r.run);
     if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr, causes);
     if (r.certificate && !r.run) out.add("refuted", broken_summary(m, {}, claim));
-    out.add("note", one_line(r.remark));
+    out.add("note", sanitize_for_terminal(r.remark));
 }
 
 void tell_verdict(Told& out, const Model& m, ClaimId claim, const Vacuous& v, const Causes*) {
-    out.add("vacuous", one_line(v.reason));
+    out.add("vacuous", sanitize_for_terminal(v.reason));
     if (!v.run || v.run->segments.empty()) return;
     // A run of the condition, and of the claim where that has a driver or two parts.
     const Claim& c = m.claims[claim];
@@ -158,7 +159,7 @@ void tell_verdict(Told& out, const Model& m, ClaimId claim, const Vacuous& v, co
 
 void tell_verdict(Told& out, const Model& m, ClaimId claim, const Undecided& u, const Causes*) {
     const bool possible = std::holds_alternative<Possible>(m.claims[claim].body);
-    out.add("stopped by", one_line(u.reason));
+    out.add("stopped by", sanitize_for_terminal(u.reason));
     if (u.depth > 0)
         out.add("known", (possible ? "not reached within " : "no counterexample within ") + counted(u.depth, "leap"));
 }
@@ -169,7 +170,7 @@ Passage playbook_passage(const Model& playbook) {
     const auto& steps = std::get<Procedure>(playbook.claims.back().body).phases;
     Passage out{"playbook"};
     for (std::size_t n = 0; n < steps.size(); ++n)
-        out.sentences.push_back(std::to_string(n + 1) + ". " + one_line(steps[n].text));
+        out.sentences.push_back(std::to_string(n + 1) + ". " + sanitize_for_terminal(steps[n].text));
     out.sentences.emplace_back(
         "from every state that can be reached, every run that follows these steps reaches the goal");
     return out;

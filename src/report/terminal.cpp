@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "report/broken.hpp"
 #include "report/claim_words.hpp"
 #include "report/layout.hpp"
@@ -38,20 +39,20 @@ std::string summary_of(const Model& m, ClaimId claim, const Proved& p) {
 }
 
 std::string summary_of(const Model& m, ClaimId claim, const Refuted& r) {
-    if (!r.remark.empty()) return one_line(r.remark);
+    if (!r.remark.empty()) return sanitize_for_terminal(r.remark);
     return broken_summary(m, r.run ? *r.run : Run{}, claim);
 }
 
 // The first sentence; the story has them all.
 std::string summary_of(const Model&, ClaimId, const Vacuous& v) {
-    const std::string all = one_line(v.reason);
+    const std::string all = sanitize_for_terminal(v.reason);
     return all.substr(0, all.find(". "));
 }
 
 std::string summary_of(const Model& m, ClaimId claim, const Undecided& u) {
     const bool possible = std::holds_alternative<Possible>(m.claims[claim].body);
     const std::string depth = std::to_string(u.depth) + (u.depth == 1 ? " leap" : " leaps");
-    return one_line(u.reason) +
+    return sanitize_for_terminal(u.reason) +
            (u.depth > 0 ? (possible ? "; not reached within " : "; no counterexample within ") + depth : "");
 }
 
@@ -88,8 +89,9 @@ std::string terminal_line(const Model& m, const ClaimResult& r, bool colour) {
     }
     const Claim& c = m.claims[r.claim];
     const std::string word = padded(verdict_word(r.verdict), verdict_width);
-    return "  " + (colour ? painted(r.verdict, word) : word) + "  " + padded(one_line(c.id), id_width) + "  " +
-           padded("under " + one_line(condition_text(m, c)), condition_width) + "  " + summary(m, r);
+    return "  " + (colour ? painted(r.verdict, word) : word) + "  " + padded(sanitize_for_terminal(c.id), id_width) +
+           "  " + padded("under " + sanitize_for_terminal(condition_text(m, c)), condition_width) + "  " +
+           summary(m, r);
 }
 
 }  // namespace lanyard

@@ -20,8 +20,6 @@ std::string short_text(const Model& m, const Expr& e, std::size_t width) {
     return text.size() <= width ? text : text.substr(0, width - 3) + "...";
 }
 
-std::string one_line(const std::string& text) { return sanitize_for_terminal(text); }
-
 std::string number_text(const Model& m, SignalId id, const Rational& value) {
     return print_value(value, sim::unit_of(m, id), m.signal(id).type.difference);
 }

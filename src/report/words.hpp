@@ -17,9 +17,6 @@ inline constexpr std::size_t longest_summary = 40;
 std::string text_of(const Model& model, const Expr& e);
 std::string short_text(const Model& model, const Expr& e, std::size_t width);
 
-// Free text of a model on one line: control characters become blanks, marks of direction go.
-std::string one_line(const std::string& text);
-
 // "180 rpm", rounded to three places, for numeric signals.
 std::string number_text(const Model& model, SignalId id, const Rational& value);
 // The end of an interval of such values: "150 .. 250 rpm".

@@ -2,6 +2,7 @@
 // readers of others.
 #include <catch2/catch.hpp>
 
+#include "base/characters.hpp"
 #include "report/account.hpp"
 #include "report/graph.hpp"
 #include "report/junit.hpp"
@@ -145,6 +146,6 @@ TEST_CASE("what feeds what") {
 }
 
 TEST_CASE("marks that turn the direction of writing do not get into lines of text") {
-    CHECK(report::one_line("a\u202Eb\u2066c\u200Fd\te") == "a?b?c?d e");
-    CHECK(report::one_line("\u05D0 \U0001F527") == "\u05D0 \U0001F527");
+    CHECK(sanitize_for_terminal("a\u202Eb\u2066c\u200Fd\te") == "a?b?c?d e");
+    CHECK(sanitize_for_terminal("\u05D0 \U0001F527") == "\u05D0 \U0001F527");
 }
