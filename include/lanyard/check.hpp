@@ -33,8 +33,8 @@ struct CausePart {
     std::string what;            // "oil_pressure falls to 12 psi"
     std::string instead;         // "it had stayed at 40 psi"
 };
-// Choices that together made the difference: with all of them otherwise the run breaks nothing. Of a trap (a refuted
-// recoverable claim): with them otherwise the goal can still be reached.
+// Choices that together made the difference: if all of them are changed, the run violates nothing. For a trap (a
+// refuted recoverable claim): if they are changed, the goal can still be reached.
 struct Cause {
     std::vector<CausePart> parts;  // at least one; no smaller part of them makes the difference
     Run otherwise;                 // the run without them; of a trap it goes on to the goal
@@ -108,10 +108,10 @@ struct CheckOptions {
     std::vector<std::string> claims = {};  // ids; empty: all
     std::string prover = {};               // work with this one only, a name of prover_table(); empty: with all
     Limits limits = {};
-    bool examples = false;         // stories of proofs tell their example, so that one sees what right looks like
+    bool examples = false;         // the story of a proof shows a run that exercises the claim
     unsigned counterexamples = 1;  // runs of each refuted claim, each with causes of its own; may be fewer
-    // A file in which answers are kept from one check to the next, for the same model and version; made if it is not
-    // there. What stands in it is checked anew instead of searched for, and does not change the results.
+    // A file in which answers are kept from one check to the next, for the same model and version; it is created if it
+    // does not exist. Its answers are checked again instead of searched for, and do not change the results.
     std::optional<std::filesystem::path> keep = {};
     // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.
     std::function<void(const ClaimReport&)> on_claim = {};
@@ -136,7 +136,7 @@ struct Results {
     std::shared_ptr<const Judged> judged;
 };
 
-// Does not change the model. Rejected: an unknown claim or prover, or CheckOptions::keep is no such file.
+// Does not change the model. Rejected: an unknown claim or prover, or CheckOptions::keep is not such a file.
 // Throws InternalError, std::bad_alloc, and what its callbacks throw.
 std::variant<Results, Rejected> check(const Model& model, const CheckOptions& options);
 

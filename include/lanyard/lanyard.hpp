@@ -45,7 +45,7 @@ namespace lanyard::api {
 
 std::string version();         // "0.1.0"
 std::string solver_version();  // "Z3 4.8.12"
-// The last line of every report: a pointer to what a verdict is no promise of.
+// The last line of every report: a pointer to what a verdict does not promise.
 std::string closing();
 
 }  // namespace lanyard::api

@@ -32,7 +32,7 @@ class Model {
  public:
     std::string name() const;
     std::string sha256() const;  // of the file, in lower-case hexadecimal
-    // The line that stands first in every output: name, SHA-256 of the file, versions, scan period.
+    // The first line of every output: name, SHA-256 of the file, versions, scan period.
     std::string heading() const;
     // What the reader says of a file that it accepts.
     std::vector<Diagnostic> warnings() const;
@@ -54,7 +54,7 @@ class Model {
     std::shared_ptr<const Impl> impl_;
 };
 
-// `rules`: packs whose rules shall become claims; each is the id of a pack that is part of lanyard, or (with a slash or
+// `rules`: packs whose rules become claims; each is the id of a pack that is part of lanyard, or (with a slash or
 // the ending .json) a folder that holds a pack.json, or such a file.
 std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules = {});
 // `text`: what would stand in the file; `name`: what messages and reports call it.

@@ -1,5 +1,5 @@
-// The tables that lanyard itself works from, as text for help, documentation, completion and tests. What stands in no
-// table here does not exist; what stands in one is documented by that alone.
+// The tables that lanyard itself works from, as text for help, documentation, completion and tests. What is in no
+// table here does not exist; what is in one is documented by it alone.
 #pragma once
 
 #include <string>
@@ -45,8 +45,8 @@ std::vector<WordRow> word_table();
 
 // What can break of a kind of part.
 struct FaultRow {
-    std::string part;       // "wire": what it can happen to, and the word behind `any`
-    std::string word;       // "open": stands behind the part's name; empty: an event of the user's own
+    std::string part;       // "wire": what it can happen to, and the word after `any`
+    std::string word;       // "open": follows the part's name; empty: an event of the user's own
     std::string meaning;    //
     std::string value;      // key of the value that it may have: "reads"; may be empty
     std::string reference;  // where it is named outside of this program; may be empty
