@@ -20,7 +20,8 @@ namespace {
 // Nothing moves where `last` is empty.
 template <class Thing>
 void move_towards(Indexed<Thing, Rational>& values, const Indexed<Thing, Rational>& last, const Rational& part) {
-    for (const auto id : last.ids()) values[id] += (last[id] - values[id]) * part;
+    for (const auto id : values.ids())
+        if (last.has(id)) values[id] += (last[id] - values[id]) * part;
 }
 
 }  // namespace

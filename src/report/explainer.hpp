@@ -82,7 +82,6 @@ class Explainer {
     };
     View view(long scan, sim::Look look) const;
     View view(long scan, sim::Look look, BranchId branch) const;
-    std::string name_of_probe(ProbeId probe) const;
     List why_probe(ProbeId probe, long scan);
     List why_works(BranchId branch, const View& v);
     List why_coil(ProbeId probe, const View& v);
