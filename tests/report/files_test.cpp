@@ -95,7 +95,7 @@ TEST_CASE("the words of the schema are those of the tables") {
          {RuleState::judged, RuleState::roles_missing, RuleState::engine_missing, RuleState::wiring_missing})
         states.push_back(report::state_name(state));
     CHECK(schema["properties"]["rules"]["properties"]["rules"]["items"]["properties"]["state"]["enum"] == states);
-    for (int m = 0; m < mode_count; ++m) modes.push_back(mode_name(static_cast<Mode>(m)));
+    for (const Mode m : all_modes) modes.push_back(mode_name(m));
     CHECK(schema["definitions"]["segment"]["properties"]["next_mode"]["enum"] == modes);
     CHECK(Json::parse(output_schema("faults"))["definitions"]["segment"] == schema["definitions"]["segment"]);
 }
