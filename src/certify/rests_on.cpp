@@ -14,8 +14,8 @@
 // deletion, the plainest way to an irreducible unsatisfiable core: J. Marques-Silva, "Minimal Unsatisfiability: Models,
 // Algorithms and Applications", ISMVL 2010, from memory).
 //
-// When it gives up: where the solver ends without an answer, or the wiring has no formula. Then everything that the
-// claim may depend on (claims/cone.hpp) is named, and all parts.
+// When it gives up: where the solver ends without an answer or is not to be asked, or the wiring has no formula. Then
+// everything that the claim may depend on (claims/cone.hpp) is named, and all parts.
 // Tested by: tests/certify/rests_on_test.py
 #include "certify/rests_on.hpp"
 
@@ -270,6 +270,7 @@ std::set<Label> everything(const Question& q) {
 
 std::optional<std::set<Label>> needed(const Question& q, const Certificate& c, const Run* example, std::uint64_t budget,
                                       bool one_by_one) {
+    if (budget == 0) return std::nullopt;
     try {
         return Dependence(q, c, budget, one_by_one).labels(example);
     } catch (const Unsupported&) {

@@ -90,27 +90,28 @@ class Judge {
     ClaimResult result_;
 };
 
-void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example) {
+void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example,
+          std::uint64_t budget) {
     Question q;
     q.model = &m;
     q.claim = claim;
     q.condition = m.claims[claim].condition;
     q.target = target;
     q.leaps = leaps;
-    tell_what_it_rests_on(q, c, example, rests_on_budget);
+    tell_what_it_rests_on(q, c, example, budget);
 }
 
-void add_what_it_rests_on(const Model& m, ClaimResult& r) {
+void add_what_it_rests_on(const Model& m, ClaimResult& r, std::uint64_t budget) {
     if (auto* proved = std::get_if<Proved>(&r.verdict); proved != nullptr && proved->certificate) {
         const Model& of = proved->playbook ? *proved->playbook : m;
         const ClaimId claim = proved->playbook ? of.claims.last() : r.claim;
         // A playbook's leaps are its certificate's.
         tell(of, claim, Target::bad, proved->playbook ? proved->certificate->leaps : r.leaps, *proved->certificate,
-             &proved->example);
+             &proved->example, budget);
     } else if (auto* refuted = std::get_if<Refuted>(&r.verdict); refuted != nullptr && refuted->certificate) {
-        tell(m, r.claim, Target::bad, r.leaps, *refuted->certificate, nullptr);
+        tell(m, r.claim, Target::bad, r.leaps, *refuted->certificate, nullptr, budget);
     } else if (auto* vacuous = std::get_if<Vacuous>(&r.verdict); vacuous != nullptr && vacuous->certificate) {
-        tell(m, r.claim, Target::demand, r.leaps, *vacuous->certificate, nullptr);
+        tell(m, r.claim, Target::demand, r.leaps, *vacuous->certificate, nullptr, budget);
     }
 }
 
@@ -126,7 +127,7 @@ ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options
     const logging::About about([&] { return "claim '" + model.claims[claim].id + "'"; });
     const logging::Stopwatch watch;
     ClaimResult result = Judge(model, claim, options).run();
-    if (!options.any_run && !options.stopped()) add_what_it_rests_on(model, result);
+    if (!options.any_run) add_what_it_rests_on(model, result, options.stopped() ? 0 : rests_on_budget);
     LANYARD_LOG(info, "{}, {:.3f} s: finding {:.3f}, minimising {:.3f}, re-checking {:.3f}, replaying {:.3f}; {} MB",
                 word_of(result.verdict), watch.seconds(), result.timing.finding, result.timing.minimising,
                 result.timing.rechecking, result.timing.replaying, logging::resident_mb());

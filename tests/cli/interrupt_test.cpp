@@ -107,7 +107,10 @@ void stop_everywhere(const Command& command, const std::string& kept, long each,
         if (ended.asked < n) continue;  // with two threads there may be fewer
         CHECK(ended.code == 130);
         if (!command.writes.empty()) CHECK_FALSE(std::filesystem::exists(command.writes));
-        for (const auto& line : decided(ended.out)) CHECK(all.contains(line));
+        for (const auto& line : decided(ended.out)) {
+            CAPTURE(line, ended.out, plain.out);
+            CHECK(all.contains(line));
+        }
     }
     for (const long n : checkpoints(plain.asked, 1, std::max(4L, most / 4))) {
         CAPTURE(n);
@@ -119,7 +122,10 @@ void stop_everywhere(const Command& command, const std::string& kept, long each,
                              (command.words.front() == "mutants" && ended.code == 1);
         CHECK((ended.code == plain.code || ended.code == 20 || ended.code == 10 || nothing));
         if (command.words.front() == "check")
-            for (const auto& line : decided(ended.out)) CHECK(all.contains(line));
+            for (const auto& line : decided(ended.out)) {
+                CAPTURE(line, ended.out, plain.out);
+                CHECK(all.contains(line));
+            }
     }
     api::stop_at_checkpoint(0);
 }
