@@ -89,7 +89,7 @@ lint_files() {
 # is seen whether each includes what it uses.
 lint_check() {
     cmake --preset debug >/dev/null || return
-    lint_files | xargs -P "$(nproc)" -n 1 clang-tidy-14 -p build/debug --quiet 2>/dev/null
+    lint_files | xargs -P "$(nproc)" -n 1 clang-tidy-14 -p build/debug "--extra-arg=-I$PWD/include" --quiet 2>/dev/null
 }
 
 mapfile -t packages <.ci/packages
