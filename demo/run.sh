@@ -38,7 +38,7 @@ judge() {
     python3 demo/compare.py "$results/$model.json" "$expectation" || wrong=1
 }
 
-# Only the list of the verdicts: up to the first blank line behind it.
+# Only the list of the verdicts: up to the first blank line after it.
 verdicts() { awk '/^  (proved|REFUTED|VACUOUS|undecided) / { list = 1 } list && /^$/ { exit } { print }' "$report"; }
 
 # What the report says of the claim TITLE.
@@ -63,8 +63,8 @@ verdicts
 
 cat <<'TEXT'
 
-The same two cars by the rules of two packs: good practice, and those of circuit and hill-climb cars. The oil pressure
-trip plays no role in them: the claims above judge it. The rules about it are listed as not applying.
+The same two cars judged by two rule packs: good practice, and circuit and hill-climb cars. These models name no signal
+for the oil pressure trip's roles: the claims above judge it, and the rules about it are listed as not applying.
 TEXT
 judge 10 demo/rules/car.expect.json car --rules "$packs" --rules-only
 verdicts
@@ -90,7 +90,7 @@ verdicts
 cat <<'TEXT'
 
 What one broken part can do to the red button of the repaired wiring: each wire, fuse, relay, switch and output, one at
-a time and from any moment on; and the lines of the table of failure modes that are about it.
+a time and from any moment on; then the rows of the table of failure modes for that button.
 TEXT
 kill="pit kill stops fuel and spark" code=0
 printf '\n$ lanyard faults demo/wired-car-repaired.json --claim "%s"\n' "$kill"
@@ -108,8 +108,8 @@ grep -F "$kill" "$results/faults.csv"
 
 cat <<'TEXT'
 
-What to set and to see on the bench, to know that the repaired car is wired and set up as its model says. The whole
-card, to be printed and filled in, is build/demo/card.html; it begins so:
+The bench-test card of the repaired car: what to set and what to expect, to find out whether it is wired and set up as
+its model says. The whole card, to be printed and filled in, is build/demo/card.html; it begins like this:
 TEXT
 printf '\n$ lanyard card demo/car-repaired.json\n\n'
 for form in text html; do
@@ -126,7 +126,7 @@ if ((wrong)); then
     exit 1
 fi
 cat <<'TEXT'
-Every verdict is as expected: the car as delivered has traps in it and breaks rules, its repaired twin does neither.
+Every verdict is as expected: the car as delivered has traps in it and breaks rules; its repaired twin does not.
 
 Where to look next:
   diff demo/car.json demo/car-repaired.json                 what the repair changed
@@ -137,7 +137,7 @@ Where to look next:
   build/release/lanyard mutants demo/car-repaired.json      which mistakes in the logic no claim would notice
   build/release/lanyard rules circuit-cars                  what a rule pack demands
   build/release/lanyard help verdicts                       what each verdict promises
-  build/release/lanyard check demo/car.json --evidence out  what stands behind them: see out/README.txt
+  build/release/lanyard check demo/car.json --evidence out  the evidence for them: see out/README.txt
   build/release/lanyard help meaning                        what a model means, to write your own
   SAFETY.md                                                 before you act on any of it
 TEXT
