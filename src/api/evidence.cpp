@@ -72,7 +72,7 @@ class Writer {
             if (f->run) run(*f->run, "run");
             if (f->certificate) certificate(*f->certificate, Target::bad);
         } else if (const auto* v = std::get_if<lanyard::Vacuous>(&result_.verdict)) {
-            if (v->certificate) certificate(*v->certificate, Target::demand);
+            if (v->certificate) certificate(*v->certificate, v->tautology ? Target::bad : Target::demand);
             if (v->run && !v->run->segments.empty()) run(*v->run, "run");
             for (const auto& o : v->time) smt2(o);
         }

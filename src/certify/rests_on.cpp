@@ -8,7 +8,8 @@
 //
 // A proof also owes an example: a run in which the claim demands something. With its choices fixed, that it is legal
 // and demands has to follow from what is named; a core says again from what. The example's assumptions are not named:
-// an assumption that is dropped forbids no run.
+// an assumption that is dropped forbids no run. A claim that nothing can violate, whatever anything does, owes none:
+// it says nothing.
 //
 // How: a core need not be minimal; each name is tried without it afterwards (of assumptions only where that is wanted:
 // deletion, the plainest way to an irreducible unsatisfiable core: J. Marques-Silva, "Minimal Unsatisfiability: Models,
@@ -51,6 +52,7 @@ class Dependence {
         step();
         safe();
         for (int n = 1; n < given_.induction; ++n) base(n);
+        if (enough({})) return used_;
         if (example != nullptr && !demand(*example)) return std::nullopt;
         for (const auto& asked : questions_)
             if (!collect(*asked)) return std::nullopt;
@@ -198,11 +200,13 @@ class Dependence {
             if (!one_by_one_ && label.kind == LabelKind::rule) continue;
             std::set<Label> fewer = used_;
             fewer.erase(label);
-            const bool enough = std::all_of(questions_.begin(), questions_.end(), [&](const auto& a) {
-                return a->solver.check(among(*a, fewer), one_by_one_ ? budget_ : spare_budget) == Answer::unsatisfiable;
-            });
-            if (enough) used_ = std::move(fewer);
+            if (enough(fewer)) used_ = std::move(fewer);
         }
+    }
+    bool enough(const std::set<Label>& these) {
+        return std::all_of(questions_.begin(), questions_.end(), [&](const auto& a) {
+            return a->solver.check(among(*a, these), one_by_one_ ? budget_ : spare_budget) == Answer::unsatisfiable;
+        });
     }
 
     const Question& question_;

@@ -63,12 +63,13 @@ struct Refuted {
     std::optional<Certificate> certificate;
     std::string remark;  // e.g. no controller of this scan period can meet the bound
 };
-// The claim says nothing: what it waits for cannot happen. Counts as a failure.
+// The claim says nothing: what it waits for cannot happen, or it is true whatever the logic does. Counts as a failure.
 struct Vacuous {
     std::string reason;
-    std::optional<Certificate> certificate;  // that the premise is unreachable
-    std::optional<Run> run;                  // the condition stops time: the way to where no scan may follow
-    std::vector<CheckedText> time = {};      // and that none may
+    std::optional<Certificate> certificate = {};  // that the premise is unreachable
+    bool tautology = false;                       // that any violation is, whatever the logic does
+    std::optional<Run> run = {};                  // the condition stops time: the way to where no scan may follow
+    std::vector<CheckedText> time = {};           // and that none may
 };
 struct Undecided {
     std::string reason;

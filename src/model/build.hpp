@@ -175,7 +175,9 @@ void build_rules(Build& b, const ObjectReader& top);
 void finish_engine(Build& b);
 
 // The steps of a procedure; nothing if one of them is wrong.
-std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps);
+// `then_wait`: how long the driver waits after the last step, unless that is a wait itself.
+std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps,
+                                     const std::optional<LocatedText>& then_wait);
 // Index of the condition that the text names or describes; -1 if it is wrong.
 ConditionId condition_for(Build& b, const LocatedText& text);
 

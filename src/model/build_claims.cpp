@@ -67,7 +67,7 @@ class ClaimBuilder {
 
     void procedure(Claim& c) {
         Procedure p;
-        if (auto made = build_steps(b_, parts_.texts("procedure")))
+        if (auto made = build_steps(b_, parts_.texts("procedure"), parts_.text("then_wait")))
             p = std::move(*made);
         else
             parts_.spoil();

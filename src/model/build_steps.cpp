@@ -22,6 +22,7 @@ class StepBuilder {
     void step(const LocatedText& text) {
         const LocatedText all = trimmed(text);
         const auto [verb, rest] = first_word(all);
+        last_waits_ = verb.text == "wait";
         if (verb.text == "set" || verb.text == "clear") {
             turn(rest, verb.text == "set");
             waiting_ += (waiting_.empty() ? "" : ", ") + all.text;
@@ -35,6 +36,11 @@ class StepBuilder {
             const std::string hint = b_.reading.suggestion(verb.text, {"set", "clear", "press", "wait", "hold"});
             wrong(all, "`" + verb.text + "` is not a step", hint);
         }
+    }
+
+    // After the last step, unless that is a wait itself.
+    void closing_wait(const LocatedText& time) {
+        if (!last_waits_) timed_phase({"wait " + time.text, time.place, true, time.pointer}, now_, time);
     }
 
     std::optional<Procedure> finish(Place place, const std::string& pointer) {
@@ -157,6 +163,7 @@ class StepBuilder {
     Build& b_;
     Indexed<Switch, bool> now_;
     std::string waiting_;  // steps that take no time, since the last one that does
+    bool last_waits_ = false;
     Procedure procedure_;
     bool good_ = true;
 };
@@ -176,10 +183,12 @@ SwitchId switch_named(Build& b, const LocatedText& name) {
     return {};
 }
 
-std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps) {
+std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& steps,
+                                     const std::optional<LocatedText>& then_wait) {
     StepBuilder builder(b);
     for (const auto& s : steps) builder.step(s);
     if (steps.empty()) return std::nullopt;
+    if (then_wait) builder.closing_wait(*then_wait);
     return builder.finish(steps.front().place, steps.front().pointer);
 }
 

@@ -103,7 +103,13 @@ bool ClaimParts::has(const std::string& field) const {
     return k.empty() || object_.has(k);
 }
 
-std::optional<LocatedText> ClaimParts::text(const std::string& field) const { return object_.text(key(field)); }
+// A text of the word's own stands nowhere in the file: what is wrong with it is said at the word.
+std::optional<LocatedText> ClaimParts::text(const std::string& field) const {
+    const std::string* own = pattern_ == nullptr ? nullptr : template_of(*expansion_, field);
+    if (own == nullptr || !only_hole(*own).empty()) return object_.text(key(field));
+    const std::string& word = help_.keys.front().key;
+    return LocatedText{*own, object_.place(word), true, object_.pointer(word)};
+}
 std::vector<LocatedText> ClaimParts::texts(const std::string& field) const { return object_.texts(key(field)); }
 bool ClaimParts::flag(const std::string& field) const { return object_.flag(key(field)); }
 long ClaimParts::count(const std::string& field) const { return object_.count(key(field)); }

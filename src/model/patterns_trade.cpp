@@ -6,7 +6,9 @@ namespace lanyard::format {
 
 namespace {
 
-const char* const and_stays = "TON(engine = running, 2 s)";
+// It has started once it has run for this long.
+const char* const and_stays = "2 s";
+const char* const runs_on = "TON(engine = running, 2 s)";
 
 KeyHelp loads(const char* name, const char* what) {
     return needed(name, Shape::names, std::string(what) + ": a load, an output or a relay, or a list of them",
@@ -26,7 +28,7 @@ KeyHelp optional_within(const char* otherwise) {
 KeyHelp whenever() { return key("whenever", Shape::expression, "what calls for it", "", R"("oil_pressure < 1 bar")"); }
 KeyHelp for_time() { return key("for", Shape::time, "how long that must have been true", "0 s", R"("2 s")"); }
 KeyHelp goal() {
-    return key("goal", Shape::expression, "what is reached in the end", and_stays, R"("engine = running")");
+    return key("goal", Shape::expression, "what is reached in the end", runs_on, R"("engine = running")");
 }
 KeyHelp under(const char* standard) {
     return key("under", Shape::condition, "the condition under which it is claimed", standard,
@@ -47,21 +49,24 @@ std::vector<Pattern> starting() {
     return {
         word("starts", "done like this, it starts: every healthy engine, with every time in its interval",
              {steps("starts"), goal(),
-              key("within", Shape::time, "the goal is true by this time of the run", "the end of the last step",
+              key("within", Shape::time, "the goal is true by this time of the run", "the end of the last step, or of the wait after it",
                   R"("10 s")"),
               under("healthy")},
-             {{{}, "procedure", {{"procedure", "{starts}"}, {"ends_with", "{goal}"}, {"within", "{within}"}}}}),
+             {{{},
+               "procedure",
+               {{"procedure", "{starts}"}, {"then_wait", and_stays}, {"ends_with", "{goal}"}, {"within", "{within}"}}}}),
         word("can_restart_when_hot",
              "stopped while hot, whatever the reason, it starts again when the driver does this",
              {steps("can_restart_when_hot"),
               needed("hot", Shape::expression, "when it counts as hot", R"("coolant_temperature > 95 degC")"), goal(),
               key("within", Shape::time, "the goal is true by this time, counted from the first step",
-                  "the end of the last step", R"("10 s")"),
+                  "the end of the last step, or of the wait after it", R"("10 s")"),
               key("reached_under", Shape::condition, "what holds until the steps begin", "any", R"("healthy")"),
               under("healthy")},
              {{{},
                "procedure",
                {{"procedure", "{can_restart_when_hot}"},
+                {"then_wait", and_stays},
                 {"ends_with", "{goal}"},
                 {"from", "engine = stopped AND {hot}"},
                 {"within", "{within}"},

@@ -75,7 +75,7 @@ class Driver {
                 : std::holds_alternative<Refuted>(r.verdict) && std::get<Refuted>(r.verdict).certificate.has_value();
         // What waits for something that never comes may wait because no run gets so far.
         const auto* waits = std::get_if<Vacuous>(&r.verdict);
-        if (!certified && !(waits != nullptr && waits->certificate)) return r;
+        if (!certified && !(waits != nullptr && waits->certificate && !waits->tautology)) return r;
         // A recoverable claim's playbook has been looked at already.
         const Claim& c = model_.claims[claim];
         if (std::holds_alternative<Recoverable>(c.body)) return r;

@@ -71,7 +71,7 @@ class Recovery {
             if (const auto* unknown = std::get_if<Unknown>(&seam))
                 return Undecided{"no state was found to begin with: " + unknown->reason, 0};
             if (std::holds_alternative<Unreachable>(seam))
-                return Vacuous{"no scan obeys the first condition", none->certificate, std::nullopt};
+                return Vacuous{"no scan obeys the first condition", none->certificate};
             states_.push_back(begun(std::get<Reachable>(seam).run));
         } else {
             states_.push_back(begun(std::get<Reachable>(first).run));

@@ -26,8 +26,11 @@ std::vector<std::string> sentences(const Model& m, const Response& r) {
     if (r.manner == Manner::in_total) held += " in total within any " + duration_text(r.out_of);
     const std::string call = r.manner == Manner::once_begun ? "once " : "whenever ";
     const std::string since = r.manner == Manner::while_it_lasts ? "" : ", whatever happens to the first afterwards";
-    return {call + text_of(m, *r.whenever) + held + ": " + text_of(m, *r.then) + " within " + duration_text(r.within) +
-            since};
+    const bool counts_on = r.for_time > 0;
+    const std::string in_all =
+        counts_on && r.manner != Manner::in_total ? ", " + duration_text(r.for_time + r.within) + " in all" : "";
+    return {call + text_of(m, *r.whenever) + held + ": " + text_of(m, *r.then) +
+            (counts_on ? " within a further " : " within ") + duration_text(r.within) + in_all + since};
 }
 
 std::vector<std::string> sentences(const Model& m, const ChangeLimit& l) {
