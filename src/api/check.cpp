@@ -34,7 +34,7 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
     out.line = info.line;
     out.column = info.column;
     out.verdict = public_verdict(model, r);
-    out.prover = r.engine;
+    out.prover = r.prover;
     out.leaps = r.leaps;
     out.summary = summary(m, r);
     if (!r.leaps) out.summary += " (step acceleration could not be justified; every step is one scan)";
@@ -82,7 +82,7 @@ Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
     const std::vector<ClaimInfo> infos = model.claims();
     const auto info = [&](const ClaimResult& r) { return infos[r.claim.index()]; };
     DriverOptions driver = driver_options(options.limits, options.claims, options.on_progress, infos);
-    driver.engine = options.prover;
+    driver.prover = options.prover;
     driver.known = kept;
     driver.explain = [&](ClaimResult& r, const JudgeOptions& o) { explain(m, r, o); };
     auto found = std::make_shared<Results::Judged>(model, driver.jobs);

@@ -50,7 +50,7 @@ std::optional<Content> content_of(const SourceText& source, Diagnostics& out) {
 }
 
 Json to_json(const KnownAnswer& known) {
-    Json out = {{"engine", known.engine}};
+    Json out = {{"engine", known.prover}};
     if (const auto* reached = std::get_if<Reached>(&known.finding)) {
         out["depth"] = reached->depth;
         return out;
@@ -73,7 +73,7 @@ class AnswerReader {
 
     std::optional<KnownAnswer> read() {
         KnownAnswer out;
-        out.engine = text(whole_, "engine");
+        out.prover = text(whole_, "engine");
         if (whole_.is_object() && whole_.contains("depth")) {
             has_only(whole_, 2);
             out.finding = Reached{static_cast<std::size_t>(number(whole_, "depth"))};

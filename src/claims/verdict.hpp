@@ -1,4 +1,4 @@
-// What lanyard can say of a claim, with the evidence that it owes for saying so. Plain values: the engines that find
+// What lanyard can say of a claim, with the evidence that it owes for saying so. Plain values: the provers that find
 // them, the code that checks them and the reports all share this and need nothing of each other.
 #pragma once
 
@@ -91,7 +91,7 @@ struct Timing {  // seconds, shown on the terminal only
 struct ClaimResult {
     ClaimId claim;  // index in Model::claims
     Verdict verdict;
-    std::string engine;  // which one found it
+    std::string prover;  // which one found it
     bool leaps = true;   // false: the leap lemma was not settled, every step is one scan
     Timing timing;
     std::optional<Causes> causes = {};  // of the run that breaks the claim; nothing: nobody has looked for them

@@ -194,7 +194,7 @@ class Proof {
     // Stuck is one of the things that an element does that may do anything. Only a refutation says something, and
     // nearly all of them are short.
     void ask_element(UsedElement& element, JudgeOptions o) const {
-        o.engine = "bounded";
+        o.prover = "bounded";
         o.work_limit /= 2;
         const auto is_it = [&](SignalId id) { return m_.name_of(id) == element.name; };
         const auto signal = std::find_if(m_.order.begin(), m_.order.end(), is_it);

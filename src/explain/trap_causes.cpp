@@ -26,7 +26,7 @@ class Rescue {
           options_(o),
           world_(m, m.claims[claim].condition, claim),
           question_(question_of(m, claim, closed)) {
-        options_.engine = "bounded";
+        options_.prover = "bounded";
         options_.any_run = true;
         options_.work_limit = std::min(options_.work_limit, a_question);
     }

@@ -118,7 +118,7 @@ class CutSearch {
         JudgeOptions patient = judge_;
         patient.first_budget = first_budget;
         patient.any_run = true;
-        const Answered a = ask(q, patient, out_.timing, r.engine);
+        const Answered a = ask(q, patient, out_.timing, r.prover);
         if (const auto* hit = std::get_if<Reachable>(&a)) r.verdict = Refuted{hit->run, std::nullopt, ""};
         if (const auto* none = std::get_if<Unreachable>(&a)) r.verdict = Proved{none->certificate, {}, nullptr};
         if (const auto* open = std::get_if<Unknown>(&a)) r.verdict = Undecided{open->reason, 0};

@@ -44,19 +44,19 @@ class Watch {
 
 class QuestionSolver {
  public:
-    QuestionSolver(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
-        : asked_(q), question_(q), options_(o), timing_(t), engine_(engine) {}
+    QuestionSolver(const Question& q, const JudgeOptions& o, Timing& t, std::string& prover)
+        : asked_(q), question_(q), options_(o), timing_(t), prover_(prover) {}
 
     // What was said before, taken as if a prover had said it now; nothing if it does not pass.
     std::optional<Answered> again(const KnownAnswer& known) {
         const bool asked_for =
-            options_.engine.empty() || known.engine == options_.engine || known.engine == bounded_name;
+            options_.prover.empty() || known.prover == options_.prover || known.prover == bounded_name;
         if (!asked_for || !can_be_kept(known)) return std::nullopt;
         try {
             const auto* reached = std::get_if<Reached>(&known.finding);
             auto answer = reached ? found_again(reached->depth)
                                   : proved_again(std::get<InvariantFound>(known.finding).certificate);
-            if (answer) engine_ = known.engine;
+            if (answer) prover_ = known.prover;
             return answer;
         } catch (const z3::exception&) {
             return std::nullopt;
@@ -73,7 +73,7 @@ class QuestionSolver {
         LANYARD_LOG(info, "asked, {}, at most {} units", question_.leaps ? "with leaps" : "scan by scan",
                     options_.work_limit);
         Answered out = search();
-        LANYARD_LOG(info, "{}{}, {:.3f} s, {} MB", words(out), engine_.empty() ? "" : " (" + engine_ + ")",
+        LANYARD_LOG(info, "{}{}, {:.3f} s, {} MB", words(out), prover_.empty() ? "" : " (" + prover_ + ")",
                     watch.seconds(), logging::resident_mb());
         return out;
     }
@@ -107,7 +107,7 @@ class QuestionSolver {
                     continue;
                 }
                 if (!checked) continue;
-                engine_ = kinds_[i]->name;
+                prover_ = kinds_[i]->name;
                 remember(f);
                 return std::move(*checked);
             }
@@ -140,7 +140,7 @@ class QuestionSolver {
         kinds_.clear();
         for (const auto& kind : prover_table()) {
             // Bounded search always helps: it finds the example that every proof owes.
-            if (!options_.engine.empty() && kind.name != options_.engine && kind.name != bounded_name) continue;
+            if (!options_.prover.empty() && kind.name != options_.prover && kind.name != bounded_name) continue;
             provers_.push_back(kind.make(question_));
             kinds_.push_back(&kind);
         }
@@ -157,11 +157,11 @@ class QuestionSolver {
 
     void remember(const Finding& f) {
         if (const auto* u = std::get_if<InvariantFound>(&f))
-            said_ = {InvariantFound{with_question(u->certificate)}, engine_};
+            said_ = {InvariantFound{with_question(u->certificate)}, prover_};
         // Of a hit that took refinements the depth alone does not tell how it was come to.
         const bool plain = question_.tangents == asked_.tangents &&
                            question_.with_binding_quantities == asked_.with_binding_quantities;
-        if (const auto* r = std::get_if<Reached>(&f); r && plain) said_ = {*r, engine_};
+        if (const auto* r = std::get_if<Reached>(&f); r && plain) said_ = {*r, prover_};
     }
 
     // Bounded search alone, which ends with the shortest run, as deep as a hit is said to be.
@@ -314,7 +314,7 @@ class QuestionSolver {
     bool binding_quantity_forbids_ = false;  // a run of the cone is none of the whole model
     const JudgeOptions& options_;
     Timing& timing_;
-    std::string& engine_;
+    std::string& prover_;
     std::vector<std::unique_ptr<Prover>> provers_;
     std::vector<const ProverKind*> kinds_;
     std::optional<KnownAnswer> said_;
@@ -333,19 +333,19 @@ std::string words_of(const Question& q) {
 
 }  // namespace
 
-Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine) {
+Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& prover) {
     const logging::About about([&] { return words_of(q); });
-    if (options.known == nullptr) return QuestionSolver(q, options, timing, engine).run();
+    if (options.known == nullptr) return QuestionSolver(q, options, timing, prover).run();
     const std::string key = key_of(q, options);
     if (const auto known = options.known->look_up(key)) {
-        if (auto again = QuestionSolver(q, options, timing, engine).again(*known)) {
-            LANYARD_LOG(info, "kept answer of {} checked anew: it holds", known->engine);
+        if (auto again = QuestionSolver(q, options, timing, prover).again(*known)) {
+            LANYARD_LOG(info, "kept answer of {} checked anew: it holds", known->prover);
             return std::move(*again);
         }
-        LANYARD_LOG(info, "kept answer of {} does not pass: searched for", known->engine);
+        LANYARD_LOG(info, "kept answer of {} does not pass: searched for", known->prover);
         if (!options.stopped()) options.known->drop(key);
     }
-    QuestionSolver solver(q, options, timing, engine);
+    QuestionSolver solver(q, options, timing, prover);
     Answered found = solver.run();
     if (solver.said() && !options.stopped()) options.known->keep(key, *solver.said());
     return found;

@@ -13,7 +13,7 @@ namespace lanyard {
 class KnownAnswers;  // known.hpp
 
 struct JudgeOptions {
-    std::string engine;  // only this one; empty: all
+    std::string prover;  // only this one; empty: all
     // Z3 resource units that the search for one answer may cost; decides alike on every machine.
     std::uint64_t work_limit = 400'000'000;
     std::uint64_t first_budget = 50'000;  // of each prover in the first round
@@ -60,9 +60,9 @@ inline constexpr std::uint64_t check_budget = 100'000'000;
 inline constexpr std::uint64_t rests_on_budget = 20'000'000;
 
 // Provers work in rounds of doubling budgets; the first answer by (round, rank) wins. Nothing that a prover says is
-// believed: a hit is derived anew and replayed, a certificate is checked. `engine` gets the winner's name. Throws
+// believed: a hit is derived anew and replayed, a certificate is checked. `prover` gets the winner's name. Throws
 // InternalError.
-Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& engine);
+Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& prover);
 
 // The leap lemma for the question's system; sets q.leaps, to false where the work limit ends first. Throws
 // InternalError.

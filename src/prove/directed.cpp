@@ -22,7 +22,7 @@ class Directed : public Prover {
     explicit Directed(const Question& q) : question_(q) {}
 
     Finding work(std::uint64_t budget) override {
-        // A fresh context for each call: this engine does not go on where it was.
+        // A fresh context for each call: this prover does not go on where it was.
         auto ctx = std::make_unique<z3::context>();
         {
             const std::lock_guard<std::mutex> lock(mutex_);

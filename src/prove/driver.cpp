@@ -111,7 +111,7 @@ class Driver {
 
 PoolOptions pool_options(const DriverOptions& o) {
     PoolOptions pool;
-    pool.judge.engine = o.engine;
+    pool.judge.prover = o.prover;
     pool.judge.work_limit = o.work_limit;
     pool.jobs = o.jobs;
     pool.time_s = o.time_s;

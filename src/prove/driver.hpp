@@ -12,7 +12,7 @@ namespace lanyard {
 
 struct DriverOptions {
     std::vector<ClaimId> claims;  // indices in Model::claims
-    std::string engine;
+    std::string prover;
     std::uint64_t work_limit = JudgeOptions{}.work_limit;
     KnownAnswers* known = nullptr;  // of check_claims alone: who asks about changed models has no use for them
     unsigned jobs = 1;

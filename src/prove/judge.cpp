@@ -39,17 +39,17 @@ class Judge {
  private:
     const Claim& claim() const { return model_.claims[result_.claim]; }
 
-    Answered answer(Target target, std::string& engine) {
+    Answered answer(Target target, std::string& prover) {
         question_.target = target;
-        return ask(question_, options_, result_.timing, engine);
+        return ask(question_, options_, result_.timing, prover);
     }
 
     void decide() {
         if (std::holds_alternative<Recoverable>(claim().body)) {
-            result_.verdict = recover(question_, options_, result_.timing, result_.engine);
+            result_.verdict = recover(question_, options_, result_.timing, result_.prover);
             return;
         }
-        const Answered bad = answer(Target::bad, result_.engine);
+        const Answered bad = answer(Target::bad, result_.prover);
         if (const auto* unknown = std::get_if<Unknown>(&bad)) {
             result_.verdict = Undecided{unknown->reason, static_cast<long>(unknown->depth)};
         } else if (std::holds_alternative<Possible>(claim().body)) {

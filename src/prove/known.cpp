@@ -57,7 +57,7 @@ bool in_range(const std::vector<Rational>& rising, const Rational& x) {
 
 bool can_be_kept(const KnownAnswer& known) {
     const auto& all = prover_table();
-    const auto kind = std::find_if(all.begin(), all.end(), [&](const auto& k) { return k.name == known.engine; });
+    const auto kind = std::find_if(all.begin(), all.end(), [&](const auto& k) { return k.name == known.prover; });
     if (kind == all.end()) return false;
     if (const auto* reached = std::get_if<Reached>(&known.finding))
         return !kind->proves && reached->depth > 0 && reached->depth <= max_depth;
@@ -91,7 +91,7 @@ std::string key_of(const Question& q, const JudgeOptions& o) {
     }
     for (const auto& s : q.start) all << s;
     for (const auto& t : q.tangents) all << t.product << t.u.get_str() << t.v.get_str();
-    all << q.refined << q.with_binding_quantities << o.engine << o.work_limit << o.first_budget << o.any_run;
+    all << q.refined << q.with_binding_quantities << o.prover << o.work_limit << o.first_budget << o.any_run;
     return sha256_hex(all.str());
 }
 

@@ -20,7 +20,7 @@ namespace lanyard {
 
 struct KnownAnswer {
     std::variant<Reached, InvariantFound> finding;
-    std::string engine;
+    std::string prover;
 };
 
 // Asked and told by several threads at once.

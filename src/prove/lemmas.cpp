@@ -3,7 +3,7 @@
 // What it decides: it proves only. (1) Play random runs and collect the states they meet. (2) Fill templates with
 // constants from them. (3) Houdini: drop every candidate that some step from a state satisfying all candidates breaks,
 // until none is broken: the rest is inductive together. (4) Is the target excluded by them, in 1, 2 or 3 consecutive
-// steps? (5) Otherwise let the property-directed engine work inside them.
+// steps? (5) Otherwise let the property-directed prover work inside them.
 // Why it is sound: it need not be; its certificate is checked. Houdini's fixed point is the greatest inductive subset,
 // and dropping too much only weakens it. When it gives up: when the lemmas that a claim needs are not of the templates'
 // forms. C. Flanagan, K. R. M. Leino, "Houdini, an annotation assistant for ESC/Java", FME 2001; M. Sheeran, S. Singh,

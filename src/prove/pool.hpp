@@ -10,7 +10,7 @@
 namespace lanyard {
 
 struct PoolOptions {
-    JudgeOptions judge;  // engine and work limit
+    JudgeOptions judge;  // prover and work limit
     unsigned jobs = 1;
     std::optional<double> time_s;
     std::optional<std::uint64_t> memory_mb;

@@ -1,16 +1,16 @@
-// What every proving engine is, and the contract for whoever adds one. (In the code `Engine` is the car's.)
+// What every prover is, and the contract for whoever adds one.
 //
-// An engine answers one question: can the target be reached? It may say
+// A prover answers one question: can the target be reached? It may say
 //   reached      with the least number of leaps it knows of. It owes no run: one canonical search derives it again;
-//   unreachable  with a certificate. It is checked in a fresh solver by code that knows nothing of engines;
-//   too coarse   with points at which the rules for products have to be refined: the driver starts all engines anew
+//   unreachable  with a certificate. It is checked in a fresh solver by code that knows nothing of provers;
+//   too coarse   with points at which the rules for products have to be refined: the driver starts all provers anew
 //   nothing      with the depth up to which it knows that nothing is reached.
 // Rules:
 //   * work(budget) spends about `budget` of Z3's resource units, which count the same on every machine, and never
-//     looks at the clock, a random device, another engine or a thread. Called again it goes on (or starts anew)
+//     looks at the clock, a random device, another prover or a thread. Called again it goes on (or starts anew)
 //     with the new budget; the driver doubles it from round to round.
-//   * An engine owns its Z3 context. It is called by one thread at a time.
-//   * Z3's `unknown` is never an answer. An engine that is interrupted says nothing.
+//   * A prover owns its Z3 context. It is called by one thread at a time.
+//   * Z3's `unknown` is never an answer. A prover that is interrupted says nothing.
 //   * finished() tells that further work cannot help, so that the driver stops asking.
 // To add one: derive from Prover, add a line to the table in provers.cpp; help and --prover are fed from there.
 #pragma once

@@ -53,21 +53,21 @@ Run until_begun(const Model& m, ConditionId condition, ClaimId claim, const Run&
 
 class Recovery {
  public:
-    Recovery(const Question& q, const JudgeOptions& o, Timing& t, std::string& engine)
-        : question_(q), options_(o), timing_(t), engine_(engine) {
+    Recovery(const Question& q, const JudgeOptions& o, Timing& t, std::string& prover)
+        : question_(q), options_(o), timing_(t), prover_(prover) {
         question_.target = Target::bad;
     }
 
     Verdict run() {
         Question any = question_;
         any.target = Target::demand;
-        const Answered first = ask(any, options_, timing_, engine_);
+        const Answered first = ask(any, options_, timing_, prover_);
         if (const auto* unknown = std::get_if<Unknown>(&first))
             return Undecided{"no state was found to begin with: " + unknown->reason, 0};
         if (const auto* none = std::get_if<Unreachable>(&first)) {
             // No scan of the second part: because there is no state for it to begin in, or because it forbids all.
             any.extra = claim_bit(StateRole::begun);
-            const Answered seam = ask(any, options_, timing_, engine_);
+            const Answered seam = ask(any, options_, timing_, prover_);
             if (const auto* unknown = std::get_if<Unknown>(&seam))
                 return Undecided{"no state was found to begin with: " + unknown->reason, 0};
             if (std::holds_alternative<Unreachable>(seam))
@@ -100,7 +100,7 @@ class Recovery {
         const auto here = behind(question_, state_);
         if (!here || !seen_.insert(here->start).second) return;
         LANYARD_LOG(debug, "state {}, after {} scans: is there a way out?", seen_.size(), state_.scans());
-        const Answered out = ask(*here, options_, timing_, engine_);
+        const Answered out = ask(*here, options_, timing_, prover_);
         if (const auto* none = std::get_if<Unreachable>(&out)) {
             dead_end(here->before);
             if (!verdict_ && !other_modes(here->before)) verdict_ = Refuted{here->before, none->certificate, ""};
@@ -236,13 +236,13 @@ class Recovery {
         limited.work_limit = std::min(options_.work_limit, budget);
         q.leaps = true;
         settle_leaps(q, limited, timing_);
-        std::string engine;
-        const Answered a = ask(q, limited, timing_, engine);
+        std::string prover;
+        const Answered a = ask(q, limited, timing_, prover);
         if (std::holds_alternative<Unknown>(a)) {
             open_.push_back(book);
             spent_ += budget;
         }
-        if (const auto* none = std::get_if<Unreachable>(&a)) return prove(q, model, none->certificate, engine);
+        if (const auto* none = std::get_if<Unreachable>(&a)) return prove(q, model, none->certificate, prover);
         if (const auto* hit = std::get_if<Reachable>(&a)) return states_of(q, hit->run);
         return {};
     }
@@ -267,7 +267,7 @@ class Recovery {
 
     // A playbook that nobody can follow from some state fails there too.
     std::vector<Run> prove(Question q, const std::shared_ptr<const Model>& model, const Certificate& c,
-                           const std::string& engine) {
+                           const std::string& prover) {
         const TimeVerdict time = time_goes_on(*model, q.condition, q.claim, options_);
         if (const auto* stops = std::get_if<TimeStops>(&time)) {
             if (stops->in_first_part) {
@@ -283,7 +283,7 @@ class Recovery {
         std::string finder;
         const Answered demand = ask(q, options_, timing_, finder);
         if (const auto* hit = std::get_if<Reachable>(&demand)) {
-            engine_ = engine;
+            prover_ = prover;
             verdict_ = Proved{c, hit->run, model, std::get<TimeGoesOn>(time).evidence};
         }
         return {};
@@ -296,7 +296,7 @@ class Recovery {
         if (check_obligations({stuck(question_, apart, true)}, check_budget).check != Check::holds) return;
         const auto here = behind(question_, apart);
         if (!here) return;
-        const Answered out = ask(*here, options_, timing_, engine_);
+        const Answered out = ask(*here, options_, timing_, prover_);
         if (const auto* none = std::get_if<Unreachable>(&out))
             verdict_ = Refuted{here->before, none->certificate,
                                "a state is reached from which the second condition allows no scan: name another second "
@@ -306,7 +306,7 @@ class Recovery {
     Question question_;
     const JudgeOptions& options_;
     Timing& timing_;
-    std::string& engine_;
+    std::string& prover_;
     // Reachable, with the second part just begun: the one that is looked at, those to come, those that were.
     Run state_;
     std::vector<Run> states_;
@@ -322,8 +322,8 @@ class Recovery {
 
 }  // namespace
 
-Verdict recover(const Question& question, const JudgeOptions& options, Timing& timing, std::string& engine) {
-    return Recovery(question, options, timing, engine).run();
+Verdict recover(const Question& question, const JudgeOptions& options, Timing& timing, std::string& prover) {
+    return Recovery(question, options, timing, prover).run();
 }
 
 }  // namespace lanyard

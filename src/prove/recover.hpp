@@ -7,6 +7,6 @@ namespace lanyard {
 
 // The verdict on a claim of the kind recoverable. `question` is about that claim, with its leaps settled. Throws
 // InternalError.
-Verdict recover(const Question& question, const JudgeOptions& options, Timing& timing, std::string& engine);
+Verdict recover(const Question& question, const JudgeOptions& options, Timing& timing, std::string& prover);
 
 }  // namespace lanyard

@@ -149,8 +149,8 @@ class TimeJudge {
         for (int n = 0; n < max_ways && !options_.stopped(); ++n) {
             question_.extra = no_way().to_string();
             question_.any_mode = true;
-            std::string engine;
-            const Answered a = ask(question_, options_, timing_, engine);
+            std::string prover;
+            const Answered a = ask(question_, options_, timing_, prover);
             if (const auto* none = std::get_if<Unreachable>(&a)) {
                 keep(obligations(question_, none->certificate));
                 return TimeGoesOn{evidence_};

@@ -76,7 +76,7 @@ void same_verdicts(const std::vector<ClaimResult>& a, const std::vector<ClaimRes
     for (std::size_t k = 0; k < a.size(); ++k) {
         CAPTURE(k);
         CHECK(a[k].verdict.index() == b[k].verdict.index());
-        CHECK(a[k].engine == b[k].engine);
+        CHECK(a[k].prover == b[k].prover);
         const Certificate* first = certificate_of(a[k].verdict);
         const Certificate* second = certificate_of(b[k].verdict);
         REQUIRE((first == nullptr) == (second == nullptr));
@@ -137,7 +137,7 @@ TEST_CASE("lies are found out") {
           Memory::Lie([](KnownAnswer& known) {
               known = {Reached{0}, "bounded"};
           }),
-          Memory::Lie([](KnownAnswer& known) { known.engine = "steam"; }),
+          Memory::Lie([](KnownAnswer& known) { known.prover = "steam"; }),
           Memory::Lie(changed([](Certificate& c) { c.induction = 2; })),
           Memory::Lie(changed([](Certificate& c) { c.induction = 1000; })),
           Memory::Lie(changed([](Certificate& c) { c.with_binding_quantities = true; })),
@@ -174,7 +174,7 @@ TEST_CASE("a question's key tells questions apart") {
     CHECK(differs([](Question& x, JudgeOptions&) { x.start = {"1"}; }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.before.segments.resize(1); }));
     CHECK(differs([](Question& x, JudgeOptions&) { x.tangents = {{"p", 1, 2}}; }));
-    CHECK(differs([](Question&, JudgeOptions& o) { o.engine = "bounded"; }));
+    CHECK(differs([](Question&, JudgeOptions& o) { o.prover = "bounded"; }));
     CHECK(differs([](Question&, JudgeOptions& o) { o.work_limit = 1; }));
     CHECK(differs([](Question&, JudgeOptions& o) { o.any_run = true; }));
     Model other = m;

@@ -140,7 +140,7 @@ ClaimResult result(const Model& m, const std::string& claim, Verdict verdict) {
     ClaimResult r;
     r.claim = claim_named(m, claim);
     r.verdict = std::move(verdict);
-    r.engine = "bounded";
+    r.prover = "bounded";
     return r;
 }
 
