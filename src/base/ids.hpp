@@ -66,6 +66,12 @@ class AnyId {
     int number_ = -1;
 };
 
+// As many as another list has things.
+template <class Thing>
+struct Like {
+    std::size_t size;
+};
+
 // A Value for each Thing; usually the things themselves.
 template <class Thing, class Value = Thing>
 class Indexed {
@@ -74,9 +80,10 @@ class Indexed {
  public:
     Indexed() = default;
     explicit Indexed(std::size_t size, const Value& value = Value()) : values_(size, value) {}
-    // The same value for each thing of another list.
+    // The same value for each thing of another list: Indexed<Load, bool> hot(like(model.loads)).
+    explicit Indexed(Like<Thing> other, const Value& value = Value()) : values_(other.size, value) {}
     template <class Other>
-    explicit Indexed(const Indexed<Thing, Other>& like, const Value& value = Value()) : values_(like.size(), value) {}
+    explicit Indexed(const Indexed<Thing, Other>& other, const Value& value = Value()) : values_(other.size(), value) {}
     Indexed(std::initializer_list<Value> values) : values_(values) {}
     explicit Indexed(Values values) : values_(std::move(values)) {}
 
@@ -162,6 +169,11 @@ class Indexed {
  private:
     Values values_;
 };
+
+template <class Thing, class Value>
+Like<Thing> like(const Indexed<Thing, Value>& things) {
+    return {things.size()};
+}
 
 }  // namespace lanyard
 

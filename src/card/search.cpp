@@ -31,7 +31,7 @@ Search::Search(const Points& points, const Player& player, long scans)
       scans_(scans),
       values_(values_of(points)),
       distance_(points, values_),
-      seen_(points.decisions) {}
+      seen_(like(points.decisions)) {}
 
 void Search::note(const Rest& rest) {
     if (!rest.legal || !rest.rests || !rest.is_on(points_.bench.model.powered)) return;

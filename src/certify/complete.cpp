@@ -99,7 +99,7 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
     const Model& m = *q.model;
     auto now = std::make_unique<Interpreter>(m, q.condition, q.claim);
     const World world(m, q.condition, q.claim);
-    Indexed<Sensor, std::optional<DelayedReading>> delayed(m.sensors);
+    Indexed<Sensor, std::optional<DelayedReading>> delayed(like(m.sensors));
     for (const SensorId i : m.sensors.ids())
         if (partial.readings[i] && m.sensors[i].delay > 0) delayed[i].emplace(m, i);
     Run out = q.before;

@@ -14,7 +14,7 @@ namespace {
 // Which nodes are one piece of copper.
 class Copper {
  public:
-    explicit Copper(const Net& net) : of_(net.circuit().nodes) {
+    explicit Copper(const Net& net) : of_(like(net.circuit().nodes)) {
         for (const NodeId n : of_.ids()) of_[n] = n;
         for (const BranchId b : net.branches()) {
             const Branch& x = net.branch(b);
@@ -56,7 +56,7 @@ bool is_across(const Branch& diode, const Branch& coil, Copper& copper) {
 void find_coils(const Net& net, Findings& out) {
     Copper copper(net);
     const Pins pins = pins_of(net, copper);
-    Indexed<Node, std::vector<BranchId>> diodes(net.circuit().nodes);  // by the piece of their anodes
+    Indexed<Node, std::vector<BranchId>> diodes(like(net.circuit().nodes));  // by the piece of their anodes
     for (const BranchId b : net.branches())
         if (net.branch(b).kind == BranchKind::diode) diodes[copper.piece(net.branch(b).from)].push_back(b);
     for (const BranchId c : net.branches()) {

@@ -21,7 +21,7 @@ class Unfused {
           here_(net.reach(net.only(source.plus), Sign::plus, net.held(Sign::ground),
                           [&](BranchId b) { return is_way(net.branch(b)); })),
           sink_(net.none()),
-          degree_(here_, 0) {
+          degree_(like(here_)) {
         find_sinks();
         cut_dead_ends();
     }

@@ -20,8 +20,8 @@ Flow::Flow(const Circuit& circuit, Indexed<Branch, bool> closed, Indexed<Branch,
       live_(std::move(live)),
       roots_(returns_of(circuit)),
       heights_(heights_of(circuit)),
-      dead_(circuit.sources),
-      blown_(circuit.branches),
+      dead_(like(circuit.sources)),
+      blown_(like(circuit.branches)),
       may_blow_(circuit.branches.size()) {
     find_shorts();
     for (const NodeId root : roots_) returns_.push_back(levels(root));
@@ -120,7 +120,7 @@ void Flow::judge_fuse(BranchId fuse) {
     if (!may_blow_[fuse] || any_of(dead_)) return;
     for (const SourceId s : circuit_.sources.ids()) {
         if (!live_[s]) continue;
-        NodeSet plus(circuit_.nodes), ground = plus;
+        NodeSet plus(like(circuit_.nodes)), ground = plus;
         plus[circuit_.sources[s].plus] = ground[circuit_.sources[s].minus] = true;
         const auto bare = [&](BranchId b, NodeId) { return is_copper(b) && branch(b).kind != BranchKind::fuse; };
         spread(plus, nullptr, Sign::plus, Sources::stop, bare);
@@ -132,7 +132,7 @@ void Flow::judge_fuse(BranchId fuse) {
 Flow::Return Flow::levels(NodeId root) const {
     Return r;
     r.root = root;
-    const NodeSet none(circuit_.nodes);
+    const NodeSet none(like(circuit_.nodes));
     r.below_dead = r.above_dead = r.up = r.plus = r.ground = none;
     for (const SourceId s : circuit_.sources.ids()) {
         if (!dead_[s]) continue;
@@ -145,8 +145,8 @@ Flow::Return Flow::levels(NodeId root) const {
     spread(r.above_dead, nullptr, Sign::ground, passed(root), short_of_root);
 
     r.up[root] = r.ground[root] = true;
-    r.plus_by = r.ground_by = Reached(circuit_.nodes);
-    r.source_at = Indexed<Node, SourceId>(circuit_.nodes);
+    r.plus_by = r.ground_by = Reached(like(circuit_.nodes));
+    r.source_at = Indexed<Node, SourceId>(like(circuit_.nodes));
     spread(r.up, nullptr, Sign::plus, Sources::stop,
            [&](BranchId b, NodeId node) { return sure_copper(b) && !r.above_dead[node]; });
     const auto in_order = [&](NodeId node) { return !r.above_dead[node]; };
@@ -188,7 +188,7 @@ NodeSet Flow::weak(const Return& r, Sign sign, const Asked& asked, Reached* by) 
         return (sign == Sign::plus ? r.ground : r.plus)[node] || (above && down(node)) || (below && up(node));
     };
     const auto conducts = [&](BranchId b) { return (!b || b != asked.without) && lets_pass(b); };
-    NodeSet has(circuit_.nodes);
+    NodeSet has(like(circuit_.nodes));
     const auto begin = [&](NodeId node) { has[node] = has[node] || !held(node); };
     if (sign == Sign::plus) {
         for (const SourceId s : circuit_.sources.ids())
@@ -234,15 +234,15 @@ std::optional<Way> Flow::way(NodeId node, Sign sign) const {
 }
 
 std::optional<Way> Flow::weak_way(NodeId node, Sign sign, BranchId without) const {
-    Reached by(circuit_.nodes);
+    Reached by(like(circuit_.nodes));
     const NodeSet has = weak(shown(), sign, Asked{without, {}, {}}, &by);
     return back(node, sign, has, by);
 }
 
 template <class Counts>
 std::optional<Way> Flow::lead(NodeId from, NodeId to, const Counts& counts) const {
-    NodeSet has(circuit_.nodes);
-    Reached by(circuit_.nodes);
+    NodeSet has(like(circuit_.nodes));
+    Reached by(like(circuit_.nodes));
     has[from] = true;
     spread(has, &by, Sign::plus, in_series() ? Sources::pass : Sources::stop,
            [&](BranchId b, NodeId) { return !b || (is_copper(b) && counts(b)); });
@@ -320,7 +320,7 @@ Fed Flow::input_is_grounded(NodeId node) const {
 Fed Flow::is_stopped(NodeId lead) const {
     const Return& r = returns_.front();
     if (r.ground[lead] && r.up[lead]) return {true, true};
-    NodeSet from_chassis(circuit_.nodes);
+    NodeSet from_chassis(like(circuit_.nodes));
     from_chassis[ground_node] = true;
     spread(from_chassis, nullptr, Sign::plus, Sources::pass, [&](BranchId b, NodeId) { return lets_pass(b); });
     return {false, from_chassis[lead] || is_grounded(lead).may || has_plus(lead).may};

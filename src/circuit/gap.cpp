@@ -11,7 +11,7 @@ namespace {
 class Search {
  public:
     Search(const Circuit& c, const Flow& flow, Sign sign, BranchId without, bool weak)
-        : c_(c), flow_(flow), sign_(sign), without_(without), weak_(weak), nodes_(c.nodes) {}
+        : c_(c), flow_(flow), sign_(sign), without_(without), weak_(weak), nodes_(like(c.nodes)) {}
 
     // The node is where a way may begin, with so much in the way already, and as if behind so many branches.
     void begin_at(NodeId node, std::size_t in_the_way, std::size_t branches = 0) {

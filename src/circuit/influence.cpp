@@ -83,10 +83,10 @@ Influence::Influence(const Model& m, std::set<FaultId> faults)
       wiring_(freed_wiring(m)),
       numbers_{&wiring_, m.circuit.branches.size()},
       diagrams_(PieceDiagrams::events(numbers_), most_influence_diagrams),
-      branches_(m.circuit.branches),
-      sources_(m.circuit.sources),
-      inputs_(m.wired_inputs),
-      probes_(m.circuit.probes) {}
+      branches_(like(m.circuit.branches)),
+      sources_(like(m.circuit.sources)),
+      inputs_(like(m.wired_inputs)),
+      probes_(like(m.circuit.probes)) {}
 
 bool Influence::affordable(const Model& m) {
     const Circuit& c = m.circuit;

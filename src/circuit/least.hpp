@@ -23,7 +23,7 @@ class LeastSolution {
     using Term = typename Gates::Term;
     using Terms = Indexed<Unknown, Term>;
 
-    LeastSolution(Gates& gates, Terms own) : g_(gates), own_(std::move(own)), from_(own_), to_(own_) {}
+    LeastSolution(Gates& gates, Terms own) : g_(gates), own_(std::move(own)), from_(like(own_)), to_(like(own_)) {}
 
     // x_to also holds where x_from does and `how`.
     void add(Id<Unknown> from, Id<Unknown> to, const Term& how) {
@@ -35,7 +35,7 @@ class LeastSolution {
 
     Terms solve() && {
         std::vector<Id<Unknown>> order;
-        Indexed<Unknown, bool> gone(own_, false);
+        Indexed<Unknown, bool> gone(like(own_));
         while (order.size() < own_.size()) {
             Id<Unknown> best;
             std::size_t least = 0;

@@ -66,7 +66,7 @@ typename Levels<Gates>::Heights Levels<Gates>::heights(NodeId root, Sign sign, c
 template <class Gates>
 bool Levels<Gates>::on_a_short(BranchId fuse, NodeId root) {
     const auto reach = [&](Sign sign) {
-        NodeSet has(circuit_.nodes);
+        NodeSet has(like(circuit_.nodes));
         if (sign == Sign::ground) has[root] = true;
         for (const SourceId s : circuit_.sources.ids())
             if (sign == Sign::plus && circuit_.sources[s].minus == root && !g_.is(alive_[s], false))

@@ -72,7 +72,7 @@ class Levels {
     Term conducts(BranchId branch);
     Term alive(SourceId source);
     Term none() { return g_.constant(false); }
-    Level level() { return Level(circuit_.nodes, none()); }
+    Level level() { return Level(like(circuit_.nodes), none()); }
     const Branch& branch(BranchId b) const { return circuit_.branches[b]; }
     bool is_copper(BranchId b) const { return !is_consumer(branch(b)); }
     bool is_fuse(BranchId b) const { return branch(b).kind == BranchKind::fuse; }

@@ -45,7 +45,7 @@ class Net {
     // Work that was done on its data by others.
     void spend(std::size_t steps) const { left_ -= static_cast<long>(steps); }
 
-    NodeSet none() const { return NodeSet(circuit().nodes); }
+    NodeSet none() const { return NodeSet(like(circuit().nodes)); }
     NodeSet only(NodeId node) const;
     const NodeSet& starts(Sign sign) const { return sign == Sign::plus ? plus_of_sources_ : chassis_; }
     // Plus of the batteries, which alone are always live; of all sources where there is no battery.

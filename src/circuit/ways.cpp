@@ -5,7 +5,7 @@
 namespace lanyard {
 
 Ways::Ways(const Net& net, NodeSet more_ends)
-    : net_(net), ends_(net.ends()), up_(net.circuit().nodes), cut_(net.circuit().branches) {
+    : net_(net), ends_(net.ends()), up_(like(net.circuit().nodes)), cut_(like(net.circuit().branches)) {
     for (const NodeId n : more_ends.ids()) ends_[n] = ends_[n] || more_ends[n];
     cut_leaves();
 }
@@ -22,7 +22,7 @@ bool Ways::counts(BranchId branch, NodeId node) const {
 }
 
 void Ways::cut_leaves() {
-    Indexed<Node, int> degree(up_);
+    Indexed<Node, int> degree(like(up_));
     std::vector<NodeId> leaves;
     const auto is_open = [&](BranchId b, NodeId n) { return counts(b, n) && !cut_[b]; };
     for (const NodeId n : degree.ids()) {

@@ -11,7 +11,7 @@ const Rational& what_is_there(const Model& m, const Choices& c, SensorId sensor)
 }  // namespace
 
 Indexed<Sensor, bool> exact_readings(const Model& m, const Choices& c) {
-    Indexed<Sensor, bool> out(m.sensors);
+    Indexed<Sensor, bool> out(like(m.sensors));
     for (const SensorId s : out.ids()) out[s] = c.readings[s] == what_is_there(m, c, s);
     return out;
 }

@@ -53,8 +53,8 @@ bool is_of_the_wiring_alone(const Fault& f) {
 using FaultAnswers = std::map<FaultId, Indexed<Probe, std::size_t>>;
 FaultAnswers answers(const Model& m, const std::vector<FaultId>& faults) {
     FaultAnswers out;
-    for (const FaultId f : faults) out[f] = Indexed<Probe, std::size_t>(m.circuit.probes);
-    Switching switching(m.circuit, faults, Indexed<Fault, bool>(m.faults));
+    for (const FaultId f : faults) out[f] = Indexed<Probe, std::size_t>(like(m.circuit.probes));
+    Switching switching(m.circuit, faults, Indexed<Fault, bool>(like(m.faults)));
     for (const ProbeId p : m.circuit.probes.ids()) {
         const Probe& probe = m.circuit.probes[p];
         if (!is_of_the_levels(probe.kind)) continue;

@@ -73,7 +73,7 @@ void build_circuit(Build& b, const ObjectReader& top) {
 void build_sources(Build& b) {
     Circuit& c = b.model.circuit;
     if (!c.exists()) return;
-    c.magneto_lead = Indexed<Load, NodeId>(b.model.loads);
+    c.magneto_lead = Indexed<Load, NodeId>(like(b.model.loads));
     for (const auto& [load, node] : b.magneto_leads) c.magneto_lead[load] = node;
     for (const auto& [source, text] : b.live_texts) {
         SourceScope scope(b);

@@ -19,7 +19,8 @@ struct Contact {
 
 class List {
  public:
-    List(const Model& m, const std::vector<WireLine>& wires) : m_(m), wires_(wires), of_wire_(m.circuit.branches) {
+    List(const Model& m, const std::vector<WireLine>& wires)
+        : m_(m), wires_(wires), of_wire_(like(m.circuit.branches)) {
         for (const auto& line : wires)
             for (const BranchId piece : line.pieces) of_wire_[piece] = true;
     }

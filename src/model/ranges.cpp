@@ -33,7 +33,7 @@ std::optional<bool> inverted(std::optional<bool> b) { return b ? std::optional<b
 
 }  // namespace
 
-Ranges::Ranges(const Model& m) : m_(m), numbers_(m.signals), truths_(m.signals) {
+Ranges::Ranges(const Model& m) : m_(m), numbers_(like(m.signals)), truths_(like(m.signals)) {
     for (const auto& q : m.quantities) numbers_[q.signal] = q.range;
     for (const auto& s : m.sensors) {
         if (!s.quantity) continue;

@@ -13,8 +13,8 @@ class Look {
           m_(film.model()),
           scan_(scan),
           flow_(film.flow(scan, sim::Look::rest)),
-          carries_(m_.circuit.branches),
-          gives_(m_.circuit.sources) {
+          carries_(like(m_.circuit.branches)),
+          gives_(like(m_.circuit.sources)) {
         for (const BranchId b : m_.circuit.branches.ids()) current_of(b);
     }
 

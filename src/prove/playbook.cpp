@@ -25,7 +25,11 @@ Rational settling_time(const Model& m, ClaimId claim) {
 class Steps {
  public:
     Steps(const Model& m, ClaimId claim, const PlaybookStyle& style)
-        : model_(m), goal_(goal_of(m, claim)), style_(style), settling_(settling_time(m, claim)), pins_(m.quantities) {}
+        : model_(m),
+          goal_(goal_of(m, claim)),
+          style_(style),
+          settling_(settling_time(m, claim)),
+          pins_(like(m.quantities)) {}
 
     void take(const Choices& c) {
         const bool moved = style_.world && before_ && moves(c);

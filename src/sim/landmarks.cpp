@@ -67,7 +67,7 @@ namespace {
 
 class Points {
  public:
-    explicit Points(const Model& model) : model_(model), found_(model.quantities) {}
+    explicit Points(const Model& model) : model_(model), found_(like(model.quantities)) {}
 
     void add(QuantityId quantity, const Rational& point) {
         const Interval& range = model_.quantities[quantity].range;

@@ -204,8 +204,8 @@ class RunReader {
     template <class Thing>
     Indexed<Thing, Rational> numbers(const json::Value& v, const char* key, const Indexed<Thing, std::string>& names,
                                      bool all) {
-        Indexed<Thing, Rational> out(names);
-        Indexed<Thing, bool> there(names);
+        Indexed<Thing, Rational> out(like(names));
+        Indexed<Thing, bool> there(like(names));
         const bool given = each_item(v, key, names, [&](Id<Thing> k, const json::Value& value) {
             const SignalId id = signal_of(k);
             const auto x = parse_fraction(value.text);
@@ -221,7 +221,7 @@ class RunReader {
 
     template <class Thing>
     Indexed<Thing, bool> flags(const json::Value& v, const char* key, const Indexed<Thing, std::string>& names) {
-        Indexed<Thing, bool> out(names);
+        Indexed<Thing, bool> out(like(names));
         each_item(v, key, names, [&](Id<Thing> k, const json::Value& value) {
             if (value.kind != json::Kind::flag) return error("run-value", value, "true or false is expected here");
             out[k] = value.flag;
@@ -232,7 +232,7 @@ class RunReader {
     // Those that a list names.
     template <class Thing>
     Indexed<Thing, bool> marked(const json::Value& v, const char* key, const Indexed<Thing, std::string>& names) {
-        Indexed<Thing, bool> out(names);
+        Indexed<Thing, bool> out(like(names));
         const json::Member* list = v.find(key);
         if (list == nullptr) return out;
         for (const auto& name : list->value.items)

@@ -26,7 +26,7 @@ Model model_with(const std::string& claim) {
     return model_from(requoted(text), "traces.json");
 }
 
-Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(model.elements) {
+Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(like(model.elements)) {
     for (const auto& e : expressions_of(model.claims.front())) operations_.push_back(program_.add(e));
     program_.close();
     for (const sim::OperationId k : program_.memory())
@@ -44,7 +44,7 @@ namespace {
 
 // What a trace says of the model's signals: the positions of the switches, and the loads that follow them.
 Indexed<Signal, Value> signals(const Model& m, const Letters& l) {
-    Indexed<Signal, Value> now(m.signals, Value{false});
+    Indexed<Signal, Value> now(like(m.signals), Value{false});
     const auto on = [&](const std::string& name) {
         if (name == "p" || name == "a") return l.p;
         if (name == "q" || name == "b") return l.q;
