@@ -82,8 +82,6 @@ class Indexed {
     explicit Indexed(std::size_t size, const Value& value = Value()) : values_(size, value) {}
     // The same value for each thing of another list: Indexed<Load, bool> hot(like(model.loads)).
     explicit Indexed(Like<Thing> other, const Value& value = Value()) : values_(other.size, value) {}
-    template <class Other>
-    explicit Indexed(const Indexed<Thing, Other>& other, const Value& value = Value()) : values_(other.size(), value) {}
     Indexed(std::initializer_list<Value> values) : values_(values) {}
     explicit Indexed(Values values) : values_(std::move(values)) {}
 

@@ -22,12 +22,12 @@ SystemBuilder::SystemBuilder(z3::context& ctx, const Model& model, const EncodeO
     : ctx_(ctx), m_(model), options_(options), s_(ctx), names_(model) {
     Readback& rb = s_.readback;
     rb.quantities.resize(model.quantities.size());
-    rb.positions = rb.missed = Readback::Terms<Switch>(model.switches);
+    rb.positions = rb.missed = Readback::Terms<Switch>(like(model.switches));
     rb.contacts.resize(model.relays.size());
     rb.free_loads.resize(model.loads.size());
     rb.readings.resize(model.sensors.size());
-    rb.wiring = rb.wiring_choices = Readback::Terms<Probe>(model.circuit.probes);
-    rb.faults = rb.fault_begins = rb.fault_ever = Readback::Terms<Fault>(model.faults);
+    rb.wiring = rb.wiring_choices = Readback::Terms<Probe>(like(model.circuit.probes));
+    rb.faults = rb.fault_begins = rb.fault_ever = Readback::Terms<Fault>(like(model.faults));
 }
 
 void SystemBuilder::make_pending() {

@@ -43,7 +43,7 @@ Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, Cl
       parts_{&model.conditions[condition]},
       condition_(condition),
       claim_(claim),
-      driven_(model.switches) {}
+      driven_(like(model.switches)) {}
 
 System Encoder::build() {
     // In dependency order, so that no long chain of definitions is walked recursively.

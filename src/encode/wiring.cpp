@@ -52,7 +52,7 @@ Encoder::Truths Encoder::wired(Stage stage, const Probe& probe) {
 Switching& Encoder::switching() {
     if (switching_) return *switching_;
     std::vector<FaultId> may_come;
-    Indexed<Fault, bool> always(m_.faults);
+    Indexed<Fault, bool> always(like(m_.faults));
     for (const FaultId f : m_.faults.ids()) {
         always[f] = is_present(f);
         if (may_happen(f) && !is_present(f)) may_come.push_back(f);
