@@ -5,6 +5,7 @@
 
 #include <vector>
 
+#include "card/goals.hpp"
 #include "card/player.hpp"
 
 namespace lanyard::card {
@@ -60,5 +61,8 @@ class Distance {
     std::map<SignalId, std::vector<SignalId>> readers_;
     std::map<SignalId, InputId> input_of_;  // of a switch: seen, position
 };
+
+// From here to where the goal is brought about.
+Need need_of(const Points& points, const Distance& distance, const Goal& goal, const Rest& here);
 
 }  // namespace lanyard::card

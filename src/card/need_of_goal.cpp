@@ -1,6 +1,6 @@
-#include "card/need_of_goal.hpp"
-
+// How far it is to where a goal is brought about: see need.hpp.
 #include "card/brings.hpp"
+#include "card/need.hpp"
 
 namespace lanyard::card {
 

@@ -10,7 +10,7 @@
 #include <string>
 
 #include "card/brings.hpp"
-#include "card/need_of_goal.hpp"
+#include "card/need.hpp"
 
 namespace lanyard::card {
 
