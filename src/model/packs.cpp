@@ -1,11 +1,13 @@
 #include "model/packs.hpp"
 
 #include <algorithm>
+#include <array>
 #include <set>
+#include <string_view>
 
 #include "base/file.hpp"
 #include "lang/compile.hpp"
-#include "model/condition_words.hpp"
+#include "model/fault_kinds.hpp"
 #include "model/mentions.hpp"
 #include "model/names.hpp"
 #include "model/reader.hpp"
@@ -14,6 +16,28 @@
 namespace lanyard {
 
 namespace {
+
+template <std::size_t n>
+bool is_among(const std::array<std::string_view, n>& words, const std::string& word) {
+    return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+// Words that stand in steps of procedures and in lists of faults, and are names of nothing there.
+bool is_step_word(const std::string& word) {
+    constexpr std::array<std::string_view, 13> words = {"set", "clear", "press",  "hold", "wait",   "until", "for",
+                                                        "at",  "most",  "reacts", "in",   "except", "within"};
+    return is_among(words, word);
+}
+
+// Behind "under": "one", "fault", and what breaks and how: "wire", "welded", "wire.open".
+bool is_fault_word(const std::string& word) {
+    constexpr std::array<std::string_view, 10> words = {"one", "fault", "faults", "of",    "up",
+                                                        "to",  "from",  "the",    "start", "everything"};
+    const auto& kinds = fault_kind_table();
+    return is_among(words, word) || std::any_of(kinds.begin(), kinds.end(), [&](const FaultKindHelp& k) {
+               return !k.word.empty() && (word == k.part || word == k.word || word == k.part + "." + k.word);
+           });
+}
 
 // In a claim they could not be told from a role.
 bool is_spoken_for(const std::string& word) { return is_step_word(word) || is_fault_word(word); }
