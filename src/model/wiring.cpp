@@ -140,7 +140,7 @@ bool Wiring::inside(TwoEnded& t, const LocatedText& text) {
         return true;
     }
     b_.reading.error("part-twice", text.pointer, text.place,
-                     quoted(t.name) + " is already in the middle of a path" + in_line(t.inside_at),
+                     lanyard::quoted(t.name) + " is already in the middle of a path" + in_line(t.inside_at),
                      "it has two ends, and both are connected there",
                      "connect another wire to one of its ends: " + t.in + " or " + t.out);
     return false;
