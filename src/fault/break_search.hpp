@@ -14,12 +14,11 @@ class BreakSearch : public Interruptible {
     explicit BreakSearch(const Question& q);
 
     // The next set that breaks the claim within `depth` leaps, replayed; nothing if there is none, or if the budget
-    // (in Z3's resource units, which this call's work is taken from) ends: then `cleared` is below `depth`. A set is
-    // found once, and nothing that holds it is. Throws InternalError.
+    // (in Z3's resource units, which this call's work is taken from) ends. A set is found once, and nothing that holds
+    // it is. Throws InternalError.
     std::optional<CutSet> next(std::size_t depth, std::uint64_t& budget);
     // Nothing that holds this set is to be found.
     void exclude(const std::vector<FaultId>& faults);
-    std::size_t cleared() const { return clear_; }  // leaps within which nothing is left
     void interrupt() override { ctx_.interrupt(); }
 
  private:
@@ -33,7 +32,7 @@ class BreakSearch : public Interruptible {
     Unrolling unrolling_;
     z3::expr target_;
     std::vector<std::vector<FaultId>> excluded_;
-    std::size_t clear_ = 0;
+    std::size_t clear_ = 0;  // leaps within which nothing is left
 };
 
 }  // namespace lanyard

@@ -107,7 +107,6 @@ struct Build {
     std::vector<std::pair<SourceId, LocatedText>> live_texts;  // sources, when they are live
     std::vector<std::pair<LoadId, NodeId>> magneto_leads;
     std::vector<WireLine> wires;                                      //
-    std::unordered_map<std::string, int> switch_parts;                // hand switches of the wiring: number of poles
     std::unordered_map<std::string, std::vector<FaultId>> faults_of;  // by the name of a fault, of a part, of a pole
     bool has_circuit = false;                                         // there is a section, right or wrong
     bool unclear_outputs = false;                                     // an output object is wrong in itself

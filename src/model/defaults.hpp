@@ -38,7 +38,6 @@ Unit unit_of(const StandardQuantity& q);
 Interval range_of(const StandardQuantity& q);
 std::optional<ModeBand> healthy_of(const StandardQuantity& q, Mode mode);
 
-inline constexpr const char* standard_scan = "10 ms";
 inline constexpr const char* standard_firing_time = "0.5 .. 2 s";
 inline constexpr const char* standard_coast_down = "0.3 .. 3 s";
 inline constexpr const char* standard_catches_above = "400 rpm";

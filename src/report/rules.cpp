@@ -95,12 +95,6 @@ std::vector<std::pair<std::string, std::string>> words_on_rule(const Model& m, c
     return out;
 }
 
-std::string rule_of_claim(const Model& m, const Claim& c, std::size_t width, bool with_advice) {
-    std::string out;
-    for (const auto& [label, text] : words_on_rule(m, c, with_advice)) out += labelled(label, width, text);
-    return out;
-}
-
 Json rules_json(const Model& m) {
     Json packs = Json::array();
     Json inspect = Json::array();

@@ -29,8 +29,6 @@ std::string rules_text(const Model& model);
 // model's own claims.
 std::vector<std::pair<std::string, std::string>> words_on_rule(const Model& model, const Claim& claim,
                                                                bool with_advice);
-// The same as lines.
-std::string rule_of_claim(const Model& model, const Claim& claim, std::size_t label_width, bool with_advice);
 
 Json rules_json(const Model& model);
 
