@@ -46,6 +46,24 @@ SignalId add_signal(Build& b, Signal s) {
     return b.model.signals.last();
 }
 
+SignalId add_on_off(Build& b, const Entry& e, SignalKind kind, AnyId index) {
+    return add_signal(b, {e.name, kind, Type::boolean(), std::nullopt, index, e.place, e.pointer});
+}
+
+LoadId add_load(Build& b, const Entry& e) {
+    const auto index = b.model.loads.next();
+    Load load;
+    load.signal = add_on_off(b, e, SignalKind::load, index);
+    b.model.loads.push_back(std::move(load));
+    return b.loads[e.name] = index;
+}
+
+void add_quantity(Build& b, Quantity q, bool has_healthy) {
+    b.model.quantities.push_back(std::move(q));
+    b.seen_by.emplace_back();
+    b.has_healthy.push_back(has_healthy);
+}
+
 Type value_type(const Unit& unit) { return Type::number(unit.dimension, !unit.dimension.is_temperature()); }
 
 std::string in_line(Place place) { return place.line == 0 ? "" : " (line " + std::to_string(place.line) + ")"; }
@@ -77,10 +95,8 @@ Named* make_standard(Build& b, const StandardQuantity& q) {
     made.signal = add_signal(b, std::move(s));
     made.range = range_of(q);
     made.range_is_default = true;
-    Named named{Thing::quantity, index, made.signal, {}, false, true};
-    b.model.quantities.push_back(std::move(made));
-    b.seen_by.emplace_back();
-    b.has_healthy.push_back(false);
+    const Named named{Thing::quantity, index, made.signal};
+    add_quantity(b, std::move(made));
     b.name_order.push_back(q.name);
     return &b.names.emplace(q.name, named).first->second;
 }

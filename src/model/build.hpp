@@ -36,11 +36,11 @@ std::string in_line(Place place);  // " (line 12)"; empty where there is no plac
 
 struct Named {
     Thing thing = Thing::quantity;
-    AnyId index;                // in the list of its kind
-    SignalId signal;            // what claims mean by the name
-    Place place;                //
+    AnyId index = {};           // in the list of its kind
+    SignalId signal = {};       // what claims mean by the name
     bool broken = false;        // it exists, but what it is could not be found out: no follow-ups
     bool typed = true;          // its type is known (logic: once it is compiled)
+    Place place = {};           // said by declare()
     std::string guess_of = {};  // its type follows from a guess about this name, which is checked later
 };
 
@@ -121,6 +121,11 @@ Named* resolve(Build& b, const std::string& name);
 // Takes the name; false (and an error) if it is taken.
 bool declare(Build& b, const Entry& e, Named named);
 SignalId add_signal(Build& b, Signal s);
+// One that is on or off, named as the entry.
+SignalId add_on_off(Build& b, const Entry& e, SignalKind kind, AnyId index);
+// A load of that name, which need not be declared.
+LoadId add_load(Build& b, const Entry& e);
+void add_quantity(Build& b, Quantity q, bool has_healthy = false);
 // The type of values that are shown in this unit: temperatures are absolute.
 Type value_type(const Unit& unit);
 // "did you mean ...?" among the names of one kind of thing.

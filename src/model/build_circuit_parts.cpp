@@ -20,9 +20,7 @@ struct PartReader {
 
     std::string end(const std::string& of) const { return e.name + "." + of; }
     // Declares the part under its name.
-    void named(Thing thing, AnyId index, SignalId signal) const {
-        declare(b, e, {thing, index, signal, {}, false, true});
-    }
+    void named(Thing thing, AnyId index = {}, SignalId signal = {}) const { declare(b, e, {thing, index, signal}); }
     std::optional<Rational> amount(const char* key, const char* unit, const std::string& what) const {
         const auto text = object.text(key);
         if (!text) return std::nullopt;
@@ -65,7 +63,7 @@ struct PartReader {
         if (turns && !live && !object.has("live")) live = default_live();
         if (live) b.live_texts.emplace_back(index, *live);
         w.add_source(part, {index, e.name, turns});
-        named(Thing::part, {}, {});
+        named(Thing::part);
         voltage();
     }
     void voltage() const {
@@ -90,13 +88,10 @@ struct PartReader {
     }
 
     LoadId load() const {
-        const auto index = b.model.loads.next();
-        Load l;
+        const LoadId index = add_load(b, e);
+        Load& l = b.model.loads[index];
         l.probe = ProbeId(0);  // the wiring decides; which probe is known at the end
-        l.signal = add_signal(b, {e.name, SignalKind::load, Type::boolean(), std::nullopt, index, e.place, e.pointer});
         named(Thing::load, index, l.signal);
-        b.model.loads.push_back(std::move(l));
-        b.loads[e.name] = index;
         return index;
     }
 
@@ -116,16 +111,16 @@ struct PartReader {
         Branch made = branch(BranchKind::fuse);
         made.limit = current("rating", "the rating");
         w.add_two_ended(plain(std::move(made)));
-        named(Thing::part, {}, {});
+        named(Thing::part);
     }
 
     void diode() const {
         w.add_two_ended(two_ended(e.name, end("anode"), end("cathode"), branch(BranchKind::diode)));
-        named(Thing::part, {}, {});
+        named(Thing::part);
     }
 
     void connector() const {
-        named(Thing::part, {}, {});
+        named(Thing::part);
         long count = object.count("terminals");
         if (object.get("terminals") != nullptr && (count < 1 || count > most_terminals)) {
             b.reading.error("bad-count", object.pointer("terminals"), object.place("terminals"),
@@ -165,8 +160,8 @@ struct PartReader {
         s.momentary = object.word("switch") == "momentary";
         s.rests_on = object.word("rests") == "on";
         s.seen_by_controller = false;
-        s.position = add_signal(b, {e.name, SignalKind::position, Type::boolean(), {}, index, e.place, e.pointer});
-        s.seen = add_signal(b, {e.name, SignalKind::seen, Type::boolean(), {}, index, e.place, e.pointer});
+        s.position = add_on_off(b, e, SignalKind::position, index);
+        s.seen = add_on_off(b, e, SignalKind::seen, index);
         named(Thing::hand_switch, index, s.position);
         b.model.switches.push_back(std::move(s));
         const long count = poles();
@@ -195,8 +190,7 @@ struct PartReader {
                 "give \"releases_at\" a value of at most \"operates_at\"");
         r.suppressed = object.flag("suppressed");
         r.coil_probe = ProbeId(0);  // the wiring decides; which probe is known at the end
-        r.contact =
-            add_signal(b, {e.name, SignalKind::contact, Type::boolean(), std::nullopt, index, e.place, e.pointer});
+        r.contact = add_on_off(b, e, SignalKind::contact, index);
         named(Thing::relay, index, r.contact);
         b.model.relays.push_back(std::move(r));
         w.add_relay(part, index);
@@ -213,7 +207,7 @@ struct PartReader {
     }
 
     void ground_point() const {
-        named(Thing::part, {}, {});
+        named(Thing::part);
         w.add_ground_point(part);
     }
 
@@ -269,7 +263,7 @@ void build_part(Build& b, Wiring& w, const Entry& e) {
     const ObjectHelp* help = e.value == nullptr ? nullptr : kind_of_part(b, e);
     if (help == nullptr) {  // the name exists, whatever it was meant to be
         w.add_broken(e.name);
-        declare(b, e, {Thing::part, {}, {}, {}, true, true});
+        declare(b, e, {Thing::part, {}, {}, true});
         return;
     }
     json::Value empty;
@@ -286,7 +280,7 @@ void build_part(Build& b, Wiring& w, const Entry& e) {
     if (value == &empty) whole.keys.front().required = false;
     const ObjectReader object(b.reading, whole, *value, e.pointer);
     if (b.names.count(e.name) > 0 || !e.good_name) {
-        declare(b, e, {Thing::part, {}, {}, {}, true, true});
+        declare(b, e, {Thing::part, {}, {}, true});
         w.add_broken(e.name);
         return;
     }

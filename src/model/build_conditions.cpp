@@ -198,7 +198,7 @@ void declare_conditions(Build& b, const ObjectReader& top) {
     b.model.conditions = {any, healthy};
     b.conditions = top.entries("conditions");
     for (const auto& e : b.conditions) {
-        declare(b, e, {Thing::condition, b.model.conditions.next(), {}, {}, true, true});
+        declare(b, e, {Thing::condition, b.model.conditions.next(), {}, true});
         Condition c;
         c.name = c.text = e.name;
         c.place = e.place;

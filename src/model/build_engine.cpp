@@ -110,14 +110,9 @@ LoadId load_named(Build& b, const LocatedText& name, bool cranks) {
     }
     if (!check_name(b.reading, name.text, name.place, name.pointer)) return {};
     warn_free(b, name, cranks);
-    const auto index = b.model.loads.next();
-    Load made;
-    made.signal =
-        add_signal(b, {name.text, SignalKind::load, Type::boolean(), std::nullopt, index, name.place, name.pointer});
-    declare(b, {name.text, name.place, name.pointer, nullptr, true},
-            {Thing::load, index, made.signal, {}, false, true});
-    b.model.loads.push_back(std::move(made));
-    b.loads[name.text] = index;
+    const Entry entry{name.text, name.place, name.pointer};
+    const LoadId index = add_load(b, entry);
+    declare(b, entry, {Thing::load, index, b.model.loads[index].signal});
     return index;
 }
 

@@ -30,7 +30,7 @@ class FaultReader {
             if (p.never || value_missing) continue;
             const auto index = b_.model.faults.next();
             if (p.attach) p.attach(b_.model, index);
-            const Named named{Thing::fault, index, {}, p.fault.place, false, true};
+            const Named named{Thing::fault, index, {}, false, true, p.fault.place};
             if (b_.names.emplace(p.fault.name, named).second) b_.name_order.push_back(p.fault.name);
             for (const auto& name : names_of(p.fault)) b_.faults_of[name].push_back(index);
             b_.model.faults.push_back(std::move(p.fault));
@@ -87,7 +87,7 @@ class FaultReader {
     void event(const Entry& e) {
         if (!check_name(b_.reading, e.name, e.place, e.pointer)) return;
         if (const auto other = b_.names.find(e.name); other != b_.names.end()) {
-            declare(b_, e, {Thing::fault, {}, {}, {}, false, true});
+            declare(b_, e, {Thing::fault});
             return;
         }
         PossibleFault p;

@@ -11,19 +11,10 @@ struct Feeder {
     SignalId signal;
 };
 
-LoadId make_load(Build& b, const std::string& name, Place place, const std::string& pointer) {
-    const auto index = b.model.loads.next();
-    Load load;
-    load.signal = add_signal(b, {name, SignalKind::load, Type::boolean(), std::nullopt, index, place, pointer});
-    b.model.loads.push_back(std::move(load));
-    b.loads[name] = index;
-    return index;
-}
-
 // The output or relay `f` feeds a load of its own name.
 void feed_own(Build& b, const Feeder& f, Place place, const std::string& pointer) {
     if (b.loads.find(f.name) != b.loads.end()) return;
-    const LoadId index = make_load(b, f.name, place, pointer);
+    const LoadId index = add_load(b, {f.name, place, pointer});
     b.model.loads[index].feeders.push_back(f.signal);
 }
 
@@ -44,9 +35,9 @@ void feed(Build& b, const Feeder& f, const LocatedText& load) {
     LoadId index;
     if (named == b.names.end()) {
         if (!check_name(b.reading, load.text, load.place, load.pointer)) return;
-        index = make_load(b, load.text, load.place, load.pointer);
-        const Entry entry{load.text, load.place, load.pointer, nullptr, true};
-        declare(b, entry, {Thing::load, index, b.model.loads.back().signal, {}, false, true});
+        const Entry entry{load.text, load.place, load.pointer};
+        index = add_load(b, entry);
+        declare(b, entry, {Thing::load, index, b.model.loads[index].signal});
     } else {
         index = named->second.index;
     }
@@ -96,8 +87,8 @@ void build_relay(Build& b, const Entry& e) {
         times("pulls_in", "the pull-in time", r.pulls_in);
         times("drops_out", "the drop-out time", r.drops_out);
     }
-    r.contact = add_signal(b, {e.name, SignalKind::contact, Type::boolean(), std::nullopt, index, e.place, e.pointer});
-    declare(b, e, {Thing::relay, index, r.contact, {}, !good, true});
+    r.contact = add_on_off(b, e, SignalKind::contact, index);
+    declare(b, e, {Thing::relay, index, r.contact, !good});
     b.model.relays.push_back(std::move(r));
 }
 

@@ -17,9 +17,9 @@ void build_switch(Build& b, const Entry& e, const ObjectReader* object) {
         s.terminal = object->word("terminal");
         take_terminal(b, *object, e.name);
     }
-    s.position = add_signal(b, {e.name, SignalKind::position, Type::boolean(), {}, index, e.place, e.pointer});
-    s.seen = add_signal(b, {e.name, SignalKind::seen, Type::boolean(), {}, index, e.place, e.pointer});
-    declare(b, e, {Thing::hand_switch, index, s.position, {}, false, true});
+    s.position = add_on_off(b, e, SignalKind::position, index);
+    s.seen = add_on_off(b, e, SignalKind::seen, index);
+    declare(b, e, {Thing::hand_switch, index, s.position});
     b.model.switches.push_back(std::move(s));
 }
 
@@ -53,7 +53,7 @@ void build_sensor(Build& b, const Entry& e, const ObjectReader& object) {
     s.terminal = object.word("terminal");
     take_terminal(b, object, e.name);
     s.signal = add_signal(b, std::move(signal));
-    declare(b, e, {Thing::sensor, index, s.signal, {}, !typed, true});
+    declare(b, e, {Thing::sensor, index, s.signal, !typed});
     b.model.sensors.push_back(std::move(s));
 }
 
@@ -64,8 +64,8 @@ void build_loop(Build& b, const Entry& e, const ObjectReader& object) {
     l.terminal = object.word("terminal");
     take_terminal(b, object, e.name);
     if (const auto output = object.text("reads_back")) b.read_backs.emplace_back(index, *output);
-    l.signal = add_signal(b, {e.name, SignalKind::loop, Type::boolean(), {}, index, e.place, e.pointer});
-    declare(b, e, {Thing::loop, index, l.signal, {}, false, true});
+    l.signal = add_on_off(b, e, SignalKind::loop, index);
+    declare(b, e, {Thing::loop, index, l.signal});
     b.model.loops.push_back(std::move(l));
 }
 
@@ -77,8 +77,8 @@ void build_wired(Build& b, const Entry& e, const ObjectReader& object) {
     w.pulled_up = object.has("pull") ? object.word("pull") == "up" : w.on_when_low;
     w.terminal = object.word("terminal");
     take_terminal(b, object, e.name);
-    w.signal = add_signal(b, {e.name, SignalKind::wired, Type::boolean(), {}, index, e.place, e.pointer});
-    declare(b, e, {Thing::wired_input, index, w.signal, {}, false, true});
+    w.signal = add_on_off(b, e, SignalKind::wired, index);
+    declare(b, e, {Thing::wired_input, index, w.signal});
     b.model.wired_inputs.push_back(std::move(w));
 }
 
@@ -92,8 +92,8 @@ void build_input(Build& b, const Entry& e) {
         help = choose_kind(b.reading, {"sensor", "switch", "loop_back", "wired_input"}, *e.value, e.pointer, e.place,
                            "the input " + quoted(e.name));
     if (help == nullptr) {  // the name exists, whatever it was meant to be
-        const SignalId id = add_signal(b, {e.name, SignalKind::loop, Type::boolean(), {}, {}, e.place, e.pointer});
-        declare(b, e, {Thing::loop, {}, id, {}, true, true});
+        const SignalId id = add_on_off(b, e, SignalKind::loop, {});
+        declare(b, e, {Thing::loop, {}, id, true});
         return;
     }
     const ObjectReader object(b.reading, *help, *e.value, e.pointer);

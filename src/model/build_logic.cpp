@@ -47,7 +47,7 @@ void build_one_logic(Build& b, const Entry& e) {
         read_unit(b, object, d, s, good);
     }
     d.signal = logic.signal = add_signal(b, std::move(s));
-    declare(b, e, {Thing::logic, index, d.signal, {}, !good, false});
+    declare(b, e, {Thing::logic, index, d.signal, !good, false});
     b.model.logic.push_back(std::move(logic));
     keep(b, std::move(d));
 }
@@ -111,7 +111,7 @@ void build_output(Build& b, const Entry& e) {
     d.wanted = s.type;
     d.unit = s.unit;
     d.signal = o.signal = add_signal(b, std::move(s));
-    declare(b, e, {Thing::output, index, d.signal, {}, !typed, true});
+    declare(b, e, {Thing::output, index, d.signal, !typed});
     b.model.outputs.push_back(std::move(o));
     keep(b, std::move(d));
 }

@@ -151,10 +151,8 @@ void build_quantity(Build& b, const Entry& e) {
         keep_lines(b, object, index);
     }
     q.signal = add_signal(b, std::move(s));
-    b.model.quantities.push_back(std::move(q));
-    b.seen_by.emplace_back();
-    b.has_healthy.push_back(healthy_given);
-    declare(b, e, {Thing::quantity, index, b.model.quantities.back().signal, {}, !good, true});
+    declare(b, e, {Thing::quantity, index, q.signal, !good});
+    add_quantity(b, std::move(q), healthy_given);
 }
 
 // "speed": "rpm" in the engine section is enough to have a quantity rpm with the usual range - unless it looks like a
@@ -177,10 +175,8 @@ void build_role_quantities(Build& b, const ObjectReader& top) {
         made.range_is_default = true;
         made.signal = add_signal(
             b, {name, SignalKind::quantity, value_type(unit_of(q)), unit_of(q), index, entry.place, entry.pointer});
-        b.seen_by.emplace_back();
-        b.has_healthy.push_back(false);
-        declare(b, entry, {Thing::quantity, index, made.signal, {}, false, true});
-        b.model.quantities.push_back(std::move(made));
+        declare(b, entry, {Thing::quantity, index, made.signal});
+        add_quantity(b, std::move(made));
     }
 }
 

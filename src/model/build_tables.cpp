@@ -204,7 +204,7 @@ void build_table(Build& b, const Entry& e) {
     t.table.shape.id = index;
     if (t.table.shape.axes.empty()) t.table.shape.axes.emplace_back();
     b.model.tables.push_back(std::move(t.table));
-    declare(b, e, {Thing::table, index, {}, {}, !t.good, true});
+    declare(b, e, {Thing::table, index, {}, !t.good});
 }
 
 }  // namespace

@@ -129,7 +129,7 @@ NodeId Wiring::splice(const LocatedText& text, bool inside) {
     if (!check_name(b_.reading, text.text, text.place, text.pointer)) return {};
     const NodeId index = node(text.text, text.place, text.pointer);
     splices_.emplace(text.text, Splice{text, 1, inside});
-    declare(b_, {text.text, text.place, text.pointer, nullptr, true}, {Thing::node, index, {}, {}, false, true});
+    declare(b_, {text.text, text.place, text.pointer, nullptr, true}, {Thing::node, index});
     return index;
 }
 
@@ -203,7 +203,7 @@ void Wiring::lay(const Entry& e, const std::vector<Stop>& stops, const std::opti
 
 void Wiring::read_wire(const Entry& e) {
     if (b_.model.circuit.nodes.empty()) node(chassis, {}, "/circuit");
-    declare(b_, e, {Thing::part, {}, {}, {}, false, true});
+    declare(b_, e, {Thing::part});
     if (e.value == nullptr) return;
     std::optional<LocatedText> path;
     std::optional<Rational> gauge;

@@ -149,7 +149,7 @@ void Wiring::name_nodes() {
     const auto& nodes = b_.model.circuit.nodes;
     for (const NodeId i : nodes.ids()) {
         if (i == ground_node) continue;
-        const Named made{Thing::node, i, {}, nodes[i].place, false, true};
+        const Named made{Thing::node, i, {}, false, true, nodes[i].place};
         if (b_.names.emplace(nodes[i].name, made).second) b_.name_order.push_back(nodes[i].name);
     }
     for (const auto& p : parts_) {
