@@ -58,23 +58,30 @@ class List {
         return add(kind, s.name, s.name, index, s.place, s.pointer, std::move(attach));
     }
 
+    // Where the fault is noted: in that list of the thing that breaks.
+    template <class Thing>
+    static Attach in(Indexed<Thing> Model::*things, Id<Thing> i, std::vector<FaultId> Thing::*by) {
+        return [=](Model& m, FaultId fault) { ((m.*things)[i].*by).push_back(fault); };
+    }
+    static Attach in_branch(BranchId i, std::vector<FaultId> Branch::*by) {
+        return [=](Model& m, FaultId fault) { (m.circuit.branches[i].*by).push_back(fault); };
+    }
+
     void sensors() {
         using K = FaultKind;
         for (const SensorId i : m_.sensors.ids())
             for (const K kind : {K::sensor_stuck, K::sensor_frozen, K::sensor_open, K::sensor_to_ground,
                                  K::sensor_to_supply, K::sensor_drift})
-                add(kind, m_.signal(m_.sensors[i].signal), i,
-                    [i](Model& m, FaultId f) { m.sensors[i].faults.push_back(f); });
+                add(kind, m_.signal(m_.sensors[i].signal), i, in(&Model::sensors, i, &Sensor::faults));
     }
 
     void switches() {
         for (const SwitchId i : m_.switches.ids()) {
             if (!m_.switches[i].seen_by_controller) continue;
             const Signal& s = m_.signal(m_.switches[i].position);
-            add(FaultKind::switch_stuck_off, s, i,
-                [i](Model& m, FaultId f) { m.switches[i].stuck_off_by.push_back(f); });
-            add(FaultKind::switch_stuck_on, s, i, [i](Model& m, FaultId f) { m.switches[i].stuck_on_by.push_back(f); });
-            add(FaultKind::switch_bounces, s, i, [i](Model& m, FaultId f) { m.switches[i].bounced_by.push_back(f); });
+            add(FaultKind::switch_stuck_off, s, i, in(&Model::switches, i, &Switch::stuck_off_by));
+            add(FaultKind::switch_stuck_on, s, i, in(&Model::switches, i, &Switch::stuck_on_by));
+            add(FaultKind::switch_bounces, s, i, in(&Model::switches, i, &Switch::bounced_by));
         }
     }
 
@@ -139,7 +146,7 @@ class List {
             for (const BranchId piece : line.pieces) {
                 const Branch& b = m_.circuit.branches[piece];
                 add(FaultKind::wire_open, b.name, line.name, {}, b.place, line.pointer,
-                    [piece](Model& m, FaultId f) { m.circuit.branches[piece].opened_by.push_back(f); });
+                    in_branch(piece, &Branch::opened_by));
                 shorts(line, piece, ground_node, FaultKind::wire_to_ground);
                 shorts(line, piece, plus, FaultKind::wire_to_battery);
             }
@@ -150,11 +157,9 @@ class List {
         for (const RelayId i : m_.relays.ids()) {
             const Relay& r = m_.relays[i];
             const Signal& s = m_.signal(r.contact);
-            add(FaultKind::relay_never_pulls, s, i,
-                [i](Model& m, FaultId f) { m.relays[i].never_pulls_by.push_back(f); });
-            add(FaultKind::relay_welded, s, i, [i](Model& m, FaultId f) { m.relays[i].welded_by.push_back(f); });
-            auto& slow =
-                add(FaultKind::relay_slow, s, i, [i](Model& m, FaultId f) { m.relays[i].slow_by.push_back(f); });
+            add(FaultKind::relay_never_pulls, s, i, in(&Model::relays, i, &Relay::never_pulls_by));
+            add(FaultKind::relay_welded, s, i, in(&Model::relays, i, &Relay::welded_by));
+            auto& slow = add(FaultKind::relay_slow, s, i, in(&Model::relays, i, &Relay::slow_by));
             const Rational longest = std::max(r.pulls_in.hi, r.drops_out.hi);
             if (longest > 0) slow.fault.value = 10 * longest;
         }
@@ -164,8 +169,7 @@ class List {
     void branch(BranchId index) {
         const Branch& b = m_.circuit.branches[index];
         const std::string part = b.name.substr(0, b.name.find('.'));
-        const auto opens = [index](Model& m, FaultId f) { m.circuit.branches[index].opened_by.push_back(f); };
-        const auto closes = [index](Model& m, FaultId f) { m.circuit.branches[index].closed_by.push_back(f); };
+        const Attach opens = in_branch(index, &Branch::opened_by), closes = in_branch(index, &Branch::closed_by);
         const auto say = [&](FaultKind kind, const Attach& attach) {
             add(kind, b.name, part, {}, b.place, b.pointer, attach);
         };
@@ -216,17 +220,14 @@ class List {
     void inputs() {
         for (const WiredInputId i : m_.wired_inputs.ids()) {
             const Signal& s = m_.signal(m_.wired_inputs[i].signal);
-            add(FaultKind::input_stuck_on, s, i,
-                [i](Model& m, FaultId f) { m.wired_inputs[i].stuck_on_by.push_back(f); });
-            add(FaultKind::input_stuck_off, s, i,
-                [i](Model& m, FaultId f) { m.wired_inputs[i].stuck_off_by.push_back(f); });
+            add(FaultKind::input_stuck_on, s, i, in(&Model::wired_inputs, i, &WiredInput::stuck_on_by));
+            add(FaultKind::input_stuck_off, s, i, in(&Model::wired_inputs, i, &WiredInput::stuck_off_by));
         }
     }
 
     void loops() {
         for (const LoopId i : m_.loops.ids())
-            add(FaultKind::loop_open, m_.signal(m_.loops[i].signal), i,
-                [i](Model& m, FaultId f) { m.loops[i].opened_by.push_back(f); });
+            add(FaultKind::loop_open, m_.signal(m_.loops[i].signal), i, in(&Model::loops, i, &Loop::opened_by));
     }
 
     void controller() {
