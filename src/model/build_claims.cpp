@@ -12,9 +12,10 @@ class ClaimBuilder {
     void always(Claim& c) { c.body = Always{parts_.expression("always")}; }
     void possible(Claim& c) { c.body = Possible{parts_.expression("possible")}; }
 
-    void response(Claim& c) {
+    void response(Claim& c, Manner manner, const char* whenever) {
         Response r;
-        r.whenever = parts_.expression("whenever");
+        r.manner = manner;
+        r.whenever = parts_.expression(whenever);
         r.then = parts_.expression("then");
         r.within = parts_.time("within", false).value_or(0);
         r.for_time = parts_.time("for", false).value_or(0);
@@ -23,15 +24,6 @@ class ClaimBuilder {
             r.out_of = *window;
             check_window(r);
         }
-        c.body = std::move(r);
-    }
-    void response_once(Claim& c) {
-        Response r;
-        r.manner = Manner::once_begun;
-        r.whenever = parts_.expression("once");
-        r.then = parts_.expression("then");
-        r.within = parts_.time("within", false).value_or(0);
-        r.for_time = parts_.time("for", false).value_or(0);
         c.body = std::move(r);
     }
 
@@ -119,9 +111,9 @@ void build_body(ClaimBuilder& builder, const std::string& kind, Claim& c) {
     if (kind == "always")
         builder.always(c);
     else if (kind == "response")
-        builder.response(c);
+        builder.response(c, Manner::while_it_lasts, "whenever");
     else if (kind == "response_once")
-        builder.response_once(c);
+        builder.response(c, Manner::once_begun, "once");
     else if (kind == "change_limit")
         builder.change_limit(c);
     else if (kind == "recoverable")
