@@ -27,17 +27,17 @@ Scope::Refusal refuse_fault(const std::string& name) {
 
 std::optional<Symbol> ModelScope::find(const std::string& name) const {
     if (name == "engine") {
-        if (!sees_engine() || !b_.model.mode) return std::nullopt;
+        if (!here_.sees_engine || !b_.model.mode) return std::nullopt;
         return Symbol{Op::signal, b_.model.mode, Type::of_mode()};
     }
     if (name == "powered") {
-        if (!sees_powered()) return std::nullopt;
+        if (!here_.sees_powered) return std::nullopt;
         return Symbol{Op::signal, b_.model.powered, Type::boolean()};
     }
     if (const auto* group = fault_group(b_, name)) return any_of(*group);
     Named* n = resolve(b_, name);
     if (n == nullptr) return std::nullopt;
-    return symbol(name, *n);
+    return symbol(*n);
 }
 
 std::optional<Symbol> ModelScope::any_of(const std::vector<FaultId>& faults) const {
@@ -45,7 +45,7 @@ std::optional<Symbol> ModelScope::any_of(const std::vector<FaultId>& faults) con
     for (const FaultId f : faults) {
         const std::string name = b_.model.faults[f].name;
         Named* n = resolve(b_, name);
-        const auto one = n == nullptr ? std::nullopt : symbol(name, *n);
+        const auto one = n == nullptr ? std::nullopt : symbol(*n);
         if (!one) return std::nullopt;
         if (all)
             all->more.push_back(one->signal);
@@ -57,8 +57,8 @@ std::optional<Symbol> ModelScope::any_of(const std::vector<FaultId>& faults) con
 
 std::optional<Scope::Refusal> ModelScope::refusal(const std::string& name) const {
     if (name == "engine" || name == "powered") {
-        if (name == "engine" && sees_engine()) return std::nullopt;  // no engine: the compiler says so
-        return Refusal{quoted(name) + " is not for " + place_words() +
+        if (name == "engine" && here_.sees_engine) return std::nullopt;  // no engine: the compiler says so
+        return Refusal{quoted(name) + " is not for " + here_.words +
                            ": it is the state of the world, not what the controller sees",
                        "claims may use it"};
     }
@@ -78,12 +78,13 @@ std::vector<std::string> ModelScope::names() const {
     for (const auto& name : b_.name_order) {
         Named& n = b_.names.at(name);
         const bool unmade = !n.signal && (n.thing == Thing::node || n.thing == Thing::fault);
-        if (unmade ? sees_wiring(n.thing) : symbol(name, n).has_value()) all.push_back(name);
+        if (unmade ? (n.thing == Thing::node ? here_.sees_nodes : here_.sees_faults) : symbol(n).has_value())
+            all.push_back(name);
     }
     for (const auto& q : standard_quantities())
         if (b_.names.find(q.name) == b_.names.end()) all.push_back(q.name);
-    if (sees_engine() && b_.model.mode) all.emplace_back("engine");
-    if (sees_powered()) all.emplace_back("powered");
+    if (here_.sees_engine && b_.model.mode) all.emplace_back("engine");
+    if (here_.sees_powered) all.emplace_back("powered");
     return all;
 }
 
@@ -117,7 +118,7 @@ std::optional<Symbol> ModelScope::driven_before(const Named& n) const {
     return std::nullopt;
 }
 
-std::optional<Symbol> LogicScope::symbol(const std::string&, Named& n) const {
+std::optional<Symbol> LogicScope::symbol(Named& n) const {
     switch (n.thing) {
         case Thing::hand_switch:
             if (!b_.model.switches[n.index].seen_by_controller) return std::nullopt;
@@ -164,7 +165,7 @@ Scope::Refusal LogicScope::refuse(const std::string& name, const Named& n) const
             "use the output that feeds it"};
 }
 
-std::optional<Symbol> SupplyScope::symbol(const std::string&, Named& n) const {
+std::optional<Symbol> SupplyScope::symbol(Named& n) const {
     if (n.thing == Thing::quantity || n.thing == Thing::hand_switch) return present(n);
     return driven_before(n);
 }
@@ -184,7 +185,7 @@ Scope::Refusal SupplyScope::refuse(const std::string& name, const Named& n) cons
             "use quantities, switches, and outputs, loads and contacts"};
 }
 
-std::optional<Symbol> LineScope::symbol(const std::string&, Named& n) const {
+std::optional<Symbol> LineScope::symbol(Named& n) const {
     if (n.thing == Thing::hand_switch) return present(n);
     if (n.thing == Thing::quantity && n.index == quantity_) return before(n);
     if (n.thing == Thing::node) return before(n);
@@ -199,7 +200,7 @@ Scope::Refusal LineScope::refuse(const std::string& name, const Named& n) const 
             "use engine modes, switches, outputs, loads, contacts and the quantity itself"};
 }
 
-std::optional<Symbol> SourceScope::symbol(const std::string&, Named& n) const {
+std::optional<Symbol> SourceScope::symbol(Named& n) const {
     if (n.thing == Thing::hand_switch || n.thing == Thing::quantity) return present(n);
     return std::nullopt;
 }
@@ -209,7 +210,7 @@ Scope::Refusal SourceScope::refuse(const std::string& name, const Named&) const 
             "use engine modes, switches and quantities; what excites an alternator is wired to its field"};
 }
 
-std::optional<Symbol> ClaimScope::symbol(const std::string&, Named& n) const {
+std::optional<Symbol> ClaimScope::symbol(Named& n) const {
     if (n.thing == Thing::table || n.thing == Thing::condition || n.thing == Thing::part) return std::nullopt;
     return present(n);
 }

@@ -8,8 +8,6 @@ namespace lanyard {
 
 class ModelScope : public Scope {
  public:
-    explicit ModelScope(Build& b) : b_(b) {}
-
     std::optional<Symbol> find(const std::string& name) const override;
     std::optional<Refusal> refusal(const std::string& name) const override;
     std::vector<std::string> names() const override;
@@ -20,85 +18,79 @@ class ModelScope : public Scope {
     ElementId new_element(Op op) override;
 
  protected:
-    std::optional<Symbol> any_of(const std::vector<FaultId>& faults) const;
-    virtual std::optional<Symbol> symbol(const std::string& name, Named& n) const = 0;
+    struct Sight {
+        const char* words;  // "logic", "a claim"
+        bool sees_engine = false, sees_powered = false, sees_nodes = false, sees_faults = false;
+    };
+    ModelScope(Build& b, const Sight& here) : b_(b), here_(here) {}
+
+    virtual std::optional<Symbol> symbol(Named& n) const = 0;
     virtual Refusal refuse(const std::string& name, const Named& n) const = 0;
-    virtual bool sees_engine() const = 0;
-    virtual bool sees_powered() const { return false; }
-    virtual bool sees_wiring(Thing /*node or fault*/) const { return false; }
-    virtual std::string place_words() const = 0;  // "logic", "a claim"
 
     Symbol present(const Named& n) const;
     Symbol before(const Named& n) const;
     // The value at the previous scan of what the controller drives and what that feeds.
     std::optional<Symbol> driven_before(const Named& n) const;
-    const Signal& signal_of(const Named& n) const { return b_.model.signal(n.signal); }
 
     Build& b_;
+
+ private:
+    std::optional<Symbol> any_of(const std::vector<FaultId>& faults) const;
+    const Signal& signal_of(const Named& n) const { return b_.model.signal(n.signal); }
+
+    const Sight here_;
 };
 
 class LogicScope : public ModelScope {
  public:
-    using ModelScope::ModelScope;
+    explicit LogicScope(Build& b) : ModelScope(b, {"logic"}) {}
 
- protected:
-    std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
+ private:
+    std::optional<Symbol> symbol(Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
-    bool sees_engine() const override { return false; }
-    std::string place_words() const override { return "logic"; }
 };
 
 class SupplyScope : public ModelScope {
  public:
-    using ModelScope::ModelScope;
+    explicit SupplyScope(Build& b) : ModelScope(b, {"the supply"}) {}
 
- protected:
-    std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
+ private:
+    std::optional<Symbol> symbol(Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
-    bool sees_engine() const override { return false; }
-    std::string place_words() const override { return "the supply"; }
 };
 
 // "when" of a guarded line of one quantity.
 class LineScope : public ModelScope {
  public:
-    LineScope(Build& b, QuantityId quantity) : ModelScope(b), quantity_(quantity) {}
-
- protected:
-    std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
-    Refusal refuse(const std::string& name, const Named& n) const override;
-    bool sees_engine() const override { return true; }
-    bool sees_wiring(Thing t) const override { return t == Thing::node; }
-    std::string place_words() const override { return "a line of a quantity"; }
+    LineScope(Build& b, QuantityId quantity)
+        : ModelScope(b, {.words = "a line of a quantity", .sees_engine = true, .sees_nodes = true}),
+          quantity_(quantity) {}
 
  private:
+    std::optional<Symbol> symbol(Named& n) const override;
+    Refusal refuse(const std::string& name, const Named& n) const override;
+
     QuantityId quantity_;
 };
 
 // When a source of the wiring is live.
 class SourceScope : public ModelScope {
  public:
-    using ModelScope::ModelScope;
+    explicit SourceScope(Build& b) : ModelScope(b, {.words = "a source", .sees_engine = true}) {}
 
- protected:
-    std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
+ private:
+    std::optional<Symbol> symbol(Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
-    bool sees_engine() const override { return true; }
-    std::string place_words() const override { return "a source"; }
 };
 
 class ClaimScope : public ModelScope {
  public:
-    using ModelScope::ModelScope;
+    explicit ClaimScope(Build& b) : ModelScope(b, {"a claim", true, true, true, true}) {}
     bool allows_implication() const override { return true; }
 
- protected:
-    std::optional<Symbol> symbol(const std::string& name, Named& n) const override;
+ private:
+    std::optional<Symbol> symbol(Named& n) const override;
     Refusal refuse(const std::string& name, const Named& n) const override;
-    bool sees_engine() const override { return true; }
-    bool sees_powered() const override { return true; }
-    bool sees_wiring(Thing /*node or fault*/) const override { return true; }
-    std::string place_words() const override { return "a claim"; }
 };
 
 }  // namespace lanyard
