@@ -1,6 +1,8 @@
 // A file becomes a model, or values that say everything that is wrong with it.
 #include <z3++.h>
 
+#include <filesystem>
+
 #include "api/impl.hpp"
 #include "api/packs.hpp"
 #include "base/file.hpp"
@@ -79,6 +81,9 @@ std::string Model::findings_text() const { return report::findings_text(findings
 std::variant<Model, Rejected> load(const std::filesystem::path& path, const std::vector<std::string>& rules) {
     const auto packs = find_packs(rules);
     if (const auto* wrong = std::get_if<Rejected>(&packs)) return *wrong;
+    std::error_code ignored;
+    if (std::filesystem::is_directory(path, ignored))
+        return unreadable(path, "this is a folder, not a file", "name the model file inside it");
     bool too_large = false;
     const auto text = read_file(path, largest_file, &too_large);
     if (text) return read(*text, path.string(), std::get<std::vector<PackPtr>>(packs));

@@ -142,11 +142,13 @@ std::string band_text(const StandardBand& b, const std::string& unit) {
 std::vector<QuantityRow> quantity_table() {
     std::vector<QuantityRow> out;
     for (const auto& q : standard_quantities()) {
-        std::string healthy;
-        for (const lanyard::Mode m : all_modes)
-            if (const auto& band = q.healthy[ordinal(m)])
-                healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(m) + " " + band_text(*band, q.unit);
-        out.push_back({q.name, q.lo + " .. " + q.hi + " " + q.unit, healthy.empty() ? "-" : healthy});
+        for (const auto& v : q.in) {
+            std::string healthy;
+            for (const lanyard::Mode m : all_modes)
+                if (const auto& band = v.healthy[ordinal(m)])
+                    healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(m) + " " + band_text(*band, v.unit);
+            out.push_back({q.name, v.lo + " .. " + v.hi + " " + v.unit, healthy.empty() ? "-" : healthy});
+        }
     }
     return out;
 }

@@ -69,7 +69,10 @@ Type value_type(const Unit& unit) { return Type::number(unit.dimension, !unit.di
 std::string in_line(Place place) { return place.line == 0 ? "" : " (line " + std::to_string(place.line) + ")"; }
 
 bool declare(Build& b, const Entry& e, Named named) {
-    if (!e.good_name) return false;
+    if (!e.good_name) {
+        b.refused_names.insert(e.name);
+        return false;
+    }
     named.place = e.place;
     const auto [at, is_new] = b.names.emplace(e.name, named);
     if (is_new) {
@@ -90,10 +93,12 @@ namespace {
 
 Named* make_standard(Build& b, const StandardQuantity& q) {
     const auto index = b.model.quantities.next();
-    Signal s{q.name, SignalKind::quantity, value_type(unit_of(q)), unit_of(q), index, {}, "/quantities/" + q.name};
+    const auto written = b.written_units.of(dimension_of(q), q.name);
+    const Unit unit = unit_of(q, written);
+    Signal s{q.name, SignalKind::quantity, value_type(unit), unit, index, {}, "/quantities/" + q.name};
     Quantity made;
     made.signal = add_signal(b, std::move(s));
-    made.range = range_of(q);
+    made.range = range_of(q, written);
     made.range_is_default = true;
     const Named named{Thing::quantity, index, made.signal};
     add_quantity(b, std::move(made));

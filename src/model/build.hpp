@@ -12,6 +12,7 @@
 #include "model/model.hpp"
 #include "model/packs.hpp"
 #include "model/reader.hpp"
+#include "model/written_units.hpp"
 
 namespace lanyard {
 
@@ -86,9 +87,11 @@ struct Build {
 
     Model model;
     Reading reading;
+    WrittenUnits written_units;
 
     std::unordered_map<std::string, Named> names;
     std::vector<std::string> name_order;
+    std::unordered_set<std::string> refused_names;           // given to something, but no names: a unit, "rpm-1"
     std::unordered_map<std::string, LoadId> loads;           // by name, those named like their output or relay as well
     std::unordered_map<std::string, std::string> terminals;  // who uses it
     std::unordered_map<std::string, std::string> roles;      // key of the engine section: quantity

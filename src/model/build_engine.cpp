@@ -85,10 +85,10 @@ void check_roles(Build& b, const ObjectReader& object) {
                             "`" + name->text + "` is already used as " + other->second);
         const Named* named = resolve(b, name->text);
         const Signal& s = b.model.signal(named->signal);
-        if (named->broken || s.type.dimension == unit_of(q).dimension) continue;
+        if (named->broken || s.type.dimension == dimension_of(q)) continue;
         b.reading.error("wrong-role", name->pointer, name->place,
                         "`" + name->text + "` is a " + dimension_name(s.type.dimension) + ", but " + q.role + " is a " +
-                            dimension_name(unit_of(q).dimension));
+                            dimension_name(dimension_of(q)));
         b.roles.erase(q.role);
     }
 }

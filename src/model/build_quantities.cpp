@@ -34,9 +34,10 @@ bool read_range(Build& b, const std::string& name, const std::optional<LocatedTe
                         R"(add "range": "0 .. 10 bar")");
         return false;
     }
-    q.range = range_of(*standard);
+    const auto unit = b.written_units.of(dimension_of(*standard), name);
+    q.range = range_of(*standard, unit);
     q.range_is_default = true;
-    s.unit = unit_of(*standard);
+    s.unit = unit_of(*standard, unit);
     s.type = value_type(*s.unit);
     return true;
 }
@@ -171,10 +172,12 @@ void build_role_quantities(Build& b, const ObjectReader& top) {
         const auto index = b.model.quantities.next();
         const Entry entry{name, b.reading.place(m->value), json::child(top.pointer("engine"), q.role), nullptr, true};
         Quantity made;
-        made.range = range_of(q);
+        const auto written = b.written_units.of(dimension_of(q), name);
+        const Unit unit = unit_of(q, written);
+        made.range = range_of(q, written);
         made.range_is_default = true;
-        made.signal = add_signal(
-            b, {name, SignalKind::quantity, value_type(unit_of(q)), unit_of(q), index, entry.place, entry.pointer});
+        made.signal =
+            add_signal(b, {name, SignalKind::quantity, value_type(unit), unit, index, entry.place, entry.pointer});
         declare(b, entry, {Thing::quantity, index, made.signal});
         add_quantity(b, std::move(made));
     }

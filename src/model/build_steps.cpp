@@ -174,7 +174,8 @@ SwitchId switch_named(Build& b, const LocatedText& name) {
     b.mentioned.insert(name.text);
     const Named* n = resolve(b, name.text);
     if (n != nullptr && n->thing == Thing::hand_switch) return n->index;
-    if (n != nullptr && n->broken) return {};  // it may well have been meant to be one
+    // It may well have been meant to be one.
+    if ((n != nullptr && n->broken) || b.refused_names.contains(name.text)) return {};
     const std::string quoted = "`" + name.text + "`";
     b.reading.error(
         "unknown-switch", name.pointer, name.place,

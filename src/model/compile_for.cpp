@@ -14,10 +14,17 @@ bool note_mentions(Build& b, const LocatedText& text) {
     bool broken = false;
     for (auto& m : mentions(text.text)) {
         const auto n = b.names.find(m.word);
-        if (n != b.names.end() && n->second.broken) broken = true;
+        if ((n != b.names.end() && n->second.broken) || b.refused_names.contains(m.word)) broken = true;
         b.mentioned.insert(std::move(m.word));
     }
     return broken;
+}
+
+// Does it only follow from a name that was refused where it was given?
+bool is_about_refused_name(const Build& b, const Diagnostic& d) {
+    if (d.code != "reserved-name" && d.code != "unknown-name") return false;
+    return std::any_of(b.refused_names.begin(), b.refused_names.end(),
+                       [&](const std::string& name) { return d.what.find(quoted(name)) != std::string::npos; });
 }
 
 }  // namespace
@@ -32,7 +39,7 @@ bool DivertedReport::drop_type_messages() {
     b_.reading.divert(before_);
     bool dropped = false;
     for (const auto& d : held_.list()) {
-        if (is_about_types(d))
+        if (is_about_types(d) || is_about_refused_name(b_, d))
             dropped = true;
         else
             b_.reading.add(d);

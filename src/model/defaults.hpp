@@ -21,22 +21,29 @@ struct StandardBand {
     std::string before_hi;
 };
 
-struct StandardQuantity {
-    std::string name;
+struct StandardValues {
     std::string unit;
     std::string lo;
     std::string hi;
-    std::string role;  // key of the engine section; empty if it has none
     std::array<std::optional<StandardBand>, mode_count> healthy;
+};
+
+struct StandardQuantity {
+    std::string name;
+    std::string role;  // key of the engine section; empty if it has none
+    // The same in several units, in round numbers of each. The first counts where the file has none of them.
+    std::vector<StandardValues> in;
 };
 
 const std::vector<StandardQuantity>& standard_quantities();
 const StandardQuantity* find_standard(const std::string& name);
 const StandardQuantity* find_role(const std::string& role);
 
-Unit unit_of(const StandardQuantity& q);
-Interval range_of(const StandardQuantity& q);
-std::optional<ModeBand> healthy_of(const StandardQuantity& q, Mode mode);
+Dimension dimension_of(const StandardQuantity& q);
+// `unit`: in which the file speaks of it, if it does.
+Unit unit_of(const StandardQuantity& q, const std::optional<Unit>& unit);
+Interval range_of(const StandardQuantity& q, const std::optional<Unit>& unit);
+std::optional<ModeBand> healthy_of(const StandardQuantity& q, Mode mode, const std::optional<Unit>& unit);
 
 inline constexpr const char* standard_firing_time = "0.5 .. 2 s";
 inline constexpr const char* standard_coast_down = "0.3 .. 3 s";

@@ -17,7 +17,7 @@ std::optional<Interval> clipped(const Interval& i, const Interval& range) {
 void give_default_bands(Build& b, const StandardQuantity& standard, Quantity& q) {
     const Signal& s = b.model.signal(q.signal);
     for (const Mode mode : all_modes) {
-        auto band = healthy_of(standard, mode);
+        auto band = healthy_of(standard, mode, s.unit);
         if (!band) continue;
         const auto within = clipped(band->within, q.range);
         if (!within) {
@@ -65,7 +65,7 @@ void finish_engine(Build& b) {
         if (named == b.names.end() || named->second.thing != Thing::quantity || named->second.broken) continue;
         const QuantityId index = named->second.index;
         Quantity& q = b.model.quantities[index];
-        if (b.model.signal(q.signal).type.dimension != unit_of(standard).dimension) continue;
+        if (b.model.signal(q.signal).type.dimension != dimension_of(standard)) continue;
         const bool is_speed = standard.role == "speed";
         if (is_speed) b.model.engine->speed = index;
         if (!b.has_healthy[index] && !(is_speed && q.range.lo > 0)) give_default_bands(b, standard, q);

@@ -1,4 +1,7 @@
 // What can be wrong with a text before and beside its JSON, in words for somebody who has never seen a parser.
+#include <algorithm>
+#include <array>
+
 #include "base/characters.hpp"
 #include "model/json.hpp"
 
@@ -57,6 +60,26 @@ char before(std::string_view text, std::size_t at) {
     return '\0';
 }
 
+// Quotes that a word processor puts in place of plain ones, in UTF-8.
+bool begins_with_typographic_quote(std::string_view text) {
+    constexpr std::array<std::string_view, 6> quotes = {"\u201C", "\u201D", "\u201E", "\u2018", "\u2019", "\u00AB"};
+    return std::any_of(quotes.begin(), quotes.end(), [&](std::string_view q) { return text.starts_with(q); });
+}
+
+// A table saved from a spreadsheet: no bracket or quote begins it, and its first line has separators.
+bool looks_like_a_table(std::string_view text) {
+    const std::string_view first = text.substr(0, text.find('\n'));
+    return first.find_first_of("{[\"") != 0 && first.find_first_of(";,\t") != std::string_view::npos;
+}
+
+// Of something right after a value.
+Words missing_comma(const std::string& text, std::size_t at) {
+    const bool touches =
+        at > 0 && (text[at - 1] == '"' || text[at] == '"') && text[at - 1] != ' ' && text[at - 1] != '\n';
+    return {"a comma is missing before this",
+            touches ? "a text ends at its next quote: inside expressions names are written without quotes" : ""};
+}
+
 Words unexpected(const SourceText& source, std::size_t at, const std::string& detail, std::size_t open) {
     const std::string& text = source.text();
     const char c = text[at];
@@ -68,6 +91,12 @@ Words unexpected(const SourceText& source, std::size_t at, const std::string& de
         return {"there is something after the end of the model", "a bracket may have been closed too early"};
     if (c == '/' || c == '#') return {"JSON has no comments", "write a \"note\": every object may have one"};
     if (c == '\'') return {"a text is written in double quotes", "write \" instead of '"};
+    if (begins_with_typographic_quote(std::string_view(text).substr(at)))
+        return {"this is a typographic quote, not a double quote", "write \", and edit models in a plain text editor"};
+    if (at == 0 && looks_like_a_table(text))
+        return {"this is no model: a model is a JSON file that begins with {", "a CSV table cannot be read as a model"};
+    if (c == ':' && open != std::string::npos && text[open] == '[')
+        return {"a list has no keys", "write { and } around keys and their values, instead of [ and ]"};
     if ((c == '}' || c == ']') && last == ',') return {"there is a comma before this bracket", "remove the comma"};
     if (c == ',' && (last == ',' || last == '{' || last == '['))
         return {"something is missing before this comma", "remove the comma"};
@@ -77,7 +106,7 @@ Words unexpected(const SourceText& source, std::size_t at, const std::string& de
         return {std::string("this ") + c + " does not match the " + text[open] + " of line " + line, ""};
     }
     if (after_value && (c == '"' || c == '{' || c == '[' || begins_a_word(c) || (c >= '0' && c <= '9')))
-        return {"a comma is missing before this", ""};
+        return missing_comma(text, at);
     if (begins_a_word(c) && detail.find("; expected string literal") != std::string::npos)
         return {"a key is written in double quotes", ""};
     if (begins_a_word(c))

@@ -8,6 +8,7 @@
 #include "base/characters.hpp"
 #include "lang/compile.hpp"
 #include "lang/lookalike.hpp"
+#include "lang/units.hpp"
 #include "model/reader.hpp"
 
 namespace lanyard {
@@ -60,6 +61,15 @@ void report_foreign(Reading& reading, const std::string& name, const Found& foun
                   "use another spelling; a \"note\" may hold any text");
 }
 
+// What the trade calls that which is measured in it.
+std::string instead_of_unit(const std::string& unit) {
+    constexpr std::array<std::array<std::string_view, 2>, 6> names = {
+        {{"rpm", "revs"}, {"V", "volts"}, {"A", "amps"}, {"s", "seconds"}, {"K", "K1"}, {"bar", "pressure"}}};
+    for (const auto& [symbol, name] : names)
+        if (unit == symbol) return std::string(name);
+    return unit + "_1";
+}
+
 }  // namespace
 
 bool is_taken(const std::string& word) {
@@ -76,9 +86,11 @@ bool check_name(Reading& reading, const std::string& name, Place place, const st
         return false;
     }
     if (is_taken(name)) {
-        reading.error("reserved-name", pointer, place, quoted(name) + " cannot be a name",
-                      "the word already has a meaning in expressions or conditions",
-                      "add something to it, such as " + name + "_1");
+        const auto unit = find_unit(name);
+        reading.error(
+            "reserved-name", pointer, place, quoted(name) + " cannot be a name",
+            unit ? "it is a unit: " + unit->meaning : "the word already has a meaning in expressions or conditions",
+            "take another name, such as " + (unit ? instead_of_unit(name) : name + "_1"));
         return false;
     }
     if (is_name(name)) return true;

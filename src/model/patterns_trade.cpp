@@ -47,14 +47,15 @@ Pattern word(std::string text, std::string meaning, std::vector<KeyHelp> keys, s
 
 std::vector<Pattern> starting() {
     return {
-        word("starts", "done like this, it starts: every healthy engine, with every time in its interval",
-             {steps("starts"), goal(),
-              key("within", Shape::time, "the goal is true by this time of the run", "the end of the last step, or of the wait after it",
-                  R"("10 s")"),
-              under("healthy")},
-             {{{},
-               "procedure",
-               {{"procedure", "{starts}"}, {"then_wait", and_stays}, {"ends_with", "{goal}"}, {"within", "{within}"}}}}),
+        word(
+            "starts", "done like this, it starts: every healthy engine, with every time in its interval",
+            {steps("starts"), goal(),
+             key("within", Shape::time, "the goal is true by this time of the run",
+                 "the end of the last step, or of the wait after it", R"("10 s")"),
+             under("healthy")},
+            {{{},
+              "procedure",
+              {{"procedure", "{starts}"}, {"then_wait", and_stays}, {"ends_with", "{goal}"}, {"within", "{within}"}}}}),
         word("can_restart_when_hot",
              "stopped while hot, whatever the reason, it starts again when the driver does this",
              {steps("can_restart_when_hot"),

@@ -11,6 +11,7 @@ namespace {
 constexpr std::size_t most_diagnostics = 1000;
 
 void build_all(Build& b, const json::Value& root) {
+    b.written_units = WrittenUnits(root);
     const ObjectReader top(b.reading, object_help("model"), root, "");
     build_head(b, top);
     build_roles(b, top);

@@ -50,8 +50,22 @@ TEST_CASE("sensors: accuracy is a difference") {
     CHECK(m.sensors.front().accuracy == 5);  // 9 degF apart is 5 K apart: NIST SP 811
     CHECK(m.sensors.front().delay == ms(50));
     CHECK(m.sensors[SensorId(1)].accuracy == 0);
-    CHECK(m.signal(m.sensors.front().signal).unit->symbol == "degC");
+    CHECK(m.signal(m.sensors.front().signal).unit->symbol == "degF");  // as the file has it
     CHECK(m.signal(m.sensors.front().signal).type == m.signal(m.quantities.front().signal).type);
+}
+
+TEST_CASE("a standard quantity is shown in the unit that the file writes, with that unit's round numbers") {
+    const auto unit_of = [](const Model& m, QuantityId q) { return m.signal(m.quantities[q].signal).unit->symbol; };
+    const Model bar = good(
+        "'inputs': { 'oil': { 'senses': 'oil_pressure' }, 'boost': { 'senses': 'boost_pressure' } },"
+        "'quantities': { 'boost_pressure': '0 .. 200 kPa' }, 'logic': { 'low': 'boost < 50 kPa OR oil < 1.5 bar' }");
+    for (const QuantityId q : bar.quantities.ids()) {
+        const bool oil = bar.name_of(bar.quantities[q].signal) == "oil_pressure";
+        CHECK(unit_of(bar, q) == (oil ? "bar" : "kPa"));
+        if (oil) CHECK(bar.quantities[q].range.hi == 700'000);  // 7 bar
+    }
+    const Model none = good("'inputs': { 'oil': { 'senses': 'oil_pressure' } }");
+    CHECK(unit_of(none, QuantityId(0)) == "psi");
 }
 
 TEST_CASE("a quantity that no input senses is read exactly, also by its standard name") {

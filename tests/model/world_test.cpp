@@ -76,7 +76,7 @@ TEST_CASE("roles give the defaults to quantities of other names") {
     CHECK(quantity(m, "revs").range == interval("0", "9000", "rpm"));
     CHECK(quantity(m, "revs").range_is_default);
     CHECK(m.quantities[m.engine->speed].signal == quantity(m, "revs").signal);
-    CHECK(band(quantity(m, "oil"), Mode::running).within == Interval{in("25", "psi"), in("4", "bar")});  // clipped
+    CHECK(band(quantity(m, "oil"), Mode::running).within == Interval{in("1.7", "bar"), in("4", "bar")});  // clipped
     CHECK_FALSE(quantity(m, "oil").range_is_default);
     CHECK_FALSE(quantity(m, "engine_speed").healthy[0]);  // only a quantity like any other here
 }
