@@ -1,4 +1,5 @@
-// Plays a scan with given choices and complains about the first of them that the world or the condition forbids.
+// Plays a scan with given choices and complains about the first of them that the world or the condition forbids. It
+// knows of the machine what everybody may know.
 #include "circuit/words.hpp"
 #include "sim/machine.hpp"
 #include "sim/words.hpp"
@@ -11,162 +12,179 @@ const char* on_off(bool b) { return b ? "on" : "off"; }
 
 std::string in_scans(long n) { return std::to_string(n) + (n == 1 ? " scan" : " scans"); }
 
-}  // namespace
+// Each function is about one thing that was chosen, and is asked when the machine has played up to where it matters.
+class Complaints {
+ public:
+    Complaints(const Machine& machine, const Choices& choices) : now_(machine), m_(machine.plan().model), c_(choices) {}
+    // The first one; empty: none.
+    const std::string& first() const { return first_; }
 
-void Machine::complain(const std::string& rule) {
-    if (broken_.empty()) broken_ = rule;
-}
+    bool shape();
+    void fault(FaultId fault, bool is_there);
+    void positions();
+    void quantities();
+    bool answer(ProbeId probe, Fed a);
+    void readings();
+    void contacts();
+    void free_loads();
+    void holds();
+    void mode();
 
-bool Machine::shape_is_right(const Choices& c) {
+ private:
+    void say(const std::string& rule) {
+        if (first_.empty()) first_ = rule;
+    }
+    const Condition& condition() const { return *now_.part().condition; }
+
+    const Machine& now_;
+    const Model& m_;
+    const Choices& c_;
+    std::string first_;
+};
+
+bool Complaints::shape() {
     bool right = true;
     const auto look = [&](const auto& list, const auto& things) {
         const bool may_be_empty = std::is_same_v<decltype(things), const Indexed<Fault>&>;
         right = right && (list.size() == things.size() || (may_be_empty && list.empty()));
     };
-    each_choice(look, c, Chosen(plan_->model));
-    if (!right) complain("shape: the choices do not match the model: they are for another number of items");
+    each_choice(look, c_, Chosen(m_));
+    if (!right) say("shape: the choices do not match the model: they are for another number of items");
     return right;
 }
 
-void Machine::check_faults(const Choices& c) {
-    const Model& m = plan_->model;
-    for (const FaultId f : m.faults.ids()) {
-        const Permission permission = may_be_there(f);
-        const bool is_there = !c.faults.empty() && c.faults[f];
-        if (is_there && !permission.may)
-            complain("fault: " + m.faults[f].name + " cannot begin here: " + part().condition->name +
-                     " does not allow it, or not one more");
-        if (!is_there && permission.must) complain("fault: " + m.faults[f].name + " has begun and stays");
-        set_fault(f, is_there);
-    }
+void Complaints::fault(FaultId f, bool is_there) {
+    const Permission permission = now_.may_be_there(f);
+    if (is_there && !permission.may)
+        say("fault: " + m_.faults[f].name + " cannot begin here: " + condition().name +
+            " does not allow it, or not one more");
+    if (!is_there && permission.must) say("fault: " + m_.faults[f].name + " has begun and stays");
 }
 
-bool Machine::take_answer(const Choices& c, ProbeId probe, Fed a) {
-    const bool chosen = c.wiring[probe];
-    if (!a.allows(chosen))
-        complain("wiring: " + probe_name(plan_->model, probe) + " cannot be " + on_off(chosen) + " here");
+bool Complaints::answer(ProbeId probe, Fed a) {
+    const bool chosen = c_.wiring[probe];
+    if (!a.allows(chosen)) say("wiring: " + probe_name(m_, probe) + " cannot be " + on_off(chosen) + " here");
     return chosen;
 }
 
-void Machine::check_quantities() {
-    const Model& m = plan_->model;
-    for (const QuantityId q : m.quantities.ids()) {
-        const auto& x = std::get<Rational>(at(m.quantities[q].signal));
-        each_limit(q, [&](const Limit& l) {
-            if (!l.allows(x)) complain(broken_text(m, q, x, l, state_.engine.mode));
+void Complaints::quantities() {
+    for (const QuantityId q : m_.quantities.ids()) {
+        const auto& x = std::get<Rational>(now_.now()[m_.quantities[q].signal]);
+        now_.each_limit(q, [&](const Limit& l) {
+            if (!l.allows(x)) say(broken_text(m_, q, x, l, now_.state().engine.mode));
         });
     }
 }
 
-void Machine::check_positions(const Choices& c) {
-    const Model& m = plan_->model;
-    for (const SwitchId k : m.switches.ids()) {
-        const std::string& name = m.name_of(m.switches[k].position);
-        const auto hand = driven(k);
-        if (hand && *hand != c.positions[k])
-            complain(std::string("driver: ") + (plan_->monitor.keeps(k) ? "nobody touches " : "the procedure has ") +
-                     name + (plan_->monitor.keeps(k) ? ", which was " : " ") + on_off(*hand) +
-                     " here, the run has it " + on_off(c.positions[k]));
-        if (!c.missed[k]) continue;
-        if (!m.switches[k].may_be_missed) complain("missed change: " + name + " may not be missed");
-        if (state_.first) complain("missed change: at the first scan nothing has changed that " + name + " could miss");
+void Complaints::positions() {
+    for (const SwitchId k : m_.switches.ids()) {
+        const std::string& name = m_.name_of(m_.switches[k].position);
+        const bool kept = now_.plan().monitor.keeps(k);
+        const auto hand = now_.driven(k);
+        if (hand && *hand != c_.positions[k])
+            say(std::string("driver: ") + (kept ? "nobody touches " : "the procedure has ") + name +
+                (kept ? ", which was " : " ") + on_off(*hand) + " here, the run has it " + on_off(c_.positions[k]));
+        if (!c_.missed[k]) continue;
+        if (!m_.switches[k].may_be_missed) say("missed change: " + name + " may not be missed");
+        if (now_.state().first)
+            say("missed change: at the first scan nothing has changed that " + name + " could miss");
     }
 }
 
-void Machine::check_readings(const Choices& c) {
-    const Model& m = plan_->model;
-    for (const SensorId k : m.sensors.ids()) {
-        const Sensor& s = m.sensors[k];
-        const Reads how = reads(k);
+void Complaints::readings() {
+    for (const SensorId k : m_.sensors.ids()) {
+        const Sensor& s = m_.sensors[k];
+        const Machine::Reads how = now_.reads(k);
         if (how.fault) {
-            if (how.value && c.readings[k] != *how.value)
-                complain("sensor: " + m.name_of(s.signal) + " reads " + value_text(m, s.signal, c.readings[k]) +
-                         ", but " + how.fault->name + " makes it read " + value_text(m, s.signal, *how.value));
+            if (how.value && c_.readings[k] != *how.value)
+                say("sensor: " + m_.name_of(s.signal) + " reads " + value_text(m_, s.signal, c_.readings[k]) +
+                    ", but " + how.fault->name + " makes it read " + value_text(m_, s.signal, *how.value));
             continue;
         }
         bool near = false;
-        each_delayed(k, [&](const Rational& x) {
-            near = abs(c.readings[k] - x) <= s.accuracy + how.off;
+        now_.each_delayed(k, [&](const Rational& x) {
+            near = abs(c_.readings[k] - x) <= s.accuracy + how.off;
             return !near;
         });
         if (near) continue;
-        const SignalId quantity = m.quantities[s.quantity].signal;
-        const Rational& x = std::get<Rational>(at(quantity));
-        const long delay = plan_->delays[k];
-        complain("sensor: " + m.name_of(s.signal) + " reads " + value_text(m, s.signal, c.readings[k]) + ", but " +
-                 m.name_of(quantity) + " is " + value_text(m, quantity, x) + "; its accuracy is " +
-                 difference_text(m, s.signal, s.accuracy) +
-                 (delay > 0 ? ", and in the previous " + in_scans(delay) + " it was not that near either" : ""));
+        const SignalId quantity = m_.quantities[s.quantity].signal;
+        const Rational& x = std::get<Rational>(now_.now()[quantity]);
+        const long delay = now_.plan().delays[k];
+        say("sensor: " + m_.name_of(s.signal) + " reads " + value_text(m_, s.signal, c_.readings[k]) + ", but " +
+            m_.name_of(quantity) + " is " + value_text(m_, quantity, x) + "; its accuracy is " +
+            difference_text(m_, s.signal, s.accuracy) +
+            (delay > 0 ? ", and in the previous " + in_scans(delay) + " it was not that near either" : ""));
     }
 }
 
-void Machine::check_contacts(const Choices& c) {
-    const Model& m = plan_->model;
-    for (const RelayId k : m.relays.ids()) {
-        const RelayState& s = state_.relays[k];
-        const bool moved = c.contacts[k] != s.position;
-        const Permission permission = may_have_moved(k);
+void Complaints::contacts() {
+    for (const RelayId k : m_.relays.ids()) {
+        const RelayState& s = now_.state().relays[k];
+        const bool moved = c_.contacts[k] != s.position;
+        const Permission permission = now_.may_have_moved(k);
         if (moved ? permission.may : !permission.must) continue;
-        const bool pulled = coil(k);
-        complain("relay: the contact of " + m.name_of(m.relays[k].contact) + " cannot be " + on_off(c.contacts[k]) +
-                 " here: it was " + on_off(s.position) + ", its coil is " + on_off(pulled) +
-                 (pulled == s.position ? "" : " and has been for " + in_scans(s.disagreed) + " before this one"));
+        const bool pulled = now_.coil(k);
+        say("relay: the contact of " + m_.name_of(m_.relays[k].contact) + " cannot be " + on_off(c_.contacts[k]) +
+            " here: it was " + on_off(s.position) + ", its coil is " + on_off(pulled) +
+            (pulled == s.position ? "" : " and has been for " + in_scans(s.disagreed) + " before this one"));
     }
 }
 
-void Machine::check_free_loads(const Choices& c) {
-    const Model& m = plan_->model;
-    if (!m.engine || !part().condition->healthy) return;
-    for (const LoadId load : m.engine->fires_with) {
-        if (m.loads[load].is_free() && !c.free_loads[load])
-            complain("healthy: nothing in the model feeds " + m.name_of(m.loads[load].signal) +
-                     ", which the engine fires with; in a healthy engine it always has power");
+void Complaints::free_loads() {
+    if (!m_.engine || !condition().healthy) return;
+    for (const LoadId load : m_.engine->fires_with) {
+        if (m_.loads[load].is_free() && !c_.free_loads[load])
+            say("healthy: nothing in the model feeds " + m_.name_of(m_.loads[load].signal) +
+                ", which the engine fires with; in a healthy engine it always has power");
     }
 }
 
-void Machine::check_holds() {
-    for (const OperationId held : part().holds) {
-        if (!observers_.truth(held)) complain("condition: what " + part().condition->name + " holds is false here");
+void Complaints::holds() {
+    for (const OperationId held : now_.part().holds) {
+        if (!now_.observed(held)) say("condition: what " + condition().name + " holds is false here");
     }
 }
 
-void Machine::check_mode(Mode next) {
-    if (!plan_->model.engine || next_modes()[ordinal(next)]) return;
-    complain(why_not(state_.engine, part().engine, feels(), next));
+void Complaints::mode() {
+    if (m_.engine && !now_.next_modes()[ordinal(c_.next_mode)]) say(now_.why_not(c_.next_mode));
 }
 
-Scan Machine::step(const Choices& c) {
+}  // namespace
+
+Scan step(Machine& machine, const Choices& c) {
+    Complaints complaints(machine, c);
     Scan scan;
-    broken_.clear();
-    if (!shape_is_right(c)) {
-        scan.signals = now_;
-        scan.broken_rule = broken_;
+    if (!complaints.shape()) {
+        scan.signals = machine.now();
+        scan.broken_rule = complaints.first();
         return scan;
     }
-    const Pick take = [this, &c](ProbeId probe, Fed a) { return take_answer(c, probe, a); };
-    check_faults(c);
-    check_positions(c);
-    set_world(c.positions, c.quantities);
-    check_quantities();
-    feed_controller(take);
-    check_readings(c);
-    sample(c.missed, c.readings);
-    run_logic(may_be_up().taken(c.booted));
-    energise_coils(take);
-    check_contacts(c);
-    check_free_loads(c);
-    drive(c.contacts, c.free_loads, take);
-    observe();
-    check_holds();
-    check_mode(c.next_mode);
-    scan.signals = now_;
-    const bool moves_on = claim_permission().taken(c.claim_moves_on);
-    const Judgement j = plan_->monitor.judge(state_.monitor, observers_, moves_on);
+    const Pick take = [&complaints](ProbeId probe, Fed a) { return complaints.answer(probe, a); };
+    for (const FaultId f : machine.plan().model.faults.ids()) {
+        const bool is_there = !c.faults.empty() && c.faults[f];
+        complaints.fault(f, is_there);
+        machine.set_fault(f, is_there);
+    }
+    complaints.positions();
+    machine.set_world(c.positions, c.quantities);
+    complaints.quantities();
+    machine.feed_controller(take);
+    complaints.readings();
+    machine.sample(c.missed, c.readings);
+    machine.run_logic(machine.may_be_up().taken(c.booted));
+    machine.energise_coils(take);
+    complaints.contacts();
+    complaints.free_loads();
+    machine.drive(c.contacts, c.free_loads, take);
+    machine.observe();
+    complaints.holds();
+    complaints.mode();
+    scan.broken_rule = complaints.first();
+    scan.signals = machine.now();
+    const Judgement j = machine.end_scan(c.next_mode, machine.claim_permission().taken(c.claim_moves_on));
     scan.violated = j.violated;
     scan.demanded = j.demanded;
     scan.goal = j.goal;
-    scan.broken_rule = broken_;
-    end_scan(c.next_mode, moves_on);
     return scan;
 }
 

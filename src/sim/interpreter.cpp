@@ -14,14 +14,14 @@ Interpreter::Interpreter(const Model& model, ConditionId condition, ClaimId clai
 Interpreter::~Interpreter() = default;
 Interpreter::Interpreter(const Interpreter& other) : impl_(std::make_unique<Impl>(*other.impl_)) {}
 
-Scan Interpreter::step(const Choices& choices) { return impl_->machine.step(choices); }
+Scan Interpreter::step(const Choices& choices) { return sim::step(impl_->machine, choices); }
 std::string Interpreter::state_text() const { return impl_->machine.state_text(); }
 Mode Interpreter::mode() const { return impl_->machine.state().engine.mode; }
 const sim::Machine& Interpreter::machine() const { return impl_->machine; }
 
 std::string Interpreter::check(const Choices& choices) const {
     sim::Machine copy = impl_->machine;
-    return copy.step(choices).broken_rule;
+    return sim::step(copy, choices).broken_rule;
 }
 
 Replay replay(const Model& model, const Run& run, ConditionId condition, ClaimId claim) {

@@ -164,6 +164,8 @@ Modes Machine::next_modes() const {
     return may;
 }
 
+std::string Machine::why_not(Mode next) const { return sim::why_not(state_.engine, part().engine, feels(), next); }
+
 Permission Machine::claim_permission() const { return plan_->monitor.permission(state_.monitor, observers_); }
 
 std::optional<bool> Machine::driven(SwitchId hand_switch) const {
@@ -182,13 +184,14 @@ void Machine::remember_past() {
     }
 }
 
-void Machine::end_scan(Mode next, bool claim_moves_on) {
+Judgement Machine::end_scan(Mode next, bool claim_moves_on) {
     if (plan_->model.engine) go_to(state_.engine, part().engine, next);
-    plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
+    const Judgement judgement = plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
     remember_past();
     remember_wiring();
     std::swap(state_.last, now_);
     state_.first = false;
+    return judgement;
 }
 
 }  // namespace lanyard::sim

@@ -1,5 +1,5 @@
 // One scan of the model, stage by stage, in the order in which things happen: world, supply, sample, logic, drive,
-// observe, engine. The interpreter plays the stages with given choices and complains; the world (world.hpp) plays
+// observe, engine. `step` plays the stages with given choices and complains (check.cpp); the world (world.hpp) plays
 // them on a copy to see what it may choose. Not for use outside sim.
 #pragma once
 
@@ -66,7 +66,6 @@ class Machine {
  public:
     Machine(const Model& model, ConditionId condition, ClaimId claim);
 
-    Scan step(const Choices& choices);
     std::string state_text() const;
 
     const Plan& plan() const { return *plan_; }
@@ -114,33 +113,23 @@ class Machine {
     void run_logic(bool up);
     void energise_coils(const Pick& pick);           // after run_logic
     Permission may_have_moved(RelayId relay) const;  // after energise_coils
+    bool coil(RelayId relay) const;                  // pulls, or a weld does
     void drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bool>& free_loads, const Pick& pick);
     void observe();
-    Modes next_modes() const;             // after observe
-    Permission claim_permission() const;  // after observe: whether the claim moves on by itself, see Choices
-    void end_scan(Mode next, bool claim_moves_on);
+    bool observed(OperationId id) const { return observers_.truth(id); }
+    Modes next_modes() const;              // after observe
+    std::string why_not(Mode next) const;  // is none of them
+    Permission claim_permission() const;   // after observe: whether the claim moves on by itself, see Choices
+    Judgement end_scan(Mode next, bool claim_moves_on);
 
     bool position_of_contact(RelayId relay) const { return state_.relays[relay].position; }
     // Where the claim has the switch at the coming scan: its driver's hand, or where nobody may touch it. Else nothing.
     std::optional<bool> driven(SwitchId hand_switch) const;
 
  private:
-    void begin(const Choices& c);
-    bool shape_is_right(const Choices& c);
-    void check_faults(const Choices& c);
-    void check_quantities();
-    void check_positions(const Choices& c);
-    void check_readings(const Choices& c);
-    void check_contacts(const Choices& c);
-    void check_free_loads(const Choices& c);
-    void check_holds();
-    void check_mode(Mode next);
-    void complain(const std::string& rule);
-
     bool is_powered(SignalId output_or_contact) const;     // as commanded
     bool is_driving(SignalId output_or_contact) const;     // what hangs on it feels
     bool there(const std::vector<FaultId>& faults) const;  // one of them is
-    bool coil(RelayId relay) const;                        // pulls, or a weld does
     Relay slowed(Relay relay) const;
     const Flow& flow(Look look, const Indexed<Relay, bool>& contacts);
     bool closes(const Branch& b, Look look, const Indexed<Relay, bool>& contacts) const;
@@ -158,7 +147,6 @@ class Machine {
     void remember_wiring();
     void append_wiring(std::string& text) const;
     bool answered(ProbeKind kind, AnyId index) const;
-    bool take_answer(const Choices& c, ProbeId probe, Fed a);
     bool has_power(LoadId load) const;
     EngineFeels feels() const;
     Environment environment() { return {now_, state_.last, state_.elements}; }
@@ -179,7 +167,9 @@ class Machine {
     std::array<std::shared_ptr<const Flow>, 3> flows_;
     std::shared_ptr<const Whole> whole_;
     bool supplied_ = true;
-    std::string broken_;
 };
+
+// The next scan.
+Scan step(Machine& machine, const Choices& choices);
 
 }  // namespace lanyard::sim

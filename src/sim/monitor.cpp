@@ -146,7 +146,7 @@ Judgement Monitor::take_procedure(MonitorState& s, const Evaluator& observers, b
     return j;
 }
 
-Judgement Monitor::take(MonitorState& s, const Evaluator& observers, bool moves_on) const {
+Judgement Monitor::go_on(MonitorState& s, const Evaluator& observers, bool moves_on) const {
     Judgement j;
     switch (kind_) {
         case Kind::none:
@@ -173,13 +173,6 @@ Judgement Monitor::take(MonitorState& s, const Evaluator& observers, bool moves_
     }
     return j;
 }
-
-Judgement Monitor::judge(const MonitorState& s, const Evaluator& observers, bool moves_on) const {
-    MonitorState after = s;
-    return take(after, observers, moves_on);
-}
-
-void Monitor::go_on(MonitorState& s, const Evaluator& observers, bool moves_on) const { take(s, observers, moves_on); }
 
 bool Monitor::until(const MonitorState& s, const Evaluator& observers) const {
     if (!driver_ || driver_->is_over(s.driver.phase)) return false;

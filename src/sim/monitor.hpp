@@ -38,10 +38,8 @@ class Monitor {
     Monitor(const Model& model, const Claim* claim, Program& observers);
 
     MonitorState start() const;
-    // Of the scan that the observers have just seen. `moves_on`: see Choices::claim_moves_on.
-    Judgement judge(const MonitorState& s, const Evaluator& observers, bool moves_on) const;
-    // Takes the scan in.
-    void go_on(MonitorState& s, const Evaluator& observers, bool moves_on) const;
+    // Takes in the scan that the observers have just seen. `moves_on`: see Choices::claim_moves_on.
+    Judgement go_on(MonitorState& s, const Evaluator& observers, bool moves_on) const;
     Permission permission(const MonitorState& s, const Evaluator& observers) const;
 
     // Where the driver's hand has the switch at the coming scan; nothing where there is no driver, or not yet.
@@ -57,8 +55,6 @@ class Monitor {
     void set_up(const Model& model, const Response& r, Program& observers);
     void set_up(const Model& model, const Procedure& p, Program& observers);
     void set_up(const Model& model, const Recoverable& r, Program& observers);
-    // The judgement, and the state after the scan.
-    Judgement take(MonitorState& s, const Evaluator& observers, bool moves_on) const;
     Judgement take_while(MonitorState& s, const Evaluator& observers) const;
     Judgement take_once(MonitorState& s, const Evaluator& observers) const;
     Judgement take_total(MonitorState& s, const Evaluator& observers, bool moves_on) const;
