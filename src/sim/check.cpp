@@ -69,7 +69,7 @@ bool Complaints::answer(ProbeId probe, Fed a) {
 
 void Complaints::quantities() {
     for (const QuantityId q : m_.quantities.ids()) {
-        const auto& x = std::get<Rational>(now_.now()[m_.quantities[q].signal]);
+        const auto& x = std::get<Rational>(now_.signals().now[m_.quantities[q].signal]);
         now_.each_limit(q, [&](const Limit& l) {
             if (!l.allows(x)) say(broken_text(m_, q, x, l, now_.state().engine.mode));
         });
@@ -86,7 +86,7 @@ void Complaints::positions() {
                 (kept ? ", which was " : " ") + on_off(*hand) + " here, the run has it " + on_off(c_.positions[k]));
         if (!c_.missed[k]) continue;
         if (!m_.switches[k].may_be_missed) say("missed change: " + name + " may not be missed");
-        if (now_.state().first)
+        if (now_.signals().first)
             say("missed change: at the first scan nothing has changed that " + name + " could miss");
     }
 }
@@ -94,7 +94,7 @@ void Complaints::positions() {
 void Complaints::readings() {
     for (const SensorId k : m_.sensors.ids()) {
         const Sensor& s = m_.sensors[k];
-        const Machine::Reads how = now_.reads(k);
+        const Sensors::Reads how = now_.reads(k);
         if (how.fault) {
             if (how.value && c_.readings[k] != *how.value)
                 say("sensor: " + m_.name_of(s.signal) + " reads " + value_text(m_, s.signal, c_.readings[k]) +
@@ -108,7 +108,7 @@ void Complaints::readings() {
         });
         if (near) continue;
         const SignalId quantity = m_.quantities[s.quantity].signal;
-        const Rational& x = std::get<Rational>(now_.now()[quantity]);
+        const Rational& x = std::get<Rational>(now_.signals().now[quantity]);
         const long delay = now_.plan().delays[k];
         say("sensor: " + m_.name_of(s.signal) + " reads " + value_text(m_, s.signal, c_.readings[k]) + ", but " +
             m_.name_of(quantity) + " is " + value_text(m_, quantity, x) + "; its accuracy is " +
@@ -155,7 +155,7 @@ Scan step(Machine& machine, const Choices& c) {
     Complaints complaints(machine, c);
     Scan scan;
     if (!complaints.shape()) {
-        scan.signals = machine.now();
+        scan.signals = machine.signals().now;
         scan.broken_rule = complaints.first();
         return scan;
     }
@@ -180,7 +180,7 @@ Scan step(Machine& machine, const Choices& c) {
     complaints.holds();
     complaints.mode();
     scan.broken_rule = complaints.first();
-    scan.signals = machine.now();
+    scan.signals = machine.signals().now;
     const Judgement j = machine.end_scan(c.next_mode, machine.claim_permission().taken(c.claim_moves_on));
     scan.violated = j.violated;
     scan.demanded = j.demanded;

@@ -77,7 +77,7 @@ bool Chooser::choose_answer(ProbeId probe, Fed a) {
 void Chooser::choose_positions(const Indexed<Switch, std::optional<bool>>& held) {
     for (const SwitchId k : m_.switches.ids()) {
         const Switch& s = m_.switches[k];
-        bool on = now_.state().first ? s.rests_on : std::get<bool>(last(s.position));
+        bool on = now_.signals().first ? s.rests_on : std::get<bool>(last(s.position));
         if (wish_.positions[k]) on = *wish_.positions[k];
         if (held[k]) on = *held[k];
         on = now_.driven(k).value_or(on);
@@ -87,7 +87,7 @@ void Chooser::choose_positions(const Indexed<Switch, std::optional<bool>>& held)
 
 Rational Chooser::wanted(QuantityId q) const {
     if (wish_.quantities[q]) return *wish_.quantities[q];
-    if (now_.state().first) return resting_value(m_, q);
+    if (now_.signals().first) return resting_value(m_, q);
     return std::get<Rational>(last(m_.quantities[q].signal));
 }
 
@@ -110,14 +110,14 @@ void Chooser::choose_quantities(const std::vector<HalfLine>& held) {
         play_.set_world(c_.positions, c_.quantities);
         const auto before = c_.quantities;
         for (const QuantityId q : m_.quantities.ids()) c_.quantities[q] = within_limits(q, held);
-        if (!now_.state().first || before == c_.quantities) return;
+        if (!now_.signals().first || before == c_.quantities) return;
     }
 }
 
 void Chooser::choose_readings() {
     for (const SensorId k : m_.sensors.ids()) {
         const Sensor& s = m_.sensors[k];
-        const Machine::Reads how = play_.reads(k);
+        const Sensors::Reads how = play_.reads(k);
         if (how.fault) {
             c_.readings.push_back(how.value ? *how.value : any_reading(k));
             continue;
@@ -163,13 +163,13 @@ Rational Chooser::any_reading(SensorId sensor) const {
     const Sensor& s = m_.sensors[sensor];
     const Quantity& q = m_.quantities[s.quantity];
     if (wish_.dice && wish_.dice->one_in(2)) return wish_.dice->one_in(2) ? q.range.lo : q.range.hi;
-    return now_.state().first ? q.range.lo : std::get<Rational>(last(s.signal));
+    return now_.signals().first ? q.range.lo : std::get<Rational>(last(s.signal));
 }
 
 void Chooser::choose_missed() {
     for (const SwitchId k : m_.switches.ids()) {
         const Switch& s = m_.switches[k];
-        const bool changed = !now_.state().first && c_.positions[k] != std::get<bool>(last(s.position));
+        const bool changed = !now_.signals().first && c_.positions[k] != std::get<bool>(last(s.position));
         const bool wish = wish_.missed[k] || (wish_.dice && wish_.dice->one_in(2));
         c_.missed.push_back(s.may_be_missed && changed && wish);
     }

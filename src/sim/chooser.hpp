@@ -20,7 +20,7 @@ class Chooser {
  private:
     // Where nothing is left open the entry does not matter; it then is `idle`, so that equal scans look equal.
     bool take(const Permission& permission, const std::optional<bool>& wish, bool idle) const;
-    const Value& last(SignalId id) const { return now_.state().last[id]; }
+    const Value& last(SignalId id) const { return now_.signals().last[id]; }
 
     void choose_faults();
     bool choose_answer(ProbeId probe, Fed a);

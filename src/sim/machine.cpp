@@ -4,12 +4,6 @@ namespace lanyard::sim {
 
 namespace {
 
-Value zero_of(const Type& t) {
-    if (t.kind == TypeKind::number) return Rational(0);
-    if (t.kind == TypeKind::mode) return Mode::stopped;
-    return false;
-}
-
 void power_up_all(Indexed<Element, ElementState>& elements, const Program& program, bool also_retained) {
     for (const OperationId i : program.memory()) {
         const Operation& o = program.operation(i);
@@ -22,26 +16,28 @@ void power_up_all(Indexed<Element, ElementState>& elements, const Program& progr
 
 Machine::Machine(const Model& model, ConditionId condition, ClaimId claim)
     : plan_(std::make_shared<Plan>(model, condition, claim)),
+      signals_(model),
+      faults_(model),
+      sensors_(*plan_),
       guards_(plan_->guards),
       supply_(plan_->supply),
       logic_(plan_->logic),
       observers_(plan_->observers) {
-    for (const auto& s : model.signals) now_.push_back(zero_of(s.type));
-    state_.last = now_;
-    state_.past.resize(model.quantities.size());
     state_.relays.resize(model.relays.size());
-    state_.faults.now.resize(model.faults.size());
-    state_.faults.before = state_.faults.ever = state_.faults.now;
     state_.wiring.answers.resize(model.circuit.probes.size());
     looks_.fed.resize(model.circuit.probes.size());
     state_.wiring.driven.resize(model.outputs.size());
-    state_.held.resize(model.sensors.size());
     state_.elements.resize(model.elements.size());
-    for (const Program* p : {&plan_->guards, &plan_->supply, &plan_->logic, &plan_->observers}) {
+    for (const Program* p : plan_->programs()) {
         power_up_all(state_.elements, *p, true);
     }
     state_.monitor = plan_->monitor.start();
     state_.engine = stopped_for_long(part().engine);
+}
+
+void Machine::set_fault(FaultId fault, bool is_there) {
+    faults_.set(fault, is_there, *part().condition);
+    if (const SignalId id = plan_->model.faults[fault].signal) at(id) = is_there;
 }
 
 void Machine::set_number(SignalId id, const Rational& x) { std::get<Rational>(at(id)) = x; }
@@ -51,9 +47,9 @@ void Machine::set_world(const Indexed<Switch, bool>& positions, const Indexed<Qu
     for (const SwitchId k : m.switches.ids()) at(m.switches[k].position) = static_cast<bool>(positions[k]);
     for (const QuantityId k : m.quantities.ids()) set_number(m.quantities[k].signal, quantities[k]);
     if (m.mode) at(m.mode) = state_.engine.mode;
-    if (state_.first) {
+    if (signals_.first) {
         // At scan 0 a quantity's last value is the present one.
-        for (const auto& q : m.quantities) state_.last[q.signal] = at(q.signal);
+        for (const auto& q : m.quantities) signals_.last[q.signal] = at(q.signal);
     }
     const Environment env = environment();
     guards_.run(env, 0, plan_->guards.size());
@@ -63,22 +59,22 @@ void Machine::set_world(const Indexed<Switch, bool>& positions, const Indexed<Qu
 }
 
 Permission Machine::may_be_up() const {
-    return sim::may_be_up(state_.power, plan_->model.supply, supplied_, state_.first, plan_->model.scan);
+    return sim::may_be_up(state_.power, plan_->model.supply, supplied_, signals_.first, plan_->model.scan);
 }
 
 void Machine::sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, Rational>& readings) {
     const Model& m = plan_->model;
     for (const SwitchId k : m.switches.ids()) {
         const Switch& s = m.switches[k];
-        const Value& position = missed[k] ? state_.last[s.position] : at(s.position);
-        const bool bounced = there(s.bounced_by) && answered(ProbeKind::chatter, k);
-        const bool closed = (std::get<bool>(position) != s.normally_closed || there(s.stuck_on_by)) &&
-                            !there(s.stuck_off_by) && !bounced;
+        const Value& position = missed[k] ? signals_.last[s.position] : at(s.position);
+        const bool bounced = faults_.there(s.bounced_by) && answered(ProbeKind::chatter, k);
+        const bool closed = (std::get<bool>(position) != s.normally_closed || faults_.there(s.stuck_on_by)) &&
+                            !faults_.there(s.stuck_off_by) && !bounced;
         at(s.seen) = closed;
     }
     for (const SensorId k : m.sensors.ids()) set_number(m.sensors[k].signal, readings[k]);
     for (const auto& l : m.loops) {
-        at(l.signal) = state_.wiring.driven[m.signal(l.output).index] && !there(l.opened_by);
+        at(l.signal) = state_.wiring.driven[m.signal(l.output).index] && !faults_.there(l.opened_by);
     }
     for (const auto& w : m.wired_inputs) at(w.signal) = static_cast<bool>(state_.wiring.answers[w.probe]);
 }
@@ -105,14 +101,15 @@ void Machine::run_logic(bool up) {
 }
 
 bool Machine::is_powered(SignalId id) const {
-    const Value& v = now_[id];
+    const Value& v = signals_.now[id];
     if (const auto* duty = std::get_if<Rational>(&v)) return sgn(*duty) > 0;
     return std::get<bool>(v);
 }
 
 Permission Machine::may_have_moved(RelayId relay) const {
     const Relay& r = plan_->model.relays[relay];
-    if (there(r.slow_by)) return sim::may_have_moved(state_.relays[relay], slowed(r), coil(relay), plan_->model.scan);
+    if (faults_.there(r.slow_by))
+        return sim::may_have_moved(state_.relays[relay], slowed(r), coil(relay), plan_->model.scan);
     return sim::may_have_moved(state_.relays[relay], r, coil(relay), plan_->model.scan);
 }
 
@@ -151,7 +148,7 @@ EngineFeels Machine::feels() const {
     f.starter = e.cranks_with && has_power(e.cranks_with);
     if (e.speed) {
         const SignalId id = plan_->model.quantities[e.speed].signal;
-        f.fast = std::get<Rational>(now_[id]) > e.catches_above;
+        f.fast = std::get<Rational>(signals_.now[id]) > e.catches_above;
     }
     return f;
 }
@@ -170,27 +167,17 @@ Permission Machine::claim_permission() const { return plan_->monitor.permission(
 
 std::optional<bool> Machine::driven(SwitchId hand_switch) const {
     if (plan_->monitor.keeps(hand_switch) && state_.monitor.begun)
-        return std::get<bool>(state_.last[plan_->model.switches[hand_switch].position]);
+        return std::get<bool>(signals_.last[plan_->model.switches[hand_switch].position]);
     return plan_->monitor.driver_position(state_.monitor, hand_switch);
-}
-
-void Machine::remember_past() {
-    for (const QuantityId q : state_.past.ids()) {
-        const auto window = static_cast<std::size_t>(plan_->windows[q]);
-        if (window == 0) continue;
-        auto& past = state_.past[q];
-        if (past.size() == window) past.erase(past.begin());
-        past.push_back(std::get<Rational>(at(plan_->model.quantities[q].signal)));
-    }
 }
 
 Judgement Machine::end_scan(Mode next, bool claim_moves_on) {
     if (plan_->model.engine) go_to(state_.engine, part().engine, next);
     const Judgement judgement = plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
-    remember_past();
     remember_wiring();
-    std::swap(state_.last, now_);
-    state_.first = false;
+    sensors_.end_scan(signals_, faults_);
+    faults_.end_scan();
+    signals_.end_scan();
     return judgement;
 }
 

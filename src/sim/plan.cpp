@@ -1,7 +1,7 @@
+#include "sim/plan.hpp"
+
 #include <algorithm>
 #include <set>
-
-#include "sim/machine.hpp"
 
 namespace lanyard::sim {
 
@@ -23,7 +23,7 @@ std::set<SignalId> remembered_signals(const Plan& p) {
     for (const SwitchId k : p.model.switches.ids()) {
         if (p.monitor.keeps(k)) out.insert(p.model.switches[k].position);
     }
-    for (const Program* program : {&p.guards, &p.supply, &p.logic, &p.observers}) {
+    for (const Program* program : p.programs()) {
         for (const Operation& o : program->operations()) {
             const Expr& e = *o.expr;
             if (e.op == Op::last) out.insert(e.signal);

@@ -1,7 +1,5 @@
 // The state in words that are the same for states that behave alike: what no rule reads any more is left out, clocks
 // stand still at the last bound that matters to them.
-#include <algorithm>
-
 #include "sim/machine.hpp"
 
 namespace lanyard::sim {
@@ -23,26 +21,10 @@ void append_engine(std::string& text, const EngineState& s) {
     text += " | ";
 }
 
-template <class Bits>
-void append_bits(std::string& text, const Bits& bits) {
-    for (const bool b : bits) text += b ? '1' : '0';
-    text += ' ';
-}
-
 }  // namespace
 
 void Machine::append_wiring(std::string& text) const {
     const Model& m = plan_->model;
-    append_bits(text, state_.faults.ever);
-    append_bits(text, state_.faults.before);
-    for (const SensorId k : m.sensors.ids()) {
-        const auto& faults = m.sensors[k].faults;
-        const bool read = std::any_of(faults.begin(), faults.end(), [&](FaultId f) {
-            const FaultKind kind = m.faults[f].kind;
-            return state_.faults.before[f] && (kind == FaultKind::sensor_stuck || kind == FaultKind::sensor_frozen);
-        });
-        if (read) text += state_.held[k].get_str() + ' ';
-    }
     std::vector<bool> kept;
     if (m.circuit.exists()) kept = state_.wiring.driven.values();
     for (const auto& l : m.loops) kept.push_back(state_.wiring.driven[m.signal(l.output).index]);
@@ -51,25 +33,25 @@ void Machine::append_wiring(std::string& text) const {
         if (kind == ProbeKind::flight || kind == ProbeKind::field) kept.push_back(state_.wiring.answers[p]);
     }
     if (m.circuit.exists()) kept.push_back(state_.wiring.powered);
-    append_bits(text, kept);
+    for (const bool b : kept) text += b ? '1' : '0';
+    text += ' ';
 }
 
 std::string Machine::state_text() const {
-    std::string text = state_.first ? "first " : "later ";
+    std::string text = signals_.first ? "first " : "later ";
     append_engine(text, state_.engine);
-    if (!state_.first) {
-        for (const SignalId id : plan_->remembered) append_text(text, state_.last[id]);
+    if (!signals_.first) {
+        for (const SignalId id : plan_->remembered) append_text(text, signals_.last[id]);
     }
     text += "| ";
-    for (const auto& past : state_.past) {
-        for (const auto& x : past) text += x.get_str() + ',';
-        text += ' ';
-    }
+    sensors_.append_past(text);
     for (const auto& r : state_.relays) text += std::string(r.position ? "1" : "0") + std::to_string(r.disagreed) + ' ';
     text += std::string("| ") + (state_.power.up ? '1' : '0') + std::to_string(state_.power.waiting) + " | ";
-    for (const Program* p : {&plan_->guards, &plan_->supply, &plan_->logic, &plan_->observers}) {
+    for (const Program* p : plan_->programs()) {
         append_elements(text, *p, state_.elements);
     }
+    faults_.append_text(text);
+    sensors_.append_held(text, faults_);
     append_wiring(text);
     plan_->monitor.append_text(text, state_.monitor);
     return text;

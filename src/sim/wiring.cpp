@@ -1,4 +1,4 @@
-// Faults and the wiring as the machine plays them. The wiring is looked at three times in a scan: before the
+// The wiring as the machine plays it. It is looked at three times in a scan: before the
 // controller (its supply and its inputs; relays and outputs as the scan before has left them), for the coils (relays
 // as before, outputs as now), and for all the rest. So a relay that hangs on another one's contact follows at least a
 // scan later, and two that hang on each other may be found in every order.
@@ -11,77 +11,24 @@
 
 namespace lanyard::sim {
 
-bool Machine::there(const std::vector<FaultId>& faults) const {
-    return std::any_of(faults.begin(), faults.end(), [this](FaultId f) { return state_.faults.now[f]; });
-}
-
-void Machine::set_fault(FaultId fault, bool is_there) {
-    state_.faults.now[fault] = is_there;
-    if (is_there && !state_.faults.ever[fault]) {
-        const auto& present = part().condition->present;
-        state_.faults.ever[fault] = true;
-        state_.faults.begun += std::binary_search(present.begin(), present.end(), fault) ? 0 : 1;
-    }
-    const SignalId id = plan_->model.faults[fault].signal;
-    if (id) at(id) = is_there;
-}
-
-Permission Machine::may_be_there(FaultId fault) const {
-    const bool stays = !plan_->model.faults[fault].comes_and_goes;
-    const Condition& c = *part().condition;
-    if (std::binary_search(c.present.begin(), c.present.end(), fault)) return {true, true};
-    if (state_.faults.ever[fault]) return {true, stays};
-    if (!std::binary_search(c.faults.begin(), c.faults.end(), fault)) return {};
-    if (c.from_the_start && !state_.first) return {};
-    if (state_.faults.begun >= c.at_most) return {};
-    const auto with_it = [&](FaultId x) { return x == fault || state_.faults.ever[x]; };
-    for (const auto& set : c.excluded)
-        if (std::all_of(set.begin(), set.end(), with_it)) return {};
-    return {true, false};
-}
-
-Machine::Reads Machine::reads(SensorId sensor) const {
-    const Sensor& s = plan_->model.sensors[sensor];
-    Reads out;
-    const auto& faults = plan_->model.faults;
-    const auto find = [&](auto&& wanted) {
-        for (const FaultId f : s.faults)
-            if (state_.faults.now[f] && wanted(faults[f].kind)) return f;
-        return FaultId{};
-    };
-    const FaultId wire = find([](FaultKind k) {
-        return k == FaultKind::sensor_open || k == FaultKind::sensor_to_ground || k == FaultKind::sensor_to_supply;
-    });
-    if (wire) return {&faults[wire], faults[wire].value ? &*faults[wire].value : nullptr, 0};
-    if (const FaultId stuck = find([](FaultKind k) { return k == FaultKind::sensor_stuck; }))
-        return {&faults[stuck], state_.faults.before[stuck] ? &state_.held[sensor] : nullptr, 0};
-    const FaultId frozen = find([](FaultKind k) { return k == FaultKind::sensor_frozen; });
-    if (frozen && state_.faults.before[frozen]) return {&faults[frozen], &state_.held[sensor], 0};
-    for (const FaultId f : s.faults) {
-        const Fault& fault = faults[f];
-        if (fault.kind == FaultKind::sensor_drift && state_.faults.now[f] && fault.value) out.off = *fault.value;
-    }
-    return out;
-}
-
 bool Machine::is_driving(SignalId id) const {
     const Signal& s = plan_->model.signal(id);
     if (s.kind != SignalKind::output) return is_powered(id);
     const Output& o = plan_->model.outputs[s.index];
-    return there(o.stuck_on_by) || (is_powered(id) && !there(o.stuck_off_by));
+    return faults_.there(o.stuck_on_by) || (is_powered(id) && !faults_.there(o.stuck_off_by));
 }
 
 bool Machine::coil(RelayId relay) const {
     const Relay& r = plan_->model.relays[relay];
     const bool energised = r.coil_probe ? state_.wiring.answers[r.coil_probe] : is_driving(r.coil);
-    const bool welded = there(r.welded_by) && state_.relays[relay].position;
-    return welded || (energised && !there(r.never_pulls_by));
+    const bool welded = faults_.there(r.welded_by) && state_.relays[relay].position;
+    return welded || (energised && !faults_.there(r.never_pulls_by));
 }
 
 Relay Machine::slowed(Relay r) const {
     for (const FaultId f : r.slow_by) {
         const Fault& fault = plan_->model.faults[f];
-        if (!state_.faults.now[f] || !fault.value) continue;
+        if (!faults_.there(f) || !fault.value) continue;
         r.pulls_in.hi = std::max(r.pulls_in.hi, *fault.value);
         r.drops_out.hi = std::max(r.drops_out.hi, *fault.value);
     }
@@ -101,25 +48,25 @@ bool Machine::closes(const Branch& b, Look look, const Indexed<Relay, bool>& con
     if (b.kind == BranchKind::pole) {
         const Switch& s = m.switches[b.index];
         const bool between = s.passage_probe && state_.wiring.answers[s.passage_probe];
-        return std::get<bool>(now_[s.position]) == b.makes && !between;
+        return std::get<bool>(signals_.now[s.position]) == b.makes && !between;
     }
     if (b.kind == BranchKind::contact) {
         const ProbeId flight = m.relays[b.index].flight_probe;
         return contacts[b.index] == b.makes && (!flight || !state_.wiring.answers[flight]);
     }
     const bool on = before_controller ? state_.wiring.driven[b.index] : is_driving(m.outputs[b.index].signal);
-    const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(now_[m.powered]);
+    const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(signals_.now[m.powered]);
     return b.makes ? on : powered && !on;
 }
 
 const Machine::Whole& Machine::whole() {
-    if (whole_ && whole_->faults == state_.faults.now) return *whole_;
+    if (whole_ && whole_->faults == faults_.all()) return *whole_;
     auto out = std::make_shared<Whole>();
-    out->faults = state_.faults.now;
+    out->faults = faults_.all();
     const auto& branches = plan_->model.circuit.branches;
     for (const BranchId b : branches.ids()) {
-        const bool opened = there(branches[b].opened_by), closed = there(branches[b].closed_by);
-        const bool changes = !opened && (is_switched(branches[b]) || there(branches[b].bounced_by));
+        const bool opened = faults_.there(branches[b].opened_by), closed = faults_.there(branches[b].closed_by);
+        const bool changes = !opened && (is_switched(branches[b]) || faults_.there(branches[b].bounced_by));
         out->standing.closed.push_back(!opened && (closed || branches[b].kind != BranchKind::stray));
         out->standing.both_ways.push_back(closed);
         if (changes) out->changing.push_back(b);
@@ -142,15 +89,15 @@ const Flow& Machine::flow(Look look, const Indexed<Relay, bool>& contacts) {
     Standing now = whole.standing;
     for (const BranchId b : whole.changing) {
         const Branch& branch = c.branches[b];
-        const bool bounced = there(branch.bounced_by) && answered(ProbeKind::bounce, b);
+        const bool bounced = faults_.there(branch.bounced_by) && answered(ProbeKind::bounce, b);
         const bool closed = now.both_ways[b] || !is_switched(branch) || closes(branch, look, contacts);
         now.closed[b] = closed && !bounced;
     }
     for (const SourceId s : c.sources.ids()) {
         const Source& source = c.sources[s];
         const OperationId live = plan_->live[s];
-        const bool excited = !source.field || there(source.excited_by) || state_.wiring.answers[source.field];
-        now.live.push_back((!live || guards_.truth(live)) && excited && !there(source.dead_by));
+        const bool excited = !source.field || faults_.there(source.excited_by) || state_.wiring.answers[source.field];
+        now.live.push_back((!live || guards_.truth(live)) && excited && !faults_.there(source.dead_by));
     }
     Standing& last = looks_.standing[ordinal(look)];
     std::shared_ptr<const Flow>& flow = flows_[ordinal(look)];
@@ -170,7 +117,7 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
             Fed a = flow->works(probe.index);
             const Relay& r = m.relays[c.branches[probe.index].index];
             if (!c.voltage) return a;
-            const auto& v = std::get<Rational>(now_[m.quantities[c.voltage].signal]);
+            const auto& v = std::get<Rational>(signals_.now[m.quantities[c.voltage].signal]);
             if (r.operates_at) a.must = a.must && v >= *r.operates_at;
             if (r.releases_at && !voltages_may_add(c)) a.may = a.may && v > *r.releases_at;
             a.must = a.must && a.may;
@@ -181,8 +128,8 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
             Fed high = w.pulled_up ? flow->input_is_grounded(w.node) : flow->input_has_plus(w.node);
             if (w.pulled_up) high = {!high.may, !high.must};
             Fed on = w.on_when_low ? Fed{!high.may, !high.must} : high;
-            if (there(w.stuck_off_by)) on = {};
-            if (there(w.stuck_on_by)) on = {true, true};
+            if (faults_.there(w.stuck_off_by)) on = {};
+            if (faults_.there(w.stuck_on_by)) on = {true, true};
             return on;
         }
         case ProbeKind::supply:
@@ -196,17 +143,17 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
             return {!stopped.may, !stopped.must};
         }
         case ProbeKind::flight:
-            return {false, coil(probe.index) != std::get<bool>(now_[m.relays[probe.index].contact])};
+            return {false, coil(probe.index) != std::get<bool>(signals_.now[m.relays[probe.index].contact])};
         case ProbeKind::passage: {
             const SignalId position = m.switches[probe.index].position;
-            return {false, !state_.first && now_[position] != state_.last[position]};
+            return {false, !signals_.first && signals_.now[position] != signals_.last[position]};
         }
         case ProbeKind::bounce:
-            return {false, there(c.branches[probe.index].bounced_by)};
+            return {false, faults_.there(c.branches[probe.index].bounced_by)};
         case ProbeKind::chatter:
-            return {false, there(m.switches[probe.index].bounced_by)};
+            return {false, faults_.there(m.switches[probe.index].bounced_by)};
         case ProbeKind::reset:
-            return {false, there(m.supply.resets_by)};
+            return {false, faults_.there(m.supply.resets_by)};
     }
     return {};
 }
@@ -228,7 +175,7 @@ void Machine::feed_controller(const Pick& pick) {
         ask({ProbeKind::supply, ProbeKind::input}, &before, pick);
     }
     const auto lost = [&](ProbeId probe, bool lost_when) { return probe && state_.wiring.answers[probe] == lost_when; };
-    supplied_ = (!plan_->supply_on || supply_.truth(plan_->supply_on)) && !there(m.supply.dead_by) &&
+    supplied_ = (!plan_->supply_on || supply_.truth(plan_->supply_on)) && !faults_.there(m.supply.dead_by) &&
                 !lost(m.circuit.supply_probe, false) && !lost(m.circuit.reset_probe, true);
 }
 
@@ -252,10 +199,7 @@ void Machine::feed_the_rest(const Indexed<Relay, bool>& contacts, const Pick& pi
 void Machine::remember_wiring() {
     const Model& m = plan_->model;
     for (const OutputId k : m.outputs.ids()) state_.wiring.driven[k] = is_driving(m.outputs[k].signal);
-    for (const SensorId k : m.sensors.ids())
-        if (there(m.sensors[k].faults)) state_.held[k] = std::get<Rational>(at(m.sensors[k].signal));
     state_.wiring.powered = std::get<bool>(at(m.powered));
-    state_.faults.before = state_.faults.now;
 }
 
 }  // namespace lanyard::sim

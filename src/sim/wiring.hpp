@@ -1,4 +1,4 @@
-// Faults and the wiring in a scan: what is there, what conducts, and what the rest of the model is told.
+// The wiring in a scan: what conducts, and what the rest of the model is told.
 #pragma once
 
 #include <array>
@@ -12,13 +12,6 @@
 #include "model/model.hpp"
 
 namespace lanyard::sim {
-
-struct FaultState {
-    Indexed<Fault, bool> now;     // is there at this scan
-    Indexed<Fault, bool> before;  // was there at the scan before
-    Indexed<Fault, bool> ever;    // is or has been there
-    int begun = 0;                // how many have been, those that are there throughout not counted
-};
 
 // What the wiring remembers from scan to scan.
 struct WiringState {
