@@ -119,14 +119,14 @@ void Complaints::readings() {
 
 void Complaints::contacts() {
     for (const RelayId k : m_.relays.ids()) {
-        const RelayState& s = now_.state().relays[k];
-        const bool moved = c_.contacts[k] != s.position;
+        const bool position = now_.relays().position(k), pulled = now_.relays().pulls(k);
+        const bool moved = c_.contacts[k] != position;
         const Permission permission = now_.may_have_moved(k);
         if (moved ? permission.may : !permission.must) continue;
-        const bool pulled = now_.coil(k);
         say("relay: the contact of " + m_.name_of(m_.relays[k].contact) + " cannot be " + on_off(c_.contacts[k]) +
-            " here: it was " + on_off(s.position) + ", its coil is " + on_off(pulled) +
-            (pulled == s.position ? "" : " and has been for " + in_scans(s.disagreed) + " before this one"));
+            " here: it was " + on_off(position) + ", its coil is " + on_off(pulled) +
+            (pulled == position ? ""
+                                : " and has been for " + in_scans(now_.relays().disagreed(k)) + " before this one"));
     }
 }
 

@@ -178,7 +178,7 @@ void Chooser::choose_missed() {
 void Chooser::choose_contacts() {
     for (const RelayId k : m_.relays.ids()) {
         const Permission permission = play_.may_have_moved(k);
-        const bool position = play_.position_of_contact(k);
+        const bool position = play_.relays().position(k);
         const auto& wish = wish_.contacts[k];
         const bool early = wish ? *wish != position : wish_.dice && wish_.dice->one_in(2);
         c_.contacts.push_back(permission.taken(early) ? !position : position);

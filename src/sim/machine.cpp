@@ -18,15 +18,15 @@ Machine::Machine(const Model& model, ConditionId condition, ClaimId claim)
     : plan_(std::make_shared<Plan>(model, condition, claim)),
       signals_(model),
       faults_(model),
+      controller_(model),
+      relays_(model),
       sensors_(*plan_),
       guards_(plan_->guards),
       supply_(plan_->supply),
       logic_(plan_->logic),
       observers_(plan_->observers) {
-    state_.relays.resize(model.relays.size());
     state_.wiring.answers.resize(model.circuit.probes.size());
     looks_.fed.resize(model.circuit.probes.size());
-    state_.wiring.driven.resize(model.outputs.size());
     state_.elements.resize(model.elements.size());
     for (const Program* p : plan_->programs()) {
         power_up_all(state_.elements, *p, true);
@@ -58,10 +58,6 @@ void Machine::set_world(const Indexed<Switch, bool>& positions, const Indexed<Qu
     supply_.remember(env);
 }
 
-Permission Machine::may_be_up() const {
-    return sim::may_be_up(state_.power, plan_->model.supply, supplied_, signals_.first, plan_->model.scan);
-}
-
 void Machine::sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, Rational>& readings) {
     const Model& m = plan_->model;
     for (const SwitchId k : m.switches.ids()) {
@@ -74,62 +70,53 @@ void Machine::sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, 
     }
     for (const SensorId k : m.sensors.ids()) set_number(m.sensors[k].signal, readings[k]);
     for (const auto& l : m.loops) {
-        at(l.signal) = state_.wiring.driven[m.signal(l.output).index] && !faults_.there(l.opened_by);
+        at(l.signal) = controller_.drives(m.signal(l.output).index) && !faults_.there(l.opened_by);
     }
     for (const auto& w : m.wired_inputs) at(w.signal) = static_cast<bool>(state_.wiring.answers[w.probe]);
 }
 
 void Machine::run_logic(bool up) {
     const Model& m = plan_->model;
-    go_on(state_.power, supplied_, up);
     at(m.powered) = up;
-    if (!up) {
+    if (up) {
+        const Environment env = environment();
+        std::size_t from = 0;
+        for (std::size_t k = 0; k < m.order.size(); ++k) {
+            const auto [value, to] = plan_->logic_steps[k];
+            logic_.run(env, from, to);
+            at(m.order[k]) = logic_.value(env, value);
+            from = to;
+        }
+        logic_.run(env, plan_->logic.early(), plan_->logic.size());
+        logic_.remember(env);
+    } else {
         for (const SignalId id : m.order) at(id) = zero_of(m.signal(id).type);
         power_up_all(state_.elements, plan_->logic, false);
-        return;
     }
-    const Environment env = environment();
-    std::size_t from = 0;
-    for (std::size_t k = 0; k < m.order.size(); ++k) {
-        const auto [value, to] = plan_->logic_steps[k];
-        logic_.run(env, from, to);
-        at(m.order[k]) = logic_.value(env, value);
-        from = to;
-    }
-    logic_.run(env, plan_->logic.early(), plan_->logic.size());
-    logic_.remember(env);
-}
-
-bool Machine::is_powered(SignalId id) const {
-    const Value& v = signals_.now[id];
-    if (const auto* duty = std::get_if<Rational>(&v)) return sgn(*duty) > 0;
-    return std::get<bool>(v);
-}
-
-Permission Machine::may_have_moved(RelayId relay) const {
-    const Relay& r = plan_->model.relays[relay];
-    if (faults_.there(r.slow_by))
-        return sim::may_have_moved(state_.relays[relay], slowed(r), coil(relay), plan_->model.scan);
-    return sim::may_have_moved(state_.relays[relay], r, coil(relay), plan_->model.scan);
+    controller_.run(up, signals_, faults_);
 }
 
 void Machine::drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bool>& free_loads, const Pick& pick) {
     const Model& m = plan_->model;
     for (const RelayId k : m.relays.ids()) {
-        go_on(state_.relays[k], coil(k), contacts[k]);
-        at(m.relays[k].contact) = static_cast<bool>(contacts[k]);
+        relays_.move(k, contacts[k]);
+        at(m.relays[k].contact) = relays_.position(k);
     }
-    feed_the_rest(contacts, pick);
+    feed_the_rest(pick);
+    // From here on an output is what comes of it, not what was commanded.
+    for (const OutputId k : m.outputs.ids())
+        if (!m.outputs[k].is_duty) at(m.outputs[k].signal) = controller_.drives(k);
+    const auto feeds = [&](SignalId id) {
+        const Signal& s = m.signal(id);
+        return s.kind == SignalKind::output ? controller_.drives(s.index) : signals_.on(id);
+    };
     for (const LoadId k : m.loads.ids()) {
         const Load& l = m.loads[k];
         bool power = l.is_free() && free_loads[k];
-        for (const SignalId f : l.feeders) power = power || is_driving(f);
+        for (const SignalId f : l.feeders) power = power || feeds(f);
         if (l.probe) power = state_.wiring.answers[l.probe];
         at(l.signal) = power;
     }
-    // From here on an output is what comes of it, not what was commanded.
-    for (const auto& o : m.outputs)
-        if (!o.is_duty) at(o.signal) = is_driving(o.signal);
 }
 
 void Machine::observe() {
@@ -139,17 +126,14 @@ void Machine::observe() {
     if (plan_->model.engine) count_scan(state_.engine, part().engine, feels());
 }
 
-bool Machine::has_power(LoadId load) const { return is_powered(plan_->model.loads[load].signal); }
-
 EngineFeels Machine::feels() const {
-    const Engine& e = *plan_->model.engine;
+    const Model& m = plan_->model;
+    const Engine& e = *m.engine;
+    const auto has_power = [&](LoadId load) { return signals_.on(m.loads[load].signal); };
     EngineFeels f;
     for (const LoadId load : e.fires_with) f.loads = f.loads && has_power(load);
     f.starter = e.cranks_with && has_power(e.cranks_with);
-    if (e.speed) {
-        const SignalId id = plan_->model.quantities[e.speed].signal;
-        f.fast = std::get<Rational>(signals_.now[id]) > e.catches_above;
-    }
+    if (e.speed) f.fast = signals_.number(m.quantities[e.speed].signal) > e.catches_above;
     return f;
 }
 
@@ -174,7 +158,6 @@ std::optional<bool> Machine::driven(SwitchId hand_switch) const {
 Judgement Machine::end_scan(Mode next, bool claim_moves_on) {
     if (plan_->model.engine) go_to(state_.engine, part().engine, next);
     const Judgement judgement = plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
-    remember_wiring();
     sensors_.end_scan(signals_, faults_);
     faults_.end_scan();
     signals_.end_scan();

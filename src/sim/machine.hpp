@@ -10,19 +10,18 @@
 
 #include "claims/run.hpp"
 #include "model/model.hpp"
+#include "sim/controller.hpp"
 #include "sim/evaluate.hpp"
 #include "sim/interpreter.hpp"
+#include "sim/relays.hpp"
 #include "sim/sensors.hpp"
-#include "sim/transit.hpp"
 #include "sim/wiring.hpp"
 
 namespace lanyard::sim {
 
 struct State {
     EngineState engine;
-    Indexed<Relay, RelayState> relays;
     WiringState wiring;
-    PowerState power;
     Indexed<Element, ElementState> elements;
     MonitorState monitor;
 };
@@ -38,6 +37,7 @@ class Machine {
     // What is obeyed at the coming scan.
     const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && state_.monitor.begun ? 1 : 0]; }
     const Signals& signals() const { return signals_; }
+    const Relays& relays() const { return relays_; }
     const Looks& looks() const { return looks_; }
 
     // --- the stages ---
@@ -56,7 +56,7 @@ class Machine {
             f(Limit{LimitRule::playbook, i, nullptr, false});
     }
     void feed_controller(const Pick& pick);  // after set_world: the probes that stand before the controller
-    Permission may_be_up() const;            // after feed_controller
+    Permission may_be_up() const { return controller_.may_be_up(signals_.first); }           // after feed_controller
     Sensors::Reads reads(SensorId sensor) const { return sensors_.reads(sensor, faults_); }  // after set_fault
     template <class F>
     void each_delayed(SensorId sensor, F&& f) const {  // after set_world
@@ -64,9 +64,10 @@ class Machine {
     }
     void sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, Rational>& readings);
     void run_logic(bool up);
-    void energise_coils(const Pick& pick);           // after run_logic
-    Permission may_have_moved(RelayId relay) const;  // after energise_coils
-    bool coil(RelayId relay) const;                  // pulls, or a weld does
+    void energise_coils(const Pick& pick);            // after run_logic
+    Permission may_have_moved(RelayId relay) const {  // after energise_coils
+        return relays_.may_have_moved(relay, faults_);
+    }
     void drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bool>& free_loads, const Pick& pick);
     void observe();
     bool observed(OperationId id) const { return observers_.truth(id); }
@@ -75,16 +76,12 @@ class Machine {
     Permission claim_permission() const;   // after observe: whether the claim moves on by itself, see Choices
     Judgement end_scan(Mode next, bool claim_moves_on);
 
-    bool position_of_contact(RelayId relay) const { return state_.relays[relay].position; }
     // Where the claim has the switch at the coming scan: its driver's hand, or where nobody may touch it. Else nothing.
     std::optional<bool> driven(SwitchId hand_switch) const;
 
  private:
-    bool is_powered(SignalId output_or_contact) const;  // as commanded
-    bool is_driving(SignalId output_or_contact) const;  // what hangs on it feels
-    Relay slowed(Relay relay) const;
-    const Flow& flow(Look look, const Indexed<Relay, bool>& contacts);
-    bool closes(const Branch& b, Look look, const Indexed<Relay, bool>& contacts) const;
+    const Flow& flow(Look look);
+    bool closes(const Branch& b) const;
     // What faults make of the branches, as long as they stay the same ones.
     struct Whole {
         Indexed<Fault, bool> faults;
@@ -93,13 +90,10 @@ class Machine {
     };
     const Whole& whole();
     Fed answer(const Probe& probe, const Flow* flow) const;
-    Indexed<Relay, bool> contacts_before() const;
     void ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick);
-    void feed_the_rest(const Indexed<Relay, bool>& contacts, const Pick& pick);
-    void remember_wiring();
+    void feed_the_rest(const Pick& pick);
     void append_wiring(std::string& text) const;
     bool answered(ProbeKind kind, AnyId index) const;
-    bool has_power(LoadId load) const;
     EngineFeels feels() const;
     Environment environment() { return {signals_.now, signals_.last, state_.elements}; }
     Value& at(SignalId id) { return signals_.now[id]; }
@@ -108,6 +102,8 @@ class Machine {
     std::shared_ptr<const Plan> plan_;
     Signals signals_;
     Faults faults_;
+    Controller controller_;
+    Relays relays_;
     Sensors sensors_;
     State state_;
     // Of the present scan
@@ -119,7 +115,6 @@ class Machine {
     // Per look, of what stands in looks_: most scans leave all switches as they are.
     std::array<std::shared_ptr<const Flow>, 3> flows_;
     std::shared_ptr<const Whole> whole_;
-    bool supplied_ = true;
 };
 
 // The next scan.

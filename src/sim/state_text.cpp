@@ -25,15 +25,16 @@ void append_engine(std::string& text, const EngineState& s) {
 
 void Machine::append_wiring(std::string& text) const {
     const Model& m = plan_->model;
-    std::vector<bool> kept;
-    if (m.circuit.exists()) kept = state_.wiring.driven.values();
-    for (const auto& l : m.loops) kept.push_back(state_.wiring.driven[m.signal(l.output).index]);
+    const auto bit = [](bool b) { return b ? '1' : '0'; };
+    if (m.circuit.exists()) {
+        for (const OutputId k : m.outputs.ids()) text += bit(controller_.drives(k));
+    }
+    for (const auto& l : m.loops) text += bit(controller_.drives(m.signal(l.output).index));
     for (const ProbeId p : m.circuit.probes.ids()) {
         const ProbeKind kind = m.circuit.probes[p].kind;
-        if (kind == ProbeKind::flight || kind == ProbeKind::field) kept.push_back(state_.wiring.answers[p]);
+        if (kind == ProbeKind::flight || kind == ProbeKind::field) text += bit(state_.wiring.answers[p]);
     }
-    if (m.circuit.exists()) kept.push_back(state_.wiring.powered);
-    for (const bool b : kept) text += b ? '1' : '0';
+    if (m.circuit.exists()) text += bit(controller_.is_up());
     text += ' ';
 }
 
@@ -45,8 +46,10 @@ std::string Machine::state_text() const {
     }
     text += "| ";
     sensors_.append_past(text);
-    for (const auto& r : state_.relays) text += std::string(r.position ? "1" : "0") + std::to_string(r.disagreed) + ' ';
-    text += std::string("| ") + (state_.power.up ? '1' : '0') + std::to_string(state_.power.waiting) + " | ";
+    relays_.append_text(text);
+    text += "| ";
+    controller_.append_text(text);
+    text += " | ";
     for (const Program* p : plan_->programs()) {
         append_elements(text, *p, state_.elements);
     }

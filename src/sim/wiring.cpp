@@ -1,7 +1,7 @@
-// The wiring as the machine plays it. It is looked at three times in a scan: before the
-// controller (its supply and its inputs; relays and outputs as the scan before has left them), for the coils (relays
-// as before, outputs as now), and for all the rest. So a relay that hangs on another one's contact follows at least a
-// scan later, and two that hang on each other may be found in every order.
+// The wiring as the machine plays it. It is looked at three times in a scan: before the controller (its supply and its
+// inputs; relays and outputs as the scan before has left them), for the coils (relays as before, outputs as now), and
+// for all the rest. So a relay that hangs on another one's contact follows at least a scan later, and two that hang on
+// each other may be found in every order. Each look takes relays and outputs as they are when it is asked for.
 // Tested by: tests/circuit/levels_test.cpp, tests/encode/exhaustive_test.cpp
 #include "sim/wiring.hpp"
 
@@ -11,52 +11,20 @@
 
 namespace lanyard::sim {
 
-bool Machine::is_driving(SignalId id) const {
-    const Signal& s = plan_->model.signal(id);
-    if (s.kind != SignalKind::output) return is_powered(id);
-    const Output& o = plan_->model.outputs[s.index];
-    return faults_.there(o.stuck_on_by) || (is_powered(id) && !faults_.there(o.stuck_off_by));
-}
-
-bool Machine::coil(RelayId relay) const {
-    const Relay& r = plan_->model.relays[relay];
-    const bool energised = r.coil_probe ? state_.wiring.answers[r.coil_probe] : is_driving(r.coil);
-    const bool welded = faults_.there(r.welded_by) && state_.relays[relay].position;
-    return welded || (energised && !faults_.there(r.never_pulls_by));
-}
-
-Relay Machine::slowed(Relay r) const {
-    for (const FaultId f : r.slow_by) {
-        const Fault& fault = plan_->model.faults[f];
-        if (!faults_.there(f) || !fault.value) continue;
-        r.pulls_in.hi = std::max(r.pulls_in.hi, *fault.value);
-        r.drops_out.hi = std::max(r.drops_out.hi, *fault.value);
-    }
-    return r;
-}
-
-Indexed<Relay, bool> Machine::contacts_before() const {
-    Indexed<Relay, bool> out;
-    for (const auto& r : state_.relays) out.push_back(r.position);
-    return out;
-}
-
 // How a branch that switches stands without a fault of its own.
-bool Machine::closes(const Branch& b, Look look, const Indexed<Relay, bool>& contacts) const {
-    const bool before_controller = look == Look::before_controller;
+bool Machine::closes(const Branch& b) const {
     const Model& m = plan_->model;
     if (b.kind == BranchKind::pole) {
         const Switch& s = m.switches[b.index];
         const bool between = s.passage_probe && state_.wiring.answers[s.passage_probe];
-        return std::get<bool>(signals_.now[s.position]) == b.makes && !between;
+        return signals_.on(s.position) == b.makes && !between;
     }
     if (b.kind == BranchKind::contact) {
         const ProbeId flight = m.relays[b.index].flight_probe;
-        return contacts[b.index] == b.makes && (!flight || !state_.wiring.answers[flight]);
+        return relays_.position(b.index) == b.makes && (!flight || !state_.wiring.answers[flight]);
     }
-    const bool on = before_controller ? state_.wiring.driven[b.index] : is_driving(m.outputs[b.index].signal);
-    const bool powered = before_controller ? state_.wiring.powered : std::get<bool>(signals_.now[m.powered]);
-    return b.makes ? on : powered && !on;
+    const bool on = controller_.drives(b.index);
+    return b.makes ? on : controller_.is_up() && !on;
 }
 
 const Machine::Whole& Machine::whole() {
@@ -83,14 +51,14 @@ bool Machine::answered(ProbeKind kind, AnyId index) const {
     return false;
 }
 
-const Flow& Machine::flow(Look look, const Indexed<Relay, bool>& contacts) {
+const Flow& Machine::flow(Look look) {
     const Circuit& c = plan_->model.circuit;
     const Whole& whole = this->whole();
     Standing now = whole.standing;
     for (const BranchId b : whole.changing) {
         const Branch& branch = c.branches[b];
         const bool bounced = faults_.there(branch.bounced_by) && answered(ProbeKind::bounce, b);
-        const bool closed = now.both_ways[b] || !is_switched(branch) || closes(branch, look, contacts);
+        const bool closed = now.both_ways[b] || !is_switched(branch) || closes(branch);
         now.closed[b] = closed && !bounced;
     }
     for (const SourceId s : c.sources.ids()) {
@@ -143,7 +111,7 @@ Fed Machine::answer(const Probe& probe, const Flow* flow) const {
             return {!stopped.may, !stopped.must};
         }
         case ProbeKind::flight:
-            return {false, coil(probe.index) != std::get<bool>(signals_.now[m.relays[probe.index].contact])};
+            return {false, relays_.pulls(probe.index) != relays_.position(probe.index)};
         case ProbeKind::passage: {
             const SignalId position = m.switches[probe.index].position;
             return {false, !signals_.first && signals_.now[position] != signals_.last[position]};
@@ -171,35 +139,33 @@ void Machine::feed_controller(const Pick& pick) {
     const Model& m = plan_->model;
     ask({ProbeKind::passage, ProbeKind::bounce, ProbeKind::chatter, ProbeKind::reset}, nullptr, pick);
     if (m.circuit.exists()) {
-        const Flow& before = flow(Look::before_controller, contacts_before());
+        const Flow& before = flow(Look::before_controller);
         ask({ProbeKind::supply, ProbeKind::input}, &before, pick);
     }
     const auto lost = [&](ProbeId probe, bool lost_when) { return probe && state_.wiring.answers[probe] == lost_when; };
-    supplied_ = (!plan_->supply_on || supply_.truth(plan_->supply_on)) && !faults_.there(m.supply.dead_by) &&
-                !lost(m.circuit.supply_probe, false) && !lost(m.circuit.reset_probe, true);
+    controller_.supply((!plan_->supply_on || supply_.truth(plan_->supply_on)) && !faults_.there(m.supply.dead_by) &&
+                       !lost(m.circuit.supply_probe, false) && !lost(m.circuit.reset_probe, true));
 }
 
 void Machine::energise_coils(const Pick& pick) {
-    if (!plan_->model.circuit.exists()) return;
-    const Flow& now = flow(Look::coils, contacts_before());
-    ask({ProbeKind::coil}, &now, pick);
+    const Model& m = plan_->model;
+    if (m.circuit.exists()) ask({ProbeKind::coil}, &flow(Look::coils), pick);
+    for (const RelayId k : m.relays.ids()) {
+        const Relay& r = m.relays[k];
+        const bool on = r.coil_probe ? state_.wiring.answers[r.coil_probe] : controller_.drives(m.signal(r.coil).index);
+        relays_.energise(k, on, faults_);
+    }
 }
 
-void Machine::feed_the_rest(const Indexed<Relay, bool>& contacts, const Pick& pick) {
+void Machine::feed_the_rest(const Pick& pick) {
     const Circuit& c = plan_->model.circuit;
     if (!c.exists()) return;
     ask({ProbeKind::flight}, nullptr, pick);
-    const Flow& now = flow(Look::rest, contacts);
+    const Flow& now = flow(Look::rest);
     ask({ProbeKind::load, ProbeKind::field, ProbeKind::node, ProbeKind::magneto}, &now, pick);
     for (const ProbeId p : c.probes.ids())
         if (c.probes[p].kind == ProbeKind::node)
             at(c.nodes[c.probes[p].index].signal) = static_cast<bool>(state_.wiring.answers[p]);
-}
-
-void Machine::remember_wiring() {
-    const Model& m = plan_->model;
-    for (const OutputId k : m.outputs.ids()) state_.wiring.driven[k] = is_driving(m.outputs[k].signal);
-    state_.wiring.powered = std::get<bool>(at(m.powered));
 }
 
 }  // namespace lanyard::sim

@@ -16,8 +16,6 @@ namespace lanyard::sim {
 // What the wiring remembers from scan to scan.
 struct WiringState {
     Indexed<Probe, bool> answers;
-    Indexed<Output, bool> driven;  // what it drove
-    bool powered = false;          // the controller was
 };
 
 // When the wiring is looked at in a scan: with which contacts and outputs.

@@ -111,8 +111,9 @@ Choices Bench::choices() const {
     m.set_world(c.positions, c.quantities);
     m.sample(c.missed, c.readings);
     m.run_logic(m.may_be_up().taken(c.booted));
+    m.energise_coils({});
     for (const RelayId relay : c.contacts.ids()) {
-        if (!contact_set_[relay]) c.contacts[relay] = m.position_of_contact(relay) != m.may_have_moved(relay).must;
+        if (!contact_set_[relay]) c.contacts[relay] = m.relays().position(relay) != m.may_have_moved(relay).must;
     }
     return c;
 }
