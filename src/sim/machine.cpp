@@ -2,37 +2,18 @@
 
 namespace lanyard::sim {
 
-namespace {
-
-void power_up_all(Indexed<Element, ElementState>& elements, const Program& program, bool also_retained) {
-    for (const OperationId i : program.memory()) {
-        const Operation& o = program.operation(i);
-        const ElementId e = o.expr->element;
-        if (also_retained || !program.model().elements[e].retained) elements[e] = power_up(o);
-    }
-}
-
-}  // namespace
-
 Machine::Machine(const Model& model, ConditionId condition, ClaimId claim)
     : plan_(std::make_shared<Plan>(model, condition, claim)),
       signals_(model),
       faults_(model),
+      programs_(*plan_),
       controller_(model),
       relays_(model),
       sensors_(*plan_),
-      guards_(plan_->guards),
-      supply_(plan_->supply),
-      logic_(plan_->logic),
-      observers_(plan_->observers) {
-    state_.wiring.answers.resize(model.circuit.probes.size());
+      engine_(stopped_for_long(plan_->parts[0].engine)),
+      monitor_(plan_->monitor.start()) {
+    wiring_.answers.resize(model.circuit.probes.size());
     looks_.fed.resize(model.circuit.probes.size());
-    state_.elements.resize(model.elements.size());
-    for (const Program* p : plan_->programs()) {
-        power_up_all(state_.elements, *p, true);
-    }
-    state_.monitor = plan_->monitor.start();
-    state_.engine = stopped_for_long(part().engine);
 }
 
 void Machine::set_fault(FaultId fault, bool is_there) {
@@ -40,22 +21,16 @@ void Machine::set_fault(FaultId fault, bool is_there) {
     if (const SignalId id = plan_->model.faults[fault].signal) at(id) = is_there;
 }
 
-void Machine::set_number(SignalId id, const Rational& x) { std::get<Rational>(at(id)) = x; }
-
 void Machine::set_world(const Indexed<Switch, bool>& positions, const Indexed<Quantity, Rational>& quantities) {
     const Model& m = plan_->model;
     for (const SwitchId k : m.switches.ids()) at(m.switches[k].position) = static_cast<bool>(positions[k]);
-    for (const QuantityId k : m.quantities.ids()) set_number(m.quantities[k].signal, quantities[k]);
-    if (m.mode) at(m.mode) = state_.engine.mode;
+    for (const QuantityId k : m.quantities.ids()) std::get<Rational>(at(m.quantities[k].signal)) = quantities[k];
+    if (m.mode) at(m.mode) = engine_.mode;
     if (signals_.first) {
         // At scan 0 a quantity's last value is the present one.
         for (const auto& q : m.quantities) signals_.last[q.signal] = at(q.signal);
     }
-    const Environment env = environment();
-    guards_.run(env, 0, plan_->guards.size());
-    guards_.remember(env);
-    supply_.run(env, 0, plan_->supply.size());
-    supply_.remember(env);
+    programs_.see_world(signals_);
 }
 
 void Machine::sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, Rational>& readings) {
@@ -68,31 +43,16 @@ void Machine::sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, 
                             !faults_.there(s.stuck_off_by) && !bounced;
         at(s.seen) = closed;
     }
-    for (const SensorId k : m.sensors.ids()) set_number(m.sensors[k].signal, readings[k]);
+    for (const SensorId k : m.sensors.ids()) std::get<Rational>(at(m.sensors[k].signal)) = readings[k];
     for (const auto& l : m.loops) {
         at(l.signal) = controller_.drives(m.signal(l.output).index) && !faults_.there(l.opened_by);
     }
-    for (const auto& w : m.wired_inputs) at(w.signal) = static_cast<bool>(state_.wiring.answers[w.probe]);
+    for (const auto& w : m.wired_inputs) at(w.signal) = static_cast<bool>(wiring_.answers[w.probe]);
 }
 
 void Machine::run_logic(bool up) {
-    const Model& m = plan_->model;
-    at(m.powered) = up;
-    if (up) {
-        const Environment env = environment();
-        std::size_t from = 0;
-        for (std::size_t k = 0; k < m.order.size(); ++k) {
-            const auto [value, to] = plan_->logic_steps[k];
-            logic_.run(env, from, to);
-            at(m.order[k]) = logic_.value(env, value);
-            from = to;
-        }
-        logic_.run(env, plan_->logic.early(), plan_->logic.size());
-        logic_.remember(env);
-    } else {
-        for (const SignalId id : m.order) at(id) = zero_of(m.signal(id).type);
-        power_up_all(state_.elements, plan_->logic, false);
-    }
+    at(plan_->model.powered) = up;
+    up ? programs_.run_logic(signals_) : programs_.power_down(signals_);
     controller_.run(up, signals_, faults_);
 }
 
@@ -114,16 +74,14 @@ void Machine::drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bo
         const Load& l = m.loads[k];
         bool power = l.is_free() && free_loads[k];
         for (const SignalId f : l.feeders) power = power || feeds(f);
-        if (l.probe) power = state_.wiring.answers[l.probe];
+        if (l.probe) power = wiring_.answers[l.probe];
         at(l.signal) = power;
     }
 }
 
 void Machine::observe() {
-    const Environment env = environment();
-    observers_.run(env, 0, plan_->observers.size());
-    observers_.remember(env);
-    if (plan_->model.engine) count_scan(state_.engine, part().engine, feels());
+    programs_.observe(signals_);
+    if (plan_->model.engine) count_scan(engine_, part().engine, feels());
 }
 
 EngineFeels Machine::feels() const {
@@ -140,24 +98,24 @@ EngineFeels Machine::feels() const {
 Modes Machine::next_modes() const {
     if (!plan_->model.engine) return {true, false, false, false};
     const EngineFeels f = feels();
-    Modes may = sim::next_modes(state_.engine, part().engine, f);
-    if (plan_->monitor.nobody_cranks(state_.monitor) && !f.starter) may[ordinal(Mode::cranking)] = false;
+    Modes may = sim::next_modes(engine_, part().engine, f);
+    if (plan_->monitor.nobody_cranks(monitor_) && !f.starter) may[ordinal(Mode::cranking)] = false;
     return may;
 }
 
-std::string Machine::why_not(Mode next) const { return sim::why_not(state_.engine, part().engine, feels(), next); }
+std::string Machine::why_not(Mode next) const { return sim::why_not(engine_, part().engine, feels(), next); }
 
-Permission Machine::claim_permission() const { return plan_->monitor.permission(state_.monitor, observers_); }
+Permission Machine::claim_permission() const { return plan_->monitor.permission(monitor_, programs_.observers()); }
 
 std::optional<bool> Machine::driven(SwitchId hand_switch) const {
-    if (plan_->monitor.keeps(hand_switch) && state_.monitor.begun)
+    if (plan_->monitor.keeps(hand_switch) && monitor_.begun)
         return std::get<bool>(signals_.last[plan_->model.switches[hand_switch].position]);
-    return plan_->monitor.driver_position(state_.monitor, hand_switch);
+    return plan_->monitor.driver_position(monitor_, hand_switch);
 }
 
 Judgement Machine::end_scan(Mode next, bool claim_moves_on) {
-    if (plan_->model.engine) go_to(state_.engine, part().engine, next);
-    const Judgement judgement = plan_->monitor.go_on(state_.monitor, observers_, claim_moves_on);
+    if (plan_->model.engine) go_to(engine_, part().engine, next);
+    const Judgement judgement = plan_->monitor.go_on(monitor_, programs_.observers(), claim_moves_on);
     sensors_.end_scan(signals_, faults_);
     faults_.end_scan();
     signals_.end_scan();

@@ -11,20 +11,13 @@
 #include "claims/run.hpp"
 #include "model/model.hpp"
 #include "sim/controller.hpp"
-#include "sim/evaluate.hpp"
 #include "sim/interpreter.hpp"
+#include "sim/programs.hpp"
 #include "sim/relays.hpp"
 #include "sim/sensors.hpp"
 #include "sim/wiring.hpp"
 
 namespace lanyard::sim {
-
-struct State {
-    EngineState engine;
-    WiringState wiring;
-    Indexed<Element, ElementState> elements;
-    MonitorState monitor;
-};
 
 class Machine {
  public:
@@ -33,9 +26,14 @@ class Machine {
     std::string state_text() const;
 
     const Plan& plan() const { return *plan_; }
-    const State& state() const { return state_; }
+    struct State {
+        const EngineState& engine;
+        const Indexed<Element, ElementState>& elements;
+        const MonitorState& monitor;
+    };
+    State state() const { return {engine_, programs_.elements(), monitor_}; }
     // What is obeyed at the coming scan.
-    const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && state_.monitor.begun ? 1 : 0]; }
+    const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && monitor_.begun ? 1 : 0]; }
     const Signals& signals() const { return signals_; }
     const Relays& relays() const { return relays_; }
     const Looks& looks() const { return looks_; }
@@ -51,8 +49,8 @@ class Machine {
         const SignalId id = plan_->model.quantities[quantity].signal;
         const Rational* last = signals_.first ? nullptr : &std::get<Rational>(signals_.last[id]);
         part().quantities[quantity].each(
-            state_.engine, last, [this](OperationId guard) { return guards_.truth(guard); }, f);
-        if (const Interval* i = plan_->monitor.world(state_.monitor, quantity))
+            engine_, last, [this](OperationId guard) { return programs_.guard(guard); }, f);
+        if (const Interval* i = plan_->monitor.world(monitor_, quantity))
             f(Limit{LimitRule::playbook, i, nullptr, false});
     }
     void feed_controller(const Pick& pick);  // after set_world: the probes that stand before the controller
@@ -70,7 +68,7 @@ class Machine {
     }
     void drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bool>& free_loads, const Pick& pick);
     void observe();
-    bool observed(OperationId id) const { return observers_.truth(id); }
+    bool observed(OperationId id) const { return programs_.observers().truth(id); }
     Modes next_modes() const;              // after observe
     std::string why_not(Mode next) const;  // is none of them
     Permission claim_permission() const;   // after observe: whether the claim moves on by itself, see Choices
@@ -95,22 +93,18 @@ class Machine {
     void append_wiring(std::string& text) const;
     bool answered(ProbeKind kind, AnyId index) const;
     EngineFeels feels() const;
-    Environment environment() { return {signals_.now, signals_.last, state_.elements}; }
     Value& at(SignalId id) { return signals_.now[id]; }
-    void set_number(SignalId id, const Rational& x);
 
     std::shared_ptr<const Plan> plan_;
     Signals signals_;
     Faults faults_;
+    Programs programs_;
     Controller controller_;
     Relays relays_;
     Sensors sensors_;
-    State state_;
-    // Of the present scan
-    Evaluator guards_;
-    Evaluator supply_;
-    Evaluator logic_;
-    Evaluator observers_;
+    EngineState engine_;
+    MonitorState monitor_;
+    WiringState wiring_;
     Looks looks_;
     // Per look, of what stands in looks_: most scans leave all switches as they are.
     std::array<std::shared_ptr<const Flow>, 3> flows_;

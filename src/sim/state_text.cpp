@@ -6,14 +6,6 @@ namespace lanyard::sim {
 
 namespace {
 
-void append_elements(std::string& text, const Program& program, const Indexed<Element, ElementState>& elements) {
-    for (const OperationId i : program.memory()) {
-        const Expr& e = *program.operation(i).expr;
-        append_text(text, elements[e.element], e.op);
-    }
-    text += "| ";
-}
-
 void append_engine(std::string& text, const EngineState& s) {
     text += mode_name(s.mode);
     for (const long n : {s.fuelled, s.lost, s.coasting, s.since_firing, s.since_turned})
@@ -32,7 +24,7 @@ void Machine::append_wiring(std::string& text) const {
     for (const auto& l : m.loops) text += bit(controller_.drives(m.signal(l.output).index));
     for (const ProbeId p : m.circuit.probes.ids()) {
         const ProbeKind kind = m.circuit.probes[p].kind;
-        if (kind == ProbeKind::flight || kind == ProbeKind::field) text += bit(state_.wiring.answers[p]);
+        if (kind == ProbeKind::flight || kind == ProbeKind::field) text += bit(wiring_.answers[p]);
     }
     if (m.circuit.exists()) text += bit(controller_.is_up());
     text += ' ';
@@ -40,7 +32,7 @@ void Machine::append_wiring(std::string& text) const {
 
 std::string Machine::state_text() const {
     std::string text = signals_.first ? "first " : "later ";
-    append_engine(text, state_.engine);
+    append_engine(text, engine_);
     if (!signals_.first) {
         for (const SignalId id : plan_->remembered) append_text(text, signals_.last[id]);
     }
@@ -50,13 +42,11 @@ std::string Machine::state_text() const {
     text += "| ";
     controller_.append_text(text);
     text += " | ";
-    for (const Program* p : plan_->programs()) {
-        append_elements(text, *p, state_.elements);
-    }
+    programs_.append_text(text);
     faults_.append_text(text);
     sensors_.append_held(text, faults_);
     append_wiring(text);
-    plan_->monitor.append_text(text, state_.monitor);
+    plan_->monitor.append_text(text, monitor_);
     return text;
 }
 

@@ -16,12 +16,12 @@ bool Machine::closes(const Branch& b) const {
     const Model& m = plan_->model;
     if (b.kind == BranchKind::pole) {
         const Switch& s = m.switches[b.index];
-        const bool between = s.passage_probe && state_.wiring.answers[s.passage_probe];
+        const bool between = s.passage_probe && wiring_.answers[s.passage_probe];
         return signals_.on(s.position) == b.makes && !between;
     }
     if (b.kind == BranchKind::contact) {
         const ProbeId flight = m.relays[b.index].flight_probe;
-        return relays_.position(b.index) == b.makes && (!flight || !state_.wiring.answers[flight]);
+        return relays_.position(b.index) == b.makes && (!flight || !wiring_.answers[flight]);
     }
     const bool on = controller_.drives(b.index);
     return b.makes ? on : controller_.is_up() && !on;
@@ -47,7 +47,7 @@ const Machine::Whole& Machine::whole() {
 bool Machine::answered(ProbeKind kind, AnyId index) const {
     const auto& probes = plan_->model.circuit.probes;
     for (const ProbeId p : probes.ids())
-        if (probes[p].kind == kind && probes[p].index == index) return state_.wiring.answers[p];
+        if (probes[p].kind == kind && probes[p].index == index) return wiring_.answers[p];
     return false;
 }
 
@@ -64,8 +64,8 @@ const Flow& Machine::flow(Look look) {
     for (const SourceId s : c.sources.ids()) {
         const Source& source = c.sources[s];
         const OperationId live = plan_->live[s];
-        const bool excited = !source.field || faults_.there(source.excited_by) || state_.wiring.answers[source.field];
-        now.live.push_back((!live || guards_.truth(live)) && excited && !faults_.there(source.dead_by));
+        const bool excited = !source.field || faults_.there(source.excited_by) || wiring_.answers[source.field];
+        now.live.push_back((!live || programs_.guard(live)) && excited && !faults_.there(source.dead_by));
     }
     Standing& last = looks_.standing[ordinal(look)];
     std::shared_ptr<const Flow>& flow = flows_[ordinal(look)];
@@ -131,7 +131,7 @@ void Machine::ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, cons
     for (const ProbeId p : c.probes.ids())
         if (std::find(kinds.begin(), kinds.end(), c.probes[p].kind) != kinds.end()) {
             looks_.fed[p] = answer(c.probes[p], flow);
-            state_.wiring.answers[p] = pick(p, looks_.fed[p]);
+            wiring_.answers[p] = pick(p, looks_.fed[p]);
         }
 }
 
@@ -142,8 +142,8 @@ void Machine::feed_controller(const Pick& pick) {
         const Flow& before = flow(Look::before_controller);
         ask({ProbeKind::supply, ProbeKind::input}, &before, pick);
     }
-    const auto lost = [&](ProbeId probe, bool lost_when) { return probe && state_.wiring.answers[probe] == lost_when; };
-    controller_.supply((!plan_->supply_on || supply_.truth(plan_->supply_on)) && !faults_.there(m.supply.dead_by) &&
+    const auto lost = [&](ProbeId probe, bool lost_when) { return probe && wiring_.answers[probe] == lost_when; };
+    controller_.supply(programs_.supply_is_on() && !faults_.there(m.supply.dead_by) &&
                        !lost(m.circuit.supply_probe, false) && !lost(m.circuit.reset_probe, true));
 }
 
@@ -152,7 +152,7 @@ void Machine::energise_coils(const Pick& pick) {
     if (m.circuit.exists()) ask({ProbeKind::coil}, &flow(Look::coils), pick);
     for (const RelayId k : m.relays.ids()) {
         const Relay& r = m.relays[k];
-        const bool on = r.coil_probe ? state_.wiring.answers[r.coil_probe] : controller_.drives(m.signal(r.coil).index);
+        const bool on = r.coil_probe ? wiring_.answers[r.coil_probe] : controller_.drives(m.signal(r.coil).index);
         relays_.energise(k, on, faults_);
     }
 }
@@ -165,7 +165,7 @@ void Machine::feed_the_rest(const Pick& pick) {
     ask({ProbeKind::load, ProbeKind::field, ProbeKind::node, ProbeKind::magneto}, &now, pick);
     for (const ProbeId p : c.probes.ids())
         if (c.probes[p].kind == ProbeKind::node)
-            at(c.nodes[c.probes[p].index].signal) = static_cast<bool>(state_.wiring.answers[p]);
+            at(c.nodes[c.probes[p].index].signal) = static_cast<bool>(wiring_.answers[p]);
 }
 
 }  // namespace lanyard::sim
