@@ -2,20 +2,6 @@
 
 namespace lanyard::sim {
 
-Machine::Machine(const Model& model, ConditionId condition, ClaimId claim)
-    : plan_(std::make_shared<Plan>(model, condition, claim)),
-      signals_(model),
-      faults_(model),
-      programs_(*plan_),
-      controller_(model),
-      relays_(model),
-      sensors_(*plan_),
-      engine_(stopped_for_long(plan_->parts[0].engine)),
-      monitor_(plan_->monitor.start()) {
-    wiring_.answers.resize(model.circuit.probes.size());
-    looks_.fed.resize(model.circuit.probes.size());
-}
-
 void Machine::set_fault(FaultId fault, bool is_there) {
     faults_.set(fault, is_there, *part().condition);
     if (const SignalId id = plan_->model.faults[fault].signal) at(id) = is_there;
@@ -33,21 +19,28 @@ void Machine::set_world(const Indexed<Switch, bool>& positions, const Indexed<Qu
     programs_.see_world(signals_);
 }
 
+void Machine::feed_controller(const Pick& pick) {
+    wires_.feed_controller(ends(), pick);
+    const Model& m = plan_->model;
+    const auto lost = [&](ProbeId probe, bool lost_when) { return probe && wires_.answer(probe) == lost_when; };
+    controller_.supply(programs_.supply_is_on() && !faults_.there(m.supply.dead_by) &&
+                       !lost(m.circuit.supply_probe, false) && !lost(m.circuit.reset_probe, true));
+}
+
 void Machine::sample(const Indexed<Switch, bool>& missed, const Indexed<Sensor, Rational>& readings) {
     const Model& m = plan_->model;
     for (const SwitchId k : m.switches.ids()) {
         const Switch& s = m.switches[k];
         const Value& position = missed[k] ? signals_.last[s.position] : at(s.position);
-        const bool bounced = faults_.there(s.bounced_by) && answered(ProbeKind::chatter, k);
+        const bool bounced = faults_.there(s.bounced_by) && wires_.answer(ProbeKind::chatter, k);
         const bool closed = (std::get<bool>(position) != s.normally_closed || faults_.there(s.stuck_on_by)) &&
                             !faults_.there(s.stuck_off_by) && !bounced;
         at(s.seen) = closed;
     }
     for (const SensorId k : m.sensors.ids()) std::get<Rational>(at(m.sensors[k].signal)) = readings[k];
-    for (const auto& l : m.loops) {
+    for (const auto& l : m.loops)
         at(l.signal) = controller_.drives(m.signal(l.output).index) && !faults_.there(l.opened_by);
-    }
-    for (const auto& w : m.wired_inputs) at(w.signal) = static_cast<bool>(wiring_.answers[w.probe]);
+    for (const auto& w : m.wired_inputs) at(w.signal) = wires_.answer(w.probe);
 }
 
 void Machine::run_logic(bool up) {
@@ -56,13 +49,26 @@ void Machine::run_logic(bool up) {
     controller_.run(up, signals_, faults_);
 }
 
+void Machine::energise_coils(const Pick& pick) {
+    wires_.energise_coils(ends(), pick);
+    const Model& m = plan_->model;
+    for (const RelayId k : m.relays.ids()) {
+        const Relay& r = m.relays[k];
+        const bool on = r.coil_probe ? wires_.answer(r.coil_probe) : controller_.drives(m.signal(r.coil).index);
+        relays_.energise(k, on, faults_);
+    }
+}
+
 void Machine::drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bool>& free_loads, const Pick& pick) {
     const Model& m = plan_->model;
     for (const RelayId k : m.relays.ids()) {
         relays_.move(k, contacts[k]);
         at(m.relays[k].contact) = relays_.position(k);
     }
-    feed_the_rest(pick);
+    wires_.feed_the_rest(ends(), pick);
+    const Circuit& c = m.circuit;
+    for (const ProbeId p : c.probes.ids())
+        if (c.probes[p].kind == ProbeKind::node) at(c.nodes[c.probes[p].index].signal) = wires_.answer(p);
     // From here on an output is what comes of it, not what was commanded.
     for (const OutputId k : m.outputs.ids())
         if (!m.outputs[k].is_duty) at(m.outputs[k].signal) = controller_.drives(k);
@@ -74,7 +80,7 @@ void Machine::drive(const Indexed<Relay, bool>& contacts, const Indexed<Load, bo
         const Load& l = m.loads[k];
         bool power = l.is_free() && free_loads[k];
         for (const SignalId f : l.feeders) power = power || feeds(f);
-        if (l.probe) power = wiring_.answers[l.probe];
+        if (l.probe) power = wires_.answer(l.probe);
         at(l.signal) = power;
     }
 }
@@ -120,6 +126,39 @@ Judgement Machine::end_scan(Mode next, bool claim_moves_on) {
     faults_.end_scan();
     signals_.end_scan();
     return judgement;
+}
+
+// What no rule reads any more is left out, clocks stand still at the last bound that matters to them.
+std::string Machine::state_text() const {
+    const Model& m = plan_->model;
+    const auto bit = [](bool b) { return b ? '1' : '0'; };
+    std::string text = signals_.first ? "first " : "later ";
+    text += mode_name(engine_.mode);
+    for (const long n : {engine_.fuelled, engine_.lost, engine_.coasting, engine_.since_firing, engine_.since_turned})
+        text += ' ' + std::to_string(n);
+    text += " | ";
+    if (!signals_.first) {
+        for (const SignalId id : plan_->remembered) append_text(text, signals_.last[id]);
+    }
+    text += "| ";
+    sensors_.append_past(text);
+    relays_.append_text(text);
+    text += "| ";
+    controller_.append_text(text);
+    text += " | ";
+    programs_.append_text(text);
+    faults_.append_text(text);
+    sensors_.append_held(text, faults_);
+    // What the next scan's first look at the wiring finds
+    if (m.circuit.exists()) {
+        for (const OutputId k : m.outputs.ids()) text += bit(controller_.drives(k));
+    }
+    for (const auto& l : m.loops) text += bit(controller_.drives(m.signal(l.output).index));
+    wires_.append_text(text);
+    if (m.circuit.exists()) text += bit(controller_.is_up());
+    text += ' ';
+    plan_->monitor.append_text(text, monitor_);
+    return text;
 }
 
 }  // namespace lanyard::sim

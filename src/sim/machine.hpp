@@ -1,19 +1,30 @@
 // One scan of the model, stage by stage, in the order in which things happen: world, supply, sample, logic, drive,
 // observe, engine. `step` plays the stages with given choices and complains (check.cpp); the world (world.hpp) plays
 // them on a copy to see what it may choose. Not for use outside sim.
+//
+// Each member keeps its own state and sees others only where a stage hands them to it, to read:
+//
+//     member       keeps                                        changes in
+//     signals_     all values, of this scan and the last        every stage; the machine and programs_ write them
+//     faults_      which are there, were, have ever been        set_fault, end_scan
+//     programs_    elements, what expressions have come to      set_world, run_logic, observe
+//     wires_       answers of probes, how everything stood      feed_controller, energise_coils, drive
+//     controller_  its supply, whether it is up, what it drives feed_controller, run_logic
+//     relays_      coils, contacts                              energise_coils, drive
+//     sensors_     past values, what a stuck one reads          end_scan
+//     engine_      its mode and clocks                          observe, end_scan
+//     monitor_     how far the claim has come                   end_scan
+//
+// A copy shares the plan and what is known of the wiring, which never change.
 #pragma once
 
 #include <memory>
 #include <optional>
 #include <string>
-#include <vector>
 
 #include "claims/run.hpp"
 #include "model/model.hpp"
-#include "sim/controller.hpp"
 #include "sim/interpreter.hpp"
-#include "sim/programs.hpp"
-#include "sim/relays.hpp"
 #include "sim/sensors.hpp"
 #include "sim/wiring.hpp"
 
@@ -21,22 +32,24 @@ namespace lanyard::sim {
 
 class Machine {
  public:
-    Machine(const Model& model, ConditionId condition, ClaimId claim);
-
-    std::string state_text() const;
+    Machine(const Model& model, ConditionId condition, ClaimId claim)
+        : plan_(std::make_shared<Plan>(model, condition, claim)) {}
 
     const Plan& plan() const { return *plan_; }
+    // What is obeyed at the coming scan.
+    const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && monitor_.begun ? 1 : 0]; }
     struct State {
         const EngineState& engine;
         const Indexed<Element, ElementState>& elements;
         const MonitorState& monitor;
     };
     State state() const { return {engine_, programs_.elements(), monitor_}; }
-    // What is obeyed at the coming scan.
-    const Part& part() const { return plan_->parts[plan_->parts.size() > 1 && monitor_.begun ? 1 : 0]; }
+    std::string state_text() const;
     const Signals& signals() const { return signals_; }
     const Relays& relays() const { return relays_; }
-    const Looks& looks() const { return looks_; }
+    const Looks& looks() const { return wires_.looks(); }
+    // Where the claim has the switch at the coming scan: its driver's hand, or where nobody may touch it. Else nothing.
+    std::optional<bool> driven(SwitchId hand_switch) const;
 
     // --- the stages ---
     Permission may_be_there(FaultId fault) const {  // given those that were set already
@@ -74,41 +87,21 @@ class Machine {
     Permission claim_permission() const;   // after observe: whether the claim moves on by itself, see Choices
     Judgement end_scan(Mode next, bool claim_moves_on);
 
-    // Where the claim has the switch at the coming scan: its driver's hand, or where nobody may touch it. Else nothing.
-    std::optional<bool> driven(SwitchId hand_switch) const;
-
  private:
-    const Flow& flow(Look look);
-    bool closes(const Branch& b) const;
-    // What faults make of the branches, as long as they stay the same ones.
-    struct Whole {
-        Indexed<Fault, bool> faults;
-        Standing standing;               // `live` is empty
-        std::vector<BranchId> changing;  // that may stand otherwise in another look
-    };
-    const Whole& whole();
-    Fed answer(const Probe& probe, const Flow* flow) const;
-    void ask(std::initializer_list<ProbeKind> kinds, const Flow* flow, const Pick& pick);
-    void feed_the_rest(const Pick& pick);
-    void append_wiring(std::string& text) const;
-    bool answered(ProbeKind kind, AnyId index) const;
+    Wires::Ends ends() const { return {signals_, faults_, programs_, controller_, relays_}; }
     EngineFeels feels() const;
     Value& at(SignalId id) { return signals_.now[id]; }
 
     std::shared_ptr<const Plan> plan_;
-    Signals signals_;
-    Faults faults_;
-    Programs programs_;
-    Controller controller_;
-    Relays relays_;
-    Sensors sensors_;
-    EngineState engine_;
-    MonitorState monitor_;
-    WiringState wiring_;
-    Looks looks_;
-    // Per look, of what stands in looks_: most scans leave all switches as they are.
-    std::array<std::shared_ptr<const Flow>, 3> flows_;
-    std::shared_ptr<const Whole> whole_;
+    Signals signals_{plan_->model};
+    Faults faults_{plan_->model};
+    Programs programs_{*plan_};
+    Wires wires_{*plan_};
+    Controller controller_{plan_->model};
+    Relays relays_{plan_->model};
+    Sensors sensors_{*plan_};
+    EngineState engine_ = stopped_for_long(plan_->parts[0].engine);
+    MonitorState monitor_ = plan_->monitor.start();
 };
 
 // The next scan.
