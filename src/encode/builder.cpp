@@ -78,6 +78,12 @@ void SystemBuilder::saturates_at(const z3::expr& cur, long bound) {
     each_state(cur, [&](std::size_t i) { s_.state[i].bound = bound; });
 }
 
+z3::expr SystemBuilder::before(const StateKey& key, const std::string& element, std::function<z3::expr()> value) {
+    const z3::expr memory = state(key, truth(false), element);
+    later([this, memory, value = std::move(value)] { state_next(memory, value()); });
+    return memory;
+}
+
 void SystemBuilder::moves_within_leap(const z3::expr& memory) {
     each_state(memory, [this](std::size_t i) { memory_.erase(i); });
 }
@@ -121,6 +127,36 @@ void SystemBuilder::finish_clocks() {
         for (const auto& [threshold, reached] : c->asked_)
             leap_obeys(z3::implies(c->running, reached == (*c->cur_ + k >= integer(threshold))));
     }
+}
+
+z3::expr SystemBuilder::compare(Op op, const Num& a, const Num& b) {
+    static_assert(size_of(OpClass::comparison) == 6);
+    const auto test = [&](const z3::expr& x, const z3::expr& y) {
+        if (op == Op::lt) return x < y;
+        if (op == Op::le) return x <= y;
+        if (op == Op::gt) return x > y;
+        if (op == Op::ge) return x >= y;
+        if (op == Op::eq) return x == y;
+        return x != y;
+    };
+    const z3::expr now = test(a.first, b.first);
+    if (!a.moving && !b.moving) return now;
+    add_path({a.first - b.first, a.last - b.last, true});
+    if (op == Op::eq || op == Op::ne) {
+        // A straight path may cross a single point between its ends: split it into two half-spaces.
+        same(a.first < b.first, a.last < b.last);
+        same(a.first > b.first, a.last > b.last);
+    } else {
+        same(now, test(a.last, b.last));
+    }
+    return now;
+}
+
+z3::expr SystemBuilder::inside(const Num& n, const Interval& band) {
+    const z3::expr lo = rational(band.lo), hi = rational(band.hi);
+    z3::expr in = n.first >= lo && n.first <= hi;
+    if (n.moving) in = in && n.last >= lo && n.last <= hi;
+    return in;
 }
 
 void SystemBuilder::standing(const Num& n) {

@@ -45,6 +45,10 @@ class SystemBuilder {
     SystemBuilder(const SystemBuilder&) = delete;
     SystemBuilder& operator=(const SystemBuilder&) = delete;
 
+    z3::context& context() const { return ctx_; }
+    const Model& model() const { return m_; }
+    const EncodeOptions& options() const { return options_; }
+
     z3::expr truth(bool b) { return ctx_.bool_val(b); }
     z3::expr integer(long n) { return ctx_.int_val(static_cast<int64_t>(n)); }
     z3::expr rational(const Rational& r);
@@ -53,10 +57,13 @@ class SystemBuilder {
 
     // `owner`, `element`: see StateNames.
     z3::expr input(const StateKey& key, const z3::sort& sort, const std::string& owner = "");
+    z3::expr choice(const StateKey& key) { return input(key, ctx_.bool_sort()); }
     // Adds a state variable; its next value is set later with state_next.
     z3::expr state(const StateKey& key, const z3::expr& init, const std::string& element);
     void state_next(const z3::expr& cur, const z3::expr& next);
     void saturates_at(const z3::expr& cur, long bound);  // of a count
+    // What `value` was at the scan before, false at scan 0. `value` is asked for when all else is there.
+    z3::expr before(const StateKey& key, const std::string& element, std::function<z3::expr()> value);
     z3::expr existing(const StateKey& key) const { return s_.state[*s_.place(key)].cur; }
     RunClock& clock(const StateKey& key, const std::string& element, const z3::expr& running, bool starts_full);
     z3::expr at_least(RunClock& c, long scans);
@@ -65,6 +72,8 @@ class SystemBuilder {
     const z3::expr& k() const { return s_.k; }
     void leap_obeys(const z3::expr& e) { leap_.push_back(e); }
     void same(const z3::expr& first, const z3::expr& last) { leap_obeys(first == last); }
+    z3::expr compare(Op op, const Num& a, const Num& b);
+    z3::expr inside(const Num& n, const Interval& band);
     void standing(const Num& n);                     // k = 1 while it moves
     void moves_within_leap(const z3::expr& memory);  // what it remembers may change with a quantity
     // What moves: the two inputs made last, as the value at the first and at the last scan.

@@ -40,14 +40,16 @@ z3::expr Renaming::operator()(const z3::expr& e) const {
 Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim,
                  const EncodeOptions& options)
     : SystemBuilder(ctx, model, options),
-      parts_{&model.conditions[condition]},
+      base_(*this, *this),
+      conditions_(base_, condition, claim),
+      faults_(base_, conditions_),
       condition_(condition),
       claim_(claim),
       driven_(like(model.switches)) {}
 
 System Encoder::build() {
     // In dependency order, so that no long chain of definitions is walked recursively.
-    if (claim_) second_part();
+    if (claim_) positions();
     // What of the wiring matters is known once its formulas are there; they bring in what they need.
     const Cone cone = cone_of(
         m_, condition_, claim_, [](SignalId, const auto&) {}, options_.with);
@@ -59,10 +61,10 @@ System Encoder::build() {
             signal(id);
     }
     for (const QuantityId q : options_.with) quantity(q);
-    condition();
+    conditions_.add_lines();
     monitor();
     make_pending();
-    limit_faults();
+    faults_.limit();
     finish_products();
     return finish();
 }

@@ -9,7 +9,7 @@
 
 #include "circuit/freed.hpp"
 #include "circuit/switching.hpp"
-#include "encode/builder.hpp"
+#include "encode/faults.hpp"
 #include "encode/folded.hpp"
 #include "encode/linear.hpp"
 
@@ -39,7 +39,7 @@ class FaultGates {
     Stage stage_;
 };
 
-class Encoder : private SystemBuilder {
+class Encoder : private SystemBuilder, private Meaning {
     friend class FaultGates;
 
  public:
@@ -47,19 +47,12 @@ class Encoder : private SystemBuilder {
     System build();
 
  private:
-    // Who evaluates an expression: names its memory, and says whether it dies with the controller's power.
-    struct Owner {
-        std::string name;
-        bool controller = false;
-    };
-
     // --- expressions.cpp
-    z3::expr boolean(const Expr& e, const Owner& who);
-    Num number(const Expr& e, const Owner& who);
+    z3::expr boolean(const Expr& e, const Owner& who) override;
+    Num number(const Expr& e, const Owner& who) override;
     std::pair<z3::expr, z3::expr> mode_bits(const Expr& e, const Owner& who);
     z3::expr logic(const Expr& e, const Owner& who);
     z3::expr comparison(const Expr& e, const Owner& who);
-    z3::expr compare(Op op, const Num& a, const Num& b);
     z3::expr vote(const std::vector<z3::expr>& of, long m);
     Num arithmetic(const Expr& e, const Owner& who);
     Num table(const Expr& e, const Owner& who);
@@ -118,15 +111,13 @@ class Encoder : private SystemBuilder {
     z3::expr seen(SwitchId id);
     const Num& reading(SensorId id);
     void delayed_reading(SensorId id, const Num& q, const Num& r, const z3::expr& sound);
-    z3::expr inside(const Num& q, const Interval& band);
-    z3::expr begun();  // false at scan 0
 
     // --- machine.cpp
     z3::expr powered();
-    z3::expr signal(SignalId id);  // Booleans
-    Num signal_number(SignalId id);
-    z3::expr on(SignalId id);    // output, contact or load as "has power"
-    z3::expr last(SignalId id);  // Op::last, Booleans
+    z3::expr signal(SignalId id) override;  // Booleans
+    Num signal_number(SignalId id) override;
+    z3::expr on(SignalId id);             // output, contact or load as "has power"
+    z3::expr last(SignalId id) override;  // Op::last, Booleans
     z3::expr pulls(RelayId relay);
     z3::expr contact(RelayId id);
     z3::expr position_before(SwitchId id);  // at the scan before
@@ -147,27 +138,13 @@ class Encoder : private SystemBuilder {
     z3::expr in_window(const z3::expr& may_begin, long scans);
     void change_limit(const ChangeLimit& l);
     void recoverable(const Recoverable& r);
-    void second_part();
+    void positions();
     void untouched(const Indexed<Switch, bool>& which);
     void procedure_driver(const Procedure& p);
     void procedure(const Procedure& p);
     void world_of_step(const Phase& phase, const z3::expr& here, const std::string& name);
-    void condition();
-    // Where something about a healthy engine is obeyed: always, never, or in one part of the claim.
-    bool ever_healthy() const;
-    z3::expr healthy();
-    z3::expr in_part(std::size_t part);
-    void healthy_rule(const std::string& label, const z3::expr& holds);
 
-    // --- faults.cpp
-    z3::expr fault(FaultId id);         // is there
-    z3::expr fault_before(FaultId id);  // was there at the scan before
-    z3::expr any_fault(const std::vector<FaultId>& faults);
-    bool may_happen(FaultId fault) const;
-    bool may_happen(const std::vector<FaultId>& faults) const;
-    bool is_present(FaultId fault) const;  // from the first scan on
-    void limit_faults();
-    z3::expr driving(SignalId id);  // what hangs on an output or contact feels
+    z3::expr driving(SignalId id) override;  // what hangs on an output or contact feels
     struct Soundness {
         z3::expr sound;  // it shows its quantity
         z3::expr off;    // within so much more than its accuracy
@@ -178,7 +155,7 @@ class Encoder : private SystemBuilder {
     struct Truths {  // what must be, what may be
         z3::expr must, may;
     };
-    z3::expr answer(ProbeId probe);
+    z3::expr answer(ProbeId probe) override;
     Truths truths(const Probe& probe);
     Truths wired(Stage stage, const Probe& probe);
     Switching& switching();
@@ -193,7 +170,7 @@ class Encoder : private SystemBuilder {
     z3::expr is_live(SourceId source);
     z3::expr powered_before();
     Truths coil(const Probe& probe);
-    z3::expr asked(ProbeKind kind, AnyId index);  // false where nobody asks
+    z3::expr asked(ProbeKind kind, AnyId index) override;  // false where nobody asks
     z3::expr answered_before(ProbeId probe);
 
     // --- parts.cpp
@@ -202,10 +179,12 @@ class Encoder : private SystemBuilder {
     z3::expr freed(Id<FreedWiring::Piece> which);
     void define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what);
 
-    // The claim's condition; where the claim has a second part, the first part's condition and then that of the second.
-    std::vector<const Condition*> parts_;
-    std::optional<z3::expr> second_;  // state: the second part is on
-    ConditionId condition_;           // the last of them
+    const std::optional<z3::expr>& second() const { return conditions_.second(); }
+
+    EncoderPart base_;
+    Conditions conditions_;
+    Faults faults_;
+    ConditionId condition_;  // the last of them
     ClaimId claim_;
     Readback::Terms<Switch> driven_;  // positions that the driver of a procedure sets
 
@@ -230,14 +209,10 @@ class Encoder : private SystemBuilder {
         last_numbers_;  // of quantities that a line of their own looks back at; also expressions.cpp
     std::map<SwitchId, z3::expr> positions_before_;
     std::map<SensorId, Num> readings_;
-    std::optional<z3::expr> begun_;
 
     // --- products.cpp
     std::vector<Core> cores_;
     std::map<std::pair<std::size_t, std::size_t>, Multiplied> products_;
-
-    // --- faults.cpp
-    std::map<FaultId, z3::expr> faults_, fault_states_, ever_;
 
     // --- wiring.cpp
     std::map<ProbeId, z3::expr> answers_, answers_before_;

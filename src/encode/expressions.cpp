@@ -70,29 +70,6 @@ z3::expr Encoder::comparison(const Expr& e, const Owner& who) {
     return compare(e.op, number(a, who), number(b, who));
 }
 
-z3::expr Encoder::compare(Op op, const Num& a, const Num& b) {
-    static_assert(size_of(OpClass::comparison) == 6);
-    const auto test = [&](const z3::expr& x, const z3::expr& y) {
-        if (op == Op::lt) return x < y;
-        if (op == Op::le) return x <= y;
-        if (op == Op::gt) return x > y;
-        if (op == Op::ge) return x >= y;
-        if (op == Op::eq) return x == y;
-        return x != y;
-    };
-    const z3::expr now = test(a.first, b.first);
-    if (!a.moving && !b.moving) return now;
-    add_path({a.first - b.first, a.last - b.last, true});
-    if (op == Op::eq || op == Op::ne) {
-        // A straight path may cross a single point between its ends: split it into two half-spaces.
-        same(a.first < b.first, a.last < b.last);
-        same(a.first > b.first, a.last > b.last);
-    } else {
-        same(now, test(a.last, b.last));
-    }
-    return now;
-}
-
 Num Encoder::number(const Expr& e, const Owner& who) {
     if (e.type.kind != TypeKind::number) throw Unsupported{"a Boolean is used where a number is expected"};
     if (is_arithmetic(e.op)) return arithmetic(e, who);

@@ -6,7 +6,7 @@ namespace lanyard {
 
 z3::expr Encoder::powered() {
     if (powered_) return *powered_;
-    z3::expr on = folded_not(any_fault(m_.supply.dead_by));
+    z3::expr on = folded_not(faults_.any(m_.supply.dead_by));
     if (m_.supply.on) on = folded_and(on, boolean(*m_.supply.on, {"supply", false}));
     if (m_.circuit.supply_probe) on = folded_and(on, answer(m_.circuit.supply_probe));
     on = folded_and(on, folded_not(asked(ProbeKind::reset, {})));
@@ -42,7 +42,7 @@ z3::expr Encoder::signal(SignalId id) {
             value = part(s.name, seen(s.index));
             break;
         case SignalKind::loop:
-            value = folded_and(last(m_.loops[s.index].output), folded_not(any_fault(m_.loops[s.index].opened_by)));
+            value = folded_and(last(m_.loops[s.index].output), folded_not(faults_.any(m_.loops[s.index].opened_by)));
             value = part(s.name, value);
             break;
         case SignalKind::wired:
@@ -52,7 +52,7 @@ z3::expr Encoder::signal(SignalId id) {
             value = asked(ProbeKind::node, s.index);
             break;
         case SignalKind::fault:
-            value = fault(s.index);
+            value = faults_.fault(s.index);
             break;
         case SignalKind::logic:
             value = named(id, folded_and(powered(), boolean(*m_.logic[s.index].is, {s.name, true})));
@@ -102,6 +102,13 @@ z3::expr Encoder::on(SignalId id) {
     return compare(Op::gt, signal_number(id), Num{zero, zero, false});
 }
 
+z3::expr Encoder::driving(SignalId id) {
+    const Signal& s = m_.signal(id);
+    if (s.kind != SignalKind::output) return on(id);
+    const Output& o = m_.outputs[s.index];
+    return folded_or(faults_.any(o.stuck_on_by), folded_and(on(id), folded_not(faults_.any(o.stuck_off_by))));
+}
+
 z3::expr Encoder::last(SignalId id) {
     const auto found = last_.find(id);
     if (found != last_.end()) return found->second;
@@ -115,7 +122,7 @@ z3::expr Encoder::last(SignalId id) {
 z3::expr Encoder::pulls(RelayId id) {
     const Relay& relay = m_.relays[id];
     const z3::expr energised = relay.coil_probe ? answer(relay.coil_probe) : driving(relay.coil);
-    return folded_and(energised, folded_not(any_fault(relay.never_pulls_by)));
+    return folded_and(energised, folded_not(faults_.any(relay.never_pulls_by)));
 }
 
 z3::expr Encoder::found_before(RelayId relay) {
@@ -132,9 +139,10 @@ z3::expr Encoder::found_before(RelayId relay) {
 z3::expr Encoder::contact(RelayId id) {
     const Relay& relay = m_.relays[id];
     const std::string& name = m_.name_of(relay.contact);
-    const bool ideal = relay.pulls_in.hi == 0 && relay.drops_out.hi == 0 && !may_happen(relay.slow_by);
+    const bool ideal = relay.pulls_in.hi == 0 && relay.drops_out.hi == 0 && !faults_.may_happen(relay.slow_by);
     z3::expr wants = pulls(id);
-    if (may_happen(relay.welded_by)) wants = folded_or(wants, folded_and(any_fault(relay.welded_by), found_before(id)));
+    if (faults_.may_happen(relay.welded_by))
+        wants = folded_or(wants, folded_and(faults_.any(relay.welded_by), found_before(id)));
     wants_.emplace(id, wants);
     z3::expr found = wants;
     if (!ideal) {
@@ -145,8 +153,8 @@ z3::expr Encoder::contact(RelayId id) {
             z3::expr must = at_least(c, up(t.hi) + 1);
             for (const FaultId f : relay.slow_by) {
                 const auto& takes = m_.faults[f].value;
-                if (!may_happen(f) || !takes || *takes <= t.hi) continue;
-                must = folded_and(must, folded_not(fault(f))) || at_least(c, up(*takes) + 1);
+                if (!faults_.may_happen(f) || !takes || *takes <= t.hi) continue;
+                must = folded_and(must, folded_not(faults_.fault(f))) || at_least(c, up(*takes) + 1);
             }
             return must || (at_least(c, up(t.lo) + 1) && choice);
         };
@@ -171,7 +179,7 @@ z3::expr Encoder::load(LoadId id) {
     readback().free_loads[id] = free;
     if (m_.engine)
         for (const LoadId f : m_.engine->fires_with)
-            if (f == id) healthy_rule("healthy: " + name + " has power", free);
+            if (f == id) conditions_.healthy_rule("healthy: " + name + " has power", free);
     return free;
 }
 
@@ -200,7 +208,7 @@ void Encoder::engine() {
 
 void Encoder::engine_moves() {
     const Engine& e = *m_.engine;
-    const bool healthy = ever_healthy();
+    const bool healthy = conditions_.ever_healthy();
     const auto [next_high, next_low] = *readback().next_mode;
     const z3::expr to_stopped = !next_high && !next_low, to_cranking = !next_high && next_low;
     const z3::expr to_running = next_high && !next_low, to_coasting = next_high && next_low;
@@ -222,23 +230,24 @@ void Encoder::engine_moves() {
     const z3::expr crank_must = healthy && !free_starter ? starter : truth(false);
     rule("world: engine leaves stopped by cranking only",
          z3::implies(in_mode(Mode::stopped), to_stopped || (to_cranking && crank)));
-    healthy_rule("healthy: engine turns with the starter",
-                 z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
+    conditions_.healthy_rule("healthy: engine turns with the starter",
+                             z3::implies(in_mode(Mode::stopped) && crank_must, to_cranking));
 
     // cranking
     const z3::expr stay = free_starter || e.push_start ? truth(true) : starter;
     const z3::expr stop = free_starter ? truth(true) : !starter;
     rule("world: engine fires only with all its loads for the shortest firing time",
          z3::implies(cranking, (to_running && fire_may) || (to_cranking && stay) || (to_stopped && stop)));
-    healthy_rule("healthy: engine fires at the latest after the longest firing time",
-                 z3::implies(cranking && fire_must, to_running));
+    conditions_.healthy_rule("healthy: engine fires at the latest after the longest firing time",
+                             z3::implies(cranking && fire_must, to_running));
 
     // running
     RunClock& lost = clock({StateRole::lost, Whole::engine}, "engine", running && !fed, false);
     const z3::expr coast_may = healthy ? at_least(lost, std::max(1L, up(e.run_on.lo))) : truth(true);
     const z3::expr coast_must = at_least(lost, std::max(1L, up(e.run_on.hi)));
     rule("world: engine runs on only with its loads", z3::implies(running, (to_running && !coast_must) || to_coasting));
-    healthy_rule("healthy: engine does not stall", z3::implies(running && to_coasting, coast_may || coast_must));
+    conditions_.healthy_rule("healthy: engine does not stall",
+                             z3::implies(running && to_coasting, coast_may || coast_must));
 
     // coasting
     RunClock& coast = clock({StateRole::coast, Whole::engine}, "engine", coasting, false);
@@ -252,10 +261,11 @@ void Encoder::engine_moves() {
     rule("world: engine leaves coasting by stopping, catching or cranking",
          z3::implies(coasting, to_coasting || to_stopped || (to_running && catches) || (to_cranking && starter)));
     if (healthy) {
-        healthy_rule("healthy: coast-down is not shorter than its shortest time",
-                     z3::implies(coasting && to_stopped, stop_may));
-        healthy_rule("healthy: coast-down ends at the latest after its longest time",
-                     z3::implies(coasting && at_least(coast, std::max(1L, up(e.coast_down.hi))), !to_coasting));
+        conditions_.healthy_rule("healthy: coast-down is not shorter than its shortest time",
+                                 z3::implies(coasting && to_stopped, stop_may));
+        conditions_.healthy_rule(
+            "healthy: coast-down ends at the latest after its longest time",
+            z3::implies(coasting && at_least(coast, std::max(1L, up(e.coast_down.hi))), !to_coasting));
     }
 }
 

@@ -6,42 +6,6 @@
 
 namespace lanyard {
 
-bool Encoder::ever_healthy() const {
-    return std::any_of(parts_.begin(), parts_.end(), [](const Condition* c) { return c->healthy; });
-}
-
-z3::expr Encoder::in_part(std::size_t part) {
-    if (parts_.size() == 1) return truth(true);
-    return part == 0 ? !*second_ : *second_;
-}
-
-z3::expr Encoder::healthy() {
-    z3::expr_vector any(ctx_);
-    for (std::size_t part = 0; part < parts_.size(); ++part)
-        if (parts_[part]->healthy) any.push_back(in_part(part));
-    return any.size() == parts_.size() ? truth(true) : any_of(any);
-}
-
-void Encoder::healthy_rule(const std::string& label, const z3::expr& holds) {
-    if (!ever_healthy()) return;
-    const z3::expr where = healthy();
-    rule(label, where.is_true() ? holds : z3::implies(where, holds));
-}
-
-void Encoder::condition() {
-    int number = 0;
-    for (std::size_t part = 0; part < parts_.size(); ++part) {
-        const Condition& c = *parts_[part];
-        int line = 0;
-        for (const auto& e : c.holds) {
-            const z3::expr holds = boolean(*e, {"condition" + std::to_string(++number), false});
-            add_output(holds);
-            const std::string which = c.holds.size() > 1 ? " " + std::to_string(++line) : "";
-            rule("condition: " + c.name + which, parts_.size() == 1 ? holds : z3::implies(in_part(part), holds));
-        }
-    }
-}
-
 void Encoder::monitor() {
     if (!claim_) return;
     const Claim& claim = m_.claims[claim_];
@@ -133,7 +97,7 @@ void Encoder::change_limit(const ChangeLimit& l) {
     const z3::expr value = boolean(*l.body, {"claim", false});
     const z3::expr before = state({StateRole::before, Whole::claim}, truth(false), "claim");
     state_next(before, value);
-    const z3::expr change = begun() && value != before;
+    const z3::expr change = conditions_.begun() && value != before;
     const z3::expr counts = in_window(change, change_window(l, m_.scan)) && change;
     const z3::expr count = state({StateRole::changes, Whole::claim}, integer(0), "claim");
     const z3::expr too_many = integer(l.at_most + 1);
@@ -142,16 +106,11 @@ void Encoder::change_limit(const ChangeLimit& l) {
     bad() = counts && count + 1 >= too_many;
 }
 
-// The claim's second part, where it has one: a bit, the other condition, and what is done with the switches then.
-void Encoder::second_part() {
+// The switches that the claim moves, or holds still.
+void Encoder::positions() {
     const Claim& claim = m_.claims[claim_];
     const auto* steps = std::get_if<Procedure>(&claim.body);
     const auto* goal = std::get_if<Recoverable>(&claim.body);
-    if (claim.reached_under) {
-        const Condition* first = &m_.conditions[claim.reached_under];
-        if (first != parts_.front()) parts_.insert(parts_.begin(), first);
-        second_ = state({StateRole::begun, Whole::claim}, truth(false), "claim");
-    }
     if (steps) procedure_driver(*steps);
     if (goal) {
         Indexed<Switch, bool> still;
@@ -166,7 +125,7 @@ void Encoder::untouched(const Indexed<Switch, bool>& which) {
         if (!which[i]) continue;
         const SignalId position = m_.switches[i].position;
         const z3::expr was = state({StateRole::was, position}, truth(false), "claim");
-        const z3::expr now = z3::ite(*second_, was, input({StateRole::value, position}, ctx_.bool_sort()));
+        const z3::expr now = z3::ite(*second(), was, input({StateRole::value, position}, ctx_.bool_sort()));
         state_next(was, now);
         driven_[i] = now;
         readback().positions[i] = now;
@@ -176,14 +135,14 @@ void Encoder::untouched(const Indexed<Switch, bool>& which) {
 void Encoder::recoverable(const Recoverable& r) {
     const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
     readback().claim_moves_on = choice;
-    state_next(*second_, *second_ || choice);
-    z3::expr reached = *second_ && boolean(*r.body, {"claim", false});
+    state_next(*second(), *second() || choice);
+    z3::expr reached = *second() && boolean(*r.body, {"claim", false});
     if (r.within) {
-        RunClock& time = clock({StateRole::time, Whole::claim}, "claim", *second_, false);
+        RunClock& time = clock({StateRole::time, Whole::claim}, "claim", *second(), false);
         reached = reached && !at_least(time, down(*r.within) + 1);
     }
     bad() = reached;
-    demand() = *second_;
+    demand() = *second();
 }
 
 // The driver's state: which step, whether its `until` has been seen, and the clocks of both. The switches follow
@@ -198,11 +157,11 @@ void Encoder::procedure_driver(const Procedure& p) {
             if (phase.positions[i] != p.rest[i]) on = z3::ite(step == integer(number), truth(phase.positions[i]), on);
             ++number;
         }
-        if (second_) on = z3::ite(*second_, on, input({StateRole::value, m_.switches[i].position}, ctx_.bool_sort()));
+        if (second()) on = z3::ite(*second(), on, input({StateRole::value, m_.switches[i].position}, ctx_.bool_sort()));
         driven_[i] = on;
         readback().positions[i] = on;
     }
-    if (second_) untouched(p.untouched);
+    if (second()) untouched(p.untouched);
 }
 
 // What a playbook says of the world.
@@ -225,17 +184,17 @@ void Encoder::procedure(const Procedure& p) {
     const z3::expr choice = input({StateRole::moves_on, Whole::claim}, ctx_.bool_sort());
     readback().claim_moves_on = choice;
     const long count = std::ssize(p.phases);
-    const z3::expr on = second_.value_or(truth(true));
-    if (second_) state_next(*second_, *second_ || (choice && boolean(*p.from, {"claim", false})));
+    const z3::expr on = second().value_or(truth(true));
+    if (second()) state_next(*second(), *second() || (choice && boolean(*p.from, {"claim", false})));
     RunClock& time = clock({StateRole::in_step, Whole::claim}, "claim",
-                           second_ ? on && step < integer(count) : step < integer(count), false);
+                           second() ? on && step < integer(count) : step < integer(count), false);
 
     z3::expr ends = truth(false), hears = truth(false);
     for (long number = 0; const Phase& phase : p.phases) {
         z3::expr here = step == integer(number);
         ++number;
         const std::string name = "claim.step" + std::to_string(number);
-        if (second_) here = on && here;
+        if (second()) here = on && here;
         z3::expr over = at_least(time, std::max(1L, up(phase.limit)));
         if (phase.until) {
             const z3::expr hears_here = here && (heard || boolean(*phase.until, {name, false}));
@@ -252,7 +211,7 @@ void Encoder::procedure(const Procedure& p) {
     time.resets = ends;
     state_next(heard, hears && !ends);
     state_next(step, z3::ite(ends, step + 1, step));
-    const z3::expr counts = p.any_time ? on : second_ ? on && step >= integer(count - 1) : step >= integer(count - 1);
+    const z3::expr counts = p.any_time ? on : second() ? on && step >= integer(count - 1) : step >= integer(count - 1);
     const z3::expr seen_now = seen || (counts && boolean(*p.goal, who));
     state_next(seen, seen_now);
     if (p.within) {

@@ -34,15 +34,12 @@ z3::expr Encoder::answer(ProbeId probe) {
 }
 
 Encoder::Truths Encoder::wired(Stage stage, const Probe& probe) {
-    int at_most = 0;
-    for (const Condition* part : parts_)
-        if (!part->faults.empty()) at_most = std::max(at_most, part->at_most);
     try {
         if (options_.parts) {
             const auto a = *ask(levels(stage), m_, probe);
             return {filled(a.must), filled(a.may)};
         }
-        if (at_most > 1) return over_faults(*ask(levels(stage), m_, probe));
+        if (faults_.at_most() > 1) return over_faults(*ask(levels(stage), m_, probe));
         return by_case(switching().answers([&](auto& w) { return *ask(w, m_, probe); }), stage);
     } catch (const TooLarge&) {
         throw Unsupported{"the wiring is too large"};
@@ -54,8 +51,8 @@ Switching& Encoder::switching() {
     std::vector<FaultId> may_come;
     Indexed<Fault, bool> always(like(m_.faults));
     for (const FaultId f : m_.faults.ids()) {
-        always[f] = is_present(f);
-        if (may_happen(f) && !is_present(f)) may_come.push_back(f);
+        always[f] = faults_.is_present(f);
+        if (faults_.may_happen(f) && !faults_.is_present(f)) may_come.push_back(f);
     }
     return switching_.emplace(m_.circuit, may_come, std::move(always));
 }
@@ -64,7 +61,7 @@ Encoder::Truths Encoder::by_case(const Switching::Answers& answers, Stage stage)
     const auto of = [&](const Switching::Answer& a) { return Truths{formula(a.must, stage), formula(a.may, stage)}; };
     Truths out = of(answers.sound);
     for (const auto& c : answers.with_fault) {
-        const z3::expr there = any_fault(c.faults);
+        const z3::expr there = faults_.any(c.faults);
         const Truths with = of(c.answer);
         out = {folded_choice(there, with.must, out.must), folded_choice(there, with.may, out.may)};
     }
@@ -94,7 +91,7 @@ z3::expr Encoder::happens(const WiringEvent& e, Stage stage) {
         case WiringEvent::Kind::live:
             return is_live(e.index);
         case WiringEvent::Kind::fault:
-            return fault(e.index);
+            return faults_.fault(e.index);
     }
     return truth(false);
 }
@@ -178,7 +175,7 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
             Truths on = wired(Stage::controller, probe);
             if (i.pulled_up) on = turned(on);
             if (i.on_when_low) on = turned(on);
-            const z3::expr stuck_on = any_fault(i.stuck_on_by), whole = folded_not(any_fault(i.stuck_off_by));
+            const z3::expr stuck_on = faults_.any(i.stuck_on_by), whole = folded_not(faults_.any(i.stuck_off_by));
             return {folded_or(stuck_on, folded_and(whole, on.must)), folded_or(stuck_on, folded_and(whole, on.may))};
         }
         case ProbeKind::supply:
@@ -190,13 +187,14 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
             return {truth(false), wants != found};
         }
         case ProbeKind::passage:
-            return {truth(false), folded_and(begun(), position(probe.index) != position_before(probe.index))};
+            return {truth(false),
+                    folded_and(conditions_.begun(), position(probe.index) != position_before(probe.index))};
         case ProbeKind::bounce:
-            return {truth(false), any_fault(c.branches[probe.index].bounced_by)};
+            return {truth(false), faults_.any(c.branches[probe.index].bounced_by)};
         case ProbeKind::chatter:
-            return {truth(false), any_fault(m_.switches[probe.index].bounced_by)};
+            return {truth(false), faults_.any(m_.switches[probe.index].bounced_by)};
         case ProbeKind::reset:
-            return {truth(false), any_fault(m_.supply.resets_by)};
+            return {truth(false), faults_.any(m_.supply.resets_by)};
     }
     return {truth(false), truth(false)};
 }
@@ -250,7 +248,7 @@ z3::expr Encoder::powered_before() {
 z3::expr Encoder::is_live(SourceId source) {
     const Source& s = m_.circuit.sources[source];
     z3::expr live = s.live ? boolean(*s.live, {s.name, false}) : truth(true);
-    if (s.field) live = folded_and(live, folded_or(answered_before(s.field), any_fault(s.excited_by)));
+    if (s.field) live = folded_and(live, folded_or(answered_before(s.field), faults_.any(s.excited_by)));
     return part(s.name, live);
 }
 

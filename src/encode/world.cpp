@@ -21,13 +21,6 @@ const Num& Encoder::quantity(QuantityId id) {
     return quantities_.emplace(id, n).first->second;
 }
 
-z3::expr Encoder::inside(const Num& q, const Interval& band) {
-    const z3::expr lo = rational(band.lo), hi = rational(band.hi);
-    z3::expr in = q.first >= lo && q.first <= hi;
-    if (q.moving) in = in && q.last >= lo && q.last <= hi;
-    return in;
-}
-
 void Encoder::quantity_rules(QuantityId id, const Num& q) {
     const Quantity& quantity = m_.quantities[id];
     const std::string& name = m_.name_of(quantity.signal);
@@ -38,8 +31,9 @@ void Encoder::quantity_rules(QuantityId id, const Num& q) {
         rule("world: " + name + " is 0 in stopped and above 0 elsewhere",
              q.moving ? tied(q.first) && tied(q.last) : tied(q.first));
     }
-    for (std::size_t part = 0; part < parts_.size(); ++part)
-        if (parts_[part]->healthy) band_rules(id, q, part);
+    const auto& parts = conditions_.of_parts();
+    for (std::size_t part = 0; part < parts.size(); ++part)
+        if (parts[part]->healthy) band_rules(id, q, part);
     line_rules(id, q);
 }
 
@@ -47,9 +41,9 @@ void Encoder::band_rules(QuantityId id, const Num& q, std::size_t part) {
     const Quantity& quantity = m_.quantities[id];
     const std::string& name = m_.name_of(quantity.signal);
     const auto obeyed = [&](const std::string& label, const z3::expr& holds) {
-        rule(label, parts_.size() == 1 ? holds : z3::implies(in_part(part), holds));
+        conditions_.rule_in(part, label, holds);
     };
-    for (const auto& [which, interval] : parts_[part]->replaced)
+    for (const auto& [which, interval] : conditions_.of_parts()[part]->replaced)
         if (which == id) return obeyed("condition: " + name, inside(q, interval));
     for (const Mode mode : all_modes) {
         const auto& band = quantity.healthy[ordinal(mode)];
@@ -65,14 +59,6 @@ void Encoder::band_rules(QuantityId id, const Num& q, std::size_t part) {
     }
 }
 
-z3::expr Encoder::begun() {
-    if (!begun_) {
-        begun_ = state({StateRole::begun}, truth(false), "");
-        state_next(*begun_, truth(true));
-    }
-    return *begun_;
-}
-
 // The value at the previous scan; at scan 0 the present one.
 z3::expr Encoder::last_value(QuantityId id, const Num& q) {
     const auto found = last_values_.find(id);
@@ -81,7 +67,7 @@ z3::expr Encoder::last_value(QuantityId id, const Num& q) {
     const z3::expr before = state({StateRole::before, signal}, rational(0), m_.name_of(signal));
     if (q.moving) moves_within_leap(before);
     state_next(before, q.last);
-    return last_values_.emplace(id, z3::ite(begun(), before, q.first)).first->second;
+    return last_values_.emplace(id, z3::ite(conditions_.begun(), before, q.first)).first->second;
 }
 
 void Encoder::line_rules(QuantityId id, const Num& q) {
@@ -92,7 +78,7 @@ void Encoder::line_rules(QuantityId id, const Num& q) {
     int number = 0;
     for (const auto& line : quantity.lines) {
         ++number;
-        if (line.healthy_only && !ever_healthy()) continue;
+        if (line.healthy_only && !conditions_.ever_healthy()) continue;
         z3::expr guard = truth(true);
         if (line.when) {
             const Owner who{name + ".line" + std::to_string(number), false};
@@ -110,7 +96,7 @@ void Encoder::line_rules(QuantityId id, const Num& q) {
                 guard = boolean(*line.when, who);
             }
         }
-        if (line.healthy_only && parts_.size() > 1) guard = guard && healthy();
+        if (line.healthy_only && conditions_.of_parts().size() > 1) guard = guard && conditions_.healthy();
         const std::string label =
             std::string(line.healthy_only ? "healthy: " : "world: ") + name + " follows line " + std::to_string(number);
         if (!line.is_change) {
@@ -133,7 +119,7 @@ void Encoder::line_rules(QuantityId id, const Num& q) {
             folded_or(step >= rational(lo), at_top(q.first)) && folded_or(step <= rational(hi), at_bottom(q.first));
         const z3::expr goes_on =
             folded_or(rest >= rational(lo) * more, stays_up) && folded_or(rest <= rational(hi) * more, stays_down);
-        rule(label, z3::implies(guard, z3::implies(begun(), enters) && goes_on));
+        rule(label, z3::implies(guard, z3::implies(conditions_.begun(), enters) && goes_on));
     }
     if (q.moving) rule(leap_rule, any_of(moving) || q.last == q.first);
 }
@@ -162,13 +148,45 @@ z3::expr Encoder::seen(SwitchId id) {
         const std::string& name = m_.name_of(sw.position);
         const z3::expr before = position_before(id);
         const z3::expr missed = input({StateRole::missed, sw.position}, ctx_.bool_sort());
-        rule("world: first scan of " + name, z3::implies(missed, begun()));
+        rule("world: first scan of " + name, z3::implies(missed, conditions_.begun()));
         readback().missed[id] = missed;
         noticed = z3::ite(missed, before, now);
     }
-    const z3::expr closed = folded_or(sw.normally_closed ? !noticed : noticed, any_fault(sw.stuck_on_by));
-    const z3::expr bounced = folded_or(any_fault(sw.stuck_off_by), asked(ProbeKind::chatter, id));
+    const z3::expr closed = folded_or(sw.normally_closed ? !noticed : noticed, faults_.any(sw.stuck_on_by));
+    const z3::expr bounced = folded_or(faults_.any(sw.stuck_off_by), asked(ProbeKind::chatter, id));
     return folded_and(closed, folded_not(bounced));
+}
+
+// What a sensor shows by its faults, see Machine::reads.
+Encoder::Soundness Encoder::soundness(const Sensor& sensor, const z3::expr& shown) {
+    const std::string& name = m_.name_of(sensor.signal);
+    z3::expr wire = truth(false), stuck = truth(false), stuck_before = truth(false);
+    z3::expr frozen = truth(false), frozen_before = truth(false), off = rational(0);
+    for (const FaultId i : sensor.faults) {
+        if (!faults_.may_happen(i)) continue;
+        const Fault& f = m_.faults[i];
+        if (f.kind == FaultKind::sensor_stuck) {
+            stuck = faults_.fault(i);
+            stuck_before = stuck && faults_.before(i);
+        } else if (f.kind == FaultKind::sensor_frozen) {
+            frozen = faults_.fault(i);
+            frozen_before = frozen && faults_.before(i);
+        } else if (f.kind == FaultKind::sensor_drift) {
+            if (sensor.delay != 0) throw Unsupported{"the delayed sensor '" + name + "' may drift"};
+            if (f.value) off = z3::ite(faults_.fault(i), rational(*f.value), rational(0));
+        } else {
+            if (f.value) rule("fault: " + f.name, z3::implies(faults_.fault(i) && !wire, shown == rational(*f.value)));
+            wire = folded_or(wire, faults_.fault(i));
+        }
+    }
+    const z3::expr keeps = folded_or(stuck, frozen);
+    if (!keeps.is_false()) {
+        const z3::expr held = state({StateRole::held, sensor.signal}, rational(0), "");
+        state_next(held, z3::ite(keeps, shown, rational(0)));
+        const z3::expr shows = folded_or(stuck_before, folded_and(folded_not(stuck), frozen_before));
+        rule("fault: " + name + " shows what it showed", z3::implies(!wire && shows, shown == held));
+    }
+    return {!wire && !stuck && !frozen_before, off};
 }
 
 const Num& Encoder::reading(SensorId id) {
@@ -178,7 +196,7 @@ const Num& Encoder::reading(SensorId id) {
     const Num q = quantity(sensor.quantity);
     const std::string& name = m_.name_of(sensor.signal);
     Num r = q;
-    if (sensor.accuracy != 0 || sensor.delay != 0 || may_happen(sensor.faults)) {
+    if (sensor.accuracy != 0 || sensor.delay != 0 || faults_.may_happen(sensor.faults)) {
         r.first = r.last = input({StateRole::value, sensor.signal}, ctx_.real_sort());
         const Soundness faults = soundness(sensor, r.first);
         const z3::expr sound = faults.sound.simplify();
