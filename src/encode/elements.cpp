@@ -6,9 +6,9 @@ namespace lanyard {
 
 z3::expr Encoder::with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,
                              const z3::expr& init) {
-    if (!who.controller || !loses_power()) return next;
+    if (!who.controller || !power_.may_be_lost()) return next;
     const bool retained = m_.elements[e.element].retained;
-    return z3::ite(powered(), next, retained ? cur : init);
+    return z3::ite(power_.powered(), next, retained ? cur : init);
 }
 
 z3::expr Encoder::bit(const Expr& e, const Owner& who, StateRole role, bool at_start) {
@@ -21,13 +21,14 @@ z3::expr Encoder::keep(const Expr& e, const Owner& who, const z3::expr& cur, con
 }
 
 RunClock& Encoder::count(const Expr& e, const Owner& who, const z3::expr& running, bool starts_full) {
-    const bool dies = who.controller && loses_power();
-    RunClock& c = clock({StateRole::count, e.element}, who.name, dies ? (powered() && running) : running, starts_full);
+    const bool dies = who.controller && power_.may_be_lost();
+    RunClock& c =
+        clock({StateRole::count, e.element}, who.name, dies ? (power_.powered() && running) : running, starts_full);
     if (!dies) return c;
     if (m_.elements[e.element].retained)
-        c.holds = !powered();
+        c.holds = !power_.powered();
     else if (starts_full)
-        c.fills = !powered();  // as at power-up
+        c.fills = !power_.powered();  // as at power-up
     return c;
 }
 
@@ -130,9 +131,9 @@ Num Encoder::number_of<Op::rate>(const Expr& e, const Owner& who) {
         state_next(h, with_power(e, who, newer, h, rational(0)));
         newer = oldest = h;
     }
-    const bool dies = who.controller && loses_power();
-    RunClock& c = clock({StateRole::filled, e.element}, who.name, dies ? powered() : truth(true), false);
-    if (dies && m_.elements[e.element].retained) c.holds = !powered();
+    const bool dies = who.controller && power_.may_be_lost();
+    RunClock& c = clock({StateRole::filled, e.element}, who.name, dies ? power_.powered() : truth(true), false);
+    if (dies && m_.elements[e.element].retained) c.holds = !power_.powered();
     const z3::expr filled = at_least(c, n + 1);
     const Rational span = Rational(n) * m_.scan;
     const z3::expr value = z3::ite(filled, (x.first - oldest) / rational(span), rational(0));

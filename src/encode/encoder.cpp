@@ -43,6 +43,8 @@ Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, Cl
       base_(*this, *this),
       conditions_(base_, condition, claim),
       faults_(base_, conditions_),
+      power_(base_, faults_),
+      engine_(base_, conditions_),
       condition_(condition),
       claim_(claim),
       driven_(like(model.switches)) {}

@@ -9,9 +9,10 @@
 
 #include "circuit/freed.hpp"
 #include "circuit/switching.hpp"
-#include "encode/faults.hpp"
+#include "encode/engine_modes.hpp"
 #include "encode/folded.hpp"
 #include "encode/linear.hpp"
+#include "encode/power.hpp"
 
 namespace lanyard {
 
@@ -113,22 +114,12 @@ class Encoder : private SystemBuilder, private Meaning {
     void delayed_reading(SensorId id, const Num& q, const Num& r, const z3::expr& sound);
 
     // --- machine.cpp
-    z3::expr powered();
     z3::expr signal(SignalId id) override;  // Booleans
     Num signal_number(SignalId id) override;
-    z3::expr on(SignalId id);             // output, contact or load as "has power"
-    z3::expr last(SignalId id) override;  // Op::last, Booleans
-    z3::expr pulls(RelayId relay);
-    z3::expr contact(RelayId id);
+    z3::expr on(SignalId id);               // output, contact or load as "has power"
+    z3::expr last(SignalId id) override;    // Op::last, Booleans
     z3::expr position_before(SwitchId id);  // at the scan before
-    z3::expr found_before(RelayId relay);   // the contact at the scan before
-    bool loses_power() { return !powered().is_true(); }
     z3::expr load(LoadId id);
-    z3::expr in_mode(Mode m);
-    void engine();
-    void engine_moves();
-    z3::expr since_fired(const Rational& t);   // at least t since firing
-    z3::expr since_turned(const Rational& t);  // at least t since the engine last ran or coasted
 
     // --- monitors.cpp
     void monitor();
@@ -168,7 +159,6 @@ class Encoder : private SystemBuilder, private Meaning {
     z3::expr filled(const z3::expr& e);
     z3::expr conducts(const Branch& b, Stage stage);
     z3::expr is_live(SourceId source);
-    z3::expr powered_before();
     Truths coil(const Probe& probe);
     z3::expr asked(ProbeKind kind, AnyId index) override;  // false where nobody asks
     z3::expr answered_before(ProbeId probe);
@@ -184,6 +174,8 @@ class Encoder : private SystemBuilder, private Meaning {
     EncoderPart base_;
     Conditions conditions_;
     Faults faults_;
+    Power power_;
+    EngineModes engine_;
     ConditionId condition_;  // the last of them
     ClaimId claim_;
     Readback::Terms<Switch> driven_;  // positions that the driver of a procedure sets
@@ -191,12 +183,6 @@ class Encoder : private SystemBuilder, private Meaning {
     // --- machine.cpp
     std::map<SignalId, z3::expr> signals_, last_;
     std::map<SignalId, Num> numbers_;
-    std::optional<z3::expr> powered_;
-    std::map<RelayId, z3::expr> closed_before_;
-    std::map<RelayId, z3::expr> wants_;  // where its contact is drawn
-    std::optional<std::pair<z3::expr, z3::expr>> mode_;
-    RunClock* fired_ = nullptr;
-    RunClock* turned_ = nullptr;
 
     // --- elements.cpp
     std::map<ElementId, z3::expr> elements_;
@@ -216,7 +202,6 @@ class Encoder : private SystemBuilder, private Meaning {
 
     // --- wiring.cpp
     std::map<ProbeId, z3::expr> answers_, answers_before_;
-    std::optional<z3::expr> powered_before_;
     std::optional<Switching> switching_;
     std::map<Stage, std::map<std::uint32_t, z3::expr>> formulas_;  // by the diagram's node
     std::map<Stage, Levels<FaultGates>> levels_;

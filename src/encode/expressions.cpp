@@ -50,8 +50,7 @@ std::pair<z3::expr, z3::expr> Encoder::mode_bits(const Expr& e, const Owner& who
         return {truth((m & 2) != 0), truth((m & 1) != 0)};
     }
     if (e.op != Op::signal) throw Unsupported{"an engine mode is compared with something that is not a mode"};
-    engine();
-    return *mode_;
+    return engine_.bits();
 }
 
 z3::expr Encoder::comparison(const Expr& e, const Owner& who) {

@@ -169,8 +169,7 @@ void Encoder::world_of_step(const Phase& phase, const z3::expr& here, const std:
     for (const auto& [which, value] : phase.world)
         rule(name, z3::implies(here, inside(quantity(which), {value, value})));
     if (!phase.nobody_cranks || !m_.engine) return;
-    engine();
-    const auto& [high, low] = *readback().next_mode;
+    const auto& [high, low] = engine_.next_bits();
     const LoadId load = m_.engine->cranks_with;
     const z3::expr starter = load ? signal(m_.loads[load].signal) : truth(false);
     rule(name, z3::implies(here && !high && low, starter));

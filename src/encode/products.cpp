@@ -74,7 +74,7 @@ std::size_t Encoder::core(const Affine& a, const Owner& who) {
 }
 
 Encoder::Factor Encoder::factor(const Expr& e, const Owner& who) {
-    const Affine a = affine(e, m_, !loses_power());
+    const Affine a = affine(e, m_, !power_.may_be_lost());
     if (a.terms.empty()) return {std::nullopt, 0, a.constant};
     const std::size_t i = core(a, who);
     for (const auto& t : a.terms)

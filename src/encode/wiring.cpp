@@ -155,9 +155,8 @@ z3::expr Encoder::asked(ProbeKind kind, AnyId index) {
 z3::expr Encoder::answered_before(ProbeId probe) {
     const auto found = answers_before_.find(probe);
     if (found != answers_before_.end()) return found->second;
-    const z3::expr before = state({StateRole::before, probe}, truth(false), probe_name(m_, probe));
-    later([this, probe, before] { state_next(before, answer(probe)); });
-    return answers_before_.emplace(probe, before).first->second;
+    const auto now = [this, probe] { return answer(probe); };
+    return answers_before_.emplace(probe, before({StateRole::before, probe}, probe_name(m_, probe), now)).first->second;
 }
 
 Encoder::Truths Encoder::truths(const Probe& probe) {
@@ -183,7 +182,7 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
         case ProbeKind::magneto:
             return turned(wired(Stage::rest, probe));
         case ProbeKind::flight: {
-            const z3::expr wants = wants_.at(probe.index), found = signal(m_.relays[probe.index].contact);
+            const z3::expr wants = power_.wants(probe.index), found = signal(m_.relays[probe.index].contact);
             return {truth(false), wants != found};
         }
         case ProbeKind::passage:
@@ -225,7 +224,7 @@ z3::expr Encoder::conducts(const Branch& b, Stage stage) {
     if (b.kind == BranchKind::contact) {
         const bool rest = stage == Stage::rest;
         const Relay& relay = m_.relays[b.index];
-        const z3::expr closed = made(rest ? signal(relay.contact) : found_before(b.index));
+        const z3::expr closed = made(rest ? signal(relay.contact) : power_.contact_before(b.index));
         const ProbeId flight = relay.flight_probe;
         if (!flight) return closed;
         return folded_and(closed, folded_not(rest ? answer(flight) : answered_before(flight)));
@@ -233,16 +232,7 @@ z3::expr Encoder::conducts(const Branch& b, Stage stage) {
     const SignalId id = m_.outputs[b.index].signal;
     const bool before = stage == Stage::controller;
     const z3::expr on = before ? last(id) : driving(id);
-    return b.makes ? on : folded_and(before ? powered_before() : powered(), folded_not(on));
-}
-
-z3::expr Encoder::powered_before() {
-    if (!powered_before_) {
-        const z3::expr before = state({StateRole::powered_before}, truth(false), "");
-        powered_before_ = before;
-        later([this, before] { state_next(before, powered()); });
-    }
-    return *powered_before_;
+    return b.makes ? on : folded_and(before ? power_.powered_before() : power_.powered(), folded_not(on));
 }
 
 z3::expr Encoder::is_live(SourceId source) {

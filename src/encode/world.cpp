@@ -26,7 +26,7 @@ void Encoder::quantity_rules(QuantityId id, const Num& q) {
     const std::string& name = m_.name_of(quantity.signal);
     rule("world: range of " + name, inside(q, quantity.range));
     if (m_.engine && m_.engine->speed == id) {
-        const z3::expr still = in_mode(Mode::stopped);
+        const z3::expr still = engine_.in_mode(Mode::stopped);
         const auto tied = [&](const z3::expr& v) { return z3::ite(still, v == 0, v > 0); };
         rule("world: " + name + " is 0 in stopped and above 0 elsewhere",
              q.moving ? tied(q.first) && tied(q.last) : tied(q.first));
@@ -52,10 +52,10 @@ void Encoder::band_rules(QuantityId id, const Num& q, std::size_t part) {
         z3::expr holds = inside(q, band->within);
         if (band->after && *band->after > 0) {
             const bool fired = mode == Mode::running || mode == Mode::coasting;
-            const z3::expr settled = fired ? since_fired(*band->after) : since_turned(*band->after);
+            const z3::expr settled = fired ? engine_.since_fired(*band->after) : engine_.since_turned(*band->after);
             holds = z3::ite(settled, holds, inside(q, band->before));
         }
-        obeyed("healthy: " + name + " in " + mode_name(mode), z3::implies(in_mode(mode), holds));
+        obeyed("healthy: " + name + " in " + mode_name(mode), z3::implies(engine_.in_mode(mode), holds));
     }
 }
 
