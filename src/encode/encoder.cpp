@@ -45,9 +45,9 @@ Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, Cl
       faults_(base_, conditions_),
       power_(base_, faults_),
       engine_(base_, conditions_),
+      world_(base_, conditions_, faults_, engine_),
       condition_(condition),
-      claim_(claim),
-      driven_(like(model.switches)) {}
+      claim_(claim) {}
 
 System Encoder::build() {
     // In dependency order, so that no long chain of definitions is walked recursively.
@@ -62,7 +62,7 @@ System Encoder::build() {
         else
             signal(id);
     }
-    for (const QuantityId q : options_.with) quantity(q);
+    for (const QuantityId q : options_.with) world_.quantity(q);
     conditions_.add_lines();
     monitor();
     make_pending();

@@ -9,10 +9,10 @@
 
 #include "circuit/freed.hpp"
 #include "circuit/switching.hpp"
-#include "encode/engine_modes.hpp"
 #include "encode/folded.hpp"
 #include "encode/linear.hpp"
 #include "encode/power.hpp"
+#include "encode/world.hpp"
 
 namespace lanyard {
 
@@ -102,23 +102,11 @@ class Encoder : private SystemBuilder, private Meaning {
     z3::expr with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,
                         const z3::expr& init);
 
-    // --- world.cpp
-    const Num& quantity(QuantityId id);
-    void quantity_rules(QuantityId id, const Num& q);
-    void band_rules(QuantityId id, const Num& q, std::size_t part);
-    void line_rules(QuantityId id, const Num& q);
-    z3::expr last_value(QuantityId id, const Num& q);
-    z3::expr position(SwitchId id);
-    z3::expr seen(SwitchId id);
-    const Num& reading(SensorId id);
-    void delayed_reading(SensorId id, const Num& q, const Num& r, const z3::expr& sound);
-
     // --- machine.cpp
     z3::expr signal(SignalId id) override;  // Booleans
     Num signal_number(SignalId id) override;
-    z3::expr on(SignalId id);               // output, contact or load as "has power"
-    z3::expr last(SignalId id) override;    // Op::last, Booleans
-    z3::expr position_before(SwitchId id);  // at the scan before
+    z3::expr on(SignalId id);             // output, contact or load as "has power"
+    z3::expr last(SignalId id) override;  // Op::last, Booleans
     z3::expr load(LoadId id);
 
     // --- monitors.cpp
@@ -136,11 +124,6 @@ class Encoder : private SystemBuilder, private Meaning {
     void world_of_step(const Phase& phase, const z3::expr& here, const std::string& name);
 
     z3::expr driving(SignalId id) override;  // what hangs on an output or contact feels
-    struct Soundness {
-        z3::expr sound;  // it shows its quantity
-        z3::expr off;    // within so much more than its accuracy
-    };
-    Soundness soundness(const Sensor& sensor, const z3::expr& shown);
 
     // --- wiring.cpp
     struct Truths {  // what must be, what may be
@@ -176,9 +159,9 @@ class Encoder : private SystemBuilder, private Meaning {
     Faults faults_;
     Power power_;
     EngineModes engine_;
+    PhysicalWorld world_;
     ConditionId condition_;  // the last of them
     ClaimId claim_;
-    Readback::Terms<Switch> driven_;  // positions that the driver of a procedure sets
 
     // --- machine.cpp
     std::map<SignalId, z3::expr> signals_, last_;
@@ -187,14 +170,6 @@ class Encoder : private SystemBuilder, private Meaning {
     // --- elements.cpp
     std::map<ElementId, z3::expr> elements_;
     std::map<ElementId, Num> number_elements_;
-
-    // --- world.cpp
-    std::map<QuantityId, Num> quantities_;
-    std::map<QuantityId, z3::expr> last_values_;
-    std::map<SignalId, Num>
-        last_numbers_;  // of quantities that a line of their own looks back at; also expressions.cpp
-    std::map<SwitchId, z3::expr> positions_before_;
-    std::map<SensorId, Num> readings_;
 
     // --- products.cpp
     std::vector<Core> cores_;

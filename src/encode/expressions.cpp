@@ -82,8 +82,7 @@ Num Encoder::number(const Expr& e, const Owner& who) {
     }
     const Signal& s = m_.signal(e.signal);
     if (s.kind != SignalKind::quantity) throw Unsupported{"the last value of the number '" + s.name + "' is used"};
-    // Only in the quantity's own lines; world.cpp has put the remembered value there.
-    return last_numbers_.at(e.signal);
+    return world_.looked_back_at(e.signal);
 }
 
 Num Encoder::arithmetic(const Expr& e, const Owner& who) {

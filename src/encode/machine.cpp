@@ -11,10 +11,10 @@ z3::expr Encoder::signal(SignalId id) {
     z3::expr value = truth(false);
     switch (s.kind) {
         case SignalKind::position:
-            value = position(s.index);
+            value = world_.position(s.index);
             break;
         case SignalKind::seen:
-            value = part(s.name, seen(s.index));
+            value = part(s.name, world_.seen(s.index));
             break;
         case SignalKind::loop:
             value = folded_and(last(m_.loops[s.index].output), folded_not(faults_.any(m_.loops[s.index].opened_by)));
@@ -55,8 +55,8 @@ z3::expr Encoder::signal(SignalId id) {
 
 Num Encoder::signal_number(SignalId id) {
     const Signal& s = m_.signal(id);
-    if (s.kind == SignalKind::quantity) return quantity(s.index);
-    if (s.kind == SignalKind::reading) return reading(s.index);
+    if (s.kind == SignalKind::quantity) return world_.quantity(s.index);
+    if (s.kind == SignalKind::reading) return world_.reading(s.index);
     const auto found = numbers_.find(id);
     if (found != numbers_.end()) return found->second;
     if (s.kind != SignalKind::logic && s.kind != SignalKind::output)

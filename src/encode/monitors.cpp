@@ -127,8 +127,7 @@ void Encoder::untouched(const Indexed<Switch, bool>& which) {
         const z3::expr was = state({StateRole::was, position}, truth(false), "claim");
         const z3::expr now = z3::ite(*second(), was, input({StateRole::value, position}, ctx_.bool_sort()));
         state_next(was, now);
-        driven_[i] = now;
-        readback().positions[i] = now;
+        world_.set(i, now);
     }
 }
 
@@ -158,8 +157,7 @@ void Encoder::procedure_driver(const Procedure& p) {
             ++number;
         }
         if (second()) on = z3::ite(*second(), on, input({StateRole::value, m_.switches[i].position}, ctx_.bool_sort()));
-        driven_[i] = on;
-        readback().positions[i] = on;
+        world_.set(i, on);
     }
     if (second()) untouched(p.untouched);
 }
@@ -167,7 +165,7 @@ void Encoder::procedure_driver(const Procedure& p) {
 // What a playbook says of the world.
 void Encoder::world_of_step(const Phase& phase, const z3::expr& here, const std::string& name) {
     for (const auto& [which, value] : phase.world)
-        rule(name, z3::implies(here, inside(quantity(which), {value, value})));
+        rule(name, z3::implies(here, inside(world_.quantity(which), {value, value})));
     if (!phase.nobody_cranks || !m_.engine) return;
     const auto& [high, low] = engine_.next_bits();
     const LoadId load = m_.engine->cranks_with;

@@ -186,8 +186,7 @@ Encoder::Truths Encoder::truths(const Probe& probe) {
             return {truth(false), wants != found};
         }
         case ProbeKind::passage:
-            return {truth(false),
-                    folded_and(conditions_.begun(), position(probe.index) != position_before(probe.index))};
+            return {truth(false), world_.moved(probe.index)};
         case ProbeKind::bounce:
             return {truth(false), faults_.any(c.branches[probe.index].bounced_by)};
         case ProbeKind::chatter:
@@ -202,7 +201,7 @@ Encoder::Truths Encoder::coil(const Probe& probe) {
     const Relay& r = m_.relays[m_.circuit.branches[probe.index].index];
     Truths t = wired(Stage::coils, probe);
     if (!m_.circuit.voltage) return t;
-    const Num v = quantity(m_.circuit.voltage);
+    const Num v = world_.quantity(m_.circuit.voltage);
     const auto is = [&](Op op, const Rational& limit) {
         const z3::expr x = rational(limit);
         return compare(op, v, Num{x, x, false});
@@ -218,7 +217,7 @@ z3::expr Encoder::conducts(const Branch& b, Stage stage) {
     const auto made = [&](const z3::expr& e) { return b.makes ? e : folded_not(e); };
     if (b.kind == BranchKind::pole) {
         const ProbeId between = m_.switches[b.index].passage_probe;
-        const z3::expr closed = made(position(b.index));
+        const z3::expr closed = made(world_.position(b.index));
         return between ? folded_and(closed, folded_not(answer(between))) : closed;
     }
     if (b.kind == BranchKind::contact) {
