@@ -46,6 +46,7 @@ Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, Cl
       power_(base_, faults_),
       engine_(base_, conditions_),
       world_(base_, conditions_, faults_, engine_),
+      wiring_(base_, faults_, power_, world_),
       condition_(condition),
       claim_(claim) {}
 

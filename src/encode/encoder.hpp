@@ -3,46 +3,15 @@
 // in members of its own, below; the system, its clocks and its rule of leaps are the builder's alone (builder.hpp).
 #pragma once
 
-#include <map>
 #include <set>
-#include <tuple>
 
-#include "circuit/freed.hpp"
-#include "circuit/switching.hpp"
-#include "encode/folded.hpp"
 #include "encode/linear.hpp"
-#include "encode/power.hpp"
+#include "encode/wiring_answers.hpp"
 #include "encode/world.hpp"
 
 namespace lanyard {
 
-// The looks at the wiring in a scan: before the controller, for the coils, for all the rest.
-enum class Stage { controller, coils, rest };
-
-class Encoder;
-
-// Terms of the wiring's levels over switches and faults.
-class FaultGates {
- public:
-    using Term = z3::expr;
-    FaultGates(Encoder& encoder, z3::context& ctx, Stage stage) : encoder_(&encoder), ctx_(&ctx), stage_(stage) {}
-
-    z3::expr constant(bool b) const { return ctx_->bool_val(b); }
-    z3::expr both(const z3::expr& a, const z3::expr& b) const { return folded_and(a, b); }
-    z3::expr either(const z3::expr& a, const z3::expr& b) const { return folded_or(a, b); }
-    z3::expr negation(const z3::expr& a) const { return folded_not(a); }
-    bool is(const z3::expr& a, bool b) const { return b ? a.is_true() : a.is_false(); }
-    z3::expr happens(const WiringEvent& e);
-
- private:
-    Encoder* encoder_;
-    z3::context* ctx_;
-    Stage stage_;
-};
-
 class Encoder : private SystemBuilder, private Meaning {
-    friend class FaultGates;
-
  public:
     Encoder(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim, const EncodeOptions& options);
     System build();
@@ -125,32 +94,8 @@ class Encoder : private SystemBuilder, private Meaning {
 
     z3::expr driving(SignalId id) override;  // what hangs on an output or contact feels
 
-    // --- wiring.cpp
-    struct Truths {  // what must be, what may be
-        z3::expr must, may;
-    };
-    z3::expr answer(ProbeId probe) override;
-    Truths truths(const Probe& probe);
-    Truths wired(Stage stage, const Probe& probe);
-    Switching& switching();
-    Truths by_case(const Switching::Answers& answers, Stage stage);
-    z3::expr formula(Function f, Stage stage);
-    z3::expr happens(const WiringEvent& e, Stage stage);
-    Levels<FaultGates>& levels(Stage stage);
-    Truths over_faults(const Levels<FaultGates>::Answer& a);
-    z3::expr placeholder(const WiringEvent& e, Stage stage);
-    z3::expr filled(const z3::expr& e);
-    z3::expr conducts(const Branch& b, Stage stage);
-    z3::expr is_live(SourceId source);
-    Truths coil(const Probe& probe);
-    z3::expr asked(ProbeKind kind, AnyId index) override;  // false where nobody asks
-    z3::expr answered_before(ProbeId probe);
-
-    // --- parts.cpp
-    const std::string& part_name(const Branch& b) const;
-    const FreedWiring& wiring_in_parts();
-    z3::expr freed(Id<FreedWiring::Piece> which);
-    void define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what);
+    z3::expr answer(ProbeId probe) override { return wiring_.answer(probe); }
+    z3::expr asked(ProbeKind kind, AnyId index) override { return wiring_.asked(kind, index); }
 
     const std::optional<z3::expr>& second() const { return conditions_.second(); }
 
@@ -160,6 +105,7 @@ class Encoder : private SystemBuilder, private Meaning {
     Power power_;
     EngineModes engine_;
     PhysicalWorld world_;
+    WiringAnswers wiring_;
     ConditionId condition_;  // the last of them
     ClaimId claim_;
 
@@ -174,19 +120,6 @@ class Encoder : private SystemBuilder, private Meaning {
     // --- products.cpp
     std::vector<Core> cores_;
     std::map<std::pair<std::size_t, std::size_t>, Multiplied> products_;
-
-    // --- wiring.cpp
-    std::map<ProbeId, z3::expr> answers_, answers_before_;
-    std::optional<Switching> switching_;
-    std::map<Stage, std::map<std::uint32_t, z3::expr>> formulas_;  // by the diagram's node
-    std::map<Stage, Levels<FaultGates>> levels_;
-    std::map<unsigned, std::pair<Stage, WiringEvent>> stands_for_;  // by the name's id
-    std::vector<z3::expr> kept_;                                    // the names, so that ids stay taken
-
-    // --- parts.cpp
-    std::optional<FreedWiring> wiring_in_parts_;
-    Indexed<FreedWiring::Piece, std::optional<z3::expr>> freed_;
-    std::set<unsigned> defined_;  // placeholders with an equation
 };
 
 }  // namespace lanyard

@@ -12,17 +12,17 @@
 //
 // How: circuit/freed.hpp for what does not switch; what switches has a placeholder in the levels anyhow.
 // Tested by: tests/certify/rests_on_test.py
-#include "encode/encoder.hpp"
+#include "encode/wiring_terms.hpp"
 
 namespace lanyard {
 
-const std::string& Encoder::part_name(const Branch& b) const {
+const std::string& WiringTerms::part_name(const Branch& b) const {
     if (b.kind == BranchKind::contact || b.kind == BranchKind::coil) return m_.name_of(m_.relays[b.index].contact);
     if (b.kind == BranchKind::output) return m_.name_of(m_.outputs[b.index].signal);
     return b.name;
 }
 
-const FreedWiring& Encoder::wiring_in_parts() {
+const FreedWiring& WiringTerms::wiring_in_parts() {
     if (!wiring_in_parts_) {
         wiring_in_parts_ = freed_wiring(m_);
         freed_.resize(wiring_in_parts_->pieces.size());
@@ -30,19 +30,19 @@ const FreedWiring& Encoder::wiring_in_parts() {
     return *wiring_in_parts_;
 }
 
-z3::expr Encoder::freed(Id<FreedWiring::Piece> which) {
+z3::expr WiringTerms::freed(Id<FreedWiring::Piece> which) {
     std::optional<z3::expr>& happens = freed_[which];
     if (happens) return *happens;
     const FreedWiring::Piece& of = wiring_in_parts_->pieces[which];
-    happens =
-        part(of.branch ? part_name(m_.circuit.branches[of.branch]) : m_.circuit.sources[of.source].name, truth(false));
+    happens = s_.part(of.branch ? part_name(m_.circuit.branches[of.branch]) : m_.circuit.sources[of.source].name,
+                      truth(false));
     return *happens;
 }
 
-void Encoder::define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what) {
+void WiringTerms::define_placeholder(const z3::expr& constant, const std::pair<Stage, WiringEvent>& what) {
     if (!defined_.insert(constant.id()).second) return;
-    const z3::expr value = happens(what.second, what.first);
-    define({LabelKind::part, part_name(m_.circuit.branches[what.second.index])}, constant, value);
+    const z3::expr value = happens_(what.second, what.first);
+    s_.define({LabelKind::part, part_name(m_.circuit.branches[what.second.index])}, constant, value);
 }
 
 }  // namespace lanyard
