@@ -47,6 +47,9 @@ Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, Cl
       engine_(base_, conditions_),
       world_(base_, conditions_, faults_, engine_),
       wiring_(base_, faults_, power_, world_),
+      elements_(base_, power_),
+      products_(base_, power_),
+      expressions_(base_, engine_, world_, elements_, products_),
       condition_(condition),
       claim_(claim) {}
 
@@ -68,7 +71,7 @@ System Encoder::build() {
     monitor();
     make_pending();
     faults_.limit();
-    finish_products();
+    products_.finish();
     return finish();
 }
 

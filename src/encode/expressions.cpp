@@ -1,22 +1,22 @@
 // Expressions that hold no memory.
-#include "encode/encoder.hpp"
+#include "encode/expressions.hpp"
 
 namespace lanyard {
 
-z3::expr Encoder::boolean(const Expr& e, const Owner& who) {
+z3::expr Expressions::boolean(const Expr& e, const Owner& who) {
     if (e.type.kind != TypeKind::boolean) throw Unsupported{"a number is used where a Boolean is expected"};
     const OpClass kind = class_of(e.op);
     if (kind == OpClass::logic) return logic(e, who);
     if (kind == OpClass::comparison) return comparison(e, who);
-    if (has_memory(e.op)) return element(e, who);
+    if (has_memory(e.op)) return elements_.element(e, who);
     static_assert(size_of(OpClass::leaf) == 5);  // those that are no truth: a number, a mode
     if (e.op == Op::truth) return truth(e.flag);
-    if (e.op == Op::last) return last(e.signal);
+    if (e.op == Op::last) return meaning_.last(e.signal);
     // The controller knows what it commands; everybody else sees what comes of it.
-    return who.controller ? signal(e.signal) : driving(e.signal);
+    return who.controller ? meaning_.signal(e.signal) : meaning_.driving(e.signal);
 }
 
-z3::expr Encoder::logic(const Expr& e, const Owner& who) {
+z3::expr Expressions::logic(const Expr& e, const Owner& who) {
     static_assert(size_of(OpClass::logic) == 6);
     const auto arg = [&](std::size_t i) { return boolean(*e.args[i], who); };
     if (e.op == Op::not_) return !arg(0);
@@ -34,7 +34,7 @@ z3::expr Encoder::logic(const Expr& e, const Owner& who) {
     return e.op == Op::and_ ? all_of(all) : any_of(all);
 }
 
-z3::expr Encoder::vote(const std::vector<z3::expr>& of, long m) {
+z3::expr Expressions::vote(const std::vector<z3::expr>& of, long m) {
     // at[j]: at least j of those seen so far
     std::vector<z3::expr> at(static_cast<std::size_t>(m) + 1, truth(false));
     at[0] = truth(true);
@@ -43,8 +43,7 @@ z3::expr Encoder::vote(const std::vector<z3::expr>& of, long m) {
     return at.back();
 }
 
-std::pair<z3::expr, z3::expr> Encoder::mode_bits(const Expr& e, const Owner& who) {
-    (void)who;
+EngineModes::Bits Expressions::mode_bits(const Expr& e) {
     if (e.op == Op::mode) {
         const std::size_t m = ordinal(e.mode);
         return {truth((m & 2) != 0), truth((m & 1) != 0)};
@@ -53,7 +52,7 @@ std::pair<z3::expr, z3::expr> Encoder::mode_bits(const Expr& e, const Owner& who
     return engine_.bits();
 }
 
-z3::expr Encoder::comparison(const Expr& e, const Owner& who) {
+z3::expr Expressions::comparison(const Expr& e, const Owner& who) {
     const Expr& a = *e.args[0];
     const Expr& b = *e.args[1];
     if (a.type.kind == TypeKind::boolean) {
@@ -61,31 +60,28 @@ z3::expr Encoder::comparison(const Expr& e, const Owner& who) {
         return e.op == Op::eq ? equal : !equal;
     }
     if (a.type.kind == TypeKind::mode) {
-        const auto x = mode_bits(a, who);
-        const auto y = mode_bits(b, who);
+        const auto x = mode_bits(a);
+        const auto y = mode_bits(b);
         const z3::expr equal = x.first == y.first && x.second == y.second;
         return e.op == Op::eq ? equal : !equal;
     }
-    return compare(e.op, number(a, who), number(b, who));
+    return s_.compare(e.op, number(a, who), number(b, who));
 }
 
-Num Encoder::number(const Expr& e, const Owner& who) {
+Num Expressions::number(const Expr& e, const Owner& who) {
     if (e.type.kind != TypeKind::number) throw Unsupported{"a Boolean is used where a number is expected"};
     if (is_arithmetic(e.op)) return arithmetic(e, who);
     if (e.op == Op::table) return table(e, who);
-    if (has_memory(e.op)) return number_element(e, who);
+    if (has_memory(e.op)) return elements_.number_element(e, who);
     static_assert(size_of(OpClass::leaf) == 5);  // those that are no number: a truth, a mode
-    if (e.op == Op::signal) return signal_number(e.signal);
-    if (e.op == Op::number) {
-        const z3::expr v = rational(e.value);
-        return {v, v, false};
-    }
+    if (e.op == Op::signal) return meaning_.signal_number(e.signal);
+    if (e.op == Op::number) return constant(e.value);
     const Signal& s = m_.signal(e.signal);
     if (s.kind != SignalKind::quantity) throw Unsupported{"the last value of the number '" + s.name + "' is used"};
     return world_.looked_back_at(e.signal);
 }
 
-Num Encoder::arithmetic(const Expr& e, const Owner& who) {
+Num Expressions::arithmetic(const Expr& e, const Owner& who) {
     static_assert(size_of(OpClass::arithmetic) == 5);
     const auto arg = [&](std::size_t i) { return number(*e.args[i], who); };
     const auto of = [&](const z3::expr& x, const z3::expr& y) {
@@ -104,8 +100,8 @@ Num Encoder::arithmetic(const Expr& e, const Owner& who) {
     const Num a = arg(0);
     const Num b = arg(1);
     if (e.args[0]->op != Op::number && e.args[1]->op != Op::number) {
-        standing(a);
-        standing(b);
+        s_.standing(a);
+        s_.standing(b);
     }
     return both(a, b);
 }

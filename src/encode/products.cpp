@@ -21,10 +21,10 @@
 // "Incremental linearization for satisfiability and verification modulo nonlinear arithmetic and transcendental
 // functions", ACM Trans. Computational Logic 19 (2018).
 // Tested by: tests/encode/differential_test.cpp
+#include "encode/products.hpp"
+
 #include <algorithm>
 #include <array>
-
-#include "encode/encoder.hpp"
 
 namespace lanyard {
 
@@ -55,7 +55,7 @@ std::string label_of(std::set<std::string> tables, const std::set<std::string>& 
 }  // namespace
 
 // Numbered as they are met, which is the same order whenever the same question is encoded.
-std::size_t Encoder::core(const Affine& a, const Owner& who) {
+std::size_t TableProducts::core(const Affine& a, const Owner& who) {
     for (std::size_t i = 0; i < cores_.size(); ++i)
         if (multiple(cores_[i].terms, a)) return i;
     const Rational scale = a.terms.front().coefficient;
@@ -63,7 +63,7 @@ std::size_t Encoder::core(const Affine& a, const Owner& who) {
     z3::expr_vector parts(ctx_);
     for (const auto& t : a.terms) {
         out.terms.push_back({t.what, t.coefficient / scale});
-        const z3::expr value = number(*t.what, who).first;
+        const z3::expr value = meaning_.number(*t.what, who).first;
         parts.push_back(t.coefficient == scale ? value : rational(t.coefficient / scale) * value);
     }
     out.value = parts.size() == 1 ? parts[0] : z3::sum(parts);
@@ -73,7 +73,7 @@ std::size_t Encoder::core(const Affine& a, const Owner& who) {
     return cores_.size() - 1;
 }
 
-Encoder::Factor Encoder::factor(const Expr& e, const Owner& who) {
+TableProducts::Factor TableProducts::factor(const Expr& e, const Owner& who) {
     const Affine a = affine(e, m_, !power_.may_be_lost());
     if (a.terms.empty()) return {std::nullopt, 0, a.constant};
     const std::size_t i = core(a, who);
@@ -82,18 +82,18 @@ Encoder::Factor Encoder::factor(const Expr& e, const Owner& who) {
     return {i, 1, a.constant};  // not met: the core holds every term
 }
 
-Encoder::Multiplied& Encoder::multiplied(std::size_t u, std::size_t v) {
+TableProducts::Multiplied& TableProducts::multiplied(std::size_t u, std::size_t v) {
     const auto found = products_.find({u, v});
     if (found != products_.end()) return found->second;
     const std::string factors = cores_[u].name + "." + cores_[v].name;
-    const z3::expr uv = input({StateRole::product, Whole::run, products_.size()}, ctx_.real_sort(), factors);
+    const z3::expr uv = s_.input({StateRole::product, Whole::run, products_.size()}, ctx_.real_sort(), factors);
     Product p{"product." + factors, cores_[u].value, cores_[v].value, uv, truth(false), {}, {}};
     return products_.emplace(std::pair{u, v}, Multiplied{std::move(p), {}, {}, z3::expr_vector(ctx_), {}})
         .first->second;
 }
 
-z3::expr Encoder::product(const Expr& x, const Expr& y, const Table& t, const Owner& who) {
-    const z3::expr nx = number(x, who).first, ny = number(y, who).first;
+z3::expr TableProducts::product(const Expr& x, const Expr& y, const Table& t, const Owner& who) {
+    const z3::expr nx = meaning_.number(x, who).first, ny = meaning_.number(y, who).first;
     Factor fx = factor(x, who), fy = factor(y, who);
     if (!fx.core) return rational(fx.shift) * ny;
     if (!fy.core) return rational(fy.shift) * nx;
@@ -116,33 +116,33 @@ z3::expr Encoder::product(const Expr& x, const Expr& y, const Table& t, const Ow
            rational(fx.shift * fy.scale) * cy.value + rational(fx.shift * fy.shift);
 }
 
-void Encoder::touch(const std::string& label, const Product& p, const Rational& u, const Rational& v) {
+void TableProducts::touch(const std::string& label, const Product& p, const Rational& u, const Rational& v) {
     const z3::expr r = rational(u), c = rational(v);
     const z3::expr plane = r * p.v + c * p.u - rational(u * v);
-    rule(label, z3::implies(p.u >= r && p.v >= c, p.uv >= plane));
-    rule(label, z3::implies(p.u <= r && p.v <= c, p.uv >= plane));
-    rule(label, z3::implies(p.u >= r && p.v <= c, p.uv <= plane));
-    rule(label, z3::implies(p.u <= r && p.v >= c, p.uv <= plane));
+    s_.rule(label, z3::implies(p.u >= r && p.v >= c, p.uv >= plane));
+    s_.rule(label, z3::implies(p.u <= r && p.v <= c, p.uv >= plane));
+    s_.rule(label, z3::implies(p.u >= r && p.v <= c, p.uv <= plane));
+    s_.rule(label, z3::implies(p.u <= r && p.v >= c, p.uv <= plane));
 }
 
 // The same four planes for a cell and nothing else: far fewer are in force at once than if each touched everywhere.
-void Encoder::hull(const std::string& label, const Product& p, const Interval& u, const Interval& v) {
+void TableProducts::hull(const std::string& label, const Product& p, const Interval& u, const Interval& v) {
     const z3::expr a = rational(u.lo), b = rational(u.hi), c = rational(v.lo), d = rational(v.hi);
     const z3::expr inside = p.u >= a && p.u <= b && p.v >= c && p.v <= d;
     const auto plane = [&](const Rational& r, const Rational& s) {
         return rational(r) * p.v + rational(s) * p.u - rational(r * s);
     };
-    rule(label, z3::implies(inside, p.uv >= plane(u.lo, v.lo) && p.uv >= plane(u.hi, v.hi) &&
-                                        p.uv <= plane(u.hi, v.lo) && p.uv <= plane(u.lo, v.hi)));
+    s_.rule(label, z3::implies(inside, p.uv >= plane(u.lo, v.lo) && p.uv >= plane(u.hi, v.hi) &&
+                                           p.uv <= plane(u.hi, v.lo) && p.uv <= plane(u.lo, v.hi)));
 }
 
-void Encoder::finish_products() {
+void TableProducts::finish() {
     for (auto& [factors, m] : products_) {
         Product& p = m.product;
         const std::string label = label_of(m.tables, {});
         for (auto b = m.us.begin(), a = b++; b != m.us.end(); a = b++)
             for (auto d = m.vs.begin(), c = d++; d != m.vs.end(); c = d++) hull(label, p, {*a, *b}, {*c, *d});
-        for (const auto& t : options_.tangents) {
+        for (const auto& t : s_.options().tangents) {
             if (t.product != p.name) continue;
             touch(label, p, t.u, t.v);
             m.us.insert(t.u);
@@ -155,7 +155,7 @@ void Encoder::finish_products() {
         on_line.push_back(!p.used);
         for (const auto& u : p.us) on_line.push_back(p.u == rational(u));
         for (const auto& v : p.vs) on_line.push_back(p.v == rational(v));
-        add_product(p, any_of(on_line));
+        s_.add_product(p, any_of(on_line));
     }
     for (auto a = products_.begin(); a != products_.end(); ++a)
         for (auto b = products_.begin(); b != a; ++b) differences(*a, *b);
@@ -163,7 +163,7 @@ void Encoder::finish_products() {
 
 // u v - u' v = (u - u') v is a product too, and its line u = u' lies slantwise in the cells of both: "hotter never
 // means less" of any two temperatures.
-void Encoder::differences(const Factored& a, const Factored& b) {
+void TableProducts::differences(const Factored& a, const Factored& b) {
     const auto sides = [](const Factored& f) {
         return std::array{std::pair{f.first.first, f.first.second}, std::pair{f.first.second, f.first.first}};
     };

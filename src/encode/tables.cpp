@@ -2,7 +2,7 @@
 //
 // One way: piecewise linear, exact. Two ways: bilinear inside a cell, that is a linear form in x, y and the product
 // x * y, which is a variable of its own and relaxed (products.cpp).
-#include "encode/encoder.hpp"
+#include "encode/expressions.hpp"
 
 namespace lanyard {
 
@@ -22,22 +22,22 @@ z3::expr one_way(z3::context& ctx, const std::vector<Rational>& at, const std::v
 
 }  // namespace
 
-Num Encoder::table(const Expr& e, const Owner& who) {
+Num Expressions::table(const Expr& e, const Owner& who) {
     const Table& t = m_.tables[e.table];
     const Num x = number(*e.args[0], who);
     std::vector<Rational> first_column;
     for (const auto& row : t.cells) first_column.push_back(row[0]);
     if (t.columns.empty()) {
         if (x.moving) {
-            add_path(x);
-            for (const auto& r : t.rows) same(x.first <= rational(r), x.last <= rational(r));
+            s_.add_path(x);
+            for (const auto& r : t.rows) s_.same(x.first <= rational(r), x.last <= rational(r));
         }
         return {one_way(ctx_, t.rows, first_column, x.first), one_way(ctx_, t.rows, first_column, x.last), x.moving};
     }
     const Num y = number(*e.args[1], who);
-    standing(x);
-    standing(y);
-    const z3::expr xy = product(*e.args[0], *e.args[1], t, who);
+    s_.standing(x);
+    s_.standing(y);
+    const z3::expr xy = products_.product(*e.args[0], *e.args[1], t, who);
     // Rows from the last to the first: beyond the last row its own one-way table, then cell by cell.
     z3::expr out = one_way(ctx_, t.columns, t.cells.back(), y.first);
     for (std::size_t i = t.rows.size() - 1; i-- > 0;) {
