@@ -100,11 +100,6 @@ class SystemBuilder {
     void make_pending();
     System finish();
 
- protected:
-    z3::context& ctx_;
-    const Model& m_;
-    const EncodeOptions options_;
-
  private:
     z3::expr state(const StateKey& key, const std::string& name, const z3::expr& init, const std::string& element);
     template <class F>
@@ -112,6 +107,9 @@ class SystemBuilder {
     void finish_clocks();
     void finish_leaps();
 
+    z3::context& ctx_;
+    const Model& m_;
+    const EncodeOptions options_;
     System s_;
     StateNames names_;
     std::vector<std::function<void()>> pending_;

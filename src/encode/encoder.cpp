@@ -37,42 +37,28 @@ z3::expr Renaming::operator()(const z3::expr& e) const {
     return copy.substitute(from_, to_);
 }
 
-Encoder::Encoder(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim,
-                 const EncodeOptions& options)
-    : SystemBuilder(ctx, model, options),
-      base_(*this, *this),
-      conditions_(base_, condition, claim),
-      faults_(base_, conditions_),
-      power_(base_, faults_),
-      engine_(base_, conditions_),
-      world_(base_, conditions_, faults_, engine_),
-      wiring_(base_, faults_, power_, world_),
-      elements_(base_, power_),
-      products_(base_, power_),
-      expressions_(base_, engine_, world_, elements_, products_),
-      condition_(condition),
-      claim_(claim) {}
-
 System Encoder::build() {
+    const Model& m = system_.model();
+    const auto& with = system_.options().with;
     // In dependency order, so that no long chain of definitions is walked recursively.
-    if (claim_) positions();
+    monitor_.set_switches();
     // What of the wiring matters is known once its formulas are there; they bring in what they need.
     const Cone cone = cone_of(
-        m_, condition_, claim_, [](SignalId, const auto&) {}, options_.with);
-    for (SignalId id : m_.order) {
+        m, condition_, claim_, [](SignalId, const auto&) {}, with);
+    for (SignalId id : m.order) {
         if (!cone.has(id)) continue;
-        if (m_.signal(id).type.kind == TypeKind::number)
-            signal_number(id);
+        if (m.signal(id).type.kind == TypeKind::number)
+            signals_.number(id);
         else
-            signal(id);
+            signals_.signal(id);
     }
-    for (const QuantityId q : options_.with) world_.quantity(q);
+    for (const QuantityId q : with) world_.quantity(q);
     conditions_.add_lines();
-    monitor();
-    make_pending();
+    monitor_.watch();
+    system_.make_pending();
     faults_.limit();
     products_.finish();
-    return finish();
+    return system_.finish();
 }
 
 System encode(z3::context& ctx, const Model& model, ConditionId condition, ClaimId claim,
