@@ -29,7 +29,7 @@ WiringTerms::Truths WiringTerms::wired(Stage stage, const Probe& probe) {
 Switching& WiringTerms::switching() {
     if (switching_) return *switching_;
     std::vector<FaultId> may_come;
-    Indexed<Fault, bool> always(m_.faults);
+    Indexed<Fault, bool> always(like(m_.faults));
     for (const FaultId f : m_.faults.ids()) {
         always[f] = faults_.is_present(f);
         if (faults_.may_happen(f) && !faults_.is_present(f)) may_come.push_back(f);
