@@ -58,7 +58,7 @@ bool brings(const Points& points, const Goal& goal, const Rest& before, const Re
     if (goal.passing) return before.is_on(points.bench.model.powered) && passage(points, goal, before, after);
     if (goal.kind == GoalKind::combination)
         return combination_at(points.decisions[goal.item], after) == goal.combination;
-    if (goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back) {
+    if (is_of_comparison(goal.kind)) {
         const Comparison& c = points.comparisons[goal.item];
         const QuantityId q = points.bench.inputs[c.input].index;
         if (after.set.quantities[q] != goal.at || after.is_on(c.value) != goal.expected) return false;

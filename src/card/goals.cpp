@@ -113,6 +113,7 @@ void add_latch(const Points& points, MemoryId item, std::vector<Goal>& goals) {
 bool is_of_latch(GoalKind kind) {
     return kind == GoalKind::holds || kind == GoalKind::resets || kind == GoalKind::keeps || kind == GoalKind::forgets;
 }
+bool is_of_comparison(GoalKind kind) { return kind == GoalKind::level || kind == GoalKind::comes_back; }
 
 Indexed<BenchInput, std::vector<Rational>> values_of(const Points& points) {
     Indexed<BenchInput, std::vector<Rational>> out;

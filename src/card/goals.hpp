@@ -19,6 +19,7 @@ enum class GoalKind {
     delay,        // a timer's time runs out
 };
 bool is_of_latch(GoalKind kind);
+bool is_of_comparison(GoalKind kind);
 // What lasts shorter than this is not worth a stopwatch.
 inline const Rational worth_a_watch(1, 5);
 

@@ -22,7 +22,7 @@ class GoalNeed {
             return need_;
         }
         need_.add(distance_.to_show(here_, goal_.point));
-        if (goal_.kind == GoalKind::level || goal_.kind == GoalKind::comes_back)
+        if (is_of_comparison(goal_.kind))
             level();
         else if (goal_.kind == GoalKind::delay)
             delay();

@@ -117,7 +117,7 @@ class StepReadings {
     std::string either(SignalId look) const {
         for (std::size_t g = 0; g < played_.confirmed.size(); ++g) {
             const Reached& r = played_.confirmed[g];
-            if (r.shown != step_ || (r.goal.kind != GoalKind::level && r.goal.kind != GoalKind::comes_back)) continue;
+            if (r.shown != step_ || !is_of_comparison(r.goal.kind)) continue;
             const auto& shown = played_.shown[g];
             if (std::find(shown.begin(), shown.end(), look) == shown.end()) continue;
             const Comparison& c = points_.comparisons[r.goal.item];

@@ -11,7 +11,7 @@ constexpr long by_chance = 5;  // a setting that nothing speaks for comes later
 constexpr std::size_t most_dark = 4, most_revealed = 12;
 constexpr int all_tried = 2;  // so many of them with every setting there is
 
-bool stays_turned(const Goal& goal) { return goal.kind == GoalKind::level || goal.kind == GoalKind::comes_back; }
+bool stays_turned(const Goal& goal) { return is_of_comparison(goal.kind); }
 
 // Equal texts behave alike, and have lost the same with the power.
 std::string text_of_rest(const Points& points, const Rest& rest) {

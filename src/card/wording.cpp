@@ -114,13 +114,12 @@ std::string goal_words(const Points& points, const Goal& g, bool with_name) {
                conditions_words(points, d, g.combination, ~0U) + (g.passing ? ", in passing" : "");
     }
     if (with_name) name += ": ";
-    return name + (g.kind == GoalKind::level || g.kind == GoalKind::comes_back ? level_words(points, g)
-                                                                               : memory_words(points, g));
+    return name + (is_of_comparison(g.kind) ? level_words(points, g) : memory_words(points, g));
 }
 
 SignalId owner_of(const Points& points, const Goal& g) {
     if (g.kind == GoalKind::combination) return points.decisions[g.item].owner;
-    if (g.kind == GoalKind::level || g.kind == GoalKind::comes_back) return points.comparisons[g.item].owner;
+    if (is_of_comparison(g.kind)) return points.comparisons[g.item].owner;
     return points.memories[g.item].owner;
 }
 

@@ -121,7 +121,7 @@ class Writer {
     }
 
     void count(const Goal& g) {
-        if (g.kind == GoalKind::level || g.kind == GoalKind::comes_back) ++out_.thresholds;
+        if (is_of_comparison(g.kind)) ++out_.thresholds;
         if (g.kind == GoalKind::delay) ++out_.delays;
         if (is_of_latch(g.kind)) ++out_.latches;
     }
