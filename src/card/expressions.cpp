@@ -24,6 +24,23 @@ bool is_structure(const Expr& e) {
     return e.op == Op::truth || class_of(e.op) == OpClass::logic || compares_truths;
 }
 
+bool value_of(const Expr& e, const std::function<bool(const Expr&)>& leaf) {
+    if (!is_structure(e)) return leaf(e);
+    const auto arg = [&](std::size_t k) { return value_of(*e.args[k], leaf); };
+    const auto count = [&] {
+        return std::count_if(e.args.begin(), e.args.end(), [&](const auto& a) { return value_of(*a, leaf); });
+    };
+    static_assert(size_of(OpClass::logic) == 6);
+    if (e.op == Op::truth) return e.flag;
+    if (e.op == Op::not_) return !arg(0);
+    if (e.op == Op::and_) return count() == std::ssize(e.args);
+    if (e.op == Op::or_) return count() > 0;
+    if (e.op == Op::xor_) return count() % 2 == 1;
+    if (e.op == Op::implies) return !arg(0) || arg(1);
+    if (e.op == Op::vote) return count() >= e.count;
+    return (e.op == Op::eq) == (arg(0) == arg(1));
+}
+
 SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, AnyId index) {
     Signal s;
     s.name = name;

@@ -12,6 +12,8 @@ ExprPtr replaced(const ExprPtr& e, const std::function<ExprPtr(const Expr&)>& f)
 
 // Combines Booleans without memory: AND, OR, NOT, XOR, votes, equality of Booleans.
 bool is_structure(const Expr& e);
+// Its value, where `leaf` says that of what is no structure.
+bool value_of(const Expr& e, const std::function<bool(const Expr&)>& leaf);
 
 SignalId add_signal(Model& model, const std::string& name, SignalKind kind, const Type& type, AnyId index);
 // A hand switch that rests off. The answer is its number; the controller sees it.

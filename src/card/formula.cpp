@@ -1,29 +1,13 @@
 #include "card/formula.hpp"
 
 #include <algorithm>
-#include <map>
 #include <set>
+
+#include "card/expressions.hpp"
 
 namespace lanyard::card {
 
 namespace {
-
-bool truth_of(const Expr& e, const std::map<SignalId, bool>& values) {
-    const auto arg = [&](std::size_t k) { return truth_of(*e.args[k], values); };
-    const auto count = [&] {
-        return std::count_if(e.args.begin(), e.args.end(), [&](const auto& a) { return truth_of(*a, values); });
-    };
-    static_assert(size_of(OpClass::logic) == 6);
-    if (e.op == Op::truth) return e.flag;
-    if (e.op == Op::signal) return values.at(e.signal);
-    if (e.op == Op::not_) return !arg(0);
-    if (e.op == Op::and_) return count() == std::ssize(e.args);
-    if (e.op == Op::or_) return count() > 0;
-    if (e.op == Op::xor_) return count() % 2 == 1;
-    if (e.op == Op::implies) return !arg(0) || arg(1);
-    if (e.op == Op::vote) return count() >= e.count;
-    return (e.op == Op::eq) == (arg(0) == arg(1));
-}
 
 constexpr long most_steps = 200'000;
 
@@ -103,9 +87,10 @@ class SetSearch {
 
 TruthTable::TruthTable(const ExprPtr& formula, const std::vector<SignalId>& conditions)
     : TruthTable(conditions.size(), [&](Combination v) {
-          std::map<SignalId, bool> values;
-          for (std::size_t c = 0; c < conditions.size(); ++c) values[conditions[c]] = (v >> c & 1U) != 0;
-          return truth_of(*formula, values);
+          return value_of(*formula, [&](const Expr& e) {
+              const auto condition = std::find(conditions.begin(), conditions.end(), e.signal) - conditions.begin();
+              return (v >> condition & 1U) != 0;
+          });
       }) {}
 
 TruthTable::TruthTable(std::size_t n, const std::function<bool(Combination)>& f) : n_(n), value_(1U << n) {

@@ -1,7 +1,6 @@
 #include "card/need.hpp"
 
 #include <algorithm>
-#include <set>
 
 #include "card/expressions.hpp"
 #include "sim/landmarks.hpp"
@@ -66,29 +65,18 @@ Need Distance::to_show(const Rest& here, SignalId signal) const {
 Need Distance::to_power(const Rest& here) const {
     if (here.is_on(m_.powered)) return {};
     steps_ = 0;
-    Need out = m_.supply.on ? make({here}, *m_.supply.on, true) : pull({here}, m_.powered, true);
+    Need out = m_.supply.on ? make({here}, *m_.supply.on, true) : some_switch();
     out.cost += blackout;  // without power nothing looks as it should, and nothing else is worth a guess
     return out;
 }
 
 Need Distance::to_lose_power(const Rest& here) const {
     steps_ = 0;
-    return m_.supply.on ? make({here}, *m_.supply.on, false) : pull({here}, m_.powered, false);
+    return m_.supply.on ? make({here}, *m_.supply.on, false) : some_switch();
 }
 
-bool Distance::truth(const Rest& here, const Expr& e) const {
-    const auto count = [&] {
-        return std::count_if(e.args.begin(), e.args.end(), [&](const auto& a) { return truth(here, *a); });
-    };
-    if (e.op == Op::truth) return e.flag;
-    if (e.op == Op::signal || e.op == Op::last) return here.is_on(e.signal);
-    if (e.op == Op::not_) return !truth(here, *e.args[0]);
-    if (e.op == Op::and_) return count() == std::ssize(e.args);
-    if (e.op == Op::or_) return count() > 0;
-    if (e.op == Op::xor_) return count() % 2 == 1;
-    if (e.op == Op::vote) return count() >= e.count;
-    if (e.op == Op::eq || e.op == Op::ne) return (count() == 1) == (e.op == Op::ne);
-    return false;
+bool Distance::truth(const Rest& here, const Expr& e) {
+    return value_of(e, [&](const Expr& x) { return (x.op == Op::signal || x.op == Op::last) && here.is_on(x.signal); });
 }
 
 Need Distance::make_signal(const At& at, SignalId id, bool value) const {
@@ -100,11 +88,11 @@ Need Distance::make_signal(const At& at, SignalId id, bool value) const {
     if (s.kind == SignalKind::seen) return {1, {{input_of_.at(id), value != m_.switches[s.index].normally_closed, {}}}};
     if (s.kind == SignalKind::loop) return make_signal(below, m_.loops[s.index].output, value);
     if (s.kind == SignalKind::logic || s.kind == SignalKind::output) return make(below, *definition(m_, id), value);
-    return pull(at, id, value);
+    return some_switch();
 }
 
 // Something that the wiring decides: some switch in it, then.
-Need Distance::pull(const At&, SignalId, bool) const {
+Need Distance::some_switch() const {
     Need out{1, {}};
     for (const InputId k : points_.bench.inputs.ids()) {
         const BenchInput& in = points_.bench.inputs[k];
@@ -136,7 +124,7 @@ Need Distance::make(const At& at, const Expr& e, bool value) const {
     if (e.op == Op::vote) return vote(at, e, value);
     if (is_structure(e)) return odd(at, e);
     if (is_latch(e.op)) return make_latch(at, e, value);
-    if (e.op == Op::band) return band(at, e, value);
+    if (e.op == Op::band) return compared(at, *e.args[value ? 0 : 1], true);
     if (has_memory(e.op)) {
         if (e.args[0]->type.kind != TypeKind::boolean) return far();
         const bool now = truth(at.here, *e.args[0]);
@@ -174,10 +162,6 @@ Need Distance::make_latch(const At& at, const Expr& e, bool value) const {
     Need out = make(at, *e.args[value ? 0 : 1], true);
     if (value != set_wins) out.add(make(at, *e.args[value ? 1 : 0], false));
     return out;
-}
-
-Need Distance::band(const At& at, const Expr& e, bool value) const {
-    return compared(at, *e.args[value ? 0 : 1], true);
 }
 
 Need Distance::compared(const At& at, const Expr& e, bool value) const {

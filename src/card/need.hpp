@@ -44,14 +44,13 @@ class Distance {
     Need make_signal(const At& at, SignalId id, bool value) const;
     Need make_latch(const At& at, const Expr& e, bool value) const;
     Need compared(const At& at, const Expr& e, bool value) const;
-    Need band(const At& at, const Expr& e, bool value) const;
     Need odd(const At& at, const Expr& e) const;
     Need vote(const At& at, const Expr& e, bool value) const;
     Need show(const At& at, SignalId id) const;
     Need show_through(const At& at, const Expr& e, SignalId id) const;
     Need show_in(const At& at, SignalId reader, SignalId id) const;
-    Need pull(const At& at, SignalId id, bool value) const;
-    bool truth(const Rest& here, const Expr& e) const;
+    Need some_switch() const;
+    static bool truth(const Rest& here, const Expr& e);
     bool mentions(const Expr& e, SignalId id) const;
 
     const Points& points_;
