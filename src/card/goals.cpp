@@ -65,13 +65,7 @@ void add_levels(const Points& points, ComparisonId item, bool inside, std::vecto
     const Rational little = step_beside(points, c), forward = c.above ? little : Rational(-little);
     const auto add = [&](GoalKind kind, const Rational& x, bool expected) {
         if ((range.lo <= x && x <= range.hi) != inside) return;
-        Goal g;
-        g.kind = kind;
-        g.item = item;
-        g.at = x;
-        g.expected = expected;
-        g.point = c.value;
-        goals.push_back(g);
+        goals.push_back({kind, item, 0, x, expected, c.value});
     };
     add(GoalKind::level, c.on - forward, false);
     add(GoalKind::level, c.on, !c.strict_on);
@@ -87,10 +81,7 @@ void add_levels(const Points& points, ComparisonId item, bool inside, std::vecto
 
 Goal of_latch(const Points& points, MemoryId item, GoalKind kind) {
     const Memory& m = points.memories[item];
-    Goal g;
-    g.kind = kind;
-    g.item = item;
-    g.point = m.value;
+    Goal g{kind, item, 0, {}, false, m.value};
     // That a latch lets go is seen when the reset is what is turned over.
     const Expr& reset = *m.is->args[1];
     if (kind == GoalKind::resets && reset.op == Op::signal && points.flips.contains(reset.signal))
@@ -130,11 +121,7 @@ std::vector<Goal> plain_goals(const Points& points) {
         if (is_latch(m.is->op)) {
             add_latch(points, k, goals);
         } else if (sgn(m.is->value) != 0) {
-            Goal g;
-            g.kind = GoalKind::delay;
-            g.item = k;
-            g.point = m.value;
-            goals.push_back(g);
+            goals.push_back({GoalKind::delay, k, 0, {}, false, m.value});
         }
     }
     return goals;

@@ -23,7 +23,7 @@ class Planner {
         : points_(points), search_(points, player, limits.scans()), player_(player), limits_(limits) {
         for (const Goal& g : plain_goals(points)) wanted_.push_back({g});
         plan_.decisions.resize(points.decisions.size());
-        status_.resize(points.decisions.size());
+        dark_.resize(points.decisions.size());
     }
 
     Plan run() {
@@ -43,8 +43,6 @@ class Planner {
     }
 
  private:
-    enum class Status { open, hidden, excluded };
-
     bool is_cut() const { return search_.is_spent() || player_.is_stopped(); }
     std::string cut_by() const {
         return player_.is_stopped() ? limits_.outside() : search_.is_spent() ? "the work limit was reached" : "";
@@ -86,7 +84,7 @@ class Planner {
         const auto liked = [&](Combination v) { return done(d, v) || search_.seen()[d].contains(v); };
         if (plan.least == 0) plan.least = smallest_tests(table, any, liked).tests.size();
         const auto possible = [&](Combination v) { return !is_excluded(d, v); };
-        const auto seen = [&](Combination v) { return possible(v) && status(d, v) != Status::hidden; };
+        const auto seen = [&](Combination v) { return possible(v) && !dark_[d].contains(v); };
         TestSet set = smallest_tests(table, seen, liked);
         if (!set.not_shown.empty()) set = smallest_tests(table, possible, liked);
         plan.tests = set.tests;
@@ -95,12 +93,6 @@ class Planner {
         bool more = false;
         for (const Combination v : set.tests) more = want(d, v) || more;
         return more;
-    }
-
-    Status status(DecisionId decision, Combination v) const {
-        const auto& known = status_[decision];
-        const auto it = known.find(v);
-        return it == known.end() ? Status::open : it->second;
     }
 
     const Wanted* find_wanted(DecisionId decision, Combination v) const {
@@ -115,11 +107,7 @@ class Planner {
 
     bool want(DecisionId decision, Combination v) {
         if (find_wanted(decision, v)) return false;
-        Goal g;
-        g.item = decision;
-        g.combination = v;
-        g.point = points_.decisions[decision].outcome;
-        wanted_.push_back({g});
+        wanted_.push_back({{GoalKind::combination, decision, v, {}, false, points_.decisions[decision].outcome}});
         return true;
     }
 
@@ -216,18 +204,14 @@ class Planner {
         }
         if (is_seen || search_.find(goal, here_, false)) {
             hidden_.push_back(goal);
-            if (is_combination) status_[goal.item][goal.combination] = Status::hidden;
+            if (is_combination) dark_[goal.item].insert(goal.combination);
             return std::nullopt;
         }
         if (!is_combination) {
             plan_.not_found.push_back({goal, cut_by()});
             return std::nullopt;
         }
-        Combined q;
-        q.decision = goal.item;
-        q.combination = goal.combination;
-        q.matters = ~0U;
-        return q;
+        return Combined{goal.item, goal.combination, ~0U, Possibility::undecided, ""};
     }
 
     // Each answer may cost as much as a claim; what is not asked is undecided.
@@ -307,7 +291,7 @@ class Planner {
     Indexed<Wanted> wanted_;
     std::set<WantedId> postponed_;
     std::set<WantedId> settled_;
-    Indexed<Decision, std::map<Combination, Status>> status_;
+    Indexed<Decision, std::set<Combination>> dark_;  // can be brought about, but show nowhere
     std::vector<Goal> hidden_;
     bool first_ = true;
 };
