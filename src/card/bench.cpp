@@ -110,13 +110,23 @@ class Builder {
         look(m().supply.on);
         for (const auto& s : m().circuit.sources) look(s.live);
         if (!felt || range.lo == range.hi) return;
-        BenchInput in;
-        in.kind = InputKind::quantity;
-        in.index = q;
-        in.of = user_.quantities[q].signal;
-        in.rests_at = resting(q, range);
-        in.step = little(user_, in.of, range, 0);
-        b_.inputs.push_back(in);
+        add_number(InputKind::quantity, q, user_.quantities[q].signal, q, 0);
+    }
+
+    // Set to the number `shown`, for what rests as the quantity `q` of the user's model does.
+    void add_number(InputKind kind, QuantityId shown, SignalId of, QuantityId q, const Rational& accuracy) {
+        const Interval& range = user_.quantities[q].range;
+        b_.inputs.push_back({kind, shown, of, false, resting(q, range), little(user_, of, range, accuracy)});
+    }
+
+    // What a box shows in place of a reading or of a quantity, which it can do in the whole range.
+    QuantityId box(SignalId of, const Interval& range) {
+        const Signal& s = user_.signal(of);
+        Quantity shown;
+        shown.signal = add_signal(m(), s.name + ".box", SignalKind::quantity, s.type, m().quantities.next());
+        m().signals.back().unit = s.unit;
+        shown.range = range;
+        return m().quantities.add(std::move(shown));
     }
 
     void add_hand_switch(SwitchId s) {
@@ -130,22 +140,11 @@ class Builder {
     void add_box(SensorId k) {
         Sensor& sensor = m().sensors[k];
         const QuantityId old = sensor.quantity;
-        BenchInput in;
-        in.kind = InputKind::sensor;
-        in.index = m().quantities.next();
-        in.of = sensor.signal;
-        Quantity shown;
-        const Signal& reading = user_.signal(sensor.signal);
-        shown.signal = add_signal(m(), reading.name + ".box", SignalKind::quantity, reading.type, in.index);
-        m().signals.back().unit = reading.unit;
-        const Interval range = user_.quantities[old].range;
-        in.rests_at = resting(old, range);
-        in.step = little(user_, in.of, range, sensor.accuracy);
-        shown.range = {range.lo - sensor.accuracy, range.hi + sensor.accuracy};
-        sensor.quantity = m().quantities.add(std::move(shown));
+        const Interval& range = user_.quantities[old].range;
+        sensor.quantity = box(sensor.signal, {range.lo - sensor.accuracy, range.hi + sensor.accuracy});
+        add_number(InputKind::sensor, sensor.quantity, sensor.signal, old, sensor.accuracy);
         sensor.accuracy = 0;
         sensor.delay = 0;
-        b_.inputs.push_back(in);
     }
 
     // A quantity that the logic reads without a sensor of its own: as if it had an exact one.
@@ -156,21 +155,9 @@ class Builder {
             visit(definition(m(), d),
                   [&](const Expr& x) { is_read = is_read || (x.op == Op::signal && x.signal == id); });
         if (!is_read) return;
-        const Interval range = user_.quantities[q].range;
-        BenchInput in;
-        in.kind = InputKind::sensor;
-        in.index = m().quantities.next();
-        in.of = id;
-        in.rests_at = resting(q, range);
-        in.step = little(user_, id, range, 0);
-        Quantity shown;
-        const Signal& s = user_.signal(id);
-        shown.signal = add_signal(m(), s.name + ".box", SignalKind::quantity, s.type, in.index);
-        m().signals.back().unit = s.unit;
-        shown.range = range;
-        m().quantities.push_back(std::move(shown));
-        b_.inputs.push_back(in);
-        instead_[id] = m().quantities.back().signal;
+        const QuantityId shown = box(id, user_.quantities[q].range);
+        add_number(InputKind::sensor, shown, id, q, 0);
+        instead_[id] = m().quantities[shown].signal;
     }
 
     // Its accuracy, else a two-hundredth of its range.
