@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <utility>
 
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
@@ -44,11 +45,27 @@ struct Cause {
 };
 using Causes = std::set<Cause>;
 
+// What is among the causes of each that was added.
+class Common {
+ public:
+    void add(const Causes& next) {
+        if (std::exchange(first_, false))
+            all_ = next;
+        else
+            std::erase_if(all_, [&](const Cause& c) { return !next.contains(c); });
+    }
+    const Causes& all() const { return all_; }
+
+ private:
+    Causes all_;
+    bool first_ = true;
+};
+
 class Forced {
  public:
     explicit Forced(const Net& net) : net_(net), m_(net.model()), ways_(net) {}
 
-    Causes by(SignalId id, bool value);
+    Causes by(SignalId id, bool value) { return find(id, value).causes; }
 
  private:
     struct Found {
@@ -56,20 +73,141 @@ class Forced {
         bool anyway = false;  // it has the value whatever happens
     };
 
-    Found expression(const Expr& e, bool value);
-    Found each(const Expr& e, bool value, bool all);
-    Found logic(SignalId id, bool value);
-    Found load(LoadId load, bool value);
-    Found magneto(LoadId load);
-    Found contact(RelayId relay, bool value);
-    Found input(WiredInputId input, bool value);
-    Found no_power();
+    Found find(SignalId id, bool value) {
+        const auto [known, fresh] = known_.try_emplace({id, value});
+        if (!fresh) return known->second;
+        if (depth_ >= longest_chain || net_.tired()) return {};
+        ++depth_;
+        const Signal& s = m_.signal(id);
+        Found found;
+        if (s.kind == SignalKind::logic || s.kind == SignalKind::output) found = logic(id, value);
+        if (s.kind == SignalKind::load) found = load(s.index, value);
+        if (s.kind == SignalKind::contact) found = contact(s.index.to<Relay>(), value);
+        if (s.kind == SignalKind::wired) found = input(s.index, value);
+        if (s.kind == SignalKind::loop) found = find(m_.loops[s.index].output, value);
+        if (s.kind == SignalKind::powered && !value) found = no_power();
+        --depth_;
+        known_[{id, value}] = found;
+        return found;
+    }
+
+    Found logic(SignalId id, bool value) {
+        const ExprPtr& e = definition(m_, id);
+        if (!e || e->type.kind != TypeKind::boolean) return {};
+        Found found = expression(*e, value);
+        if (!value) found.causes.merge(find(m_.powered, false).causes);
+        return found;
+    }
+
+    // Of several inputs: the value comes by any of them, or it takes all.
+    Found any(const Expr& e, bool value) {
+        Found out;
+        for (const auto& arg : e.args) {
+            Found one = expression(*arg, value);
+            out.causes.merge(one.causes);
+            out.anyway = out.anyway || one.anyway;
+        }
+        return out;
+    }
+    Found all(const Expr& e, bool value) {
+        Common common;
+        bool anyway = true;
+        for (const auto& arg : e.args) {
+            const Found one = expression(*arg, value);
+            if (!one.anyway) common.add(one.causes);
+            anyway = anyway && one.anyway;
+        }
+        return {common.all(), anyway};
+    }
+
+    Found expression(const Expr& e, bool value) {
+        if (e.op == Op::truth) return {{}, e.flag == value};
+        if (e.op == Op::signal || e.op == Op::last) return find(e.signal, value);
+        if (e.op == Op::not_) return expression(*e.args[0], !value);
+        if (e.op == Op::and_) return value ? all(e, value) : any(e, value);
+        if (e.op == Op::or_) return value ? any(e, value) : all(e, value);
+        if (is_delay(e.op) || e.op == Op::previous) return expression(*e.args[0], value);
+        if (e.op == Op::sr && value) return expression(*e.args[0], true);   // set wins
+        if (e.op == Op::rs && !value) return expression(*e.args[1], true);  // reset wins
+        return {};  // whatever else it is: no cause is known, which is always right
+    }
+
+    Found branch(const Branch& b, bool conducts) {
+        if (b.kind == BranchKind::pole) return {{{b.index.to<Switch>(), conducts}}, false};
+        if (b.kind == BranchKind::contact) return find(m_.relays[b.index].contact, conducts == b.makes);
+        if (b.kind == BranchKind::output) return find(m_.outputs[b.index].signal, conducts == b.makes);
+        return {};
+    }
+
     // The consumer or pin has nothing there, because its only way is open.
-    Found opened(NodeId node, Sign sign);
+    Found opened(NodeId node, Sign sign) {
+        Found out;
+        if (!node || !net_.strong(sign)[node]) return out;
+        for (const BranchId b : ways_.of(node)) {
+            const Branch& x = net_.branch(b);
+            if (!is_switched(x)) continue;
+            // Several poles of one switch, say, open together.
+            const NodeSet without = net_.reach(sign, [&](BranchId other) {
+                const Branch& y = net_.branch(other);
+                return y.kind != x.kind || y.index != x.index || y.makes != x.makes;
+            });
+            if (!without[node]) out.causes.merge(branch(x, false).causes);
+        }
+        return out;
+    }
+
     // It is fed, because its way is closed.
-    Found closed(NodeId node);
-    Found branch(const Branch& b, bool conducts);
-    Found find(SignalId id, bool value);
+    Found closed(NodeId node) {
+        Found out;
+        if (!node) return out;
+        for (const BranchId b : ways_.of(node)) out.causes.merge(branch(net_.branch(b), true).causes);
+        return out;
+    }
+
+    Found load(LoadId load, bool value) {
+        const Load& l = m_.loads[load];
+        if (value) return {};
+        if (!l.probe) {
+            Common common;
+            for (const SignalId f : l.feeders) common.add(find(f, false).causes);
+            return {common.all(), false};
+        }
+        const Probe& p = net_.circuit().probes[l.probe];
+        if (p.kind == ProbeKind::magneto) return magneto(p.index);
+        Found out = opened(net_.branch(p.index).from, Sign::plus);
+        out.causes.merge(opened(net_.branch(p.index).to, Sign::ground).causes);
+        return out;
+    }
+
+    Found magneto(LoadId load) {
+        const NodeId lead = net_.circuit().magneto_lead[load];
+        return net_.strong(Sign::ground)[lead] ? closed(lead) : Found{};
+    }
+
+    Found contact(RelayId relay, bool value) {
+        const Relay& r = m_.relays[relay];
+        if (r.coil) return find(r.coil, value);
+        if (!r.coil_probe) return {};
+        const Branch& coil = net_.branch(net_.circuit().probes[r.coil_probe].index);
+        Found out = value ? closed(coil.from) : opened(coil.from, Sign::plus);
+        out.causes.merge((value ? closed(coil.to) : opened(coil.to, Sign::ground)).causes);
+        return out;
+    }
+
+    Found input(WiredInputId input, bool value) {
+        const WiredInput& i = m_.wired_inputs[input];
+        const bool at_rest = i.pulled_up != i.on_when_low;
+        const Sign away = i.pulled_up ? Sign::ground : Sign::plus;
+        if (value == at_rest) return opened(i.node, away);
+        return net_.strong(away)[i.node] ? closed(i.node) : Found{};
+    }
+
+    Found no_power() {
+        const Circuit& c = net_.circuit();
+        Found out = opened(c.supply_plus, Sign::plus);
+        out.causes.merge(opened(c.supply_minus, Sign::ground).causes);
+        return out;
+    }
 
     const Net& net_;
     const Model& m_;
@@ -77,150 +215,6 @@ class Forced {
     int depth_ = 0;
     std::map<std::pair<SignalId, bool>, Found> known_;  // while it is being found: nothing
 };
-
-Causes Forced::by(SignalId id, bool value) { return find(id, value).causes; }
-
-Forced::Found Forced::find(SignalId id, bool value) {
-    const auto [known, fresh] = known_.try_emplace({id, value});
-    if (!fresh) return known->second;
-    if (depth_ >= longest_chain || net_.tired()) return {};
-    ++depth_;
-    const Signal& s = m_.signal(id);
-    Found found;
-    if (s.kind == SignalKind::logic || s.kind == SignalKind::output) found = logic(id, value);
-    if (s.kind == SignalKind::load) found = load(s.index, value);
-    if (s.kind == SignalKind::contact) found = contact(s.index.to<Relay>(), value);
-    if (s.kind == SignalKind::wired) found = input(s.index, value);
-    if (s.kind == SignalKind::loop) found = find(m_.loops[s.index].output, value);
-    if (s.kind == SignalKind::powered && !value) found = no_power();
-    --depth_;
-    known_[{id, value}] = found;
-    return found;
-}
-
-Forced::Found Forced::logic(SignalId id, bool value) {
-    const ExprPtr& e = definition(m_, id);
-    if (!e || e->type.kind != TypeKind::boolean) return {};
-    Found found = expression(*e, value);
-    if (!value) found.causes.merge(find(m_.powered, false).causes);
-    return found;
-}
-
-// Of several inputs: the value comes by any of them, or it takes all.
-Forced::Found Forced::each(const Expr& e, bool value, bool all) {
-    Found out;
-    out.anyway = all;
-    bool first = true;
-    for (const auto& arg : e.args) {
-        Found one = expression(*arg, value);
-        if (!all) {
-            out.causes.merge(one.causes);
-            out.anyway = out.anyway || one.anyway;
-        } else if (!one.anyway) {
-            Causes both;
-            for (const auto& c : one.causes)
-                if (first || out.causes.count(c) > 0) both.insert(c);
-            out.causes = std::move(both);
-            out.anyway = first = false;
-        }
-    }
-    return out;
-}
-
-Forced::Found Forced::expression(const Expr& e, bool value) {
-    if (e.op == Op::truth) return {{}, e.flag == value};
-    if (e.op == Op::signal || e.op == Op::last) return find(e.signal, value);
-    if (e.op == Op::not_) return expression(*e.args[0], !value);
-    if (e.op == Op::and_) return each(e, value, value);
-    if (e.op == Op::or_) return each(e, value, !value);
-    if (is_delay(e.op) || e.op == Op::previous) return expression(*e.args[0], value);
-    if (e.op == Op::sr && value) return expression(*e.args[0], true);   // set wins
-    if (e.op == Op::rs && !value) return expression(*e.args[1], true);  // reset wins
-    return {};  // whatever else it is: no cause is known, which is always right
-}
-
-Forced::Found Forced::branch(const Branch& b, bool conducts) {
-    if (b.kind == BranchKind::pole) return {{{b.index.to<Switch>(), conducts}}, false};
-    if (b.kind == BranchKind::contact) return find(m_.relays[b.index].contact, conducts == b.makes);
-    if (b.kind == BranchKind::output) return find(m_.outputs[b.index].signal, conducts == b.makes);
-    return {};
-}
-
-Forced::Found Forced::opened(NodeId node, Sign sign) {
-    Found out;
-    if (!node || !net_.strong(sign)[node]) return out;
-    for (const BranchId b : ways_.of(node)) {
-        const Branch& x = net_.branch(b);
-        if (!is_switched(x)) continue;
-        // Several poles of one switch, say, open together.
-        const NodeSet without = net_.reach(sign, [&](BranchId other) {
-            const Branch& y = net_.branch(other);
-            return y.kind != x.kind || y.index != x.index || y.makes != x.makes;
-        });
-        if (!without[node]) out.causes.merge(branch(x, false).causes);
-    }
-    return out;
-}
-
-Forced::Found Forced::closed(NodeId node) {
-    Found out;
-    if (!node) return out;
-    for (const BranchId b : ways_.of(node)) out.causes.merge(branch(net_.branch(b), true).causes);
-    return out;
-}
-
-Forced::Found Forced::load(LoadId load, bool value) {
-    const Load& l = m_.loads[load];
-    if (!l.probe) {
-        Found out;
-        if (value) return out;
-        bool first = true;
-        for (const SignalId f : l.feeders) {
-            Causes both;
-            for (const auto& c : find(f, false).causes)
-                if (first || out.causes.count(c) > 0) both.insert(c);
-            out.causes = std::move(both);
-            first = false;
-        }
-        return out;
-    }
-    const Probe& p = net_.circuit().probes[l.probe];
-    if (value) return {};
-    if (p.kind == ProbeKind::magneto) return magneto(p.index);
-    Found out = opened(net_.branch(p.index).from, Sign::plus);
-    out.causes.merge(opened(net_.branch(p.index).to, Sign::ground).causes);
-    return out;
-}
-
-Forced::Found Forced::magneto(LoadId load) {
-    const NodeId lead = net_.circuit().magneto_lead[load];
-    return net_.strong(Sign::ground)[lead] ? closed(lead) : Found{};
-}
-
-Forced::Found Forced::contact(RelayId relay, bool value) {
-    const Relay& r = m_.relays[relay];
-    if (r.coil) return find(r.coil, value);
-    if (!r.coil_probe) return {};
-    const Branch& coil = net_.branch(net_.circuit().probes[r.coil_probe].index);
-    Found out = value ? closed(coil.from) : opened(coil.from, Sign::plus);
-    out.causes.merge((value ? closed(coil.to) : opened(coil.to, Sign::ground)).causes);
-    return out;
-}
-
-Forced::Found Forced::input(WiredInputId input, bool value) {
-    const WiredInput& i = m_.wired_inputs[input];
-    const bool at_rest = i.pulled_up != i.on_when_low;
-    const Sign away = i.pulled_up ? Sign::ground : Sign::plus;
-    if (value == at_rest) return opened(i.node, away);
-    return net_.strong(away)[i.node] ? closed(i.node) : Found{};
-}
-
-Forced::Found Forced::no_power() {
-    const Circuit& c = net_.circuit();
-    Found out = opened(c.supply_plus, Sign::plus);
-    out.causes.merge(opened(c.supply_minus, Sign::ground).causes);
-    return out;
-}
 
 std::vector<SignalId> targets_of(const Model& m) {
     std::vector<SignalId> all;
