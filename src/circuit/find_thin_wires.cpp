@@ -15,10 +15,6 @@ namespace lanyard {
 
 namespace {
 
-bool is_protected_way(const Branch& b) {
-    return !is_consumer(b) && b.kind != BranchKind::fuse && b.kind != BranchKind::output;
-}
-
 struct Thinnest {
     BranchId wire;
     Ampacity may;
@@ -29,7 +25,7 @@ class ThinWireSearch {
  public:
     explicit ThinWireSearch(const Net& net)
         : net_(net), unfused_(net.reach(net.feeders(Sign::plus), Sign::plus, net.none(), [&](BranchId b) {
-              return is_protected_way(net.branch(b));
+              return Net::has_no_limit(net.branch(b));
           })) {}
 
     Thinnest behind(BranchId fuse) const {
@@ -48,7 +44,7 @@ class ThinWireSearch {
                                        [&](BranchId b) { return b != fuse && !is_consumer(net_.branch(b)); });
         if (!fed[in]) return;
         const NodeSet here = net_.reach(net_.only(other_end(f, in)), Sign::plus, net_.ends(),
-                                        [&](BranchId b) { return is_protected_way(net_.branch(b)); });
+                                        [&](BranchId b) { return Net::has_no_limit(net_.branch(b)); });
         net_.spend(here.size());
         for (const NodeId n : here.ids()) {
             if (!here[n]) continue;

@@ -11,15 +11,13 @@ namespace lanyard {
 
 namespace {
 
-bool is_way(const Branch& b) { return !is_consumer(b) && b.kind != BranchKind::fuse && b.kind != BranchKind::output; }
-
 class Unfused {
  public:
     Unfused(const Net& net, const Source& source)
         : net_(net),
           source_(source.plus),
           here_(net.reach(net.only(source.plus), Sign::plus, net.held(Sign::ground),
-                          [&](BranchId b) { return is_way(net.branch(b)); })),
+                          [&](BranchId b) { return Net::has_no_limit(net.branch(b)); })),
           sink_(net.none()),
           degree_(like(here_)) {
         find_sinks();
@@ -41,7 +39,9 @@ class Unfused {
     Indexed<Node, int> degree_;
     std::vector<std::string> fed_;
 
-    bool counts(BranchId b) const { return net_.branch(b).kind != BranchKind::stray && is_way(net_.branch(b)); }
+    bool counts(BranchId b) const {
+        return net_.branch(b).kind != BranchKind::stray && Net::has_no_limit(net_.branch(b));
+    }
     bool alive(BranchId b) const { return here_[net_.branch(b).from] && here_[net_.branch(b).to]; }
 
     void mark(NodeId node, const std::string& name) {

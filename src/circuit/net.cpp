@@ -37,6 +37,10 @@ bool Net::is_always(const Branch& b) { return is_bare(b) || b.kind == BranchKind
 
 bool Net::is_bare(const Branch& b) { return b.kind == BranchKind::wire || b.kind == BranchKind::terminal; }
 
+bool Net::has_no_limit(const Branch& b) {
+    return !is_consumer(b) && b.kind != BranchKind::fuse && b.kind != BranchKind::output;
+}
+
 NodeSet Net::only(NodeId node) const {
     NodeSet one = none();
     if (node) one[node] = true;

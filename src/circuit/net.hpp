@@ -36,6 +36,8 @@ class Net {
     // Always conducts, though a diode in one direction only: wires, terminals, fuses, diodes.
     static bool is_always(const Branch& b);
     static bool is_bare(const Branch& b);  // a wire or a terminal
+    // Conducts when closed, and limits nothing: no consumer, fuse or power stage.
+    static bool has_no_limit(const Branch& b);
 
     // What is reached from `start`. It does not enter nodes of `held`, but may begin there.
     NodeSet reach(const NodeSet& start, Sign sign, const NodeSet& held, const Passes& passes) const;
