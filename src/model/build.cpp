@@ -158,6 +158,15 @@ Named* resolve(Build& b, const std::string& name) {
     return q == nullptr ? nullptr : make_standard(b, *q);
 }
 
+std::optional<Unit> unit_named(Build& b, const LocatedText& symbol) {
+    if (auto unit = find_unit(symbol.text)) return unit;
+    std::vector<std::string> known;
+    for (const auto& u : unit_table()) known.push_back(u.symbol);
+    b.reading.error("unknown-unit", symbol.pointer, symbol.place, "there is no unit `" + symbol.text + "`", "",
+                    b.reading.suggestion(symbol.text, known));
+    return std::nullopt;
+}
+
 QuantityId quantity_named(Build& b, const LocatedText& name) {
     const Named* n = resolve(b, name.text);
     if (n != nullptr && n->thing == Thing::quantity) return n->index;

@@ -133,6 +133,8 @@ void add_quantity(Build& b, Quantity q, bool has_healthy = false);
 Type value_type(const Unit& unit);
 // "did you mean ...?" among the names of one kind of thing.
 std::string suggest_thing(Build& b, const std::string& word, Thing wanted);
+// Nothing (and an error) if there is no such unit.
+std::optional<Unit> unit_named(Build& b, const LocatedText& symbol);
 // None (and an error) if there is none of that name.
 QuantityId quantity_named(Build& b, const LocatedText& name);
 SwitchId switch_named(Build& b, const LocatedText& name);

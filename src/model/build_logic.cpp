@@ -5,6 +5,14 @@ namespace lanyard {
 
 namespace {
 
+Definition new_definition(const Entry& e) {
+    Definition d;
+    d.name = e.name;
+    d.place = e.place;
+    d.pointer = e.pointer;
+    return d;
+}
+
 void keep(Build& b, Definition d) {
     b.definition_of[d.signal] = b.definitions.size();
     b.definitions.push_back(std::move(d));
@@ -14,26 +22,16 @@ void keep(Build& b, Definition d) {
 void read_unit(Build& b, const ObjectReader& object, Definition& d, Signal& s, bool& good) {
     const auto text = object.text("unit");
     if (!text) return;
-    d.unit = find_unit(text->text);
-    if (d.unit) {
-        s.unit = d.unit;
-        s.type = Type::number(d.unit->dimension, !d.unit->dimension.is_temperature() || d.unit->symbol == "K");
-        if (!d.unit->dimension.is_temperature()) d.wanted = s.type;
-        return;
-    }
-    good = false;
-    std::vector<std::string> known;
-    for (const auto& u : unit_table()) known.push_back(u.symbol);
-    b.reading.error("unknown-unit", text->pointer, text->place, "there is no unit `" + text->text + "`", "",
-                    b.reading.suggestion(text->text, known));
+    d.unit = s.unit = unit_named(b, *text);
+    good = good && d.unit;
+    if (!d.unit) return;
+    s.type = Type::number(d.unit->dimension, !d.unit->dimension.is_temperature() || d.unit->symbol == "K");
+    if (!d.unit->dimension.is_temperature()) d.wanted = s.type;
 }
 
 void build_one_logic(Build& b, const Entry& e) {
     const auto index = b.model.logic.next();
-    Definition d;
-    d.name = e.name;
-    d.place = e.place;
-    d.pointer = e.pointer;
+    Definition d = new_definition(e);
     Logic logic;
     Signal s{e.name, SignalKind::logic, Type::boolean(), std::nullopt, index, e.place, e.pointer};
     bool good = e.value != nullptr;
@@ -78,10 +76,7 @@ void keep_drive(Build& b, const ObjectReader& object, OutputId index) {
 
 void build_output(Build& b, const Entry& e) {
     const auto index = b.model.outputs.next();
-    Definition d;
-    d.name = e.name;
-    d.place = e.place;
-    d.pointer = e.pointer;
+    Definition d = new_definition(e);
     Output o;
     const ObjectHelp* help = nullptr;
     bool typed = e.value != nullptr;

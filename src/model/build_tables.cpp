@@ -14,15 +14,8 @@ class NumberList {
     NumberList(Build& b, const std::optional<LocatedText>& unit, std::string what_for)
         : b_(b), what_for_(std::move(what_for)) {
         if (!unit) return;
-        given_ = find_unit(unit->text);
-        if (!given_) {
-            std::vector<std::string> known;
-            for (const auto& u : unit_table()) known.push_back(u.symbol);
-            b_.reading.error("unknown-unit", unit->pointer, unit->place, "there is no unit `" + unit->text + "`", "",
-                             b_.reading.suggestion(unit->text, known));
-            good_ = false;
-        }
-        unit_ = given_;
+        unit_ = given_ = unit_named(b, *unit);
+        good_ = given_.has_value();
     }
 
     Rational read(const json::Value& v, const std::string& pointer) {
