@@ -94,11 +94,4 @@ std::string two_columns(const std::string& left, std::size_t left_width, const s
     return padded(left, left_width) + body.substr(left_width);
 }
 
-std::string listed(const std::string& label, std::size_t label_width, const std::vector<std::string>& items,
-                   std::size_t width) {
-    std::string text;
-    for (const std::string& item : items) text += (text.empty() ? "" : ", ") + harmless(item);
-    return two_columns(label, label_width, text.empty() ? "-" : text, width);
-}
-
 }  // namespace lanyard::cli

@@ -5,7 +5,6 @@
 #include <lanyard/lanyard.hpp>
 #include <string>
 #include <string_view>
-#include <vector>
 
 namespace lanyard::cli {
 
@@ -39,8 +38,5 @@ std::string cut_to(const std::string& text, std::size_t width);
 std::string wrapped(const std::string& text, std::size_t indent, std::size_t width);
 // Two columns: `left` in its own, `right` wrapped beside it.
 std::string two_columns(const std::string& left, std::size_t left_width, const std::string& right, std::size_t width);
-// "label  a, b, c" wrapped under itself.
-std::string listed(const std::string& label, std::size_t label_width, const std::vector<std::string>& items,
-                   std::size_t width);
 
 }  // namespace lanyard::cli

@@ -68,12 +68,6 @@ const StandardQuantity* find_standard(const std::string& name) {
     return nullptr;
 }
 
-const StandardQuantity* find_role(const std::string& role) {
-    for (const auto& q : standard_quantities())
-        if (!role.empty() && q.role == role) return &q;
-    return nullptr;
-}
-
 Dimension dimension_of(const StandardQuantity& q) { return find_unit(q.in.front().unit).value().dimension; }
 
 Unit unit_of(const StandardQuantity& q, const std::optional<Unit>& unit) {

@@ -37,7 +37,6 @@ struct StandardQuantity {
 
 const std::vector<StandardQuantity>& standard_quantities();
 const StandardQuantity* find_standard(const std::string& name);
-const StandardQuantity* find_role(const std::string& role);
 
 Dimension dimension_of(const StandardQuantity& q);
 // `unit`: in which the file speaks of it, if it does.
