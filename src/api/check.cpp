@@ -15,16 +15,13 @@ namespace lanyard::api {
 namespace {
 
 // A run in which a claim that holds demands something; what gets to a goal is told anyhow.
-std::string example_text(const lanyard::Model& m, const ClaimResult& r) {
+std::string example_text(const FilmedResult& r) {
     const auto* proved = std::get_if<lanyard::Proved>(&r.verdict);
-    const lanyard::Model& played = proved != nullptr && proved->playbook ? *proved->playbook : m;
-    const ClaimId claim = proved != nullptr && proved->playbook ? played.claims.last() : r.claim;
-    const Claim& c = played.claims[claim];
-    if (proved == nullptr || proved->example.segments.empty() || std::holds_alternative<Possible>(c.body)) return "";
-    return "\n" + moments_text(played, proved->example, c.condition, claim);
+    const bool shown = proved != nullptr && !std::holds_alternative<Possible>(r.model.claims[r.claim].body);
+    return shown && !proved->example.segments.empty() ? "\n" + moments_text(r.film()) : "";
 }
 
-ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResult& r, bool example) {
+ClaimReport report_of(const Model& model, const ClaimInfo& info, const FilmedResult& r, bool example) {
     const lanyard::Model& m = model.impl().model;
     ClaimReport out;
     out.id = info.id;
@@ -36,10 +33,10 @@ ClaimReport report_of(const Model& model, const ClaimInfo& info, const ClaimResu
     out.verdict = public_verdict(model, r);
     out.prover = r.prover;
     out.leaps = r.leaps;
-    out.summary = summary(m, r);
+    out.summary = summary(r);
     if (!r.leaps) out.summary += " (step acceleration could not be justified; every step is one scan)";
-    out.story = story(m, r, false);  // the certificate says what it rests on
-    if (example) out.story += example_text(m, r);
+    out.story = story(r, {.certificates = false});  // the certificate says what it rests on
+    if (example) out.story += example_text(r);
     out.folder = evidence_folder(m, r.claim);
     out.timing = {r.timing.finding, r.timing.minimising, r.timing.rechecking, r.timing.replaying};
     return out;
@@ -64,8 +61,7 @@ void explain(const lanyard::Model& m, ClaimResult& r, const JudgeOptions& option
 }
 
 // Runs for other reasons beside those that were found. True if that was interrupted.
-bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned count,
-                std::vector<ClaimResult>& results) {
+bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned count, FilmedResults& results) {
     PoolTasks tasks;
     tasks.count = results.size();
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
@@ -88,8 +84,7 @@ Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
     auto found = std::make_shared<Results::Judged>(model, driver.jobs);
     Results out;
     driver.on_result = [&](const ClaimResult& r) {
-        found->results.push_back(r);
-        out.claims.push_back(report_of(model, info(r), r, options.examples));
+        out.claims.push_back(report_of(model, info(r), found->results.emplace_back(m, r), options.examples));
         if (options.on_claim) options.on_claim(out.claims.back());
     };
     out.interrupted = check_claims(m, driver).interrupted;
@@ -97,7 +92,7 @@ Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
     if (options.counterexamples > 1 && !out.interrupted) {
         out.interrupted = add_others(m, driver, options.counterexamples - 1, found->results);
         for (std::size_t k = 0; k < out.claims.size(); ++k)
-            if (const ClaimResult& r = found->results[k]; !r.others.empty())
+            if (const FilmedResult& r = found->results[k]; !r.others.empty())
                 out.claims[k] = report_of(model, info(r), r, options.examples);
     }
     out.outcome = outcome_of(out.claims);

@@ -59,8 +59,7 @@ Question question(const lanyard::Model& m, const ClaimResult& r, Target target) 
 // Makes the files of one claim.
 class Writer {
  public:
-    // The files tell of the run that lies beside them, not of others that were looked for later.
-    Writer(const lanyard::Model& m, const ClaimResult& r) : model_(m), result_(r) { result_.others.clear(); }
+    explicit Writer(const FilmedResult& r) : model_(r.model), result_(r) {}
 
     Evidence evidence() {
         if (const auto* p = std::get_if<lanyard::Proved>(&result_.verdict)) {
@@ -76,8 +75,9 @@ class Writer {
             if (v->run && !v->run->segments.empty()) run(*v->run, "run");
             for (const auto& o : v->time) smt2(o);
         }
+        // The files tell of the run that lies beside them, not of others that were looked for later.
         file("verdict.txt", heading_lines(model_, versions(), "") + story_heading(model_, result_) + "\n" +
-                                story(model_, result_) + safety_line() + "\n");
+                                story(result_, {.others = false}) + safety_line() + "\n");
         const auto by_name = [](const auto& a, const auto& b) { return a.name < b.name; };
         std::sort(out_.files.begin(), out_.files.end(), by_name);
         std::sort(out_.obligations.begin(), out_.obligations.end(), by_name);
@@ -107,7 +107,7 @@ class Writer {
     }
 
     const lanyard::Model& model_;
-    ClaimResult result_;
+    const FilmedResult& result_;
     Evidence out_;
 };
 
@@ -130,9 +130,7 @@ std::string evidence_folder(const lanyard::Model& model, ClaimId claim) {
     return name.empty() ? out : out + "-" + name.substr(0, 60);
 }
 
-Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result) {
-    return Writer(model, result).evidence();
-}
+Evidence evidence_of(const FilmedResult& result) { return Writer(result).evidence(); }
 
 EvidenceMark mark_of(ClaimId claim, const Evidence& evidence) {
     std::string sums;  // as `sha256sum *` prints them

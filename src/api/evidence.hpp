@@ -4,9 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "claims/verdict.hpp"
 #include "lanyard/lanyard.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 #include "report/safety_case.hpp"
 
 namespace lanyard::api {
@@ -20,7 +19,7 @@ struct Evidence {
     std::vector<FolderFile> files;
     std::vector<Obligation> obligations;  // which are files too
 };
-Evidence evidence_of(const lanyard::Model& model, const ClaimResult& result);
+Evidence evidence_of(const FilmedResult& result);
 // The folder and its hash.
 EvidenceMark mark_of(ClaimId claim, const Evidence& evidence);
 

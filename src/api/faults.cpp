@@ -29,7 +29,7 @@ ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, 
         s.undone_open = names_of(m, set.undone_open);
         if (stories) {
             const Told told = tell(m, f.claim, set);
-            s.story = story(*told.model, told.result, false);
+            s.story = story(FilmedResult(*told.model, told.result), {.certificates = false});
         }
         out.sets.push_back(std::move(s));
     }

@@ -12,8 +12,8 @@ struct Results::Judged {
     Judged(const Model& of, unsigned threads) : model(of), jobs(threads) {}
 
     Model model;
-    unsigned jobs;                     // as the check had
-    std::vector<ClaimResult> results;  // as Results::claims
+    unsigned jobs;          // as the check had
+    FilmedResults results;  // as Results::claims
 
     const std::vector<Evidence>& evidence() const;  // likewise; made when it is first asked
     std::vector<EvidenceMark> marks() const;        // of what is decided

@@ -75,9 +75,7 @@ const std::vector<Evidence>& Results::Judged::evidence() const {
             std::vector<Evidence> all(results.size());
             PoolTasks tasks;
             tasks.count = results.size();
-            tasks.work = [&](std::size_t k, const JudgeOptions&) {
-                all[k] = evidence_of(model.impl().model, results[k]);
-            };
+            tasks.work = [&](std::size_t k, const JudgeOptions&) { all[k] = evidence_of(results[k]); };
             PoolOptions pool;
             pool.jobs = jobs;
             run_pool(tasks, pool);

@@ -48,26 +48,14 @@ std::string list(const std::string& label, const std::vector<std::string>& items
     return tag("div class=\"passage\"", tag("dt", text(label)) + tag("dd", tag("ul class=\"names\"", all))) + "\n";
 }
 
-struct Subject {  // of a run
-    const Model& model;
-    const Run& run;
-    ClaimId claim;
-    std::string title;
-    std::set<SignalId> causes = {};
-    const Causes* marks = nullptr;
-};
-
-std::string view(const Subject& s, const std::string& id, ConditionId condition) {
-    report::Film film(s.model, s.run, condition, s.claim);
-    film.mark(s.marks);
-    if (film.frames().empty() || !film.broken_rule().empty()) return "";
-    const Cone cone = s.claim ? cone_of(s.model, condition, s.claim) : whole_model(s.model);
-    return run_view({film, cone, s.causes, id, s.title});
+std::string view(const report::Film& film, const std::string& id, const std::string& title,
+                 const std::vector<SignalId>& causes = {}) {
+    return film.is_complete() ? run_view({film, {causes.begin(), causes.end()}, id, title}) : "";
 }
 
 class Card {
  public:
-    Card(const PageInput& in, const ClaimResult& r)
+    Card(const PageInput& in, const FilmedResult& r)
         : in_(in),
           m_(in.model),
           r_(r),
@@ -77,7 +65,7 @@ class Card {
     std::string markup() const {
         std::string before, after;
         bool has_run = false;
-        for (const auto& p : report::telling(m_, r_, false)) {
+        for (const auto& p : report::telling(r_, {.certificates = false})) {
             if (!p.moments.empty())
                 has_run = true;
             else
@@ -98,7 +86,7 @@ class Card {
  private:
     const PageInput& in_;
     const Model& m_;
-    const ClaimResult& r_;
+    const FilmedResult& r_;
     const Claim& c_;
     std::string id_;
 
@@ -112,24 +100,17 @@ class Card {
     }
 
     std::string main_run() const {
-        if (const auto* p = std::get_if<Proved>(&r_.verdict))
-            return view({m_, p->example, r_.claim, c_.id + ": a run that gets there"}, id_, c_.condition);
-        const Run* run = run_against(r_.verdict);
+        if (std::holds_alternative<Proved>(r_.verdict)) return view(r_.film(), id_, c_.id + ": a run that gets there");
         const bool refuted = std::holds_alternative<Refuted>(r_.verdict);
-        const auto account = report::account_of(m_, r_);
-        std::set<SignalId> causes(account.hangs_on.begin(), account.hangs_on.end());
         const std::string title = c_.id + (refuted ? ": the run that violates it" : ": the run after which time stops");
-        const Causes* marks = r_.causes ? &*r_.causes : nullptr;
-        return view({m_, *run, refuted ? r_.claim : ClaimId{}, title, std::move(causes), marks}, id_, c_.condition);
+        return view(r_.film(false), id_, title, report::account_of(r_).hangs_on);
     }
 
     std::string others() const {
         std::string all;
         for (std::size_t k = 0; k < r_.others.size(); ++k) {
             const std::string id = id_ + "-other-" + std::to_string(k + 1);
-            const std::string shown = view(
-                {m_, r_.others[k].run, r_.claim, c_.id + ": another run that violates it", {}, &r_.others[k].causes},
-                id, c_.condition);
+            const std::string shown = view(r_.film(r_.others[k]), id, c_.id + ": another run that violates it");
             if (!shown.empty())
                 all +=
                     tag("details", tag("summary", "Another run that violates it, for other reasons") + "\n" + shown) +
@@ -140,12 +121,8 @@ class Card {
 
     // What right looks like.
     std::string example() const {
-        const auto* p = std::get_if<Proved>(&r_.verdict);
-        if (p == nullptr || p->example.segments.empty() || std::holds_alternative<Possible>(c_.body)) return "";
-        const Model& m = p->playbook ? *p->playbook : m_;
-        const ClaimId claim = p->playbook ? m.claims.last() : r_.claim;
-        const std::string shown =
-            view({m, p->example, claim, c_.id + ": a run that exercises it"}, id_, m.claims[claim].condition);
+        if (!std::holds_alternative<Proved>(r_.verdict) || std::holds_alternative<Possible>(c_.body)) return "";
+        const std::string shown = view(r_.film(), id_, c_.id + ": a run that exercises it");
         return shown.empty() ? "" : tag("details", tag("summary", "A run that exercises it") + "\n" + shown) + "\n";
     }
 };

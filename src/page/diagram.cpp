@@ -23,8 +23,8 @@ constexpr int full = 1000;
 
 class Drawer {
  public:
-    Drawer(const Film& film, const Cone& cone, const std::set<SignalId>& causes)
-        : film_(film), m_(film.model()), cone_(cone), causes_(causes) {
+    Drawer(const Film& film, const std::set<SignalId>& causes)
+        : film_(film), m_(film.model()), cone_(film.cone()), causes_(causes) {
         for (const auto& c : all_columns(m_)) names_[c.signal] = c.name;
         if (film.claim() != nullptr) claimed_ = named_in_claim(*film.claim());
         if (film.causes() != nullptr) marks_ = report::cause_marks(m_, film.run(), *film.causes());
@@ -51,7 +51,7 @@ class Drawer {
 
     void moments() {
         bool gap = false;
-        for (auto& moment : report::moments(film_, cone_)) {
+        for (auto& moment : report::moments(film_)) {
             if (moment.scan < 0) {
                 gap = true;
                 continue;
@@ -305,8 +305,6 @@ std::set<SignalId> named_in_claim(const Claim& claim) {
     return out;
 }
 
-Diagram diagram_of(const Film& film, const Cone& cone, const std::set<SignalId>& causes) {
-    return Drawer(film, cone, causes).draw();
-}
+Diagram diagram_of(const Film& film, const std::set<SignalId>& causes) { return Drawer(film, causes).draw(); }
 
 }  // namespace lanyard::page

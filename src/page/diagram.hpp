@@ -6,7 +6,6 @@
 #include <string>
 #include <vector>
 
-#include "claims/cone.hpp"
 #include "report/moments.hpp"
 
 namespace lanyard::page {
@@ -43,7 +42,7 @@ struct Diagram {
 // `causes`: what the verdict hangs on. A signal matters if the verdict hangs on it, if the claim speaks of it, or if it
 // is something that driver or world do in the run; where nothing is known of causes, whatever changes. What the film
 // marks as a cause is always there.
-Diagram diagram_of(const report::Film& film, const Cone& cone, const std::set<SignalId>& causes);
+Diagram diagram_of(const report::Film& film, const std::set<SignalId>& causes);
 
 // Signals that the claim's expressions name.
 std::set<SignalId> named_in_claim(const Claim& claim);

@@ -21,7 +21,7 @@ struct Count {
     long number;
 };
 
-std::vector<Count> counts(const std::vector<ClaimResult>& results) {
+std::vector<Count> counts(const FilmedResults& results) {
     std::vector<Count> all{
         {"refuted", "refuted", 0}, {"vacuous", "vacuous", 0}, {"undecided", "undecided", 0}, {"proved", "proved", 0}};
     for (const auto& r : results)
@@ -73,7 +73,7 @@ std::string badge(const Verdict& v) {
 
 std::string claim_anchor(ClaimId claim) { return "claim-" + std::to_string(claim.index() + 1); }
 
-std::string evidence_words(const PageInput& in, const ClaimResult& r, bool in_full) {
+std::string evidence_words(const PageInput& in, const FilmedResult& r, bool in_full) {
     return text(std::visit(Stands{}, r.verdict)) + mark_of(in, r.claim, in_full);
 }
 
@@ -107,8 +107,7 @@ std::string verdict_table(const PageInput& in) {
         std::string says;
         for (const auto& s : report::claim_sentences(in.model, c)) says += tag("span class=\"says\"", text(s));
         t.rows.push_back({tag("a href=\"#" + claim_anchor(r.claim) + "\"", name(c.id)) + says, badge(r.verdict),
-                          text(report::condition_text(in.model, c)), text(summary(in.model, r)),
-                          evidence_words(in, r, false)});
+                          text(report::condition_text(in.model, c)), text(summary(r)), evidence_words(in, r, false)});
     }
     return table(t);
 }

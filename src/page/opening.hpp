@@ -17,6 +17,6 @@ std::string badge(const Verdict& verdict);
 std::string claim_anchor(ClaimId claim);
 // What a verdict stands on: a certificate, a run, how it was checked. In full: with the folder of evidence and its
 // hash.
-std::string evidence_words(const PageInput& input, const ClaimResult& result, bool in_full);
+std::string evidence_words(const PageInput& input, const FilmedResult& result, bool in_full);
 
 }  // namespace lanyard::page

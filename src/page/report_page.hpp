@@ -19,7 +19,7 @@ struct PageFaults {
 
 struct PageInput {
     const Model& model;
-    const std::vector<ClaimResult>& results;
+    const FilmedResults& results;
     const std::vector<EvidenceMark>& evidence;
     const Versions& versions;
     const PageFaults* faults = nullptr;

@@ -64,7 +64,7 @@ std::string diagram_legend(const Diagram& d) {
 }  // namespace
 
 std::string run_view(const RunToShow& run) {
-    const Diagram d = diagram_of(run.film, run.cone, run.causes);
+    const Diagram d = diagram_of(run.film, run.causes);
     if (d.moments.empty()) return "";
     std::set<SignalId> asked(run.causes);
     if (run.film.claim() != nullptr) asked.merge(named_in_claim(*run.film.claim()));

@@ -4,14 +4,12 @@
 #include <set>
 #include <string>
 
-#include "claims/cone.hpp"
 #include "report/film.hpp"
 
 namespace lanyard::page {
 
 struct RunToShow {
     const report::Film& film;
-    const Cone& cone;
     std::set<SignalId> causes;  // what the verdict hangs on; empty: not known
     std::string id;             // for identifiers in the page
     std::string title;          // "it starts: the run that breaks it"

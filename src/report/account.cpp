@@ -39,21 +39,17 @@ std::set<SignalId> named(const Model& m, const std::vector<std::string>& names) 
 
 }  // namespace
 
-Account account_of(const Model& m, const ClaimResult& r) {
+Account account_of(const FilmedResult& r) {
+    const Model& m = r.model;
     Account out;
     std::set<SignalId> hangs_on;
-    const Claim& c = m.claims[r.claim];
-    if (const Run* run = run_against(r.verdict)) {
-        // A run that shows what is wrong with the condition follows no driver.
+    if (run_against(r.verdict) != nullptr) {
+        const Film& film = r.film(false);
+        if (!film.is_complete()) return out;
+        for (const auto& moment : moments(film)) out.steps.push_back(step_of(film, moment));
         const bool refuted = std::holds_alternative<Refuted>(r.verdict);
-        const ClaimId claim = refuted ? r.claim : ClaimId{};
-        Film film(m, *run, c.condition, claim);
-        if (r.causes) film.mark(&*r.causes);
-        if (film.frames().empty() || !film.broken_rule().empty()) return out;
-        const Cone cone = refuted ? cone_of(m, c.condition, claim) : whole_model(m);
-        for (const auto& moment : moments(film, cone)) out.steps.push_back(step_of(film, moment));
-        out.broken = refuted ? broken_words(film, claim) : std::vector<std::string>{"no scan may follow"};
-        if (refuted) hangs_on = broken_reasons(film, claim).signals;
+        out.broken = refuted ? broken_words(film) : std::vector<std::string>{"no scan may follow"};
+        if (refuted) hangs_on = broken_reasons(film).signals;
     } else if (const Certificate* certificate = certificate_of(r.verdict)) {
         hangs_on = named(m, certificate->elements);
     }

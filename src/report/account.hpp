@@ -5,8 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 
 namespace lanyard::report {
 
@@ -28,6 +27,6 @@ struct Account {
 };
 
 // The run has to be a legal one.
-Account account_of(const Model& model, const ClaimResult& result);
+Account account_of(const FilmedResult& result);
 
 }  // namespace lanyard::report

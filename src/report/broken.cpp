@@ -21,12 +21,8 @@ std::string parts_text(const Film& film, const Expr& e) {
     return joined(parts, "; ");
 }
 
-std::vector<std::string> words_for(const Film& film, const Always& a, ClaimId) {
+std::vector<std::string> words_for(const Film& film, const Always& a) {
     return {moment(film, film.end().scan) + ": " + parts_text(film, *a.body)};
-}
-
-std::vector<std::string> words_for(const Film& film, const Response& r, ClaimId claim) {
-    return response_words(film, r, claim);
 }
 
 // The scans of the watched window at which the value changed.
@@ -41,7 +37,7 @@ std::vector<long> changes(const Film& film, const ChangeLimit& l) {
 
 constexpr std::size_t first_times = 6, last_times = 2;
 
-std::vector<std::string> words_for(const Film& film, const ChangeLimit& l, ClaimId) {
+std::vector<std::string> words_for(const Film& film, const ChangeLimit& l) {
     const Model& m = film.model();
     const std::vector<long> scans = changes(film, l);
     std::vector<std::string> times;
@@ -54,16 +50,18 @@ std::vector<std::string> words_for(const Film& film, const ChangeLimit& l, Claim
             duration_text(l.in_any) + ": at " + joined(times, ", ")};
 }
 
-std::vector<std::string> words_for(const Film& film, const Recoverable& r, ClaimId) {
+std::vector<std::string> words_for(const Film& film, const Recoverable& r) {
     return {"whatever is done from " + moment(film, film.end().scan) + " on, " + text_of(film.model(), *r.body) +
             (r.within ? " cannot be reached within " + duration_text(*r.within) : " can never be reached again")};
 }
 
-std::vector<std::string> words_for(const Film& film, const Possible& p, ClaimId) {
+std::vector<std::string> words_for(const Film& film, const Possible& p) {
     return {moment(film, film.end().scan) + ": " + truth_text(film, *p.body)};
 }
 
-std::vector<std::string> words_for(const Film& film, const Procedure& p, ClaimId) { return procedure_words(film, p); }
+std::vector<std::string> words_for(const Film& film, const Response& r) { return response_words(film, r); }
+
+std::vector<std::string> words_for(const Film& film, const Procedure& p) { return procedure_words(film, p); }
 
 const Expr& right_side(const Claim& c) {
     if (const auto* a = std::get_if<Always>(&c.body)) return *a->body;
@@ -83,20 +81,16 @@ const Expr& false_part(const Film& film, const Expr& e) {
     return e;
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const Always& a, ClaimId claim) {
-    const Film film(m, run, m.claims[claim].condition, claim);
+std::string summary_for(const Film& film, const Always& a) {
     if (film.frames().empty()) return "";
     const Expr& part = false_part(film, *a.body);
     const std::string fact = plain_fact(film, part);
-    return (fact.empty() ? short_text(m, part, longest_summary) + " is false" : fact) + " at " +
-           scan_time(m, film.end().scan);
+    return (fact.empty() ? short_text(film.model(), part, longest_summary) + " is false" : fact) + " at " +
+           scan_time(film.model(), film.end().scan);
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const Response& r, ClaimId claim) {
-    return response_summary(m, run, r, claim);
-}
-
-std::string broken_summary_of(const Model& m, const Run&, const Possible& p, ClaimId) {
+std::string summary_for(const Film& film, const Possible& p) {
+    const Model& m = film.model();
     const auto goal = plain_states(m, *p.body, true);
     const std::string how = goal ? plain_predicate(*goal) : "";
     if (how.empty()) return "no run reaches " + short_text(m, *p.body, longest_summary);
@@ -106,7 +100,8 @@ std::string broken_summary_of(const Model& m, const Run&, const Possible& p, Cla
     return plain_subject(*goal) + " can never " + how.substr(0, state) + "be " + how.substr(state);
 }
 
-std::string broken_summary_of(const Model& m, const Run&, const Recoverable& r, ClaimId) {
+std::string summary_for(const Film& film, const Recoverable& r) {
+    const Model& m = film.model();
     const std::string goal = short_text(m, *r.body, longest_summary);
     if (r.within) return goal + " cannot be reached within " + duration_text(*r.within);
     const auto state = plain_state(m, *r.body, true);
@@ -114,8 +109,8 @@ std::string broken_summary_of(const Model& m, const Run&, const Recoverable& r, 
     return plain_subject({*state}) + (is_plural({*state}) ? " are" : " is") + " locked out";
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const ChangeLimit& l, ClaimId claim) {
-    const Film film(m, run, m.claims[claim].condition, claim);
+std::string summary_for(const Film& film, const ChangeLimit& l) {
+    const Model& m = film.model();
     const std::string times =
         counted(static_cast<long>(changes(film, l).size()), "time") + " within " + duration_text(l.in_any);
     const auto state = plain_state(m, *l.body, true);
@@ -123,9 +118,9 @@ std::string broken_summary_of(const Model& m, const Run& run, const ChangeLimit&
     return plain_subject({*state}) + (is_plural({*state}) ? " change " : " changes ") + times;
 }
 
-std::string broken_summary_of(const Model& m, const Run& run, const Procedure& p, ClaimId claim) {
-    return procedure_summary(m, run, p, claim);
-}
+std::string summary_for(const Film& film, const Response& r) { return response_summary(film, r); }
+
+std::string summary_for(const Film& film, const Procedure& p) { return procedure_summary(film, p); }
 
 }  // namespace
 
@@ -133,20 +128,19 @@ std::string moment(const Film& film, long scan) {
     return scan_time(film.model(), scan) + " (scan " + std::to_string(scan) + ")";
 }
 
-std::vector<std::string> broken_words(const Film& film, ClaimId claim) {
-    const Claim& c = film.model().claims[claim];
-    return std::visit([&](const auto& body) { return words_for(film, body, claim); }, c.body);
+std::vector<std::string> broken_words(const Film& film) {
+    return std::visit([&](const auto& body) { return words_for(film, body); }, film.claim()->body);
 }
 
-Reasons broken_reasons(const Film& film, ClaimId claim) {
-    const Claim& c = film.model().claims[claim];
+Reasons broken_reasons(const Film& film) {
+    const Claim& c = *film.claim();
     // The goal that cannot be reached again may be there at the last scan.
     if (std::holds_alternative<Recoverable>(c.body) && film.truth(right_side(c), film.end())) return {};
     return reasons_for(film, right_side(c), film.end().scan);
 }
 
-std::string broken_summary(const Model& m, const Run& run, ClaimId claim) {
-    return std::visit([&](const auto& body) { return broken_summary_of(m, run, body, claim); }, m.claims[claim].body);
+std::string broken_summary(const Film& film) {
+    return std::visit([&](const auto& body) { return summary_for(film, body); }, film.claim()->body);
 }
 
 }  // namespace lanyard::report

@@ -1,4 +1,4 @@
-// What is broken at the last scan of a refuting run.
+// What is broken at the last scan of a refuting run. The films are of runs of a claim.
 #pragma once
 
 #include <string>
@@ -10,12 +10,12 @@
 namespace lanyard::report {
 
 // Sentences, the first one with the time.
-std::vector<std::string> broken_words(const Film& film, ClaimId claim);
+std::vector<std::string> broken_words(const Film& film);
 
 // Why the claim's right side is not there.
-Reasons broken_reasons(const Film& film, ClaimId claim);
+Reasons broken_reasons(const Film& film);
 
 // The same in less than a line: "NOT injectors comes 50 ms too late".
-std::string broken_summary(const Model& model, const Run& run, ClaimId claim);
+std::string broken_summary(const Film& film);
 
 }  // namespace lanyard::report

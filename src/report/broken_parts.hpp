@@ -11,10 +11,10 @@ namespace lanyard::report {
 // "2.31 s (scan 231)"
 std::string moment(const Film& film, long scan);
 
-std::vector<std::string> response_words(const Film& film, const Response& response, ClaimId claim);
-std::string response_summary(const Model& model, const Run& run, const Response& response, ClaimId claim);
+std::vector<std::string> response_words(const Film& film, const Response& response);
+std::string response_summary(const Film& film, const Response& response);
 
 std::vector<std::string> procedure_words(const Film& film, const Procedure& procedure);
-std::string procedure_summary(const Model& model, const Run& run, const Procedure& procedure, ClaimId claim);
+std::string procedure_summary(const Film& film, const Procedure& procedure);
 
 }  // namespace lanyard::report

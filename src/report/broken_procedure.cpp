@@ -88,14 +88,13 @@ std::vector<std::string> procedure_words(const Film& film, const Procedure& p) {
     return out;
 }
 
-std::string procedure_summary(const Model& m, const Run& run, const Procedure& p, ClaimId claim) {
-    const Claim& c = m.claims[claim];
-    const Film film(m, run, c.condition, claim);
+std::string procedure_summary(const Film& film, const Procedure& p) {
+    const Model& m = film.model();
     if (is_running(*p.goal)) {
         const bool fires = std::any_of(film.frames().begin(), film.frames().end(), [&](const Frame& f) {
             return std::get<Mode>(f.signals[m.mode]) == Mode::running;
         });
-        const bool healthy = m.conditions[c.condition].healthy;
+        const bool healthy = m.conditions[film.condition()].healthy;
         if (!fires) return healthy ? "some healthy engine never fires" : "some engine never fires";
     }
     const std::string fact = never_words(film, *p.goal);

@@ -5,63 +5,10 @@
 #include "report/broken_parts.hpp"
 #include "report/plain.hpp"
 #include "report/words.hpp"
-#include "sim/interpreter.hpp"
-#include "sim/world.hpp"
 
 namespace lanyard::report {
 
 namespace {
-
-// How late an answer is: the run of a broken response is continued with everything as it is, as far as the world lets
-// it be, until the answer comes.
-struct Late {
-    std::optional<long> scans;  // behind the scan at which it was due; none: it did not come
-    long looked = 0;            // scans that the run was continued for
-    bool over = false;          // the condition of the claim did not last, or the run cannot go on
-};
-
-constexpr long most_scans = 20000;
-
-// The next scan like the last one; where the rules do not let it be, the nearest that they let.
-std::optional<Scan> played_on(const Model& m, const World& world, Interpreter& now, Choices& choices) {
-    if (!now.check(choices).empty()) {
-        const Proposal p = world.propose(now, Wish(m, choices));
-        if (!p.choices) return std::nullopt;
-        choices = *p.choices;
-    }
-    return now.step(choices);
-}
-
-Late how_late(const Model& m, const Run& run, ClaimId claim) {
-    const Claim& c = m.claims[claim];
-    const auto* response = std::get_if<Response>(&c.body);
-    Late out;
-    if (response == nullptr || run.segments.empty()) return out;
-    if (response->manner != Manner::while_it_lasts && response_is_too_fast(*response, m.scan)) {
-        out.over = true;
-        return out;
-    }
-    Interpreter now(m, c.condition, claim);
-    const World world(m, c.condition, claim);
-    if (!play(now, run).broken_rule.empty()) return out;
-    Choices choices = choices_at(run, run.scans() - 1);
-    const long limit = std::min(most_scans, std::max(1000L, 2 * response_bound(*response, m.scan)));
-    for (out.looked = 1; out.looked <= limit; ++out.looked) {
-        const auto s = played_on(m, world, now, choices);
-        // What was called for once is owed whatever follows.
-        const bool lasts = response->manner != Manner::while_it_lasts || (s && s->demanded);
-        if (!s || !s->broken_rule.empty() || !lasts) {
-            out.over = true;
-            return out;
-        }
-        if (!s->violated) {
-            out.scans = out.looked;
-            return out;
-        }
-    }
-    --out.looked;
-    return out;
-}
 
 // A response is violated at the scan at which it is due: so many scans after the one from which it is waited for.
 long waited_from(const Film& film, const Response& r) {
@@ -131,8 +78,8 @@ std::string due_words(const Film& film, const Response& r) {
            " (lanyard help claims)";
 }
 
-std::string late_words(const Film& film, ClaimId claim) {
-    const Late late = how_late(film.model(), film.run(), claim);
+std::string late_words(const Film& film) {
+    const Late& late = film.late();
     const Model& m = film.model();
     const long end = film.end().scan;
     if (late.scans)
@@ -145,17 +92,18 @@ std::string late_words(const Film& film, ClaimId claim) {
 
 }  // namespace
 
-std::vector<std::string> response_words(const Film& film, const Response& r, ClaimId claim) {
+std::vector<std::string> response_words(const Film& film, const Response& r) {
     std::vector<std::string> out{moment(film, film.end().scan) + ": " + call_words(film, r)};
     if (response_is_too_fast(r, film.model().scan)) return out;
     out.push_back(due_words(film, r));
-    const std::string late = late_words(film, claim);
+    const std::string late = late_words(film);
     if (!late.empty() && !film.truth(*r.then, film.end())) out.push_back(late);
     return out;
 }
 
-std::string response_summary(const Model& m, const Run& run, const Response& r, ClaimId claim) {
-    const Late late = how_late(m, run, claim);
+std::string response_summary(const Film& film, const Response& r) {
+    const Model& m = film.model();
+    const Late& late = film.late();
     const std::string too_late =
         late.scans ? " " + duration_text(Rational(*late.scans * m.scan)) + " too late" : std::string();
     const auto answer = plain_states(m, *r.then, true);

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "claims/cone.hpp"
-#include "sim/interpreter.hpp"
 #include "sim/machine.hpp"
 
 namespace lanyard::report {
@@ -80,47 +78,49 @@ struct Film::Camera {
 };
 
 Film::Film(const Model& model, const Run& run, ConditionId condition, ClaimId claim)
-    : model_(model), run_(run), program_(model) {
-    add_expressions(claim);
-    if (claim) {
-        claim_ = &model_.claims[claim];
-        const auto* p = std::get_if<Procedure>(&claim_->body);
-        if (p != nullptr) steps_ = std::ssize(p->phases);
-    }
-    play(condition, claim);
+    : model_(model),
+      run_(run),
+      condition_(condition),
+      claim_(claim),
+      cone_(claim ? cone_of(model, condition, claim) : whole_model(model)),
+      interpreter_(model, condition, claim),
+      program_(model) {
+    add_expressions();
+    const auto* p = claim ? std::get_if<Procedure>(&model.claims[claim].body) : nullptr;
+    if (p != nullptr) steps_ = std::ssize(p->phases);
+    play();
 }
 
 Film::~Film() = default;
 
-void Film::add_expressions(ClaimId claim) {
+void Film::add_expressions() {
     for (const SignalId id : model_.order) program_.add(definition(model_, id));
     if (model_.supply.on) program_.add(model_.supply.on);
     for (const auto& source : model_.circuit.sources)
         if (source.live) program_.add(source.live);
-    if (claim)
-        for (const auto& e : expressions_of(model_.claims[claim])) program_.add(e);
+    if (claim_)
+        for (const auto& e : expressions_of(*claim())) program_.add(e);
     program_.close();
     for (const sim::OperationId i : program_.operations().ids()) operations_[program_.operation(i).expr.get()] = i;
     for (const sim::OperationId i : program_.memory()) element_operations_[program_.operation(i).expr->element] = i;
 }
 
-void Film::play(ConditionId condition, ClaimId claim) {
-    Interpreter interpreter(model_, condition, claim);
+void Film::play() {
     Camera camera{frames_, {}, true};
     const long last = run_.scans() - 1;
-    const auto& state = interpreter.machine().state();
+    const auto& state = interpreter_.machine().state();
     Frame f;
     f.elements_now = state.elements;
     f.claim_now = state.monitor;
     for (const auto& segment : run_.segments) {
         f.segment_begins = true;
-        lanyard::play(interpreter, {{segment}}, [&](const Choices&, Scan& s) {
+        lanyard::play(interpreter_, {{segment}}, [&](const Choices&, Scan& s) {
             broken_rule_ = s.broken_rule;
             if (!broken_rule_.empty()) return false;
             f.elements = std::exchange(f.elements_now, state.elements);
             f.claim = std::exchange(f.claim_now, state.monitor);
             f.phase = f.claim.driver.phase;
-            if (model_.circuit.exists()) f.looks = interpreter.machine().looks();
+            if (model_.circuit.exists()) f.looks = interpreter_.machine().looks();
             f.last = f.scan == 0 ? s.signals : std::move(f.signals);
             f.signals = std::move(s.signals);
             f.violated = s.violated;
@@ -140,8 +140,7 @@ std::size_t Film::index_at(long scan) const {
 }
 
 long Film::begins() const {
-    const bool steps = claim_ != nullptr && std::holds_alternative<Procedure>(claim_->body);
-    const auto there = [steps](const Frame& f) { return steps ? f.claim.begun : f.claim_now.begun; };
+    const auto there = [this](const Frame& f) { return steps_ > 0 ? f.claim.begun : f.claim_now.begun; };
     const auto first = std::find_if(frames_.begin(), frames_.end(), there);
     return first == frames_.end() ? -1 : first->scan;
 }
@@ -196,16 +195,17 @@ Flow Film::flow(long scan, sim::Look look) const {
     return {model_.circuit, s.closed, s.both_ways, s.live};
 }
 
-const Film::Seen& Film::seen(const Frame& frame) const {
+std::shared_ptr<const Film::Seen> Film::seen(const Frame& frame) const {
+    const std::scoped_lock lock(seen_by_one_);
     if (seen_.size() > most_seen) seen_.clear();
     auto& slot = seen_[frame.scan];
     if (!slot) {
-        slot = std::make_unique<Seen>(program_);
+        slot = std::make_shared<Seen>(program_);
         slot->elements = frame.elements;
         const sim::Environment env{frame.signals, frame.last, slot->elements};
         slot->evaluator.run(env, 0, program_.size());
     }
-    return *slot;
+    return slot;
 }
 
 sim::OperationId Film::operation(const Expr& e) const {
@@ -215,16 +215,15 @@ sim::OperationId Film::operation(const Expr& e) const {
 
 Value Film::value(const Expr& e, const Frame& frame) const {
     if (has_memory(e.op) && e.type.kind == TypeKind::boolean && e.op != Op::previous) return is_on(e, frame);
-    const Seen& s = seen(frame);
     Indexed<Element, sim::ElementState> unused;
-    return s.evaluator.value({frame.signals, frame.last, unused}, operation(e));
+    return seen(frame)->evaluator.value({frame.signals, frame.last, unused}, operation(e));
 }
 
 bool Film::controller_runs(const Frame& frame) const { return std::get<bool>(frame.signals[model_.powered]); }
 
 bool Film::is_on(const Expr& e, const Frame& frame) const {
     if (!model_.elements[e.element].observer && !controller_runs(frame)) return false;
-    return seen(frame).evaluator.truth(operation(e));
+    return seen(frame)->evaluator.truth(operation(e));
 }
 
 const sim::ElementState& Film::state_of(const Expr& e, const Frame& frame) const {

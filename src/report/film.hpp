@@ -3,19 +3,25 @@
 //
 // What an expression is worth at a kept scan is asked of the interpreter's own evaluator, put back into the state that
 // its memory elements had before that scan: no operator has a second meaning here.
+//
+// Several threads may look at one film.
 // Tested by: tests/report/story_test.cpp, tests/explain/why_test.cpp
 #pragma once
 
 #include <map>
 #include <memory>
+#include <mutex>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "claims/causes.hpp"
+#include "claims/cone.hpp"
 #include "claims/run.hpp"
 #include "model/model.hpp"
 #include "sim/element.hpp"
 #include "sim/evaluate.hpp"
+#include "sim/interpreter.hpp"
 #include "sim/monitor.hpp"
 #include "sim/program.hpp"
 #include "sim/wiring.hpp"
@@ -36,6 +42,14 @@ struct Frame {
     bool violated = false;
 };
 
+// How late the answer to a response is: the run goes on with everything as it is, as far as the world lets it be, until
+// the answer comes.
+struct Late {
+    std::optional<long> scans;  // behind the scan at which it was due; none: it did not come
+    long looked = 0;            // scans that the run was continued for
+    bool over = false;          // the condition of the claim did not last, or the run cannot go on
+};
+
 class Film {
  public:
     Film(const Model& model, const Run& run, ConditionId condition, ClaimId claim);
@@ -43,7 +57,11 @@ class Film {
     Film(const Film&) = delete;
     Film& operator=(const Film&) = delete;
 
-    const Claim* claim() const { return claim_; }  // null: none
+    ConditionId condition() const { return condition_; }
+    const Claim* claim() const { return claim_ ? &model_.claims[claim_] : nullptr; }  // null: none
+    // What can have a say in the claim.
+    const Cone& cone() const { return cone_; }
+    void tell_all() { cone_ = whole_model(model_); }
     // How many steps the claim's driver has; 0 if the claim is no procedure.
     long steps() const { return steps_; }
     // Whose marks the run is told with; null: none. They have to outlive the film.
@@ -51,10 +69,12 @@ class Film {
     const Causes* causes() const { return causes_; }
     // Empty, or the rule that the run broke; there are no frames behind it.
     const std::string& broken_rule() const { return broken_rule_; }
+    bool is_complete() const { return !frames_.empty() && broken_rule_.empty(); }
     const Model& model() const { return model_; }
     const Run& run() const { return run_; }
     const std::vector<Frame>& frames() const { return frames_; }
     const Frame& end() const { return frames_.back(); }
+    const Late& late() const;  // made when it is first asked for
     // The last kept scan that is not after `scan`.
     std::size_t index_at(long scan) const;
     const Frame& at(long scan) const { return frames_[index_at(scan)]; }
@@ -90,24 +110,30 @@ class Film {
  private:
     struct Seen;
     struct Camera;
-    void add_expressions(ClaimId claim);
-    void play(ConditionId condition, ClaimId claim);
-    const Seen& seen(const Frame& frame) const;
+    void add_expressions();
+    void play();
+    std::shared_ptr<const Seen> seen(const Frame& frame) const;
     sim::OperationId operation(const Expr& e) const;
     template <class F>
     long since_segment(long scan, const F& value) const;
 
     const Model& model_;
     const Run& run_;
+    const ConditionId condition_;
+    const ClaimId claim_;
+    Cone cone_;
+    Interpreter interpreter_;
     sim::Program program_;
     std::map<const Expr*, sim::OperationId> operations_;
     std::map<ElementId, sim::OperationId> element_operations_;
     std::vector<Frame> frames_;
-    const Claim* claim_ = nullptr;
     long steps_ = 0;
     std::string broken_rule_;
     const Causes* causes_ = nullptr;
-    mutable std::map<long, std::unique_ptr<Seen>> seen_;
+    mutable std::mutex seen_by_one_;
+    mutable std::map<long, std::shared_ptr<Seen>> seen_;
+    mutable std::once_flag late_once_;
+    mutable Late late_;
 };
 
 }  // namespace lanyard::report

@@ -46,7 +46,7 @@ void add_verdict(Json& out, const Model&, const Undecided& u) {
     out["depth"] = u.depth;
 }
 
-Json claim_json(const Model& m, const ClaimResult& r) {
+Json claim_json(const Model& m, const FilmedResult& r) {
     const Claim& c = m.claims[r.claim];
     Json out = {{"id", c.id}, {"kind", report::kind_of(c)}, {"condition", report::condition_text(m, c)}};
     if (!c.pattern.empty()) out["word"] = c.pattern;
@@ -54,7 +54,7 @@ Json claim_json(const Model& m, const ClaimResult& r) {
     out["line"] = c.place.line;
     out["column"] = c.place.column;
     out["verdict"] = verdict_name(r.verdict);
-    out["summary"] = summary(m, r);
+    out["summary"] = summary(r);
     out["leaps"] = r.leaps;
     std::visit([&](const auto& v) { add_verdict(out, m, v); }, r.verdict);
     const Run* against = run_against(r.verdict);
@@ -68,7 +68,7 @@ Json claim_json(const Model& m, const ClaimResult& r) {
 
 }  // namespace
 
-std::string results_json(const Model& m, const std::vector<ClaimResult>& results, const Versions& versions) {
+std::string results_json(const Model& m, const FilmedResults& results, const Versions& versions) {
     Json out = {{"lanyard_result", 1}};
     out.update(report::head_json(m, versions));
     out["units"] = report::units_json(m);

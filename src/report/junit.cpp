@@ -35,15 +35,15 @@ std::string case_begin(const std::string& group, const std::string& name) {
     return "    <testcase" + attribute("classname", group) + attribute("name", name) + ">\n";
 }
 
-std::string claim_case(const Model& m, const ClaimResult& r) {
+std::string claim_case(const Model& m, const FilmedResult& r) {
     const Claim& c = m.claims[r.claim];
     std::string out = case_begin(group_of(m, c), c.id);
     const std::string element = element_of(r.verdict);
-    const std::string told = xml_lines(story_heading(m, r) + '\n' + story(m, r));
+    const std::string told = xml_lines(story_heading(m, r) + '\n' + story(r));
     if (element.empty())
         out += "      <system-out>" + told + "</system-out>\n";
     else
-        out += "      <" + element + attribute("type", verdict_name(r.verdict)) + attribute("message", summary(m, r)) +
+        out += "      <" + element + attribute("type", verdict_name(r.verdict)) + attribute("message", summary(r)) +
                '>' + told + "</" + element + ">\n";
     return out + "    </testcase>\n";
 }
@@ -55,7 +55,7 @@ std::string skipped_case(const RuleUse& use) {
 
 }  // namespace
 
-std::string junit_xml(const Model& m, const std::vector<ClaimResult>& results, const Versions& versions) {
+std::string junit_xml(const Model& m, const FilmedResults& results, const Versions& versions) {
     std::size_t failures = 0, errors = 0, skipped = 0;
     std::string cases;
     for (const auto& r : results) {

@@ -10,14 +10,12 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 #include "report/header.hpp"
 
 namespace lanyard {
 
-std::string junit_xml(const Model& model, const std::vector<ClaimResult>& results, const Versions& versions);
+std::string junit_xml(const Model& model, const FilmedResults& results, const Versions& versions);
 
 }  // namespace lanyard

@@ -19,7 +19,8 @@ constexpr std::size_t longest_in_table = 40;
 
 class Teller {
  public:
-    Teller(const Film& film, const Cone& cone, const Claim* claim) : film_(film), m_(film.model()), cone_(cone) {
+    explicit Teller(const Film& film) : film_(film), m_(film.model()), cone_(film.cone()) {
+        const Claim* claim = film.claim();
         response_ = claim != nullptr ? std::get_if<Response>(&claim->body) : nullptr;
         if (response_ != nullptr && response_->manner == Manner::while_it_lasts &&
             response_bound(*response_, m_.scan) == 1)
@@ -313,8 +314,8 @@ class Teller {
 }  // namespace
 
 // Of a long run the begin, the end, and what is marked.
-std::vector<Moment> moments(const Film& film, const Cone& cone) {
-    std::vector<Moment> all = Teller(film, cone, film.claim()).moments();
+std::vector<Moment> moments(const Film& film) {
+    std::vector<Moment> all = Teller(film).moments();
     if (all.size() <= most_rows) return all;
     const std::size_t end = all.size() - (most_rows - first_rows);
     std::vector<Moment> out;

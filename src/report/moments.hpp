@@ -5,7 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "claims/cone.hpp"
 #include "report/film.hpp"
 #include "report/layout.hpp"
 
@@ -18,7 +17,7 @@ struct Moment {
     bool has_cause = false;         // that is marked
 };
 
-std::vector<Moment> moments(const Film& film, const Cone& cone);
+std::vector<Moment> moments(const Film& film);
 std::string moments_table(const std::vector<Moment>& moments);
 
 }  // namespace lanyard::report

@@ -37,17 +37,17 @@ std::string paragraph(const std::string& text) {
 // Something to be done and ticked off.
 std::string box(const std::string& text) { return labelled("[ ]", box_width, sanitize_for_terminal(text)); }
 
-bool is_proved(const ClaimResult& r) { return std::holds_alternative<Proved>(r.verdict); }
-bool fails(const ClaimResult& r) {
+bool is_proved(const FilmedResult& r) { return std::holds_alternative<Proved>(r.verdict); }
+bool fails(const FilmedResult& r) {
     return std::holds_alternative<Refuted>(r.verdict) || std::holds_alternative<Vacuous>(r.verdict);
 }
 
 class Record {
  public:
-    Record(const Model& m, const std::vector<ClaimResult>& results, const std::vector<EvidenceMark>& evidence)
+    Record(const Model& m, const FilmedResults& results, const std::vector<EvidenceMark>& evidence)
         : m_(m), results_(results), evidence_(evidence) {}
 
-    std::string claims(bool (*wanted)(const ClaimResult&)) const {
+    std::string claims(bool (*wanted)(const FilmedResult&)) const {
         std::string out;
         for (const auto& r : results_)
             if (wanted(r)) out += claim(r);
@@ -55,7 +55,7 @@ class Record {
     }
 
     std::string not_checked() const {
-        std::string out = claims([](const ClaimResult& r) { return !is_proved(r) && !fails(r); });
+        std::string out = claims([](const FilmedResult& r) { return !is_proved(r) && !fails(r); });
         for (const ClaimId k : m_.claims.ids())
             if (!judged(k)) out += record_line("not judged", m_.claims[k].id);
         for (const auto& use : m_.rules)
@@ -99,7 +99,7 @@ class Record {
 
  private:
     const Model& m_;
-    const std::vector<ClaimResult>& results_;
+    const FilmedResults& results_;
     const std::vector<EvidenceMark>& evidence_;
 
     bool judged(ClaimId index) const {
@@ -107,11 +107,11 @@ class Record {
             if (r.claim == index) return true;
         return false;
     }
-    std::string claim(const ClaimResult& r) const {
+    std::string claim(const FilmedResult& r) const {
         const Claim& c = m_.claims[r.claim];
         return record_line(verdict_word(r.verdict),
                            c.id + ": " + joined(claim_sentences(m_, c), "; ") + "; under " + condition_text(m_, c)) +
-               (is_proved(r) ? "" : record_line("", summary(m_, r)));
+               (is_proved(r) ? "" : record_line("", summary(r)));
     }
 };
 
@@ -125,8 +125,8 @@ std::string signatures() {
 
 }  // namespace
 
-std::string check_record(const Model& m, const std::vector<ClaimResult>& results,
-                         const std::vector<EvidenceMark>& evidence, const Versions& versions) {
+std::string check_record(const Model& m, const FilmedResults& results, const std::vector<EvidenceMark>& evidence,
+                         const Versions& versions) {
     const Record record(m, results, evidence);
     std::string out = "RECORD OF A CHECK BY MODEL\n\n";
     out += paragraph(

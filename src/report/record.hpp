@@ -9,7 +9,7 @@
 
 namespace lanyard {
 
-std::string check_record(const Model& model, const std::vector<ClaimResult>& results,
-                         const std::vector<EvidenceMark>& evidence, const Versions& versions);
+std::string check_record(const Model& model, const FilmedResults& results, const std::vector<EvidenceMark>& evidence,
+                         const Versions& versions);
 
 }  // namespace lanyard

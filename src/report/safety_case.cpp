@@ -25,7 +25,7 @@ constexpr std::array<const char*, 6> prefixes{"G", "S", "Sn", "C", "A", "J"};
 
 class Maker {
  public:
-    Maker(const Model& m, const std::vector<ClaimResult>& results, const std::vector<EvidenceMark>& evidence,
+    Maker(const Model& m, const FilmedResults& results, const std::vector<EvidenceMark>& evidence,
           const Versions& versions)
         : m_(m), versions_(versions) {
         for (const auto& r : results) results_[r.claim] = &r;
@@ -49,7 +49,7 @@ class Maker {
  private:
     const Model& m_;
     const Versions& versions_;
-    std::map<ClaimId, const ClaimResult*> results_;
+    std::map<ClaimId, const FilmedResult*> results_;
     std::map<ClaimId, const EvidenceMark*> evidence_;
     SafetyCase out_;
     std::array<int, prefixes.size()> count_{};
@@ -150,14 +150,14 @@ class Maker {
             out_.elements[g].undeveloped = true;
             return;
         }
-        const ClaimResult& r = *known->second;
+        const FilmedResult& r = *known->second;
         if (const Certificate* certificate = certificate_of(r.verdict)) {
             for (const auto& a : certificate->assumptions) beside(g, Kind::assumption, a);
             if (!certificate->parts.empty())
                 beside(g, Kind::assumption, "on the car as in the model: " + joined(grouped(certificate->parts), ", "));
         }
         if (std::holds_alternative<Undecided>(r.verdict)) {
-            out_.elements[g].statement += " (undecided: " + summary(m_, r) + ")";
+            out_.elements[g].statement += " (undecided: " + summary(r) + ")";
             out_.elements[g].undeveloped = true;
             return;
         }
@@ -167,8 +167,8 @@ class Maker {
         if (!holds) out_.elements[g].standing = Standing::not_met;
     }
 
-    std::string evidence_words(const ClaimResult& r) const {
-        std::string text = verdict_word(r.verdict) + ": " + summary(m_, r);
+    std::string evidence_words(const FilmedResult& r) const {
+        std::string text = verdict_word(r.verdict) + ": " + summary(r);
         const auto mark = evidence_.find(r.claim);
         if (mark != evidence_.end()) text += "; evidence " + mark->second->folder + ", SHA-256 " + mark->second->sha256;
         return text;
@@ -186,8 +186,8 @@ class Maker {
 
 }  // namespace
 
-SafetyCase safety_case(const Model& m, const std::vector<ClaimResult>& results,
-                       const std::vector<EvidenceMark>& evidence, const Versions& versions) {
+SafetyCase safety_case(const Model& m, const FilmedResults& results, const std::vector<EvidenceMark>& evidence,
+                       const Versions& versions) {
     return Maker(m, results, evidence, versions).make();
 }
 

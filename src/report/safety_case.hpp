@@ -11,8 +11,7 @@
 #include <string>
 #include <vector>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 #include "report/header.hpp"
 
 namespace lanyard {
@@ -43,8 +42,8 @@ struct SafetyCase {
     std::vector<Element> elements;  // the top goal first
 };
 
-SafetyCase safety_case(const Model& model, const std::vector<ClaimResult>& results,
-                       const std::vector<EvidenceMark>& evidence, const Versions& versions);
+SafetyCase safety_case(const Model& model, const FilmedResults& results, const std::vector<EvidenceMark>& evidence,
+                       const Versions& versions);
 
 // "goal", "solution" ...; "met", "OPEN", "NOT MET".
 std::string kind_name(SafetyCase::Kind kind);

@@ -23,11 +23,11 @@ class Writer {
  public:
     Writer(const Model& m, const std::string& path) : m_(m), places_(m.source, path), rules_(m) {}
 
-    void claim(const ClaimResult& r) {
+    void claim(const FilmedResult& r) {
         // What holds is no result that a reader of code has to look at.
         if (std::holds_alternative<Proved>(r.verdict)) return;
         const Claim& c = m_.claims[r.claim];
-        const Account account = account_of(m_, r);
+        const Account account = account_of(r);
         Json out = result(rules_.of_claim(c));
         // 3.27.9 and 3.27.10: "open" is what could not be decided, and only "fail" has a level.
         const bool open = std::holds_alternative<Undecided>(r.verdict);
@@ -35,7 +35,7 @@ class Writer {
         out["level"] = open ? "none" : "error";
         out["message"] =
             sarif_message(c.id + ": " + verdict_word(r.verdict) + " under " +
-                          sanitize_for_terminal(condition_text(m_, c)) + ", " + summary(m_, r) + "\n\n" + story(m_, r));
+                          sanitize_for_terminal(condition_text(m_, c)) + ", " + summary(r) + "\n\n" + story(r));
         out["locations"] = Json::array({claim_location(c)});
         related(out, account.hangs_on);
         if (!account.steps.empty()) out["codeFlows"] = Json::array({code_flow(c, account)});
@@ -140,7 +140,7 @@ class Writer {
 
 }  // namespace
 
-std::string sarif_json(const Model& m, const std::vector<ClaimResult>& results, const Versions& versions,
+std::string sarif_json(const Model& m, const FilmedResults& results, const Versions& versions,
                        const std::string& path) {
     Writer writer(m, path);
     for (const auto& r : results) writer.claim(r);

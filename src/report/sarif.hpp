@@ -6,16 +6,14 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 #include "report/header.hpp"
 
 namespace lanyard {
 
 // `path`: of the model file, relative, with slashes.
-std::string sarif_json(const Model& model, const std::vector<ClaimResult>& results, const Versions& versions,
+std::string sarif_json(const Model& model, const FilmedResults& results, const Versions& versions,
                        const std::string& path);
 
 }  // namespace lanyard

@@ -44,27 +44,23 @@ std::string story_heading(const Model& m, const ClaimResult& r) {
            std::to_string(c.place.line) + ":" + std::to_string(c.place.column);
 }
 
-std::string story(const Model& m, const ClaimResult& r, bool certificates) {
+std::string story(const FilmedResult& r, const StoryParts& parts) {
     std::string out;
-    for (const auto& passage : telling(m, r, certificates)) out += lines(passage);
+    for (const auto& passage : telling(r, parts)) out += lines(passage);
     return out;
 }
 
-std::string moments_text(const Model& m, const Run& run, ConditionId condition, ClaimId claim) {
-    const Film film(m, run, condition, claim);
-    return film.frames().empty() ? ""
-                                 : moments_table(moments(film, claim ? cone_of(m, condition, claim) : whole_model(m)));
-}
+std::string moments_text(const Film& film) { return film.frames().empty() ? "" : moments_table(moments(film)); }
 
 std::string safety_line() { return "What these verdicts promise and what they do not: SAFETY.md"; }
 
-std::string whole_report(const Model& m, const std::vector<ClaimResult>& results, const Versions& versions) {
+std::string whole_report(const Model& m, const FilmedResults& results, const Versions& versions) {
     std::string out = heading(m, versions) + "\n\n";
-    for (const auto& r : results) out += terminal_line(m, r, false) + '\n';
+    for (const auto& r : results) out += terminal_line(r, false) + '\n';
     for (const bool good : {false, true})
         for (const auto& r : results)
             if (std::holds_alternative<Proved>(r.verdict) == good)
-                out += '\n' + story_heading(m, r) + '\n' + indented(story(m, r));
+                out += '\n' + story_heading(m, r) + '\n' + indented(story(r));
     return out + '\n' + safety_line() + '\n';
 }
 

@@ -2,11 +2,9 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
 #include "report/header.hpp"
+#include "report/telling.hpp"
 
 namespace lanyard {
 
@@ -20,14 +18,13 @@ std::string story_heading(const Model& model, const ClaimResult& result);
 // - proved: what it rests on, and in one line when the claim demands something;
 // - refuted `possible`: what makes it impossible; vacuous, undecided: the reason.
 // Without heading and indentation. The runs have to be legal ones.
-// `certificates`: false leaves out what a certificate rests on, for callers that show it themselves.
-std::string story(const Model& model, const ClaimResult& result, bool certificates = true);
+std::string story(const FilmedResult& result, const report::StoryParts& parts = {});
 
-// What a run does, as a table of moments (the example of a proof). Without a claim: of all signals.
-std::string moments_text(const Model& model, const Run& run, ConditionId condition, ClaimId claim);
+// What a run does, as a table of moments (the example of a proof).
+std::string moments_text(const report::Film& film);
 
 // All of a check: heading, a line for each claim, the stories, a line that points to SAFETY.md.
-std::string whole_report(const Model& model, const std::vector<ClaimResult>& results, const Versions& versions);
+std::string whole_report(const Model& model, const FilmedResults& results, const Versions& versions);
 
 // The last line of every whole report, without a line end.
 std::string safety_line();

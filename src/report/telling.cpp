@@ -67,33 +67,25 @@ void tell_faults(Told& out, const Model& m, const Claim& c, const Run& run) {
 }
 
 // `closed`: the certificate of what may follow the run; null where there is none.
-void tell_run(Told& out, const Model& m, const Run& run, ClaimId claim, bool broken, const Certificate* closed,
-              const Causes* causes = nullptr) {
-    const Claim& c = m.claims[claim];
-    Film film(m, run, c.condition, claim);
-    film.mark(causes);
-    if (film.frames().empty() || !film.broken_rule().empty())
-        return out.add("no story", "the run cannot be played: " + film.broken_rule());
-    const Cone cone = cone_of(m, c.condition, claim);
-    out.add(Passage{"", {}, moments(film, cone)});
-    out.add(broken ? "violated" : "reached", broken_words(film, claim));
-    Reasons reasons = broken ? broken_reasons(film, claim) : Reasons{};
+void tell_run(Told& out, const Film& film, bool broken, const Certificate* closed) {
+    if (!film.is_complete()) return out.add("no story", "the run cannot be played: " + film.broken_rule());
+    out.add(Passage{"", {}, moments(film)});
+    out.add(broken ? "violated" : "reached", broken_words(film));
+    Reasons reasons = broken ? broken_reasons(film) : Reasons{};
     out.add(Passage{"why", {}, {}, std::move(reasons.list)});
-    if (causes != nullptr) out.add("this is why *", cause_sentences(m, run, *causes));
-    if (closed != nullptr) out.add("trapped", trapped_words(film, cone, *closed));
-    const std::string numbers = joined(unmeasured_numbers(film, cone, reasons.signals, c.condition), "; ");
+    if (film.causes() != nullptr) out.add("this is why *", cause_sentences(film.model(), film.run(), *film.causes()));
+    if (closed != nullptr) out.add("trapped", trapped_words(film, *closed));
+    const std::string numbers = joined(unmeasured_numbers(film, reasons.signals), "; ");
     if (!numbers.empty()) out.add("rests on", "numbers that nobody has measured (common practice): " + numbers);
 }
 
 // Shorter than the first: what is different of it.
-void tell_other(Told& out, const Model& m, ClaimId claim, const OtherRun& other) {
-    Film film(m, other.run, m.claims[claim].condition, claim);
-    if (film.frames().empty() || !film.broken_rule().empty()) return;
-    film.mark(&other.causes);
+void tell_other(Told& out, const Film& film) {
+    if (!film.is_complete()) return;
     out.add("another run", "that violates it for other reasons");
-    out.add(Passage{"", {}, moments(film, cone_of(m, m.claims[claim].condition, claim))});
-    out.add("violated", broken_words(film, claim));
-    out.add("this is why *", cause_sentences(m, other.run, other.causes));
+    out.add(Passage{"", {}, moments(film)});
+    out.add("violated", broken_words(film));
+    out.add("this is why *", cause_sentences(film.model(), film.run(), *film.causes()));
 }
 
 void tell_certificate(Told& out, const Certificate& c) {
@@ -112,18 +104,16 @@ const Expr* premise_of(const Claim& c) {
 }
 
 // When the example exercises the claim, and what is so then.
-std::string demand_text(const Model& m, const Run& example, ClaimId claim) {
-    const Claim& c = m.claims[claim];
-    if (example.segments.empty()) return "";
-    const Film film(m, example, c.condition, claim);
-    if (film.frames().empty() || !film.broken_rule().empty()) return "";
+std::string demand_text(const Film& film) {
+    if (!film.is_complete()) return "";
+    const Model& m = film.model();
     std::vector<std::string> states;
     const auto add = [&](const Expr& e) {
         if (e.op != Op::signal) return;
         const std::string words = state_words(m, e.signal, film.end().signals[e.signal]);
         if (std::find(states.begin(), states.end(), words) == states.end()) states.push_back(words);
     };
-    if (const Expr* p = premise_of(c)) {
+    if (const Expr* p = premise_of(*film.claim())) {
         add(*p);
         for (const auto& a : p->args) visit(a, add);
     }
@@ -131,34 +121,28 @@ std::string demand_text(const Model& m, const Run& example, ClaimId claim) {
     return "a run exercises the claim at " + when + (states.empty() ? "" : ": " + joined(states, ", "));
 }
 
-void tell_verdict(Told& out, const Model& m, ClaimId claim, const Proved& p, const Causes*) {
+void tell_verdict(Told& out, const FilmedResult& r, const Proved& p) {
     if (p.playbook) return out.add(playbook_passage(*p.playbook));
-    if (std::holds_alternative<Possible>(m.claims[claim].body))
-        return tell_run(out, m, p.example, claim, false, nullptr);
-    out.add("for example", demand_text(m, p.example, claim));
+    if (std::holds_alternative<Possible>(r.model.claims[r.claim].body)) return tell_run(out, r.film(), false, nullptr);
+    out.add("for example", demand_text(r.film()));
 }
 
-void tell_verdict(Told& out, const Model& m, ClaimId claim, const Refuted& r, const Causes* causes) {
-    if (r.run) tell_faults(out, m, m.claims[claim], *r.run);
-    if (r.run) tell_run(out, m, *r.run, claim, true, r.certificate ? &*r.certificate : nullptr, causes);
-    if (r.certificate && !r.run) out.add("refuted", broken_summary(m, {}, claim));
-    out.add("note", sanitize_for_terminal(r.remark));
+void tell_verdict(Told& out, const FilmedResult& r, const Refuted& v) {
+    if (v.run) tell_faults(out, r.model, r.model.claims[r.claim], *v.run);
+    if (v.run) tell_run(out, r.film(), true, v.certificate ? &*v.certificate : nullptr);
+    if (v.certificate && !v.run) out.add("refuted", broken_summary(r.film()));
+    out.add("note", sanitize_for_terminal(v.remark));
 }
 
-void tell_verdict(Told& out, const Model& m, ClaimId claim, const Vacuous& v, const Causes*) {
+void tell_verdict(Told& out, const FilmedResult& r, const Vacuous& v) {
     out.add("vacuous", sanitize_for_terminal(v.reason));
-    if (!v.run || v.run->segments.empty()) return;
-    // A run of the condition, and of the claim where that has a driver or two parts.
-    const Claim& c = m.claims[claim];
-    const bool own_part = c.reached_under || std::holds_alternative<Procedure>(c.body);
-    const Film film(m, *v.run, c.condition, own_part ? claim : ClaimId{});
-    if (film.frames().empty()) return;
-    out.add(Passage{"", {}, moments(film, whole_model(m))});
+    if (r.film().frames().empty()) return;
+    out.add(Passage{"", {}, moments(r.film())});
     out.add("then", "no scan may follow");
 }
 
-void tell_verdict(Told& out, const Model& m, ClaimId claim, const Undecided& u, const Causes*) {
-    const bool possible = std::holds_alternative<Possible>(m.claims[claim].body);
+void tell_verdict(Told& out, const FilmedResult& r, const Undecided& u) {
+    const bool possible = std::holds_alternative<Possible>(r.model.claims[r.claim].body);
     out.add("stopped by", sanitize_for_terminal(u.reason));
     if (u.depth > 0)
         out.add("known", (possible ? "not reached within " : "no counterexample within ") + counted(u.depth, "leap"));
@@ -176,17 +160,18 @@ Passage playbook_passage(const Model& playbook) {
     return out;
 }
 
-std::vector<Passage> telling(const Model& m, const ClaimResult& r, bool certificates) {
+std::vector<Passage> telling(const FilmedResult& r, const StoryParts& parts) {
     Told out;
+    const Model& m = r.model;
     const Claim& claim = m.claims[r.claim];
     const bool failed = std::holds_alternative<Refuted>(r.verdict) || std::holds_alternative<Vacuous>(r.verdict);
     tell_claim(out, m, claim);
     for (auto& [label, sentence] : words_on_rule(m, claim, failed)) out.add(label, sentence);
-    const Causes* causes = r.causes ? &*r.causes : nullptr;
-    std::visit([&](const auto& verdict) { tell_verdict(out, m, r.claim, verdict, causes); }, r.verdict);
-    for (const auto& other : r.others) tell_other(out, m, r.claim, other);
+    std::visit([&](const auto& verdict) { tell_verdict(out, r, verdict); }, r.verdict);
+    if (parts.others)
+        for (const auto& other : r.others) tell_other(out, r.film(other));
     const Certificate* certificate = certificate_of(r.verdict);
-    if (certificates && certificate != nullptr) tell_certificate(out, *certificate);
+    if (parts.certificates && certificate != nullptr) tell_certificate(out, *certificate);
     if (!r.leaps) out.add("note", "step acceleration could not be justified for this model; every step is one scan");
     return out.take();
 }

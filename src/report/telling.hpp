@@ -4,8 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 #include "report/moments.hpp"
 #include "report/reasons.hpp"
 
@@ -19,8 +18,13 @@ struct Passage {
     std::vector<Reason> why = {};
 };
 
-// In the order of story() in story.hpp, which says what is told. `certificates`: as there.
-std::vector<Passage> telling(const Model& model, const ClaimResult& result, bool certificates = true);
+// What is told too: what a certificate rests on, and other runs. Some callers show that themselves.
+struct StoryParts {
+    bool certificates = true;
+    bool others = true;
+};
+// In the order of story() in story.hpp, which says what is told.
+std::vector<Passage> telling(const FilmedResult& result, const StoryParts& parts = {});
 
 // The driver's steps to the goal from wherever he is, of the model of a playbook (Proved::playbook).
 Passage playbook_passage(const Model& playbook);

@@ -30,26 +30,25 @@ std::string rests_on(const Certificate& c) {
     return "rests on: " + joined(all, ", ") + (left_out > 0 ? " and " + std::to_string(left_out) + " more" : "");
 }
 
-std::string summary_of(const Model& m, ClaimId claim, const Proved& p) {
+std::string summary_of(const FilmedResult& r, const Proved& p) {
     if (p.certificate) return rests_on(*p.certificate);
     const long last = std::max(0L, p.example.scans() - 1);
-    const auto* possible = std::get_if<Possible>(&m.claims[claim].body);
-    return (possible != nullptr ? "reached at " : "shown at ") + scan_time(m, last);
+    const auto* possible = std::get_if<Possible>(&r.model.claims[r.claim].body);
+    return (possible != nullptr ? "reached at " : "shown at ") + scan_time(r.model, last);
 }
 
-std::string summary_of(const Model& m, ClaimId claim, const Refuted& r) {
-    if (!r.remark.empty()) return sanitize_for_terminal(r.remark);
-    return broken_summary(m, r.run ? *r.run : Run{}, claim);
+std::string summary_of(const FilmedResult& r, const Refuted& v) {
+    return v.remark.empty() ? broken_summary(r.film()) : sanitize_for_terminal(v.remark);
 }
 
 // The first sentence; the story has them all.
-std::string summary_of(const Model&, ClaimId, const Vacuous& v) {
+std::string summary_of(const FilmedResult&, const Vacuous& v) {
     const std::string all = sanitize_for_terminal(v.reason);
     return all.substr(0, all.find(". "));
 }
 
-std::string summary_of(const Model& m, ClaimId claim, const Undecided& u) {
-    const bool possible = std::holds_alternative<Possible>(m.claims[claim].body);
+std::string summary_of(const FilmedResult& r, const Undecided& u) {
+    const bool possible = std::holds_alternative<Possible>(r.model.claims[r.claim].body);
     const std::string depth = std::to_string(u.depth) + (u.depth == 1 ? " leap" : " leaps");
     return sanitize_for_terminal(u.reason) +
            (u.depth > 0 ? (possible ? "; not reached within " : "; no counterexample within ") + depth : "");
@@ -75,11 +74,12 @@ std::string verdict_word(const Verdict& v) {
     return verdict_name(v);
 }
 
-std::string summary(const Model& m, const ClaimResult& r) {
-    return std::visit([&](const auto& verdict) { return summary_of(m, r.claim, verdict); }, r.verdict);
+std::string summary(const FilmedResult& r) {
+    return std::visit([&](const auto& verdict) { return summary_of(r, verdict); }, r.verdict);
 }
 
-std::string terminal_line(const Model& m, const ClaimResult& r, bool colour) {
+std::string terminal_line(const FilmedResult& r, bool colour) {
+    const Model& m = r.model;
     std::size_t id_width = 0;
     std::size_t condition_width = 0;
     for (const auto& c : m.claims) {
@@ -89,8 +89,7 @@ std::string terminal_line(const Model& m, const ClaimResult& r, bool colour) {
     const Claim& c = m.claims[r.claim];
     const std::string word = padded(verdict_word(r.verdict), verdict_width);
     return "  " + (colour ? painted(r.verdict, word) : word) + "  " + padded(sanitize_for_terminal(c.id), id_width) +
-           "  " + padded("under " + sanitize_for_terminal(condition_text(m, c)), condition_width) + "  " +
-           summary(m, r);
+           "  " + padded("under " + sanitize_for_terminal(condition_text(m, c)), condition_width) + "  " + summary(r);
 }
 
 }  // namespace lanyard

@@ -3,8 +3,7 @@
 
 #include <string>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 
 namespace lanyard {
 
@@ -15,10 +14,10 @@ std::string verdict_word(const Verdict& verdict);
 
 // What is said behind verdict, claim and condition: one line, no time of day, no colour.
 // "rests on: turning, oil_low", "NOT injectors comes 50 ms too late", "no counterexample up to 40 leaps"
-std::string summary(const Model& model, const ClaimResult& result);
+std::string summary(const FilmedResult& result);
 
 // "  REFUTED    it starts  under healthy  engine = running is not reached", without a line end; the caller adds times.
 // Columns are wide enough for all claims of the model.
-std::string terminal_line(const Model& model, const ClaimResult& result, bool colour);
+std::string terminal_line(const FilmedResult& result, bool colour);
 
 }  // namespace lanyard

@@ -11,14 +11,13 @@ constexpr std::size_t most_told = 6;
 
 class Trap {
  public:
-    Trap(const Film& film, const Cone& cone, const Certificate& closed)
-        : film_(film), m_(film.model()), fixed_(film, closed) {
+    Trap(const Film& film, const Certificate& closed) : film_(film), m_(film.model()), fixed_(film, closed) {
         for (const SignalId id : m_.order) names_[definition(m_, id).get()] = m_.name_of(id);
         for (const auto& s : m_.switches)
             if (fixed_.stays(s)) told_.push_back({hand_words(s)});
         for (const auto& l : m_.loops)
-            if (cone.has(l.signal) && fixed_.loop(l)) told_.push_back({loop_words(l)});
-        for (const ElementId id : cone.elements)
+            if (film.cone().has(l.signal) && fixed_.loop(l)) told_.push_back({loop_words(l)});
+        for (const ElementId id : film.cone().elements)
             if (const Expr* e = film.element(id)) element(*e);
     }
 
@@ -135,8 +134,8 @@ class Trap {
 
 }  // namespace
 
-std::vector<std::string> trapped_words(const Film& film, const Cone& cone, const Certificate& closed) {
-    return Trap(film, cone, closed).words();
+std::vector<std::string> trapped_words(const Film& film, const Certificate& closed) {
+    return Trap(film, closed).words();
 }
 
 }  // namespace lanyard::report

@@ -4,7 +4,6 @@
 #include <string>
 #include <vector>
 
-#include "claims/cone.hpp"
 #include "claims/verdict.hpp"
 #include "report/film.hpp"
 
@@ -12,6 +11,6 @@ namespace lanyard::report {
 
 // The film is of the way into the trap, the certificate is the closed set behind its end. Only what is the
 // same in all of that set is told of; nothing may be.
-std::vector<std::string> trapped_words(const Film& film, const Cone& cone, const Certificate& closed);
+std::vector<std::string> trapped_words(const Film& film, const Certificate& closed);
 
 }  // namespace lanyard::report

@@ -79,19 +79,18 @@ bool speaks_of_healthy(const Model& m) {
     });
 }
 
-std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
-                                            ConditionId condition) {
+std::vector<std::string> unmeasured_numbers(const Film& film, const std::set<SignalId>& told) {
     const Model& m = film.model();
-    const Condition& c = m.conditions[condition];
+    const Condition& c = m.conditions[film.condition()];
     const std::set<Mode> modes = visited_modes(film);
     std::vector<std::string> out;
-    for (const QuantityId k : quantities_of(m, told.empty() ? cone.signals : told)) {
+    for (const QuantityId k : quantities_of(m, told.empty() ? film.cone().signals : told)) {
         const bool replaced =
             std::any_of(c.replaced.begin(), c.replaced.end(), [k](const auto& r) { return r.first == k; });
         const std::string text = c.healthy && !replaced ? bands(m, k, modes) : "";
         if (!text.empty()) out.push_back(text);
     }
-    if (m.engine && cone.has(m.mode))
+    if (m.engine && film.cone().has(m.mode))
         for (auto& text : engine_numbers(m, modes, c.healthy)) out.push_back(std::move(text));
     return out;
 }

@@ -6,14 +6,12 @@
 #include <string>
 #include <vector>
 
-#include "claims/cone.hpp"
 #include "report/film.hpp"
 
 namespace lanyard::report {
 
 // Of the quantities that `told` names (or their readings); of the whole cone if it is empty.
-std::vector<std::string> unmeasured_numbers(const Film& film, const Cone& cone, const std::set<SignalId>& told,
-                                            ConditionId condition);
+std::vector<std::string> unmeasured_numbers(const Film& film, const std::set<SignalId>& told);
 
 // All that verdicts about the model may rest on: ranges, and where a claim is about a healthy engine what is healthy.
 std::vector<std::string> unmeasured_numbers(const Model& model);

@@ -8,7 +8,7 @@
 
 namespace lanyard {
 
-std::string verdicts_csv(const Model& m, const std::vector<ClaimResult>& results) {
+std::string verdicts_csv(const Model& m, const FilmedResults& results) {
     using namespace report;
     const std::string file = file_name(m);
     std::string out =
@@ -16,7 +16,7 @@ std::string verdicts_csv(const Model& m, const std::vector<ClaimResult>& results
     for (const auto& r : results) {
         const Claim& c = m.claims[r.claim];
         out += csv_line({c.id, kind_of(c), sanitize_for_terminal(condition_text(m, c)), c.rule, verdict_name(r.verdict),
-                         summary(m, r), file, std::to_string(c.place.line), std::to_string(c.place.column), m.sha256});
+                         summary(r), file, std::to_string(c.place.line), std::to_string(c.place.column), m.sha256});
     }
     return out;
 }

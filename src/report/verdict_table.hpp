@@ -2,13 +2,11 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
-#include "claims/verdict.hpp"
-#include "model/model.hpp"
+#include "report/filmed.hpp"
 
 namespace lanyard {
 
-std::string verdicts_csv(const Model& model, const std::vector<ClaimResult>& results);
+std::string verdicts_csv(const Model& model, const FilmedResults& results);
 
 }  // namespace lanyard

@@ -135,5 +135,5 @@ TEST_CASE("relays in transit, normally closed switches and stalls") {
     Playing q(engine, "claim");
     q.set("start", true).engine(Mode::running).scans(60).engine(Mode::coasting).until_broken(3);
     CHECK(why_of(engine, q) == "engine coasting since 0.61 s because it stalls\n");
-    CHECK(story(engine, q.refuted()).find("engine stalls") != std::string::npos);
+    CHECK(story_of(engine, q.refuted()).find("engine stalls") != std::string::npos);
 }

@@ -13,7 +13,8 @@ using namespace lanyard::test;
 namespace {
 
 std::string told(const Model& m, const ClaimResult& r) {
-    return story_heading(m, r) + '\n' + story(m, r) + "summary       " + summary(m, r) + '\n';
+    const FilmedResult filmed(m, r);
+    return story_heading(m, r) + '\n' + story(filmed) + "summary       " + summary(filmed) + '\n';
 }
 
 // On one line, for words that may fall on two.
@@ -259,16 +260,17 @@ TEST_CASE("the word of a claim is told") {
     Playing p(m, "no chatter");
     p.moves_on().set("coolant_temperature", "80 degC").scans(1).set("key", true).scans(1).set("key", false);
     const ClaimResult r = p.until_broken(2).refuted();
-    CHECK(story(m, r).find("written as    no_chatter\n") != std::string::npos);
-    CHECK(results_json(m, {r}, versions()).find("\"word\": \"no_chatter\"") != std::string::npos);
+    CHECK(story_of(m, r).find("written as    no_chatter\n") != std::string::npos);
+    CHECK(results_json(m, filmed(m, {r}), versions()).find("\"word\": \"no_chatter\"") != std::string::npos);
     const ClaimResult plain = result(m, "with reset", Undecided{"the work limit was hit", 0});
-    CHECK(story(m, plain).find("written as") == std::string::npos);
-    CHECK(story(m, plain).find("reached under any\n") != std::string::npos);
-    CHECK(results_json(m, {plain}, versions()).find("\"word\"") == std::string::npos);
+    CHECK(story_of(m, plain).find("written as") == std::string::npos);
+    CHECK(story_of(m, plain).find("reached under any\n") != std::string::npos);
+    CHECK(results_json(m, filmed(m, {plain}), versions()).find("\"word\"") == std::string::npos);
 }
 
 TEST_CASE("one change is no changes") {
     const Model m = model_from(wagtail());
-    CHECK(story(m, result(m, "no chatter", Undecided{"x", 0})).find("at most 1 time within") != std::string::npos);
-    CHECK(story(m, result(m, "much chatter", Undecided{"x", 0})).find("at most 11 times within") != std::string::npos);
+    CHECK(story_of(m, result(m, "no chatter", Undecided{"x", 0})).find("at most 1 time within") != std::string::npos);
+    CHECK(story_of(m, result(m, "much chatter", Undecided{"x", 0})).find("at most 11 times within") !=
+          std::string::npos);
 }

@@ -47,7 +47,7 @@ TEST_CASE("a contact welds while the engine is on") {
     Playing p(m, "cut");
     p.fault("oil.open").set("key", true).set("master", true).scans(5).fault("K1.welded").scans(5);
     p.set("master", false).until_broken(40);
-    check_golden("welded.txt", story(m, p.refuted()));
+    check_golden("welded.txt", story_of(m, p.refuted()));
     check_golden("welded.json", run_json(m, p.run(), claim_named(m, "cut"), versions()));
     const std::string vcd = run_vcd(m, p.run(), claim_named(m, "cut"), versions());
     CHECK(vcd.find("$scope module faults $end\n$scope module K1 $end\n") != std::string::npos);
@@ -60,10 +60,10 @@ TEST_CASE("a contact welds while the engine is on") {
 TEST_CASE("a run that needs no fault says so") {
     const Model m = model_from(welding());
     Playing p(m, "whole");
-    const std::string text = story(m, p.set("key", true).until_broken(2).refuted());
+    const std::string text = story_of(m, p.set("key", true).until_broken(2).refuted());
     CHECK(text.find("faults        none: the run needs no fault\n") != std::string::npos);
     Playing q(m, "oil is seen");
-    const std::string broken = story(m, q.scans(3).fault("oil.open").until_broken(2).refuted());
+    const std::string broken = story_of(m, q.scans(3).fault("oil.open").until_broken(2).refuted());
     CHECK(broken.find("faults        oil.open (the signal wire of oil breaks)\n") != std::string::npos);
     CHECK(why_of(m, q) ==
           "oil_pressure 0 bar is below 0.5 bar\noil 8 bar is not below 1 bar because the signal wire of oil breaks at "
@@ -108,5 +108,5 @@ TEST_CASE("an event of one's own begins and is there") {
         "claims": {"claim": {"always": "NOT (out AND gremlin)", "under": "any, one fault of gremlin"}}})json");
     Playing p(m, "claim");
     p.fault("gremlin").scans(2).fault("gremlin", false).scans(2).fault("gremlin").set("key", true).until_broken(2);
-    check_golden("event.txt", story(m, p.refuted()));
+    check_golden("event.txt", story_of(m, p.refuted()));
 }

@@ -50,9 +50,9 @@ bool judged(const std::string& as, const std::string& file) {
 TEST_CASE("results as JSON") {
     Model m = model_from(kestrel());
     m.sha256 = std::string(64, '0');
-    const std::string text = results_json(m, {every_kind(m)[0], every_kind(m)[4]}, versions());
+    const std::string text = results_json(m, filmed(m, {every_kind(m)[0], every_kind(m)[4]}), versions());
     check_golden("results.json", text);
-    CHECK(text == results_json(m, {every_kind(m)[0], every_kind(m)[4]}, versions()));
+    CHECK(text == results_json(m, filmed(m, {every_kind(m)[0], every_kind(m)[4]}), versions()));
 }
 
 TEST_CASE("numbers are exact") {
@@ -74,7 +74,7 @@ TEST_CASE("numbers are exact") {
 
 TEST_CASE("every kind of result obeys the schema in both drafts") {
     const Model m = model_from(kestrel());
-    CHECK(judged("good", scratch("good.json", results_json(m, every_kind(m), versions()))));
+    CHECK(judged("good", scratch("good.json", results_json(m, filmed(m, every_kind(m)), versions()))));
     CHECK(judged("good", scratch("empty.json", results_json(m, {}, versions()))));
 }
 
@@ -102,7 +102,7 @@ TEST_CASE("the words of the schema are those of the tables") {
 
 TEST_CASE("the schema refuses what is no result") {
     const Model m = model_from(kestrel());
-    const Json good = Json::parse(results_json(m, every_kind(m), versions()));
+    const Json good = Json::parse(results_json(m, filmed(m, every_kind(m)), versions()));
     const auto refused = [&good](const char* name, void (*spoil)(Json&)) {
         Json bad = good;
         spoil(bad);

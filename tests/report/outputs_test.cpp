@@ -59,7 +59,7 @@ bool has(const std::string& text, const std::string& part) { return text.find(pa
 
 TEST_CASE("verdicts as JUnit, SARIF and CSV") {
     const Model m = hashed();
-    const auto results = one_of_each(m);
+    const auto results = filmed(m, one_of_each(m));
     check_golden("verdicts.junit.xml", junit_xml(m, results, versions()));
     check_golden("verdicts.sarif", sarif_json(m, results, versions(), "cars/a b%.json"));
     check_golden("verdicts.csv", verdicts_csv(m, results));
@@ -70,7 +70,7 @@ TEST_CASE("verdicts as JUnit, SARIF and CSV") {
 
 TEST_CASE("the run against a claim, step by step, each with what it is about") {
     const Model m = hashed();
-    const report::Account a = report::account_of(m, broken(m).refuted());
+    const report::Account a = report::account_of(FilmedResult(m, broken(m).refuted()));
     REQUIRE(a.steps.size() == 2);
     CHECK(a.steps[0].time == "0.00 s");
     REQUIRE(a.steps[1].states.size() >= 2);
@@ -80,13 +80,14 @@ TEST_CASE("the run against a claim, step by step, each with what it is about") {
     std::vector<std::string> hangs_on;
     for (const SignalId id : a.hangs_on) hangs_on.push_back(m.name_of(id));
     CHECK(hangs_on == std::vector<std::string>{"coolant_temperature", "coolant", "fan"});
-    CHECK(report::account_of(m, one_of_each(m)[1]).steps.empty());
+    CHECK(report::account_of(FilmedResult(m, one_of_each(m)[1])).steps.empty());
 }
 
 TEST_CASE("a fingerprint outlives what moves in the file, a name does not") {
     const auto print = [](const std::string& text) {
         const Model m = model_from(text);
-        const std::string sarif = sarif_json(m, {result(m, "oil cut", Undecided{"", 0})}, versions(), "car.json");
+        const std::string sarif =
+            sarif_json(m, filmed(m, {result(m, "oil cut", Undecided{"", 0})}), versions(), "car.json");
         return sarif.substr(sarif.find("lanyardClaim/v1"), 90);
     };
     const std::string moved = "\n\n" + kestrel();
@@ -99,7 +100,7 @@ TEST_CASE("a fingerprint outlives what moves in the file, a name does not") {
 
 TEST_CASE("a safety case: what carries a goal, what speaks against it, what is open") {
     const Model m = hashed();
-    const SafetyCase c = safety_case(m, one_of_each(m), marks(m), versions());
+    const SafetyCase c = safety_case(m, filmed(m, one_of_each(m)), marks(m), versions());
     using Standing = SafetyCase::Standing;
     CHECK(c.elements.front().standing == Standing::not_met);
     CHECK(element(c, "trip holds").standing == Standing::met);
@@ -111,7 +112,7 @@ TEST_CASE("a safety case: what carries a goal, what speaks against it, what is o
     CHECK(has(element(c, "runs").statement, "not judged"));
     check_golden("case.txt", safety_case_text(c));
     check_golden("case.dot", safety_case_dot(c, "Kestrel"));
-    check_golden("record.txt", check_record(m, one_of_each(m), marks(m), versions()));
+    check_golden("record.txt", check_record(m, filmed(m, one_of_each(m)), marks(m), versions()));
 }
 
 TEST_CASE("a safety case without anything against it is as far as its weakest goal") {
@@ -120,9 +121,9 @@ TEST_CASE("a safety case without anything against it is as far as its weakest go
     runs.set("key", true).set("start", true).engine(Mode::running).until_broken(300);
     std::vector<ClaimResult> all;
     for (const auto& c : m.claims) all.push_back(proved(m, c.id, runs.run()));
-    CHECK(safety_case(m, all, {}, versions()).elements.front().standing == SafetyCase::Standing::met);
+    CHECK(safety_case(m, filmed(m, all), {}, versions()).elements.front().standing == SafetyCase::Standing::met);
     all.pop_back();
-    CHECK(safety_case(m, all, {}, versions()).elements.front().standing == SafetyCase::Standing::open);
+    CHECK(safety_case(m, filmed(m, all), {}, versions()).elements.front().standing == SafetyCase::Standing::open);
     const SafetyCase none = safety_case(model_from(R"({"lanyard": 1, "name": "none", "inputs": {"key": "maintained"},
         "outputs": {"lamp": "key"}})"),
                                         {}, {}, versions());

@@ -77,7 +77,7 @@ TEST_CASE("the story of a failed rule tells where it is written and what to do")
     CHECK(report::words_on_rule(m, off, false) == words);
     Playing run(m, "yard/off: off");
     run.set("key", true).until_broken(10);
-    const auto json = nlohmann::json::parse(results_json(m, {run.refuted()}, Versions{"0", "Z3"}));
+    const auto json = nlohmann::json::parse(results_json(m, filmed(m, {run.refuted()}), Versions{"0", "Z3"}));
     CHECK(json["claims"][0]["rule"] == "yard/off");
     CHECK(json["rules"]["packs"].size() == 2);
     CHECK(json["rules"]["rules"].size() == 4);

@@ -9,7 +9,7 @@ using namespace lanyard::test;
 
 namespace {
 
-std::string whole(const Model& m, const ClaimResult& r) { return story_heading(m, r) + '\n' + story(m, r); }
+std::string whole(const Model& m, const ClaimResult& r) { return story_heading(m, r) + '\n' + story_of(m, r); }
 
 // Running at 600 rpm with oil on the gauge, prime over.
 Playing& warmed_up(Playing& p) {
@@ -74,7 +74,8 @@ TEST_CASE("proofs, vacuity and open ends") {
     open.leaps = false;
     text += '\n' + whole(m, open);
     check_golden("other-verdicts.txt", text);
-    CHECK(story(m, proved(m, "oil cut", p.run()), false).find("assumes") == std::string::npos);
+    CHECK(story(FilmedResult(m, proved(m, "oil cut", p.run())), {.certificates = false}).find("assumes") ==
+          std::string::npos);
 }
 
 TEST_CASE("a whole report begins with the heading and ends with the cautions") {
@@ -82,7 +83,7 @@ TEST_CASE("a whole report begins with the heading and ends with the cautions") {
     m.sha256 = std::string(64, '0');
     Playing p(m, "fan on");
     p.set("coolant_temperature", "90.5 degC").until_broken(3);
-    check_golden("report.txt", whole_report(m, {proved(m, "trip holds", {}), p.refuted()}, versions()));
+    check_golden("report.txt", whole_report(m, filmed(m, {proved(m, "trip holds", {}), p.refuted()}), versions()));
 }
 
 TEST_CASE("nothing is wider than a page, and everything is the same twice") {
@@ -113,7 +114,7 @@ TEST_CASE("a run that cannot be played is no story") {
     p.set("coolant_temperature", "90.5 degC").until_broken(3);
     ClaimResult r = p.refuted();
     std::get<Refuted>(r.verdict).run->segments[0].first.quantities.front() = 10000;
-    CHECK(story(m, r).find("the run cannot be played") != std::string::npos);
+    CHECK(story_of(m, r).find("the run cannot be played") != std::string::npos);
 }
 
 TEST_CASE("what differs by little does not look equal") {
@@ -121,7 +122,7 @@ TEST_CASE("what differs by little does not look equal") {
         "claims": {"c": {"always": "t > 110 degC"}}})");
     Playing p(m, "c");
     p.set("t", "109.99999 degC").until_broken(1);
-    CHECK(story(m, p.refuted()).find("t 109.99999 degC is not above 110 degC") != std::string::npos);
+    CHECK(story_of(m, p.refuted()).find("t 109.99999 degC is not above 110 degC") != std::string::npos);
 }
 
 TEST_CASE("any run can be told") {
@@ -130,7 +131,7 @@ TEST_CASE("any run can be told") {
         for (unsigned seed = 0; seed < 4; ++seed) {
             const Run run = random_run(m, m.claims[claim].condition, claim, seed, 200);
             const ClaimResult r = result(m, m.claims[claim].id, Refuted{run, std::nullopt, ""});
-            CHECK(story(m, r).find("violated") != std::string::npos);
+            CHECK(story_of(m, r).find("violated") != std::string::npos);
         }
     }
 }

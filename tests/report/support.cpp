@@ -153,6 +153,14 @@ ClaimResult proved(const Model& m, const std::string& claim, const Run& example)
     return result(m, claim, Proved{c, example});
 }
 
+FilmedResults filmed(const Model& m, const std::vector<ClaimResult>& results) {
+    FilmedResults out;
+    for (const auto& r : results) out.emplace_back(m, r);
+    return out;
+}
+
+std::string story_of(const Model& m, const ClaimResult& r) { return story(FilmedResult(m, r)); }
+
 void check_golden(const std::string& name, const std::string& text) {
     const std::filesystem::path path = std::filesystem::path(REPORT_TESTS) / "golden" / name;
     if (const char* mode = std::getenv("LANYARD_GOLDEN"); mode != nullptr && std::string(mode) == "write") {
@@ -165,7 +173,7 @@ void check_golden(const std::string& name, const std::string& text) {
 }
 
 std::string why_of(const Model& m, const Playing& p) {
-    const std::string text = story(m, p.refuted());
+    const std::string text = story_of(m, p.refuted());
     const auto at = text.find("why           ");
     REQUIRE(at != std::string::npos);
     std::string out;

@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "../models.hpp"
-#include "claims/verdict.hpp"
 #include "model/model.hpp"
+#include "report/filmed.hpp"
 #include "report/header.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/world.hpp"
@@ -52,6 +52,9 @@ inline Versions versions() { return {"0.1.0", "Z3 4.8.12"}; }
 
 ClaimResult proved(const Model& model, const std::string& claim, const Run& example);
 ClaimResult result(const Model& model, const std::string& claim, Verdict verdict);
+
+FilmedResults filmed(const Model& model, const std::vector<ClaimResult>& results);
+std::string story_of(const Model& model, const ClaimResult& result);
 
 // Compares with tests/report/golden/NAME; LANYARD_GOLDEN=write in the environment writes the file instead, to be read
 // by somebody before it is believed.

@@ -26,9 +26,9 @@ TEST_CASE("a name cannot break out of its line") {
 TEST_CASE("one line a claim, columns under each other") {
     const Model m = model_from(kestrel());
     const auto line = [&m](const std::string& claim, Verdict v) {
-        return terminal_line(m, result(m, claim, std::move(v)), false);
+        return terminal_line(FilmedResult(m, result(m, claim, std::move(v))), false);
     };
-    CHECK(terminal_line(m, proved(m, "trip holds", {}), false) ==
+    CHECK(terminal_line(FilmedResult(m, proved(m, "trip holds", {})), false) ==
           "  proved     trip holds  under any      rests on: enable, hot, oil_low, tripped and 2 more");
     CHECK(line("it starts", Vacuous{"the assumptions contradict each other", std::nullopt, std::nullopt}) ==
           "  VACUOUS    it starts   under healthy  the assumptions contradict each other");
@@ -48,23 +48,23 @@ TEST_CASE("one line a claim, columns under each other") {
 TEST_CASE("colour adds nothing but colour") {
     const Model m = model_from(kestrel());
     const ClaimResult r = result(m, "runs", Refuted{std::nullopt, Certificate{}, ""});
-    std::string painted = terminal_line(m, r, true);
+    std::string painted = terminal_line(FilmedResult(m, r), true);
     for (const std::string code : {"\x1b[31m", "\x1b[0m"}) {
         const auto at = painted.find(code);
         REQUIRE(at != std::string::npos);
         painted.erase(at, code.size());
     }
-    CHECK(painted == terminal_line(m, r, false));
+    CHECK(painted == terminal_line(FilmedResult(m, r), false));
 }
 
 TEST_CASE("summaries of broken claims") {
     const Model m = model_from(kestrel());
     Playing starts(m, "it starts");
-    CHECK(summary(m, starts.until_broken(2000).refuted()) == "some healthy engine never fires");
+    CHECK(summary(FilmedResult(m, starts.until_broken(2000).refuted())) == "some healthy engine never fires");
     Playing fan(m, "fan on");
     fan.set("coolant_temperature", "90.5 degC").until_broken(1);
-    CHECK(summary(m, fan.refuted()) == "fan 55 % is not above 60 % at 0.00 s");
+    CHECK(summary(FilmedResult(m, fan.refuted())) == "fan 55 % is not above 60 % at 0.00 s");
     Playing runs(m, "runs");
     runs.set("key", true).set("start", true).engine(Mode::running).until_broken(300);
-    CHECK(summary(m, result(m, "runs", Proved{std::nullopt, runs.run()})) == "reached at 0.52 s");
+    CHECK(summary(FilmedResult(m, result(m, "runs", Proved{std::nullopt, runs.run()}))) == "reached at 0.52 s");
 }

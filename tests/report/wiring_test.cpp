@@ -48,7 +48,7 @@ TEST_CASE("the alternator feeds what the master switch should cut") {
     Playing p(m, "off");
     p.set("key", true).set("start", true).set("master", true).engine(Mode::running).scans(60);
     p.set("start", false).set("master", false).until_broken(20);
-    check_golden("backfed.txt", story(m, p.refuted()));
+    check_golden("backfed.txt", story_of(m, p.refuted()));
 }
 
 TEST_CASE("a pole that is open") {
