@@ -6,156 +6,6 @@
 
 namespace lanyard::report {
 
-std::string Explainer::state(SignalId id, long scan) const {
-    const Signal& s = m_.signal(id);
-    std::string text = state_words(m_, id, film_.at(scan).signals[id]);
-    if (changes_) return text + when(scan);
-    const long since = film_.since(id, scan);
-    const bool lasting = s.kind == SignalKind::position || s.kind == SignalKind::mode;
-    if (lasting && since > 0 && film_.since(id, now_) <= scan) return text + " since " + time(since);
-    return film_.since(id, now_) <= scan ? text : text + when(scan);
-}
-
-bool Explainer::tell(SignalId id, long scan) {
-    return told_.emplace(id, state_words(m_, id, film_.at(scan).signals[id])).second;
-}
-
-bool Explainer::is_told(SignalId id, long scan) const {
-    return told_.contains({id, state_words(m_, id, film_.at(scan).signals[id])});
-}
-
-// A signal that says the same as another one under the same name is not told for itself.
-bool Explainer::passes_through(SignalId id, long scan, SignalId& to) const {
-    const Signal& s = m_.signal(id);
-    const AnyId k = s.index;
-    if (s.kind == SignalKind::seen) {
-        to = m_.switches[k].position;
-        return !m_.switches[k].normally_closed && on(id, scan) == on(to, scan);
-    }
-    if (s.kind == SignalKind::load && m_.loads[k].feeders.size() == 1) {
-        to = m_.loads[k].feeders[0];
-        return m_.name_of(to) == s.name && m_.signal(to).type.kind == TypeKind::boolean;
-    }
-    return false;
-}
-
-Reason Explainer::signal(SignalId id, long scan) {
-    for (SignalId to = id; passes_through(id, scan, to);) id = to;
-    const long since = film_.since(id, scan);
-    if (changes_) scan = since;
-    Reason r{state(id, scan), {}, since};
-    ++count_;
-    if (tired() || !tell(id, scan)) return r;
-    ++depth_;
-    r.because = why_signal(id, scan);
-    --depth_;
-    return r;
-}
-
-std::vector<Reason> Explainer::why_signal(SignalId id, long scan) {
-    const Signal& s = m_.signal(id);
-    const AnyId k = s.index;
-    switch (s.kind) {
-        case SignalKind::position:
-        case SignalKind::quantity:
-            return {};
-        case SignalKind::seen: {
-            const Switch& hand = m_.switches[k];
-            List broken = of_faults(on(id, scan) ? hand.stuck_on_by : hand.stuck_off_by, scan);
-            if (!on(id, scan) && broken.empty() && on(hand.position, scan) != hand.normally_closed)
-                broken = of_faults(hand.bounced_by, scan);
-            if (!broken.empty()) return broken;
-            const bool as_it_is = on(id, scan) == (on(m_.switches[k].position, scan) != m_.switches[k].normally_closed);
-            return {signal(m_.switches[k].position, as_it_is || scan == 0 ? scan : scan - 1)};
-        }
-        case SignalKind::reading: {
-            if (there(m_.sensors[k].faults, scan)) return of_faults(m_.sensors[k].faults, scan);
-            const SignalId q = m_.quantities[m_.sensors[k].quantity].signal;
-            const auto& now = film_.at(scan).signals;
-            if (now[q] == now[id]) return {};
-            return {signal(q, scan)};
-        }
-        case SignalKind::loop:
-            if (scan == 0) return one("nothing to read back at the first scan");
-            if (there(m_.loops[k].opened_by, scan)) return of_faults(m_.loops[k].opened_by, scan);
-            return {signal(m_.loops[k].output, scan - 1)};
-        case SignalKind::logic:
-        case SignalKind::output: {
-            if (!film_.controller_runs(film_.at(scan))) return {signal(m_.powered, scan)};
-            const Expr& e = *definition(m_, id);
-            if (e.type.kind == TypeKind::boolean)
-                return truth(e, scan, has_memory(e.op) ? std::string("its ") + op_word(e.op) : "");
-            List out;
-            numbers_in(e, scan, out);
-            return out;
-        }
-        case SignalKind::contact:
-            return why_contact(k, scan);
-        case SignalKind::load:
-            return why_load(k, scan);
-        case SignalKind::wired:
-            return why_probe(m_.wired_inputs[k].probe, scan);
-        case SignalKind::node:
-            return why_fed({k, {}}, {}, s.name, view(scan, sim::Look::rest));
-        case SignalKind::fault:
-            return {};
-        case SignalKind::mode:
-            return why_mode(scan);
-        case SignalKind::powered:
-            return why_power(scan);
-    }
-    return {};
-}
-
-std::vector<Reason> Explainer::why_contact(RelayId relay, long scan) {
-    const Relay& r = m_.relays[relay];
-    List broken = coil_faults(r, on(r.contact, scan), scan);
-    if (!broken.empty()) return broken;
-    if (!r.coil) return why_wired_contact(relay, scan);
-    const bool coil = on(r.coil, scan);
-    if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};
-    if (!of_faults(r.slow_by, scan).empty()) return of_faults(r.slow_by, scan);
-    const Interval& takes = coil ? r.pulls_in : r.drops_out;
-    return one(std::string("it may take ") + duration_text(takes.hi) + " to " + (coil ? "pull in" : "drop out"),
-               {signal(r.coil, scan)});
-}
-
-std::vector<Reason> Explainer::why_load(LoadId load, long scan) {
-    const Load& l = m_.loads[load];
-    if (l.probe) return why_probe(l.probe, scan);
-    if (l.feeders.empty()) return one("nothing in the model feeds it");
-    const bool power = on(l.signal, scan);
-    List out;
-    for (const SignalId f : l.feeders) {
-        const Signal& s = m_.signal(f);
-        List broken;
-        if (s.kind == SignalKind::output) {
-            const Output& o = m_.outputs[s.index];
-            broken = of_faults(power ? o.stuck_on_by : o.stuck_off_by, scan);
-        }
-        if (broken.empty() && on(f, scan) == power) out.push_back(signal(f, scan));
-        for (auto& r : broken) out.push_back(std::move(r));
-    }
-    return out;
-}
-
-std::vector<Reason> Explainer::why_power(long scan) {
-    const Circuit& c = m_.circuit;
-    if (film_.controller_runs(film_.at(scan)))
-        return c.supply_probe && !m_.supply.on ? why_probe(c.supply_probe, scan) : List{};
-    if (there(m_.supply.dead_by, scan)) return of_faults(m_.supply.dead_by, scan);
-    if (c.reset_probe && film_.answer(c.reset_probe, scan)) return of_faults(m_.supply.resets_by, scan);
-    if (m_.supply.on && !film_.truth(*m_.supply.on, film_.at(scan))) return truth(*m_.supply.on, scan);
-    if (c.supply_probe && !film_.answer(c.supply_probe, scan)) {
-        // What keeps power from a load as well is not told twice.
-        const std::set<std::string> told = told_open_;
-        List out = why_probe(c.supply_probe, scan);
-        std::erase_if(out, [&told](const Reason& r) { return told.contains(r.text); });
-        return out;
-    }
-    return one("it takes up to " + duration_text(m_.supply.boots_in.hi) + " to boot");
-}
-
 namespace {
 
 bool same(const std::vector<Reason>& a, const std::vector<Reason>& b) {
@@ -163,72 +13,226 @@ bool same(const std::vector<Reason>& a, const std::vector<Reason>& b) {
                       [](const Reason& x, const Reason& y) { return x.text == y.text && same(x.because, y.because); });
 }
 
+struct SignalWalker : Walker {
+    Reason signal(SignalId id, long scan) {
+        for (SignalId to = id; passes_through(id, scan, to);) id = to;
+        const long since = film_.since(id, scan);
+        if (changes_) scan = since;
+        Reason r{state(id, scan), {}, since};
+        ++told_.count;
+        if (told_.tired() || !tell(id, scan)) return r;
+        ++told_.depth;
+        r.because = why(id, scan);
+        --told_.depth;
+        return r;
+    }
+
+    List why(SignalId id, long scan) {
+        const Signal& s = m_.signal(id);
+        const AnyId k = s.index;
+        switch (s.kind) {
+            case SignalKind::position:
+            case SignalKind::quantity:
+                return {};
+            case SignalKind::seen: {
+                const Switch& hand = m_.switches[k];
+                List broken = of_faults(on(id, scan) ? hand.stuck_on_by : hand.stuck_off_by, scan);
+                if (!on(id, scan) && broken.empty() && on(hand.position, scan) != hand.normally_closed)
+                    broken = of_faults(hand.bounced_by, scan);
+                if (!broken.empty()) return broken;
+                const bool as_it_is =
+                    on(id, scan) == (on(m_.switches[k].position, scan) != m_.switches[k].normally_closed);
+                return {signal(m_.switches[k].position, as_it_is || scan == 0 ? scan : scan - 1)};
+            }
+            case SignalKind::reading: {
+                if (there(m_.sensors[k].faults, scan)) return of_faults(m_.sensors[k].faults, scan);
+                const SignalId q = m_.quantities[m_.sensors[k].quantity].signal;
+                const auto& now = film_.at(scan).signals;
+                if (now[q] == now[id]) return {};
+                return {signal(q, scan)};
+            }
+            case SignalKind::loop:
+                if (scan == 0) return one("nothing to read back at the first scan");
+                if (there(m_.loops[k].opened_by, scan)) return of_faults(m_.loops[k].opened_by, scan);
+                return {signal(m_.loops[k].output, scan - 1)};
+            case SignalKind::logic:
+            case SignalKind::output: {
+                if (!film_.controller_runs(film_.at(scan))) return {signal(m_.powered, scan)};
+                const Expr& e = *definition(m_, id);
+                if (e.type.kind == TypeKind::boolean)
+                    return ask_.truth(e, scan, has_memory(e.op) ? std::string("its ") + op_word(e.op) : "");
+                return ask_.numbers(e, scan);
+            }
+            case SignalKind::contact:
+                return why_contact(k, scan);
+            case SignalKind::load:
+                return why_load(k, scan);
+            case SignalKind::wired:
+                return ask_.probe(m_.wired_inputs[k].probe, scan);
+            case SignalKind::node:
+                return ask_.node(k, s.name, scan);
+            case SignalKind::fault:
+                return {};
+            case SignalKind::mode:
+                return why_mode(scan);
+            case SignalKind::powered:
+                return why_power(scan);
+        }
+        return {};
+    }
+
+    std::string state(SignalId id, long scan) const {
+        const Signal& s = m_.signal(id);
+        std::string text = state_words(m_, id, film_.at(scan).signals[id]);
+        if (changes_) return text + when(scan);
+        const long since = film_.since(id, scan);
+        const bool lasting = s.kind == SignalKind::position || s.kind == SignalKind::mode;
+        if (lasting && since > 0 && film_.since(id, now_) <= scan) return text + " since " + time(since);
+        return film_.since(id, now_) <= scan ? text : text + when(scan);
+    }
+
+    // A signal that says the same as another one under the same name is not told for itself.
+    bool passes_through(SignalId id, long scan, SignalId& to) const {
+        const Signal& s = m_.signal(id);
+        const AnyId k = s.index;
+        if (s.kind == SignalKind::seen) {
+            to = m_.switches[k].position;
+            return !m_.switches[k].normally_closed && on(id, scan) == on(to, scan);
+        }
+        if (s.kind == SignalKind::load && m_.loads[k].feeders.size() == 1) {
+            to = m_.loads[k].feeders[0];
+            return m_.name_of(to) == s.name && m_.signal(to).type.kind == TypeKind::boolean;
+        }
+        return false;
+    }
+
+    // A relay that does not follow its coil, or a coil that does not follow what drives it.
+    List coil_faults(const Relay& r, bool closed, long scan) const {
+        List out = of_faults(closed ? r.welded_by : r.never_pulls_by, scan);
+        if (!out.empty() || !r.coil) return out;
+        const Output& o = m_.outputs[m_.signal(r.coil).index];
+        return of_faults(closed ? o.stuck_on_by : o.stuck_off_by, scan);
+    }
+
+    List why_contact(RelayId relay, long scan) {
+        const Relay& r = m_.relays[relay];
+        List broken = coil_faults(r, on(r.contact, scan), scan);
+        if (!broken.empty()) return broken;
+        if (!r.coil) return ask_.wired_contact(relay, scan);
+        const bool coil = on(r.coil, scan);
+        if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};
+        if (!of_faults(r.slow_by, scan).empty()) return of_faults(r.slow_by, scan);
+        const Interval& takes = coil ? r.pulls_in : r.drops_out;
+        return one(std::string("it may take ") + duration_text(takes.hi) + " to " + (coil ? "pull in" : "drop out"),
+                   {signal(r.coil, scan)});
+    }
+
+    List why_load(LoadId load, long scan) {
+        const Load& l = m_.loads[load];
+        if (l.probe) return ask_.probe(l.probe, scan);
+        if (l.feeders.empty()) return one("nothing in the model feeds it");
+        const bool power = on(l.signal, scan);
+        List out;
+        for (const SignalId f : l.feeders) {
+            const Signal& s = m_.signal(f);
+            List broken;
+            if (s.kind == SignalKind::output) {
+                const Output& o = m_.outputs[s.index];
+                broken = of_faults(power ? o.stuck_on_by : o.stuck_off_by, scan);
+            }
+            if (broken.empty() && on(f, scan) == power) out.push_back(signal(f, scan));
+            for (auto& r : broken) out.push_back(std::move(r));
+        }
+        return out;
+    }
+
+    List why_power(long scan) {
+        const Circuit& c = m_.circuit;
+        if (film_.controller_runs(film_.at(scan)))
+            return c.supply_probe && !m_.supply.on ? ask_.probe(c.supply_probe, scan) : List{};
+        if (there(m_.supply.dead_by, scan)) return of_faults(m_.supply.dead_by, scan);
+        if (c.reset_probe && film_.answer(c.reset_probe, scan)) return of_faults(m_.supply.resets_by, scan);
+        if (m_.supply.on && !film_.truth(*m_.supply.on, film_.at(scan))) return truth(*m_.supply.on, scan);
+        if (c.supply_probe && !film_.answer(c.supply_probe, scan)) {
+            // What keeps power from a load as well is not told twice.
+            const std::set<std::string> told = told_.open;
+            List out = ask_.probe(c.supply_probe, scan);
+            std::erase_if(out, [&told](const Reason& r) { return told.contains(r.text); });
+            return out;
+        }
+        return one("it takes up to " + duration_text(m_.supply.boots_in.hi) + " to boot");
+    }
+
+    // Loads that hang on the same feed, or that the wiring feeds or not for the same reasons.
+    std::vector<std::vector<LoadId>> told_together(const std::vector<LoadId>& loads, bool power, long scan) const {
+        std::vector<std::vector<LoadId>> groups;
+        std::vector<List> reasons;
+        for (const LoadId load : loads) {
+            const Load& l = m_.loads[load];
+            if (on(l.signal, scan) != power) continue;
+            const List mine = l.probe ? ask_.why_untold(l.signal, scan) : List{};
+            std::size_t k = 0;
+            for (; k < groups.size(); ++k) {
+                const Load& other = m_.loads[groups[k].front()];
+                const bool wired = l.probe && other.probe;
+                if (wired ? same(mine, reasons[k]) : l.probe == other.probe && l.feeders == other.feeders) break;
+            }
+            if (k == groups.size()) {
+                groups.emplace_back();
+                reasons.push_back(mine);
+            }
+            groups[k].push_back(load);
+        }
+        return groups;
+    }
+
+    // Loads with or without power.
+    List why_loads(const std::vector<LoadId>& loads, bool power, long scan) {
+        List out;
+        for (const auto& group : told_together(loads, power, scan)) {
+            std::vector<SignalId> ids;
+            for (const LoadId load : group) ids.push_back(m_.loads[load].signal);
+            Reason r = signal(ids.front(), scan);
+            if (ids.size() > 1) {
+                const bool lasts = film_.since(ids.front(), now_) <= scan;
+                r.text = loads_words(m_, ids, power) + (lasts ? "" : when(scan));
+            }
+            out.push_back(std::move(r));
+        }
+        return out;
+    }
+
+    // What keeps the engine from being in another mode.
+    List why_mode(long scan) {
+        const Engine& e = *m_.engine;
+        const Mode mode = std::get<Mode>(film_.at(scan).signals[m_.mode]);
+        const long since = film_.since(m_.mode, scan);
+        List out;
+        switch (mode) {
+            case Mode::stopped:
+                if (e.cranks_with) out = why_loads({e.cranks_with}, false, scan);
+                return out;
+            case Mode::cranking:
+                out = why_loads(e.fires_with, false, scan);
+                if (!out.empty()) return out;
+                return one("it fires " + times_text(e.firing_time) + " after everything that it fires with has power");
+            case Mode::running: {
+                out = why_loads(e.fires_with, true, scan);
+                const bool caught = since > 0 && std::get<Mode>(film_.at(since - 1).signals[m_.mode]) == Mode::coasting;
+                return caught ? one("it catches while coasting", out) : out;
+            }
+            case Mode::coasting:
+                if (since > 0) out = why_loads(e.fires_with, false, since - 1);
+                return out.empty() ? one("it stalls") : out;
+        }
+        return out;
+    }
+};
+
 }  // namespace
 
-// Loads that hang on the same feed, or that the wiring feeds or not for the same reasons.
-std::vector<std::vector<LoadId>> Explainer::told_together(const std::vector<LoadId>& loads, bool power,
-                                                          long scan) const {
-    std::vector<std::vector<LoadId>> groups;
-    std::vector<List> reasons;
-    for (const LoadId load : loads) {
-        const Load& l = m_.loads[load];
-        if (on(l.signal, scan) != power) continue;
-        const List mine = l.probe ? Explainer(*this).why_load(load, scan) : List{};
-        std::size_t k = 0;
-        for (; k < groups.size(); ++k) {
-            const Load& other = m_.loads[groups[k].front()];
-            const bool wired = l.probe && other.probe;
-            if (wired ? same(mine, reasons[k]) : l.probe == other.probe && l.feeders == other.feeders) break;
-        }
-        if (k == groups.size()) {
-            groups.emplace_back();
-            reasons.push_back(mine);
-        }
-        groups[k].push_back(load);
-    }
-    return groups;
-}
+Reason Explainer::signal(SignalId id, long scan) { return SignalWalker{walker_}.signal(id, scan); }
 
-// Loads with or without power.
-std::vector<Reason> Explainer::why_loads(const std::vector<LoadId>& loads, bool power, long scan) {
-    List out;
-    for (const auto& group : told_together(loads, power, scan)) {
-        std::vector<SignalId> ids;
-        for (const LoadId load : group) ids.push_back(m_.loads[load].signal);
-        Reason r = signal(ids.front(), scan);
-        if (ids.size() > 1) {
-            const bool lasts = film_.since(ids.front(), now_) <= scan;
-            r.text = loads_words(m_, ids, power) + (lasts ? "" : when(scan));
-        }
-        out.push_back(std::move(r));
-    }
-    return out;
-}
-
-// What keeps the engine from being in another mode.
-std::vector<Reason> Explainer::why_mode(long scan) {
-    const Engine& e = *m_.engine;
-    const Mode mode = std::get<Mode>(film_.at(scan).signals[m_.mode]);
-    const long since = film_.since(m_.mode, scan);
-    List out;
-    switch (mode) {
-        case Mode::stopped:
-            if (e.cranks_with) out = why_loads({e.cranks_with}, false, scan);
-            return out;
-        case Mode::cranking:
-            out = why_loads(e.fires_with, false, scan);
-            if (!out.empty()) return out;
-            return one("it fires " + times_text(e.firing_time) + " after everything that it fires with has power");
-        case Mode::running: {
-            out = why_loads(e.fires_with, true, scan);
-            const bool caught = since > 0 && std::get<Mode>(film_.at(since - 1).signals[m_.mode]) == Mode::coasting;
-            return caught ? one("it catches while coasting", out) : out;
-        }
-        case Mode::coasting:
-            if (since > 0) out = why_loads(e.fires_with, false, since - 1);
-            return out.empty() ? one("it stalls") : out;
-    }
-    return out;
-}
+std::vector<Reason> Explainer::why(SignalId id, long scan) { return SignalWalker{walker_}.why(id, scan); }
 
 }  // namespace lanyard::report
