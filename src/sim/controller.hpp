@@ -10,7 +10,7 @@ namespace lanyard::sim {
 
 class Controller {
  public:
-    explicit Controller(const Model& model) : m_(model), drives_(model.outputs) {}
+    explicit Controller(const Model& model) : m_(model), drives_(like(model.outputs)) {}
 
     // Until it has run at a scan, both are as the scan before has left them.
     bool is_up() const { return up_; }

@@ -12,7 +12,7 @@ namespace lanyard::sim {
 
 class Faults {
  public:
-    explicit Faults(const Model& model) : m_(model), now_(model.faults), before_(now_), ever_(now_) {}
+    explicit Faults(const Model& model) : m_(model), now_(like(model.faults)), before_(now_), ever_(now_) {}
 
     bool there(FaultId fault) const { return now_[fault]; }
     // One of them is.

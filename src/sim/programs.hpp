@@ -11,7 +11,7 @@ namespace lanyard::sim {
 
 class Programs {
  public:
-    explicit Programs(const Plan& plan) : plan_(plan), elements_(plan.model.elements) {
+    explicit Programs(const Plan& plan) : plan_(plan), elements_(like(plan.model.elements)) {
         for (const Program* p : plan.programs()) power_up_all(*p, true);
     }
 

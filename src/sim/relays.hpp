@@ -9,7 +9,7 @@ namespace lanyard::sim {
 
 class Relays {
  public:
-    explicit Relays(const Model& model) : m_(model), relays_(model.relays) {}
+    explicit Relays(const Model& model) : m_(model), relays_(like(model.relays)) {}
 
     // Of the contact.
     bool position(RelayId relay) const { return relays_[relay].position; }

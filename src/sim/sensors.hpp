@@ -13,7 +13,8 @@ namespace lanyard::sim {
 
 class Sensors {
  public:
-    explicit Sensors(const Plan& plan) : plan_(plan), past_(plan.model.quantities), held_(plan.model.sensors) {}
+    explicit Sensors(const Plan& plan)
+        : plan_(plan), past_(like(plan.model.quantities)), held_(like(plan.model.sensors)) {}
 
     // How a sensor reads: which of its faults decides.
     struct Reads {

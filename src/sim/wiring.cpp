@@ -9,7 +9,7 @@
 
 namespace lanyard::sim {
 
-Wires::Wires(const Plan& plan) : plan_(plan), answers_(plan.model.circuit.probes) {
+Wires::Wires(const Plan& plan) : plan_(plan), answers_(like(plan.model.circuit.probes)) {
     looks_.fed.resize(answers_.size());
 }
 
