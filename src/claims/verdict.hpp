@@ -67,9 +67,9 @@ struct Refuted {
 struct Vacuous {
     std::string reason;
     std::optional<Certificate> certificate = {};  // that the premise is unreachable
-    bool tautology = false;                       // that any violation is, whatever the logic does
     std::optional<Run> run = {};                  // the condition stops time: the way to where no scan may follow
     std::vector<CheckedText> time = {};           // and that none may
+    bool tautology = false;                       // the certificate: that any violation is, whatever the logic does
 };
 struct Undecided {
     std::string reason;

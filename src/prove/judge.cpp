@@ -121,7 +121,10 @@ void tell_that_it_says_nothing(ClaimResult& r) {
     const Certificate& c = *proved->certificate;
     if (!c.elements.empty() || !c.parts.empty() || !c.assumptions.empty()) return;
     r.verdict = Vacuous{"true whatever the logic does: the claim says nothing about this car",
-                        std::move(proved->certificate), true};
+                        std::move(proved->certificate),
+                        std::nullopt,
+                        {},
+                        true};
 }
 
 const char* word_of(const Verdict& v) {

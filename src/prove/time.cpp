@@ -245,8 +245,8 @@ Vacuous vacuous_because(const Model& model, ClaimId claim, const TimeStops& stop
     const std::string what = contradiction ? (two_parts ? "contradicts itself: " : "contradict each other: ")
                                            : (two_parts ? "stops time: " : "stop time: ");
     // Where there is no scan at all, there is no run to show.
-    return Vacuous{who + what + stops.why, std::nullopt, false,
-                   contradiction ? std::nullopt : std::optional<Run>(stops.run), stops.evidence};
+    return Vacuous{who + what + stops.why, std::nullopt, contradiction ? std::nullopt : std::optional<Run>(stops.run),
+                   stops.evidence};
 }
 
 }  // namespace lanyard

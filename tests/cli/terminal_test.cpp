@@ -21,8 +21,6 @@ TEST_CASE("texts are wrapped between words") {
 TEST_CASE("two columns") {
     CHECK(two_columns("ab", 4, "one two three", 11) == "ab  one two\n    three\n");
     CHECK(two_columns("abcdef", 4, "one", 11) == "abcdef\n    one\n");
-    CHECK(listed("uses", 6, {"a", "b"}, 20) == "uses  a, b\n");
-    CHECK(listed("uses", 6, {}, 20) == "uses  -\n");
 }
 
 TEST_CASE("control characters are taken out") { CHECK(harmless("a\x1b[0m\x7F") == "a?[0m?"); }
