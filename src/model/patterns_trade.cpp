@@ -45,17 +45,21 @@ Pattern word(std::string text, std::string meaning, std::vector<KeyHelp> keys, s
             std::move(expansions)};
 }
 
+// Whoever names no goal means that the engine goes on running when the steps are over.
+std::vector<Expansion> a_start(std::vector<std::pair<std::string, std::string>> fields) {
+    const Expansion own_goal{{"goal"}, "procedure", fields};
+    fields.emplace_back("then_wait", and_stays);
+    return {own_goal, {{}, "procedure", std::move(fields)}};
+}
+
 std::vector<Pattern> starting() {
     return {
-        word(
-            "starts", "done like this, it starts: every healthy engine, with every time in its interval",
-            {steps("starts"), goal(),
-             key("within", Shape::time, "the goal is true by this time of the run",
-                 "the end of the last step, or of the wait after it", R"("10 s")"),
-             under("healthy")},
-            {{{},
-              "procedure",
-              {{"procedure", "{starts}"}, {"then_wait", and_stays}, {"ends_with", "{goal}"}, {"within", "{within}"}}}}),
+        word("starts", "done like this, it starts: every healthy engine, with every time in its interval",
+             {steps("starts"), goal(),
+              key("within", Shape::time, "the goal is true by this time of the run",
+                  "the end of the last step, or of the wait after it", R"("10 s")"),
+              under("healthy")},
+             a_start({{"procedure", "{starts}"}, {"ends_with", "{goal}"}, {"within", "{within}"}})),
         word("can_restart_when_hot",
              "stopped while hot, whatever the reason, it starts again when the driver does this",
              {steps("can_restart_when_hot"),
@@ -64,14 +68,11 @@ std::vector<Pattern> starting() {
                   "the end of the last step, or of the wait after it", R"("10 s")"),
               key("reached_under", Shape::condition, "what holds until the steps begin", "any", R"("healthy")"),
               under("healthy")},
-             {{{},
-               "procedure",
-               {{"procedure", "{can_restart_when_hot}"},
-                {"then_wait", and_stays},
-                {"ends_with", "{goal}"},
-                {"from", "engine = stopped AND {hot}"},
-                {"within", "{within}"},
-                {"reached_under", "{reached_under}"}}}}),
+             a_start({{"procedure", "{can_restart_when_hot}"},
+                      {"ends_with", "{goal}"},
+                      {"from", "engine = stopped AND {hot}"},
+                      {"within", "{within}"},
+                      {"reached_under", "{reached_under}"}})),
         word("no_lock_out", "nothing that happens locks it out permanently: from every state some run gets there again",
              {needed("no_lock_out", Shape::expression, "what can be reached again", R"("injectors")"),
               key("within", Shape::time, "and within this time", "at any later time", R"("60 s")"),
