@@ -114,19 +114,6 @@ void add_what_it_rests_on(const Model& m, ClaimResult& r, std::uint64_t budget) 
     }
 }
 
-// A tautology. Its certificate is that of a proof, and stands as one.
-void tell_that_it_says_nothing(ClaimResult& r) {
-    auto* proved = std::get_if<Proved>(&r.verdict);
-    if (proved == nullptr || !proved->certificate || proved->playbook) return;
-    const Certificate& c = *proved->certificate;
-    if (!c.elements.empty() || !c.parts.empty() || !c.assumptions.empty()) return;
-    r.verdict = Vacuous{"true whatever the logic does: the claim says nothing about this car",
-                        std::move(proved->certificate),
-                        std::nullopt,
-                        {},
-                        true};
-}
-
 const char* word_of(const Verdict& v) {
     static constexpr const char* words[] = {"proved", "refuted", "vacuous", "undecided"};
     static_assert(std::size(words) == std::variant_size_v<Verdict>);
@@ -139,14 +126,23 @@ ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options
     const logging::About about([&] { return "claim '" + model.claims[claim].id + "'"; });
     const logging::Stopwatch watch;
     ClaimResult result = Judge(model, claim, options).run();
-    if (!options.any_run) {
-        add_what_it_rests_on(model, result, options.stopped() ? 0 : rests_on_budget);
-        tell_that_it_says_nothing(result);
-    }
+    if (!options.any_run) add_what_it_rests_on(model, result, options.stopped() ? 0 : rests_on_budget);
     LANYARD_LOG(info, "{}, {:.3f} s: finding {:.3f}, minimising {:.3f}, re-checking {:.3f}, replaying {:.3f}; {} MB",
                 word_of(result.verdict), watch.seconds(), result.timing.finding, result.timing.minimising,
                 result.timing.rechecking, result.timing.replaying, logging::resident_mb());
     return result;
+}
+
+void tell_tautology(ClaimResult& r) {
+    auto* proved = std::get_if<Proved>(&r.verdict);
+    if (proved == nullptr || !proved->certificate || proved->playbook) return;
+    const Certificate& c = *proved->certificate;
+    if (!c.elements.empty() || !c.parts.empty() || !c.assumptions.empty()) return;
+    r.verdict = Vacuous{"true whatever the logic does: the claim says nothing about this car",
+                        std::move(proved->certificate),
+                        std::nullopt,
+                        {},
+                        true};
 }
 
 }  // namespace lanyard

@@ -25,6 +25,7 @@ std::string rests_on(const Certificate& c) {
     const std::vector<std::string> parts = grouped(c.parts);
     all.insert(all.end(), parts.begin(), parts.end());
     all.insert(all.end(), c.assumptions.begin(), c.assumptions.end());
+    if (all.empty()) return "true whatever the logic does: the claim says nothing about this car";
     const std::size_t left_out = all.size() > named ? all.size() - named : 0;
     all.resize(all.size() - left_out);
     return "rests on: " + joined(all, ", ") + (left_out > 0 ? " and " + std::to_string(left_out) + " more" : "");

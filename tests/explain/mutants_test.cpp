@@ -91,8 +91,8 @@ TEST_CASE("thresholds and timers: only the dangerous way is noticed") {
           "`TON(oil < 1 bar, 1 s)` without its timer: survived\n"  // cuts at once: not too late
           "`TON(oil < 1 bar, 1 s)` with 2 s: killed\n"
           "`oil < 1 bar` negated: killed\n"
-          "`oil < 1 bar` with 0.655 bar: killed\n"  // 5 psi, a twentieth of 0 .. 100 psi, lower
-          "`oil < 1 bar` with 1.345 bar: survived\n");
+          "`oil < 1 bar` with 0.65 bar: killed\n"  // 5 psi, a twentieth of 0 .. 100 psi, lower
+          "`oil < 1 bar` with 1.35 bar: survived\n");
 }
 
 TEST_CASE("what no proof needs is named; what is refuted already judges nothing") {
