@@ -105,9 +105,7 @@ std::vector<FolderFile> waves(const Results& results) {
     for (const auto& r : j.results) {
         const lanyard::Run* run = lanyard::run_against(r.verdict);
         if (run == nullptr) continue;
-        const std::string name = evidence_folder(m, r.claim);
-        out.push_back({name + ".vcd", run_vcd(m, *run, r.claim, versions())});
-        out.push_back({name + ".gtkw", run_view(m, *run, r.claim, versions(), name + ".vcd")});
+        out.push_back({evidence_folder(m, r.claim) + ".vcd", run_vcd(m, *run, r.claim, versions())});
     }
     return out;
 }

@@ -63,7 +63,7 @@ WiringFinding told(const Branch& b, const Ends& e) {
 void find_dead_ends(const Net& net, Findings& out) {
     const NodeSet &plus = net.strong(Sign::plus), &ground = net.strong(Sign::ground);
     for (const BranchId c : net.branches()) {
-        if (net.tired()) break;
+        if (net.budget_exhausted()) break;
         const Branch& b = net.branch(c);
         if (!is_consumer(b) || ends_of(b, plus, ground).works(b.polar)) continue;
         if (is_loose(net, b.from, c) || is_loose(net, b.to, c)) continue;

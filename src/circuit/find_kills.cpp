@@ -76,7 +76,7 @@ class Forced {
     Found find(SignalId id, bool value) {
         const auto [known, fresh] = known_.try_emplace({id, value});
         if (!fresh) return known->second;
-        if (depth_ >= longest_chain || net_.tired()) return {};
+        if (depth_ >= longest_chain || net_.budget_exhausted()) return {};
         ++depth_;
         const Signal& s = m_.signal(id);
         Found found;

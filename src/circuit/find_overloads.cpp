@@ -25,7 +25,7 @@ void find_outputs(const Net& net, Findings& out) {
     std::map<OutputId, WiringFinding> worst;  // a half bridge has two branches
     std::map<OutputId, Rational> amps;
     for (const BranchId b : net.branches()) {
-        if (net.tired()) break;
+        if (net.budget_exhausted()) break;
         const Branch& stage = net.branch(b);
         if (stage.kind != BranchKind::output || !stage.limit) continue;
         const auto drawn = drawn_from(net, b);
@@ -49,7 +49,7 @@ std::optional<Drawn> drawn_behind(const Net& net, BranchId fuse) {
 
 void find_fuses(const Net& net, Findings& out) {
     for (const BranchId b : net.branches()) {
-        if (net.tired()) break;
+        if (net.budget_exhausted()) break;
         const Branch& fuse = net.branch(b);
         if (fuse.kind != BranchKind::fuse || !fuse.limit) continue;
         const auto drawn = drawn_behind(net, b);

@@ -40,7 +40,7 @@ class ProtectionSearch {
     Left without(BranchId fuse, bool alive) const {
         Left left;
         left.pulled.assign(m_.relays.size(), true);
-        for (bool again = true; again && !net_.tired();) {
+        for (bool again = true; again && !net_.budget_exhausted();) {
             const auto passes = [&](BranchId b) { return b != fuse && closed(net_.branch(b), left, alive); };
             left.plus = net_.reach(Sign::plus, passes);
             left.ground = net_.reach(Sign::ground, passes);
@@ -144,7 +144,7 @@ void find_protection(const Net& net, Findings& out) {
     const Left whole = search.without({}, true);
     if (!search.has_power(whole) || !search.is_guarded()) return;
     for (const BranchId b : net.branches()) {
-        if (net.tired()) break;
+        if (net.budget_exhausted()) break;
         const Branch& fuse = net.branch(b);
         if (fuse.kind != BranchKind::fuse || search.has_power(search.without(b, true))) continue;
         const Left left = search.without(b, false);

@@ -84,7 +84,7 @@ class ThinWireSearch {
 void find_thin_wires(const Net& net, Findings& out) {
     const ThinWireSearch search(net);
     for (const BranchId b : net.branches()) {
-        if (net.tired()) break;
+        if (net.budget_exhausted()) break;
         const Branch& fuse = net.branch(b);
         if (fuse.kind != BranchKind::fuse || !fuse.limit) continue;
         const Thinnest worst = search.behind(b);

@@ -87,7 +87,7 @@ class Unfused {
 
 void find_unfused(const Net& net, Findings& out) {
     for (const auto& s : net.circuit().sources) {
-        if (!is_battery(s) || net.tired()) continue;
+        if (!is_battery(s) || net.budget_exhausted()) continue;
         const Unfused unfused(net, s);
         const std::vector<BranchId> wires = unfused.wires();
         if (wires.empty()) continue;
@@ -106,7 +106,7 @@ void find_unfused(const Net& net, Findings& out) {
 void find_joined(const Net& net, Findings& out) {
     const auto& sources = net.circuit().sources;
     for (const SourceId a : sources.ids()) {
-        if (!is_battery(sources[a]) || net.tired()) continue;
+        if (!is_battery(sources[a]) || net.budget_exhausted()) continue;
         const NodeSet joined = net.reach(net.only(sources[a].plus), Sign::plus, net.none(),
                                          [&](BranchId b) { return Net::is_bare(net.branch(b)); });
         for (const SourceId b : sources.ids()) {

@@ -42,8 +42,8 @@ std::vector<WiringFinding> findings_of(const Model& m) {
     std::vector<std::string> left_out;
     for (const auto& looker : lookers) {
         Findings found;
-        if (!net.tired()) looker.find(net, found);
-        if (net.tired())
+        if (!net.budget_exhausted()) looker.find(net, found);
+        if (net.budget_exhausted())
             left_out.push_back(finding_help(looker.kind).code);
         else
             all.insert(all.end(), std::make_move_iterator(found.begin()), std::make_move_iterator(found.end()));

@@ -49,7 +49,7 @@ NodeSet Net::only(NodeId node) const {
 
 NodeSet Net::reach(const NodeSet& start, Sign sign, const NodeSet& held, const Passes& passes) const {
     NodeSet has = start;
-    if (tired()) return has;
+    if (budget_exhausted()) return has;
     left_ -= std::ssize(has);
     spread(circuit(), has, [&](BranchId b, NodeId here, NodeId there) {
         --left_;

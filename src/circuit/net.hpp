@@ -43,7 +43,7 @@ class Net {
     NodeSet reach(const NodeSet& start, Sign sign, const NodeSet& held, const Passes& passes) const;
     // Without consumers, plus not into ground at its hardest and ground not into plus at its hardest.
     NodeSet reach(Sign sign, const Passes& passes) const;
-    bool tired() const { return left_ <= 0; }
+    bool budget_exhausted() const { return left_ <= 0; }
     // Work that was done on its data by others.
     void spend(std::size_t steps) const { left_ -= static_cast<long>(steps); }
 

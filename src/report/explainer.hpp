@@ -27,7 +27,7 @@ struct AlreadyTold {
     std::set<std::pair<SourceId, bool>> fields;          // of sources; an alternator may feed its own
     int depth = 0, count = 0;
     // Deeper, or more reasons than this, is no explanation any more.
-    bool tired() const { return depth >= 16 || count >= 40; }
+    bool budget_exhausted() const { return depth >= 16 || count >= 40; }
 };
 
 // One reason more, and a level down for as long as it lives.

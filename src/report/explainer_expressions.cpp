@@ -23,7 +23,7 @@ std::string comparison_words(Op op, bool truth) {
 
 struct ExpressionWalker : Walker {
     List truth(const Expr& e, long scan, const std::string& own_name = "") {
-        if (told_.tired()) return {};
+        if (told_.budget_exhausted()) return {};
         if (changes_) scan = film_.since(e, scan);
         const bool value = film_.truth(e, film_.at(scan));
         switch (class_of(e.op)) {
@@ -51,7 +51,7 @@ struct ExpressionWalker : Walker {
 
     // Where the numbers come from. What stands alone in a comparison has been told by it.
     void numbers(const Expr& e, long scan, List& out) {
-        if (told_.tired()) return;
+        if (told_.budget_exhausted()) return;
         if (e.op == Op::signal) {
             if (!tell(e.signal, scan)) return;
             for (auto& r : ask_.why(e.signal, scan)) out.push_back(std::move(r));

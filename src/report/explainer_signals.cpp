@@ -20,7 +20,7 @@ struct SignalWalker : Walker {
         if (changes_) scan = since;
         Reason r{state(id, scan), {}, since};
         ++told_.count;
-        if (told_.tired() || !tell(id, scan)) return r;
+        if (told_.budget_exhausted() || !tell(id, scan)) return r;
         ++told_.depth;
         r.because = why(id, scan);
         --told_.depth;

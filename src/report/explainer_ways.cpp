@@ -135,7 +135,7 @@ struct PowerWalker : Walker {
         const long then = v.scan - 1;  // it counts one scan later
         out.push_back({name + (gives ? " fed" : " not fed") + when(then), {}});
         const Deeper deeper(told_);
-        if (!told_.tired() && told_.fields.emplace(source, gives).second)
+        if (!told_.budget_exhausted() && told_.fields.emplace(source, gives).second)
             out.back().because = ask_.probe(s.field, then);
         return out;
     }

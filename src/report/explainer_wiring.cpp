@@ -51,7 +51,7 @@ struct WiringWalker : Walker {
         if (changes_ && energised == on(r.contact, scan)) scan = film_.answer_since(r.coil_probe, scan);
         const Deeper deeper(told_);
         Reason coil{probe_name(m_, r.coil_probe) + (energised ? " energised" : " not energised"), {}};
-        if (!told_.tired()) coil.because = probe(r.coil_probe, scan);
+        if (!told_.budget_exhausted()) coil.because = probe(r.coil_probe, scan);
         if (energised == on(r.contact, scan)) return {coil};
         if (there(r.slow_by, scan)) return of_faults(r.slow_by, scan);
         const Interval& takes = energised ? r.pulls_in : r.drops_out;

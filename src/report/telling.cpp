@@ -130,12 +130,16 @@ void tell_verdict(Told& out, const FilmedResult& r, const Proved& p) {
 void tell_verdict(Told& out, const FilmedResult& r, const Refuted& v) {
     if (v.run) tell_faults(out, r.model, r.model.claims[r.claim], *v.run);
     if (v.run) tell_run(out, r.film(), true, v.certificate ? &*v.certificate : nullptr);
-    if (v.certificate && !v.run) out.add("refuted", broken_summary(r.film()));
+    if (v.certificate && !v.run) {
+        out.add("refuted", broken_summary(r.film()));
+        out.add("because of", joined(rests_on(*v.certificate), ", "));
+    }
     out.add("note", sanitize_for_terminal(v.remark));
 }
 
 void tell_verdict(Told& out, const FilmedResult& r, const Vacuous& v) {
     out.add("vacuous", sanitize_for_terminal(v.reason));
+    if (v.certificate && !v.tautology) out.add("because of", joined(rests_on(*v.certificate), ", "));
     if (r.film().frames().empty()) return;
     out.add(Passage{"", {}, moments(r.film())});
     out.add("then", "no scan may follow");

@@ -19,12 +19,8 @@ constexpr std::size_t verdict_width = 9;
 constexpr std::size_t widest_id = 40;
 constexpr std::size_t widest_condition = 28;
 
-// Elements first: they are what somebody can change.
-std::string rests_on(const Certificate& c) {
-    std::vector<std::string> all = c.elements;
-    const std::vector<std::string> parts = grouped(c.parts);
-    all.insert(all.end(), parts.begin(), parts.end());
-    all.insert(all.end(), c.assumptions.begin(), c.assumptions.end());
+std::string summary_of(const Certificate& c) {
+    std::vector<std::string> all = rests_on(c);
     if (all.empty()) return "true whatever the logic does: the claim says nothing about this car";
     const std::size_t left_out = all.size() > named ? all.size() - named : 0;
     all.resize(all.size() - left_out);
@@ -32,7 +28,7 @@ std::string rests_on(const Certificate& c) {
 }
 
 std::string summary_of(const FilmedResult& r, const Proved& p) {
-    if (p.certificate) return rests_on(*p.certificate);
+    if (p.certificate) return summary_of(*p.certificate);
     const long last = std::max(0L, p.example.scans() - 1);
     const auto* possible = std::get_if<Possible>(&r.model.claims[r.claim].body);
     return (possible != nullptr ? "reached at " : "shown at ") + scan_time(r.model, last);

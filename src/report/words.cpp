@@ -197,4 +197,12 @@ std::vector<std::string> grouped(const std::vector<std::string>& names) {
     return out;
 }
 
+std::vector<std::string> rests_on(const Certificate& c) {
+    std::vector<std::string> all = c.elements;
+    const std::vector<std::string> parts = grouped(c.parts);
+    all.insert(all.end(), parts.begin(), parts.end());
+    all.insert(all.end(), c.assumptions.begin(), c.assumptions.end());
+    return all;
+}
+
 }  // namespace lanyard::report

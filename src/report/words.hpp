@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "base/characters.hpp"
-#include "claims/run.hpp"
+#include "claims/verdict.hpp"
 #include "model/model.hpp"
 
 namespace lanyard::report {
@@ -42,6 +42,9 @@ std::string change_words(const Model& model, SignalId id, const Value& value);
 
 // "injectors and coils powered"
 std::string loads_words(const Model& model, const std::vector<SignalId>& loads, bool powered);
+
+// All that the certificate rests on. Elements first: they are what somebody can change.
+std::vector<std::string> rests_on(const Certificate& certificate);
 
 // Names in the order of their numbers, three or more in a row as one: "W1", "W5..W9".
 std::vector<std::string> grouped(const std::vector<std::string>& names);

@@ -5,7 +5,6 @@ Each model (RULED with the rules of its pack) is checked with every output side 
   JUnit    xmllint (Debian: libxml2-utils) with junit.xsd, then Python's XML reader
   SARIF    sarif_rules.py, rules of the standard with their section numbers
   VCD      vcd_reader.py (IEEE 1364-2005, clause 18), and sigrok-cli (Debian) as a reader of others
-  view     every name in the .gtkw file is a name of the dump beside it
   CSV      Python's csv module
   DOT      dot (Debian: graphviz)
   case     its hashes are those of the files that --evidence wrote; what is refuted is not met
@@ -125,7 +124,6 @@ def judge_runs(folder, result):
     against = [c for c in result["claims"] if c.get("run", {}).get("segments") and c["verdict"] != "proved"]
     files = sorted((folder / "runs").glob("*.vcd"))
     expect(len(files) == len(against), f"{folder}: {len(files)} runs, {len(against)} owed")
-    expect({f.stem for f in files} == {f.stem for f in (folder / "runs").glob("*.gtkw")}, f"{folder}: views")
     for file, claim in zip(files, against):
         try:
             unit, values, end = read_vcd(file.read_text())
@@ -138,10 +136,6 @@ def judge_runs(folder, result):
         for name, on in first.items():
             path = [p for p in values if re.fullmatch(rf"\w+\.inputs\.{name}", p)]
             expect(len(path) == 1 and values[path[0]][0][1] == str(int(on)), f"{file}: {name} begins as {on}")
-        view = file.with_suffix(".gtkw").read_text().splitlines()
-        expect(f'[dumpfile] "{file.name}"' in view, f"{file}: the view is of another file")
-        names = [line for line in view if re.match(r"[A-Za-z_]", line)]
-        expect(names and {n.split("[")[0] for n in names} <= set(values), f"{file}: the view shows what is not there")
         read = run("sigrok-cli", "-I", "vcd", "-i", file, "-O", "csv:dedup=true")
         expect(read.returncode == 0 and read.stdout, f"{file}: sigrok-cli: {read.stderr[-300:]}")
 

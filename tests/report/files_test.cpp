@@ -123,6 +123,5 @@ TEST_CASE("a run as files of its own") {
     Playing p(m, "fan on");
     p.set("coolant_temperature", "20 degC").scans(2).set("coolant_temperature", "90.5 degC").until_broken(3);
     check_golden("run.json", run_json(m, p.run(), claim_named(m, "fan on"), versions()));
-    check_golden("run.gtkw", run_view(m, p.run(), claim_named(m, "fan on"), versions(), "run.vcd"));
     check_golden("run.vcd", run_vcd(m, p.run(), claim_named(m, "fan on"), versions()));
 }
