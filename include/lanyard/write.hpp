@@ -44,7 +44,7 @@ struct FolderFile {
     std::string text;
     bool is_program = false;  // may be executed
 };
-// The run of each refutation as a value change dump, with a view of it for a waveform viewer.
+// The run of each refutation as a value change dump (IEEE 1364).
 std::vector<FolderFile> waves(const Results& results);
 // What others need to check a verdict without lanyard: obligations, invariants, runs, verdicts, and a script that asks
 // the solvers that are installed. One folder a claim (ClaimReport::folder).

@@ -154,5 +154,5 @@ TEST_CASE("writers take results, as often as wanted") {
         CHECK(text.find("dark") != std::string::npos);
         CHECK_THROWS_AS(api::write(api::Results{}, format), std::invalid_argument);
     }
-    CHECK(api::waves(r).size() == 1);  // of the one refutation with a run: signals and a view of them
+    CHECK(api::waves(r).size() == 1);  // of the one refutation with a run
 }
