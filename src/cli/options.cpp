@@ -88,8 +88,7 @@ CommandRow check_row() {
                "wiring."),
         option("--csv", Takes::file, "FILE", "Write the verdicts as a table too, one line for each claim."),
         option("--vcd", Takes::folder, "DIR",
-               "Write the run of each refutation as a value change dump into this folder, with a view for a waveform "
-               "viewer."),
+               "Write the run of each refutation as a value change dump, for waveform viewers, into this folder."),
         option("--evidence", Takes::folder, "DIR",
                "Write the evidence for each verdict, one folder for each claim (lanyard help evidence)."),
         option("--keep", Takes::file, "FILE",
