@@ -89,22 +89,19 @@ bool declare(Build& b, const Entry& e, Named named) {
     return false;
 }
 
-namespace {
-
-Named* make_standard(Build& b, const StandardQuantity& q) {
+void add_standard(Build& b, const StandardQuantity& q, const Entry& e) {
     const auto index = b.model.quantities.next();
-    const auto written = b.written_units.of(dimension_of(q), q.name);
+    const auto written = b.written_units.of(dimension_of(q), e.name);
     const Unit unit = unit_of(q, written);
-    Signal s{q.name, SignalKind::quantity, value_type(unit), unit, index, {}, "/quantities/" + q.name};
     Quantity made;
-    made.signal = add_signal(b, std::move(s));
+    made.signal = add_signal(b, {e.name, SignalKind::quantity, value_type(unit), unit, index, e.place, e.pointer});
     made.range = range_of(q, written);
     made.range_is_default = true;
-    const Named named{Thing::quantity, index, made.signal};
+    declare(b, e, {Thing::quantity, index, made.signal});
     add_quantity(b, std::move(made));
-    b.name_order.push_back(q.name);
-    return &b.names.emplace(q.name, named).first->second;
 }
+
+namespace {
 
 SignalId signal_of_node(Build& b, NodeId index) {
     Circuit& c = b.model.circuit;
@@ -155,7 +152,9 @@ Named* resolve(Build& b, const std::string& name) {
         return &n;
     }
     const StandardQuantity* q = find_standard(name);
-    return q == nullptr ? nullptr : make_standard(b, *q);
+    if (q == nullptr) return nullptr;
+    add_standard(b, *q, {name, {}, "/quantities/" + name});
+    return &b.names.at(name);
 }
 
 std::optional<Unit> unit_named(Build& b, const LocatedText& symbol) {

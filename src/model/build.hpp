@@ -129,6 +129,8 @@ SignalId add_on_off(Build& b, const Entry& e, SignalKind kind, AnyId index);
 // A load of that name, which need not be declared.
 LoadId add_load(Build& b, const Entry& e);
 void add_quantity(Build& b, Quantity q, bool has_healthy = false);
+// One that needs no entry in the file: named as the entry, with its standard range in the unit that the file writes.
+void add_standard(Build& b, const StandardQuantity& q, const Entry& e);
 // The type of values that are shown in this unit: temperatures are absolute.
 Type value_type(const Unit& unit);
 // "did you mean ...?" among the names of one kind of thing.

@@ -169,17 +169,7 @@ void build_role_quantities(Build& b, const ObjectReader& top) {
         const std::string& name = m->value.text;
         const bool there = b.names.count(name) > 0 || find_standard(name) != nullptr;
         if (there || !is_name(name) || is_taken(name) || nearest(name, known)) continue;
-        const auto index = b.model.quantities.next();
-        const Entry entry{name, b.reading.place(m->value), json::child(top.pointer("engine"), q.role), nullptr, true};
-        Quantity made;
-        const auto written = b.written_units.of(dimension_of(q), name);
-        const Unit unit = unit_of(q, written);
-        made.range = range_of(q, written);
-        made.range_is_default = true;
-        made.signal =
-            add_signal(b, {name, SignalKind::quantity, value_type(unit), unit, index, entry.place, entry.pointer});
-        declare(b, entry, {Thing::quantity, index, made.signal});
-        add_quantity(b, std::move(made));
+        add_standard(b, q, {name, b.reading.place(m->value), json::child(top.pointer("engine"), q.role)});
     }
 }
 

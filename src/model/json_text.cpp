@@ -74,10 +74,9 @@ bool looks_like_a_table(std::string_view text) {
 
 // Of something right after a value.
 Words missing_comma(const std::string& text, std::size_t at) {
-    const bool touches =
-        at > 0 && (text[at - 1] == '"' || text[at] == '"') && text[at - 1] != ' ' && text[at - 1] != '\n';
+    const bool after_text = at > 0 && text[at - 1] == '"';
     return {"a comma is missing before this",
-            touches ? "a text ends at its next quote: inside expressions names are written without quotes" : ""};
+            after_text ? "a text ends at its next quote: inside expressions names are written without quotes" : ""};
 }
 
 Words unexpected(const SourceText& source, std::size_t at, const std::string& detail, std::size_t open) {

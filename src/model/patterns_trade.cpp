@@ -7,7 +7,7 @@ namespace lanyard::format {
 namespace {
 
 // It has started once it has run for this long.
-const char* const and_stays = "2 s";
+const char* const stays_for = "2 s";
 const char* const runs_on = "TON(engine = running, 2 s)";
 
 KeyHelp loads(const char* name, const char* what) {
@@ -48,7 +48,7 @@ Pattern word(std::string text, std::string meaning, std::vector<KeyHelp> keys, s
 // Whoever names no goal means that the engine goes on running when the steps are over.
 std::vector<Expansion> a_start(std::vector<std::pair<std::string, std::string>> fields) {
     const Expansion own_goal{{"goal"}, "procedure", fields};
-    fields.emplace_back("then_wait", and_stays);
+    fields.emplace_back("then_wait", stays_for);
     return {own_goal, {{}, "procedure", std::move(fields)}};
 }
 
