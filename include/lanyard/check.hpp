@@ -61,11 +61,11 @@ struct Refuted {
     std::optional<Certificate> certificate;  // possible: the goal cannot be reached; recoverable: nor from the trap
     std::string remark;                      // "no controller of this scan period can meet the bound"; may be empty
 };
-// The claim says nothing: what it waits for cannot happen. A failure.
+// The claim says nothing: what it waits for cannot happen, or it is true whatever the logic does. A failure.
 struct Vacuous {
-    std::string reason;                      // what cannot happen
+    std::string reason;                      // which of them
     std::optional<Run> run;                  // to where the condition lets no scan follow
-    std::optional<Certificate> certificate;  // that what it waits for cannot happen
+    std::optional<Certificate> certificate;  // that what it waits for cannot happen, or no violation can
 };
 struct Undecided {
     std::string reason;  // which limit was hit
