@@ -28,18 +28,8 @@ Value value_at(const lanyard::Model& m, const Scan& scan, SignalId id) {
 
 }  // namespace
 
-MadeUnder made_under(const lanyard::Model& m, const lanyard::Run& run, ClaimId claim) {
-    const ConditionId condition = m.claims[claim].condition;
-    for (const MadeUnder& under : {MadeUnder{condition, claim}, MadeUnder{condition, {}}})
-        if (replay(m, run, under.condition, under.claim).legal) return under;
-    return {};
-}
-
 const std::vector<Scan>& Run::Impl::played() const {
-    std::call_once(once_, [this] {
-        const MadeUnder under = made_under(*model, run, claim);
-        scans_ = replay(*model, run, under.condition, under.claim).scans;
-    });
+    std::call_once(once_, [this] { scans_ = made_under(*model, run, claim).played.scans; });
     return scans_;
 }
 

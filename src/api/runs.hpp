@@ -26,14 +26,6 @@ struct Run::Impl {
 // `claim`: for which it was made.
 Run run_of(std::shared_ptr<const lanyard::Model> model, const lanyard::Run& run, ClaimId claim);
 
-// What a run was made under. The example of a recoverable claim follows its playbook, a run into a dead end follows no
-// driver.
-struct MadeUnder {
-    ConditionId condition = any_condition;
-    ClaimId claim;
-};
-MadeUnder made_under(const lanyard::Model& model, const lanyard::Run& run, ClaimId claim);
-
 std::variant<TraceColumn, Rejected> signal_named(const lanyard::Model& model, const std::string& name);
 
 }  // namespace lanyard::api

@@ -12,14 +12,6 @@ namespace lanyard {
 
 namespace {
 
-Replay played(const Model& m, const Run& run, ClaimId claim) {
-    const Claim& c = m.claims[claim];
-    Replay out = replay(m, run, c.condition, claim);
-    // A run that shows what is wrong with the condition follows no driver.
-    if (!out.legal) out = replay(m, run, c.condition, {});
-    return out;
-}
-
 std::string about(const Model& m, ClaimId claim, const Versions& versions) {
     return heading(m, versions) + ", claim " + sanitize_for_terminal(m.claims[claim].id);
 }
@@ -39,7 +31,7 @@ std::string run_json(const Model& m, const Run& run, ClaimId claim, const Versio
 }
 
 std::string run_vcd(const Model& m, const Run& run, ClaimId claim, const Versions& versions) {
-    const Replay shown = played(m, run, claim);
+    const Replay shown = made_under(m, run, claim).played;
     // A comment ends at its key word, whatever a model is called.
     std::string comment = about(m, claim, versions);
     std::replace(comment.begin(), comment.end(), '$', '_');

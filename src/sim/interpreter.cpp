@@ -42,4 +42,13 @@ Replay replay(const Model& model, const Run& run, ConditionId condition, ClaimId
     return out;
 }
 
+MadeUnder made_under(const Model& model, const Run& run, ClaimId claim) {
+    const ConditionId condition = model.claims[claim].condition;
+    for (const ClaimId k : {claim, ClaimId()}) {
+        Replay played = replay(model, run, condition, k);
+        if (played.legal) return {condition, k, std::move(played)};
+    }
+    return {any_condition, {}, replay(model, run, any_condition, {})};
+}
+
 }  // namespace lanyard

@@ -82,4 +82,13 @@ struct Replay {
 };
 Replay replay(const Model& model, const Run& run, ConditionId condition, ClaimId claim);
 
+// What a run that was told for a claim is a run of: the claim with its condition, its condition alone (a run into a
+// dead end follows no driver), or any condition (the example of a recoverable claim follows its playbook).
+struct MadeUnder {
+    ConditionId condition = any_condition;
+    ClaimId claim;
+    Replay played;
+};
+MadeUnder made_under(const Model& model, const Run& run, ClaimId claim);
+
 }  // namespace lanyard
