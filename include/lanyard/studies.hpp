@@ -47,8 +47,9 @@ struct ClaimFaultsReport {
 struct FaultsReport {
     std::vector<ClaimFaultsReport> claims;
     std::vector<FaultEffect> effects;  // of each fault that was asked about
-    std::string hidden;                // lines: faults that break a claim and do not show in use
-    std::string json, csv;             // whole texts: everything; a table of failure modes
+    std::string in_use;                // one line: which runs were played as the car in use, or that none was
+    std::string hidden;     // lines: faults that break a claim and do not show in use; empty without such runs
+    std::string json, csv;  // whole texts: everything; a table of failure modes
     // Open-PSA fault trees of the claims that have sets of faults with numbers: claim, text. And why of others not.
     std::vector<std::pair<std::string, std::string>> trees;
     std::string trees_missing;

@@ -50,7 +50,9 @@ void fill_tables(const lanyard::Model& m, const FaultTables& tables, FaultsRepor
             out.trees_missing += out.claims[i].id + ": " + why_not + "\n";
     }
     for (const auto& e : tables.effects)
-        out.effects.push_back({m.faults[e.fault].name, effect_text(m, e), shows_text(e.shows)});
+        out.effects.push_back(
+            {m.faults[e.fault].name, effect_text(m, e), shows_text(e.shows, use_was_played(m, tables))});
+    out.in_use = in_use_text(m, tables);
     out.hidden = hidden_faults_text(m, tables);
     out.csv = faults_csv(m, tables);
     out.json = faults_json(m, tables, versions());

@@ -74,4 +74,11 @@ struct ClaimFaults {
     Timing timing;
 };
 
+// Whether the example was played as the car in use: it is started and driven. An example in which a protection is
+// called upon is none, and random runs are none either.
+inline bool shows_use(const Model& model, const ClaimFaults& c) {
+    const auto& body = model.claims[c.claim].body;
+    return c.example && (std::holds_alternative<Possible>(body) || std::holds_alternative<Procedure>(body));
+}
+
 }  // namespace lanyard

@@ -99,9 +99,9 @@ Exit faults_command(const CommandLine& line) {
     for (const auto& c : report.claims)
         text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, options.order), wide_page);
     for (const auto& c : report.claims) text += sets_text(c, options.order);
+    text += "\n" + wrapped(harmless(report.in_use) + ".", 0, wide_page);
     if (!report.hidden.empty())
-        text += "\nNobody notices these until the part is needed (in the runs that were played)\n" +
-                indented(report.hidden, "  ");
+        text += "\nNobody notices these until the part is needed\n" + indented(report.hidden, "  ");
     text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + api::closing() + "\n";
     std::cout << text;
     if (report.interrupted) return Exit::interrupted;  // half an analysis is not passed on

@@ -80,17 +80,12 @@ class Comparison {
     World world_;
 };
 
-bool is_use(const Model& m, const ClaimFaults& c) {
-    const auto& body = m.claims[c.claim].body;
-    return std::holds_alternative<Possible>(body) || std::holds_alternative<Procedure>(body);
-}
-
 }  // namespace
 
 std::vector<Effect> effects_of(const Model& model, const FaultGroups& groups, const std::vector<ClaimFaults>& claims) {
     std::vector<Played> use, bench;
     for (const auto& c : claims)
-        if (c.example) (is_use(model, c) ? use : bench).push_back(played(model, *c.example));
+        if (c.example) (shows_use(model, c) ? use : bench).push_back(played(model, *c.example));
     for (unsigned seed = 1; seed <= random_runs; ++seed)
         bench.push_back(played(model, random_run(model, any_condition, {}, seed, random_scans)));
     std::vector<Effect> out;

@@ -6,6 +6,7 @@
 
 #include "base/characters.hpp"
 #include "base/csv.hpp"
+#include "circuit/part_words.hpp"
 #include "model/fault_kinds.hpp"
 #include "report/json_values.hpp"
 
@@ -110,20 +111,40 @@ std::string effect_text(const Model& m, const Effect& e) {
     return parts.empty() ? "none seen" : joined(parts, "; ");
 }
 
-std::string shows_text(Shows s) {
-    return s == Shows::in_use ? "in use" : s == Shows::on_a_bench ? "on a bench only" : "not seen";
+std::string shows_text(Shows s, bool use_was_played) {
+    if (s == Shows::in_use) return "in use";
+    const std::string not_played = use_was_played ? "" : ", use was not played";
+    return s == Shows::not_seen ? "not seen" + not_played
+           : use_was_played     ? "on a bench only"
+                                : "on a bench" + not_played;
+}
+
+bool use_was_played(const Model& m, const FaultTables& t) {
+    return std::any_of(t.claims.begin(), t.claims.end(), [&](const auto& c) { return shows_use(m, c); });
+}
+
+std::string in_use_text(const Model& m, const FaultTables& t) {
+    std::vector<std::string> names;
+    for (const auto& c : t.claims)
+        if (shows_use(m, c)) names.push_back("`" + claim_name(m, c) + "`");
+    if (!names.empty())
+        return "Played as the car in use: the example" + std::string(names.size() == 1 ? "" : "s") + " of " +
+               listed(names);
+    return "Which faults show in use is not known: no run of the car in use was played, as none of these claims is a "
+           "procedure or says that something is possible, and holds";
 }
 
 FailureModes failure_modes(const Model& m, const FaultTables& t) {
     FailureModes out;
     out.head = {"item",  "failure mode", "fault",    "effect on loads", "breaks alone", "breaks with others",
                 "shows", "what helps",   "reference"};
+    const bool use = use_was_played(m, t);
     for (const auto& e : t.effects) {
         const Fault& f = fault_of(m, e.fault);
         const FaultKindHelp& kind = fault_kind_help(f.kind);
         out.rows.push_back({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
                             joined(broken_by(m, t.claims, e.fault, true), "; "),
-                            joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows), kind.cure,
+                            joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows, use), kind.cure,
                             kind.reference});
     }
     return out;
@@ -138,6 +159,7 @@ std::string faults_csv(const Model& m, const FaultTables& t) {
 
 std::string hidden_faults_text(const Model& m, const FaultTables& t) {
     std::string out;
+    if (!use_was_played(m, t)) return out;
     for (const auto& c : t.claims)
         for (const auto& s : c.sets) {
             std::vector<std::string> hidden;
@@ -176,7 +198,7 @@ std::string faults_json(const Model& m, const FaultTables& t, const Versions& ve
                                  {"kind", fault_kind_help(fault_of(m, e.fault).kind).word},
                                  {"part", fault_of(m, e.fault).part},
                                  {"effect", effect_text(m, e)},
-                                 {"shows", shows_text(e.shows)}});
+                                 {"shows", shows_text(e.shows, use_was_played(m, t))}});
     return out.dump(2) + "\n";
 }
 

@@ -29,9 +29,12 @@ std::string faults_json(const Model& model, const FaultTables& tables, const Ver
 
 // "lost: coils, fuel pump; powered without command: starter", or "none seen".
 std::string effect_text(const Model& model, const Effect& effect);
-// "in use", "on a bench", "not seen"
-std::string shows_text(Shows shows);
-// Faults that break a claim and do not show in use, alone or as the first of a pair.
+// "in use", "on a bench only", "not seen"; says so where no run of the car in use was played.
+std::string shows_text(Shows shows, bool use_was_played);
+bool use_was_played(const Model& model, const FaultTables& tables);
+// Which runs were played as the car in use; that there was none.
+std::string in_use_text(const Model& model, const FaultTables& tables);
+// Faults that break a claim and do not show in use, alone or as the first of a pair; empty where no use was played.
 std::string hidden_faults_text(const Model& model, const FaultTables& tables);
 // "3.2e-05 at the end of 8760 h; average on demand 1.6e-05 ..."
 std::string likelihood_text(const Model& model, const Likelihood& likelihood);
