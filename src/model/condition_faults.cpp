@@ -51,6 +51,7 @@ bool continues_faults(const Build& b, const std::string& text) {
 
 bool add_faults(Build& b, Condition& c, const LocatedText& text) {
     b.mentioned.insert(text.text);
+    c.fault_list.push_back(text.text);
     const auto found = faults_named(b, text.text);
     if (!found.empty()) {
         c.faults.insert(c.faults.end(), found.begin(), found.end());

@@ -205,6 +205,7 @@ struct Condition {
     std::vector<FaultId> present;                           // faults that are there from the first scan on; rising
     std::vector<std::vector<FaultId>> excluded;             // sets of them that are never there together
     std::string text;                                       // as printed in verdict lines
+    std::vector<std::string> fault_list;                    // what `faults` was written as: "W1", "any relay.welded"
     Place place;
 };
 

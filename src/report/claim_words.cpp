@@ -72,13 +72,31 @@ std::vector<std::string> claim_sentences(const Model& m, const Claim& c) {
 }
 
 std::vector<std::string> plain_sentences(const Model& m, const Claim& c) {
-    std::vector<std::string> all{kind_of(c) + ", under " + condition_text(m, c)};
-    if (c.reached_under) all.push_back("from states reached under " + m.conditions[c.reached_under].text);
+    std::vector<std::string> all{kind_of(c) + ", under " + condition_in_full(m, c.condition)};
+    if (c.reached_under) all.push_back("from states reached under " + condition_in_full(m, c.reached_under));
     for (auto& s : claim_sentences(m, c)) all.push_back(std::move(s));
     return all;
 }
 
 const std::string& condition_text(const Model& m, const Claim& c) { return m.conditions[c.condition].text; }
+
+std::string condition_in_full(const Model& m, ConditionId index) {
+    const Condition& condition = m.conditions[index];
+    const std::string under = sanitize_for_terminal(condition.text);
+    if (condition.text != condition.name || index <= healthy_condition) return under;
+    std::vector<std::string> says{condition.healthy ? "healthy" : "any"};
+    for (const auto& [q, interval] : condition.replaced) {
+        const SignalId id = m.quantities[q].signal;
+        says.push_back("except " + m.name_of(id) + " within " + interval_text(m, id, interval));
+    }
+    for (const auto& e : condition.holds) says.push_back(text_of(m, *e));
+    if (!condition.fault_list.empty())
+        says.push_back(
+            (condition.at_most == 1 ? "one fault of " : "up to " + std::to_string(condition.at_most) + " faults of ") +
+            sanitize_for_terminal(joined(condition.fault_list, ", ")) +
+            (condition.from_the_start ? " from the start" : ""));
+    return says.size() > 1 ? under + ": " + joined(says, ", ") : under;
+}
 
 std::string file_name(const Model& m) {
     const std::string& name = m.source.name();

@@ -17,7 +17,10 @@ std::vector<std::string> claim_sentences(const Model& model, const Claim& claim)
 // The same behind its kind and conditions.
 std::vector<std::string> plain_sentences(const Model& model, const Claim& claim);
 
+// As the claim has it: often no more than a name.
 const std::string& condition_text(const Model& model, const Claim& claim);
+// "broken: any, key, one fault of W1": what a name stands for as well.
+std::string condition_in_full(const Model& model, ConditionId condition);
 
 // The model's file without the folders that lead to it.
 std::string file_name(const Model& model);

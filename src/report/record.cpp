@@ -109,8 +109,8 @@ class Record {
     }
     std::string claim(const FilmedResult& r) const {
         const Claim& c = m_.claims[r.claim];
-        return record_line(verdict_word(r.verdict),
-                           c.id + ": " + joined(claim_sentences(m_, c), "; ") + "; under " + condition_text(m_, c)) +
+        return record_line(verdict_word(r.verdict), c.id + ": " + joined(claim_sentences(m_, c), "; ") + "; under " +
+                                                        condition_in_full(m_, c.condition)) +
                (is_proved(r) ? "" : record_line("", summary(r)));
     }
 };

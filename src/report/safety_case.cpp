@@ -142,7 +142,7 @@ class Maker {
     void claim(std::size_t above, ClaimId index) {
         const Claim& c = m_.claims[index];
         const std::size_t g = supporting(above, Kind::goal, c.id + ": " + joined(claim_sentences(m_, c), "; "));
-        beside(g, Kind::context, "under " + condition_text(m_, c));
+        beside(g, Kind::context, "under " + condition_in_full(m_, c.condition));
         if (!c.note.empty()) beside(g, Kind::justification, c.note);
         const auto known = results_.find(index);
         if (known == results_.end()) {

@@ -90,7 +90,7 @@ std::size_t SarifRules::of_claim(const Claim& c) {
                                         sanitize_for_terminal(rule->citation + "; " + text_read_words(rule->text_read)),
                                         sanitize_for_terminal(rule->advice), "error"));
     return add("claim/" + c.id,
-               descriptor(joined(claim_sentences(model_, c), "; "), "under " + condition_text(model_, c),
+               descriptor(joined(claim_sentences(model_, c), "; "), "under " + condition_in_full(model_, c.condition),
                           sanitize_for_terminal(c.note), "error"));
 }
 

@@ -33,24 +33,10 @@ class Told {
     std::vector<Passage> all_;
 };
 
-// A condition that is called by its name is said in full.
-std::string condition_in_full(const Model& m, ConditionId index) {
-    const Condition& condition = m.conditions[index];
-    const std::string under = sanitize_for_terminal(condition.text);
-    if (condition.text != condition.name || index <= healthy_condition) return under;
-    std::vector<std::string> says{condition.healthy ? "healthy" : "any"};
-    for (const auto& [q, interval] : condition.replaced) {
-        const SignalId id = m.quantities[q].signal;
-        says.push_back("except " + m.name_of(id) + " within " + interval_text(m, id, interval));
-    }
-    for (const auto& e : condition.holds) says.push_back(text_of(m, *e));
-    return says.size() > 1 ? under + ": " + joined(says, ", ") : under;
-}
-
 void tell_claim(Told& out, const Model& m, const Claim& c) {
     out.add("claim", claim_sentences(m, c));
     out.add("written as", sanitize_for_terminal(c.pattern));
-    if (c.reached_under) out.add("reached under", sanitize_for_terminal(m.conditions[c.reached_under].text));
+    if (c.reached_under) out.add("reached under", condition_in_full(m, c.reached_under));
     out.add("under", condition_in_full(m, c.condition));
 }
 
