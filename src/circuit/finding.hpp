@@ -20,6 +20,8 @@ enum class FindingKind {
     kill_needs_wire,
     fuse_ends_protection,
     batteries_joined,
+    switch_shorts,
+    changeover_joins,
     too_large,
 };
 

@@ -19,6 +19,8 @@ constexpr Looker lookers[] = {
     {find_coils, FindingKind::coil_unsuppressed},
     {find_unfused, FindingKind::no_fuse},
     {find_joined, FindingKind::batteries_joined},
+    {find_switch_shorts, FindingKind::switch_shorts},
+    {find_joined_halves, FindingKind::changeover_joins},
     {find_not_asked, FindingKind::not_asked},
     {find_kills, FindingKind::kill_needs_wire},
     {find_protection, FindingKind::fuse_ends_protection},
