@@ -125,6 +125,20 @@ TEST_CASE("without a circuit nothing is found, and the table is whole") {
     for (std::size_t i = 0; i < table.size(); ++i) CHECK(ordinal(table[i].kind) == i);
 }
 
+TEST_CASE("what decides whether a fault does harm has a say where the fault may occur") {
+    const auto car = [](const std::string& under) {
+        return Car{
+            "'battery': 'battery', 'F1': 'fuse', 'sw': { 'is': 'switch', 'switch': 'maintained' }, 'pump': "
+            "'load', 'fan': 'load'",
+            "'W1': 'battery - F1 - bus', 'W2': 'bus - pump - ground', 'W3': 'bus - sw - mid', 'W4': 'mid - fan - "
+            "ground'",
+            "", "'claims': { 'c': { 'always': 'pump', 'under': '" + under + "' } },"};
+    };
+    // With W4 on the chassis behind it, the closed switch blows the fuse.
+    CHECK(told(car("any, one fault of W4.1.to_ground"), "not-asked") == Texts{"no claim depends on `fan`"});
+    CHECK(told(car("any, one fault of F1"), "not-asked") == Texts{"no claim depends on `sw` and `fan`"});
+}
+
 TEST_CASE("findings stand in the order of the file") {
     const auto all =
         findings({"'battery': 'battery',\n'pump': 'load',\n'F1': { 'is': 'fuse', 'rating': '30 A' },\n"
