@@ -29,6 +29,27 @@ std::optional<bool> decide(Op op, const Interval& a, const Interval& b) {
     return std::nullopt;
 }
 
+bool is_allowed(const Model& m, FaultId fault) {
+    return std::any_of(m.conditions.begin(), m.conditions.end(),
+                       [&](const Condition& c) { return std::binary_search(c.faults.begin(), c.faults.end(), fault); });
+}
+
+// Faults count where the file says what the sensor then reads, or where a condition allows them.
+std::optional<Interval> of_sensor(const Model& m, const Sensor& s) {
+    const Interval& r = m.quantities[s.quantity].range;
+    Interval all{r.lo - s.accuracy, r.hi + s.accuracy};
+    for (const FaultId id : s.faults) {
+        const Fault& f = m.faults[id];
+        if (f.kind == FaultKind::sensor_drift && f.value)
+            all = hull(all, {r.lo - s.accuracy - *f.value, r.hi + s.accuracy + *f.value});
+        else if (f.value)
+            all = hull(all, {*f.value, *f.value});
+        else if (f.kind != FaultKind::sensor_frozen && is_allowed(m, id))
+            return std::nullopt;  // it may read anything
+    }
+    return all;
+}
+
 std::optional<bool> inverted(std::optional<bool> b) { return b ? std::optional<bool>(!*b) : std::nullopt; }
 
 }  // namespace
@@ -37,8 +58,7 @@ Ranges::Ranges(const Model& m) : m_(m), numbers_(like(m.signals)), truths_(like(
     for (const auto& q : m.quantities) numbers_[q.signal] = q.range;
     for (const auto& s : m.sensors) {
         if (!s.quantity) continue;
-        const Interval& r = m.quantities[s.quantity].range;
-        numbers_[s.signal] = Interval{r.lo - s.accuracy, r.hi + s.accuracy};
+        numbers_[s.signal] = of_sensor(m, s);
     }
     for (const SignalId id : m.order) {
         const ExprPtr& e = definition(m, id);

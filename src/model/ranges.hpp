@@ -1,5 +1,5 @@
-// Which values an expression can have at all, by interval arithmetic over the ranges of quantities: an outer bound,
-// the same under every condition.
+// Which values an expression can have at all, by interval arithmetic over the ranges of quantities and what faulty
+// sensors read: an outer bound, the same under every condition.
 #pragma once
 
 #include <optional>
