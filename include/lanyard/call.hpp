@@ -20,6 +20,9 @@ namespace lanyard::api {
 // direction of writing. Tabs and line ends become blanks; other controls, marks of direction and
 // whatever is not UTF-8 become question marks.
 std::string harmless(std::string_view text);
+// A table that lanyard wrote with commas, for spreadsheets of countries with a decimal comma: semicolons between the
+// cells, a comma in numbers that stand alone, a byte order mark.
+std::string semicolon_csv(const std::string& csv);
 
 // One problem of a file, or a note on it.
 struct Diagnostic {

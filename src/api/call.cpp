@@ -4,6 +4,7 @@
 
 #include "api/impl.hpp"
 #include "base/characters.hpp"
+#include "base/csv.hpp"
 #include "base/file.hpp"
 #include "base/suggest.hpp"
 #include "encode/system.hpp"
@@ -71,6 +72,7 @@ std::string hint_for(const std::string& word, const std::vector<std::string>& ca
 }
 
 std::string harmless(std::string_view text) { return sanitize_for_terminal(text); }
+std::string semicolon_csv(const std::string& csv) { return lanyard::semicolon_csv(csv); }
 
 std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates) {
     return lanyard::nearest(word, candidates);

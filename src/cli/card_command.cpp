@@ -50,7 +50,7 @@ Exit card_command(const CommandLine& line) {
         return Exit::interrupted;
     }
     const std::string format = line.text("--format").value_or("text");
-    const std::string& text = format == "csv" ? card.csv : format == "html" ? card.html : card.text;
+    const std::string text = format == "csv" ? csv_for(line, card.csv) : format == "html" ? card.html : card.text;
     if (const Exit exit = deliver(line, text); exit != Exit::all_proved) return exit;
     return exit_of(card.outcome, false);
 }

@@ -106,7 +106,8 @@ Exit run_command(const CommandLine& line) {
     auto played = api::run_script(std::get<api::Model>(model), line.text("--script").value_or(""), as);
     if (const auto* rejected = std::get_if<api::Rejected>(&played)) return complain(*rejected);
     std::cerr << std::get<api::Played>(played).warnings;
-    return deliver(line, std::get<api::Played>(played).text);
+    const std::string& text = std::get<api::Played>(played).text;
+    return deliver(line, as == api::RunFormat::csv ? csv_for(line, text) : text);
 }
 
 Exit schema_command(const CommandLine& line) {

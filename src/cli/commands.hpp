@@ -54,6 +54,8 @@ std::optional<UsageError> write_targets(const std::vector<std::pair<std::string,
 // Options with what goes to the file that each names.
 using Formats = std::vector<std::pair<const char*, api::Format>>;
 std::optional<UsageError> write_formats(const CommandLine& line, const api::Results& results, const Formats& formats);
+// A table as --csv-separator wants it.
+std::string csv_for(const CommandLine& line, const std::string& csv);
 // To --out, or to standard output.
 Exit deliver(const CommandLine& line, const std::string& text);
 

@@ -62,7 +62,7 @@ std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
 std::optional<UsageError> write_files(const CommandLine& line, const api::FaultsReport& report) {
     std::vector<std::pair<std::string, std::string>> files;
     if (const auto f = line.text("--json")) files.emplace_back(*f, report.json);
-    if (const auto f = line.text("--csv")) files.emplace_back(*f, report.csv);
+    if (const auto f = line.text("--csv")) files.emplace_back(*f, csv_for(line, report.csv));
     if (const auto f = line.text("--mef")) {
         const bool none = report.trees.empty();
         if (report.trees.size() != 1)
@@ -101,7 +101,7 @@ Exit faults_command(const CommandLine& line) {
     for (const auto& c : report.claims) text += sets_text(c, options.order);
     text += "\n" + wrapped(harmless(report.in_use) + ".", 0, wide_page);
     if (!report.hidden.empty())
-        text += "\nNobody notices these until the part is needed\n" + indented(report.hidden, "  ");
+        text += "\nNobody notices these in that use, until the part is needed\n" + indented(report.hidden, "  ");
     text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + api::closing() + "\n";
     std::cout << text;
     if (report.interrupted) return Exit::interrupted;  // half an analysis is not passed on

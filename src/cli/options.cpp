@@ -44,6 +44,18 @@ void add_log(CommandRow& row) {
                            "and checks) or trace (also every query)."});
 }
 
+// Of every command that writes a table for spreadsheets.
+OptionRow csv_separator() {
+    return {"--csv-separator",
+            Takes::choice,
+            "SEPARATOR",
+            {"comma", "semicolon"},
+            false,
+            false,
+            "How to write CSV. comma, the default: as in RFC 4180. semicolon: for spreadsheets of countries with a "
+            "decimal comma; semicolons, a comma in numbers, a byte order mark. Both are read."};
+}
+
 // The limits of check, of a command that is not check.
 void add_limits(CommandRow& row, const char* work = "As for check.", const char* units = "N") {
     row.options.push_back(option("--jobs", Takes::count, "N", "As for check."));
@@ -87,6 +99,7 @@ CommandRow check_row() {
                "Write as SARIF 2.1.0 too: what does not hold, with its place and its story, and what was found in the "
                "wiring."),
         option("--csv", Takes::file, "FILE", "Write the verdicts as a table too, one line for each claim."),
+        csv_separator(),
         option("--vcd", Takes::folder, "DIR",
                "Write the run of each refutation as a value change dump, for waveform viewers, into this folder."),
         option("--evidence", Takes::folder, "DIR",
@@ -160,6 +173,7 @@ CommandRow report_row() {
                  "help outputs)."),
         flag("--faults",
              "Find out too which single faults make which claims fail, as lanyard faults does. Takes a while."),
+        csv_separator(),
     };
     add_judging(row);
     row.examples = {"lanyard report car.json --out car-report",
@@ -184,6 +198,7 @@ CommandRow card_row() {
          false,
          false,
          "How to write the card; the default is text. csv is to be filled in, html to be printed."},
+        csv_separator(),
         option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
         input(option(
             "--check", Takes::file, "FILLED.csv",
@@ -244,6 +259,7 @@ CommandRow faults_row() {
         flag("--stories", "Show a run for each set."),
         option("--json", Takes::file, "FILE", "Write everything as JSON too, runs and certificates included."),
         option("--csv", Takes::file, "FILE", "Write a table of failure modes, one line for each fault."),
+        csv_separator(),
         option("--mef", Takes::file, "FILE", "Write the sets of one claim as an Open-PSA fault tree."),
         repeatable("--rules", Takes::text, "PACK", "As for check: ask about the rules of this pack too."),
     };
@@ -322,6 +338,7 @@ CommandRow run_row() {
          false,
          false,
          "How to print the signals that changed; the default is table. vcd is for waveform viewers."},
+        csv_separator(),
         option("--out", Takes::file, "FILE", "Write to this file instead of the terminal."),
     };
     row.examples = {"lanyard run car.json --script start.csv",

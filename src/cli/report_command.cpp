@@ -56,21 +56,21 @@ Found found_of(const CommandLine& line, const api::Model& model, const api::Chec
     return out;
 }
 
-std::vector<api::FolderFile> files_of(const api::Results& results, const Found& found) {
+std::vector<api::FolderFile> files_of(const CommandLine& line, const api::Results& results, const Found& found) {
     const api::Beside beside{found.faults ? &*found.faults : nullptr, found.card ? &*found.card : nullptr};
     std::vector<api::FolderFile> files;
     for (const auto& [name, format] : Formats{{"report.html", api::Format::page},
                                               {"verdicts.json", api::Format::json},
                                               {"verdicts.xml", api::Format::junit},
                                               {"verdicts.sarif", api::Format::sarif},
-                                              {"verdicts.csv", api::Format::csv},
                                               {"case.txt", api::Format::safety_case},
                                               {"case.dot", api::Format::safety_case_dot},
                                               {"record.txt", api::Format::record}})
         files.push_back({name, api::write(results, format, beside)});
+    files.push_back({"verdicts.csv", csv_for(line, api::write(results, api::Format::csv))});
     if (found.card) {
         files.push_back({"card.html", found.card->html});
-        files.push_back({"card.csv", found.card->csv});
+        files.push_back({"card.csv", csv_for(line, found.card->csv)});
         files.push_back({"card.txt", found.card->text});
     }
     for (auto& wave : api::waves(results)) files.push_back({"runs/" + wave.name, std::move(wave.text)});
@@ -106,7 +106,7 @@ Exit report_command(const CommandLine& line) {
         return Exit::interrupted;
     }
     const std::string readme = model.heading() + "\n\nA report: open report.html (lanyard help report).\n";
-    if (const std::string wrong = api::write_folder(folder, readme, files_of(results, found)); !wrong.empty())
+    if (const std::string wrong = api::write_folder(folder, readme, files_of(line, results, found)); !wrong.empty())
         return complain(UsageError{wrong, "the report was not written"});
     return exit_of(results);
 }

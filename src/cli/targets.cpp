@@ -128,6 +128,10 @@ std::optional<UsageError> write_judging(const CommandLine& line, const api::Resu
     return std::nullopt;
 }
 
+std::string csv_for(const CommandLine& line, const std::string& csv) {
+    return line.text("--csv-separator").value_or("comma") == "semicolon" ? api::semicolon_csv(csv) : csv;
+}
+
 std::optional<UsageError> write_targets(const std::vector<std::pair<std::string, std::string>>& files) {
     for (const auto& [name, text] : files) {
         const std::string error = api::write_whole(name, text);
@@ -139,7 +143,10 @@ std::optional<UsageError> write_targets(const std::vector<std::pair<std::string,
 std::optional<UsageError> write_formats(const CommandLine& line, const api::Results& results, const Formats& formats) {
     std::vector<std::pair<std::string, std::string>> files;
     for (const auto& [option, format] : formats)
-        if (const auto file = line.text(option)) files.emplace_back(*file, api::write(results, format));
+        if (const auto file = line.text(option)) {
+            const std::string text = api::write(results, format);
+            files.emplace_back(*file, format == api::Format::csv ? csv_for(line, text) : text);
+        }
     return write_targets(files);
 }
 

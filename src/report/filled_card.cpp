@@ -58,7 +58,8 @@ class FilledReader {
     }
 
     FilledCard read() {
-        const auto records = read_csv(source_, out_.diagnostics);
+        const auto [records, separator] = read_csv(source_, out_.diagnostics);
+        separator_ = separator;
         if (records.empty()) {
             error({1, 1, 1}, "this card is empty", "", "lanyard card MODEL --format csv writes one to fill in");
             return std::move(out_);
@@ -92,12 +93,8 @@ class FilledReader {
         for (const char* needed : {"model", "item", "where", "expected", "reading"}) {
             if (columns_.contains(needed)) continue;
             all = false;
-            const bool semicolons = head.size() == 1 && head.front().text.find(';') != std::string::npos;
             error(head.front().place, std::string("the card has no column `") + needed + "`",
-                  "its first line names the columns",
-                  semicolons ? "save it with commas between the fields"
-                             : "leave the first line as lanyard card wrote it");
-            if (semicolons) break;
+                  "its first line names the columns", "leave the first line as lanyard card wrote it");
         }
         return all;
     }
@@ -112,7 +109,9 @@ class FilledReader {
             error(line.front().place,
                   "this line has " + counted(std::ssize(line), "field") + ", the first line has " +
                       std::to_string(columns_.size()),
-                  "", "a field that contains a comma needs quotes around it");
+                  "",
+                  std::string("a field that contains a ") + (separator_ == ';' ? "semicolon" : "comma") +
+                      " needs quotes around it");
             return;
         }
         const CsvField& item = *cell(line, "item");
@@ -154,7 +153,8 @@ class FilledReader {
     bool is_unchanged(const CsvRecord& line, const CardReading& r) {
         const CsvField &where = *cell(line, "where"), &expected = *cell(line, "expected");
         const bool same_place = lower_trimmed(where.text) == lower_trimmed(sanitize_for_terminal(r.where));
-        const bool same_value = lower_trimmed(expected.text) == lower_trimmed(r.expected);
+        const bool same_value =
+            lower_trimmed(with_decimal_point(expected.text, separator_)) == lower_trimmed(r.expected);
         if (same_place && same_value) return true;
         error(same_place ? expected.place : where.place, "item " + std::to_string(r.number) + " is not as on the card",
               "the card says " + sanitize_for_terminal(r.where) + ": " + r.expected,
@@ -223,6 +223,7 @@ class FilledReader {
     const SourceText& source_;
     const CardMark mark_;
     FilledCard out_;
+    char separator_ = ',';
     std::map<std::string, std::size_t> columns_;
     std::map<std::string, Known> known_;
     std::map<std::string, std::size_t> seen_;

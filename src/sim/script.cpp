@@ -31,7 +31,7 @@ ScriptResult read_script(const Model& model, const std::string& shown_name, cons
     result.source = SourceText(shown_name, text);
     result.model = breakable(model, text);
     const sim::ScriptReading reading{*result.model, result.source, result.diagnostics};
-    const auto first = text.find_first_not_of(" \t\r\n");
+    const auto first = text.find_first_not_of(" \t\r\n\xEF\xBB\xBF");  // a byte order mark may be in front
     const bool json = first != std::string::npos && text[first] == '{';
     result.script = json ? sim::read_json_script(reading) : sim::read_csv_script(reading);
     if (result.diagnostics.has_errors()) result.script.reset();

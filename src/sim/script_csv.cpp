@@ -1,6 +1,7 @@
-// Comma-separated values (RFC 4180: cells may stand in double quotes). The first line is the head.
+// A script as a table (base/csv.hpp). The first line is the head.
 #include <algorithm>
 
+#include "base/csv.hpp"
 #include "sim/script_names.hpp"
 
 namespace lanyard::sim {
@@ -19,15 +20,10 @@ class CsvScript {
     explicit CsvScript(const ScriptReading& r) : r_(r) {}
 
     std::optional<Script> read() {
-        const std::string& text = r_.source.text();
-        std::size_t number = 0;
-        for (std::size_t from = 0; from < text.size();) {
-            const std::size_t end = std::min(text.find('\n', from), text.size());
-            ++number;
-            const std::string line = r_.source.line(number);
-            if (line.find_first_not_of(" \t") != std::string::npos && line[0] != '#') read_line(line, number);
+        const CsvTable table = read_csv(r_.source, r_.out, CsvComments::lines);
+        for (const CsvRecord& record : table.records) {
+            read_line(cells(record, table.separator));
             if (r_.out.has_errors() && columns_.empty()) return {};
-            from = end + 1;
         }
         if (columns_.empty()) missing_head();
         if (r_.out.has_errors()) return {};
@@ -46,28 +42,21 @@ class CsvScript {
                  "the first line is time,NAME,..., each other line a change");
     }
 
-    // The cells of a line, quotes taken off.
-    std::vector<LocatedText> cells(const std::string& line, std::size_t number) const {
+    // With blanks around them taken off, and a decimal point in numbers.
+    static std::vector<LocatedText> cells(const CsvRecord& record, char separator) {
         std::vector<LocatedText> out;
-        std::size_t from = 0;
-        while (from <= line.size()) {
-            bool quoted = false;
-            std::size_t end = from;
-            while (end < line.size() && (quoted || line[end] != ',')) quoted ^= line[end++] == '"';
-            std::size_t begin = from;
-            std::string text = trimmed(line.substr(from, end - from), begin);
-            if (text.size() >= 2 && text.front() == '"' && text.back() == '"') {
-                text = text.substr(1, text.size() - 2);
-                ++begin;
-            }
-            out.push_back({text, {number, begin + 1, std::max<std::size_t>(text.size(), 1)}, false, ""});
-            from = end + 1;
+        for (const CsvField& field : record) {
+            std::size_t begin = 0;
+            const std::string text = with_decimal_point(trimmed(field.text, begin), separator);
+            Place place = field.place;
+            place.column += begin;
+            place.length = std::max<std::size_t>(text.size(), 1);
+            out.push_back({text, place, false, ""});
         }
         return out;
     }
 
-    void read_line(const std::string& line, std::size_t number) {
-        const auto list = cells(line, number);
+    void read_line(const std::vector<LocatedText>& list) {
         if (columns_.empty()) {
             for (const auto& cell : list) columns_.push_back(read_head(cell));
             check_head(list[0]);
@@ -78,6 +67,7 @@ class CsvScript {
 
     Head read_head(LocatedText cell) const {
         Head h;
+        if (cell.text.empty()) return h;  // a column to the right of the table
         const auto bracket = cell.text.find('[');
         if (bracket != std::string::npos && cell.text.back() == ']') {
             h.unit = cell.text.substr(bracket + 1, cell.text.size() - bracket - 2);
@@ -118,7 +108,10 @@ class CsvScript {
         if (at && *at > last_) last_ = *at;
         for (std::size_t k = 0; k < list.size(); ++k) {
             const Head& h = columns_[k];
-            if (!h.signal || list[k].text.empty()) continue;
+            if (list[k].text.empty()) continue;
+            if (!h.signal && !h.is_time)
+                r_.error("script-form", list[k], "this cell has no name at the head of its column");
+            if (!h.signal) continue;
             const auto value = setting_value(r_, *h.signal, list[k], h.unit);
             if (at && value) settings_.push_back({*at, {*h.signal, *value, list[k].place, ""}});
         }

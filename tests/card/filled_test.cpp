@@ -53,6 +53,15 @@ TEST_CASE("a card that agrees in everything") {
     CHECK(f.missing == 0);
 }
 
+TEST_CASE("a card that a spreadsheet with a decimal comma has saved") {
+    const Model m = model_from(car);
+    const Card card = card_of(m);
+    const FilledCard f = read(m, card, semicolon_csv(filled(m, card)));
+    CHECK(f.diagnostics.list().empty());
+    CHECK(f.read == card.readings);
+    CHECK(f.wrong.empty());
+}
+
 TEST_CASE("one wrong reading is found, with the claims that can depend on it and no others") {
     const Model m = model_from(car);
     const Card card = card_of(m);
@@ -135,8 +144,7 @@ TEST_CASE("files that are no card") {
         return render(read_filled_card(m, card, source).diagnostics, source);
     };
     CHECK(said("").find("card.csv:1:1: error: this card is empty [card-form]") != std::string::npos);
-    CHECK(said("model;item;where;expected;reading\n").find("save it with commas between the fields") !=
-          std::string::npos);
+    CHECK(said("model;item;where;expected\n").find("the card has no column `reading`") != std::string::npos);
     CHECK(said("a,b\n").find("the card has no column `reading`") != std::string::npos);
     CHECK(said("model,item,where,expected,reading\n\"a").find("this quote is never closed") != std::string::npos);
 }

@@ -82,6 +82,20 @@ TEST_CASE("a script as CSV") {
     CHECK(at(20, "engine") == Value(Mode::running));
 }
 
+TEST_CASE("a script as a spreadsheet with a decimal comma writes it") {
+    const auto m = shared_model(small);
+    const ScriptRun r = played(
+        "\xEF\xBB\xBF\"time\";key;oil [psi];;\r\n0;;4,5;;\r\n0,02;on;;;\r\n;;;;\r\n\"0,05 s\";;\"12,25 psi\";;\r\n");
+    REQUIRE(r.scans.size() == 6);
+    CHECK(r.scans[0].signals[signal(*m, "oil")] == Value(number(*m, "oil", "4.5 psi")));
+    CHECK(r.scans[2].signals[signal(*m, "key")] == Value(true));
+    CHECK(r.scans[5].signals[signal(*m, "oil")] == Value(number(*m, "oil", "12.25 psi")));
+    CHECK(errors("time;key;\n0;on;maybe\n") ==
+          "script:2:6: error: this cell has no name at the head of its column [script-form]\n  0;on;maybe\n"
+          "       ^~~~~\n");
+    refused("time,oil [psi]\n\"0,5\",1\n", "script:2:1: error: ");
+}
+
 TEST_CASE("errors of a script say where and what") {
     refused("{\n \"until\": \"1 s\",\n \"changes\": [{\"at\": \"0 s\", \"set\": {\"kee\": true}}]}",
             "script:3:36: error: the model has nothing called `kee` [script-name]");
