@@ -77,6 +77,20 @@ std::vector<api::FolderFile> files_of(const CommandLine& line, const api::Result
     return files;
 }
 
+// "Written into car-report: report.html (open this one), ..."
+std::string written_text(const std::string& folder, const std::vector<api::FolderFile>& files) {
+    std::string names;
+    std::size_t runs = 0;
+    for (const api::FolderFile& file : files) {
+        if (file.name.starts_with("runs/"))
+            ++runs;
+        else
+            names += (names.empty() ? "" : ", ") + file.name + (names.empty() ? " (open this one)" : "");
+    }
+    if (runs > 0) names += ", runs/ (" + std::to_string(runs) + (runs == 1 ? " run)" : " runs)");
+    return "\n" + wrapped("Written into " + harmless(folder) + ": " + names + ".", 0, wide_page);
+}
+
 }  // namespace
 
 Exit report_command(const CommandLine& line) {
@@ -106,8 +120,10 @@ Exit report_command(const CommandLine& line) {
         return Exit::interrupted;
     }
     const std::string readme = model.heading() + "\n\nA report: open report.html (lanyard help report).\n";
-    if (const std::string wrong = api::write_folder(folder, readme, files_of(line, results, found)); !wrong.empty())
+    const std::vector<api::FolderFile> files = files_of(line, results, found);
+    if (const std::string wrong = api::write_folder(folder, readme, files); !wrong.empty())
         return complain(UsageError{wrong, "the report was not written"});
+    std::cout << written_text(folder, files) << std::flush;
     return exit_of(results);
 }
 
