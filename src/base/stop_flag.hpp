@@ -8,9 +8,12 @@ namespace lanyard {
 // what was stopped is undecided.
 class StopFlag {
  public:
+    // Raised by itself, or as soon as `also` is.
+    explicit StopFlag(const StopFlag* also = nullptr) : also_(also) {}
+
     void raise() { raised_.store(true, std::memory_order_relaxed); }
     bool raised() const {
-        if (raised_.load(std::memory_order_relaxed)) return true;
+        if (is_up() || (also_ != nullptr && also_->is_up())) return true;
         const auto seam = asked.load(std::memory_order_relaxed);
         return seam != nullptr && seam();
     }
@@ -19,6 +22,9 @@ class StopFlag {
     inline static std::atomic<bool (*)()> asked{nullptr};
 
  private:
+    bool is_up() const { return raised_.load(std::memory_order_relaxed); }
+
+    const StopFlag* also_;
     std::atomic<bool> raised_{false};
 };
 

@@ -112,10 +112,10 @@ CommandRow check_row() {
                         "Search with this prover only; the default is all of them (lanyard help limits lists them).")),
         option("--jobs", Takes::count, "N",
                "Threads to use; the default is one for each processor. Verdicts and texts do not depend on it."),
-        option("--time", Takes::seconds, "S",
-               "Stop after S seconds. Claims not decided by then are undecided. Depends on the machine: prefer --work "
-               "where "
-               "results are compared."),
+        option(
+            "--time", Takes::seconds, "S",
+            "Stop after S seconds. Claims not decided by then are undecided. Each claim gets a short turn first, those "
+            "that need more come after that. Depends on the machine: prefer --work where results are compared."),
         option("--work", Takes::count, "N",
                "Spend at most N units of work on each claim. Ends at the same point on every machine."),
         option("--memory", Takes::count, "MB", "Use at most this many megabytes."),

@@ -20,9 +20,11 @@ class Driver {
         PoolTasks tasks;
         tasks.count = results_.size();
         tasks.work = [this](std::size_t i, const JudgeOptions& o) {
-            results_[i] = judge_one(options_.claims[i], o);
-            explain(results_[i], o);
+            ClaimResult r = judge_one(options_.claims[i], o);
+            explain(r, o);
+            take(results_[i], std::move(r));
         };
+        tasks.repeatable = true;
         tasks.on_start = [this](std::size_t done, std::size_t i) {
             if (options_.on_start) options_.on_start(done, options_.claims[i]);
         };
@@ -39,6 +41,14 @@ class Driver {
     }
 
  private:
+    // A claim that is judged anew may come less far than before, where the time ends.
+    static void take(ClaimResult& known, ClaimResult&& r) {
+        const auto* now = std::get_if<Undecided>(&r.verdict);
+        const auto* before = std::get_if<Undecided>(&known.verdict);
+        const bool was_further = known.claim && now != nullptr && (before == nullptr || before->depth >= now->depth);
+        if (!was_further) known = std::move(r);
+    }
+
     static ClaimResult stopped(ClaimId claim, const char* when) {
         ClaimResult r;
         r.claim = claim;
@@ -92,15 +102,19 @@ class Driver {
         return r;
     }
 
-    const TimeVerdict& time_under(ConditionId condition, const JudgeOptions& o) {
+    // Asked once for all claims under the condition; again where that was stopped.
+    TimeVerdict time_under(ConditionId condition, const JudgeOptions& o) {
         auto& slot = time_[condition.index()];
-        std::call_once(slot.once, [&] { slot.verdict = time_goes_on(model_, condition, {}, o); });
-        return slot.verdict;
+        const std::lock_guard<std::mutex> lock(slot.mutex);
+        if (slot.verdict) return *slot.verdict;
+        TimeVerdict verdict = time_goes_on(model_, condition, {}, o);
+        if (!o.stopped()) slot.verdict = verdict;
+        return verdict;
     }
 
     struct TimeSlot {
-        std::once_flag once;
-        TimeVerdict verdict;
+        std::mutex mutex;
+        std::optional<TimeVerdict> verdict;
     };
     const Model& model_;
     const DriverOptions& options_;
