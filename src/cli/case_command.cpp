@@ -1,5 +1,4 @@
 // lanyard case: judges like check, and shows the argument instead of the stories.
-#include <unistd.h>
 
 #include <iostream>
 
@@ -17,7 +16,7 @@ Exit case_command(const CommandLine& line) {
     options.keep = line.text("--keep");
     if (auto error = read_limits(line, options.limits)) return complain(*error);
 
-    ProgressLine progress(is_terminal(STDERR_FILENO));
+    ProgressLine progress(progress_to(line));
     const auto checked = watched(progress, options, [&] { return api::check(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);
     const auto& results = std::get<api::Results>(checked);

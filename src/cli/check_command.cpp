@@ -96,7 +96,7 @@ Exit check_command(const CommandLine& line) {
     const CheckText text(line.text("MODEL").value_or(""), model.claims(),
                          Painter(wants_colour(line.text("--color").value_or("auto"))), on_terminal,
                          line.text("--evidence"));
-    ProgressLine progress(is_terminal(STDERR_FILENO));
+    ProgressLine progress(progress_to(line));
     progress.print(harmless(model.heading()) + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
     const auto checked = watched(progress, options, [&] { return api::check(model, options); });

@@ -1,5 +1,4 @@
 // lanyard faults: which broken wire, welded relay or lying sensor breaks which claim.
-#include <unistd.h>
 #include <algorithm>
 
 #include <iostream>
@@ -89,7 +88,7 @@ Exit faults_command(const CommandLine& line) {
     options.from_the_start = line.has("--from-the-start");
     if (auto error = read_limits(line, options.limits)) return complain(*error);
 
-    ProgressLine progress(is_terminal(STDERR_FILENO));
+    ProgressLine progress(progress_to(line));
     const auto found = watched(progress, options, [&] { return api::faults(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&found)) return complain(*rejected);
     const auto& report = std::get<api::FaultsReport>(found);

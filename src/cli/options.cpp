@@ -56,6 +56,9 @@ OptionRow csv_separator() {
             "decimal comma; semicolons, a comma in numbers, a byte order mark. Both are read."};
 }
 
+// Of every command that asks about claim after claim.
+OptionRow progress_flag(const char* meaning = "As for check.") { return flag("--progress", meaning); }
+
 // The limits of check, of a command that is not check.
 void add_limits(CommandRow& row, const char* work = "As for check.", const char* units = "N") {
     row.options.push_back(option("--jobs", Takes::count, "N", "As for check."));
@@ -71,6 +74,7 @@ void add_judging(CommandRow& row) {
     row.options.push_back(option("--keep", Takes::file, "FILE", "As for check."));
     row.options.push_back(repeatable("--rules", Takes::text, "PACK", "As for check."));
     add_limits(row);
+    row.options.push_back(progress_flag());
 }
 
 CommandRow check_row() {
@@ -119,6 +123,8 @@ CommandRow check_row() {
         option("--work", Takes::count, "N",
                "Spend at most N units of work on each claim. Ends at the same point on every machine."),
         option("--memory", Takes::count, "MB", "Use at most this many megabytes."),
+        progress_flag("Write how far it is to standard error now and then, one line each time, where that is no "
+                      "terminal. The time left is a guess from what has been decided so far."),
         {"--color",
          Takes::choice,
          "WHEN",
@@ -264,6 +270,7 @@ CommandRow faults_row() {
         repeatable("--rules", Takes::text, "PACK", "As for check: ask about the rules of this pack too."),
     };
     add_limits(row, "As for check, but for each question.", "UNITS");
+    row.options.push_back(progress_flag());
     row.examples = {"lanyard faults car.json", "lanyard faults car.json --order 2 --claim \"oil cut\" --stories"};
     return row;
 }
@@ -299,6 +306,7 @@ CommandRow mutants_row() {
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
     };
     add_limits(row, "Units of work for each question about a mutant.");
+    row.options.push_back(progress_flag());
     row.examples = {"lanyard mutants car.json", "lanyard mutants car.json --claim \"oil cut\" --work 1000000"};
     return row;
 }
@@ -318,6 +326,7 @@ CommandRow needs_row() {
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
     };
     add_limits(row, "Units of work for each question.");
+    row.options.push_back(progress_flag());
     row.examples = {"lanyard needs car.json --claim \"oil cut\""};
     return row;
 }

@@ -1,4 +1,5 @@
-// The line on standard error that says that something is going on.
+// What standard error says while something is going on: a line that is drawn anew on a terminal; elsewhere, where
+// --progress asks for it, a line now and then.
 #pragma once
 
 #include <chrono>
@@ -10,17 +11,21 @@
 #include <lanyard/lanyard.hpp>
 
 #include "cli/interrupt.hpp"
+#include "cli/parse.hpp"
 
 namespace lanyard::cli {
 
 // What the line says; apart from the drawing, so that it can be tested.
 std::string progress_text(const api::Progress& progress, long seconds);
 
-// Draws after a second, and only if standard error is a terminal. Every text that goes to the terminal meanwhile
-// has to be printed by `print`, which takes the line away first.
+enum class ProgressTo { nobody, terminal, lines };
+ProgressTo progress_to(const CommandLine& line);
+
+// Draws after a second; lines come after 2 s, then in ever longer intervals, at last one a minute. Every text that goes
+// to the terminal meanwhile has to be printed by `print`, which takes the line away first.
 class ProgressLine {
  public:
-    explicit ProgressLine(bool wanted);
+    explicit ProgressLine(ProgressTo where);
     ~ProgressLine();
     ProgressLine(const ProgressLine&) = delete;
     ProgressLine& operator=(const ProgressLine&) = delete;
@@ -31,6 +36,8 @@ class ProgressLine {
 
  private:
     void draw_now_and_then();
+    void write_now_and_then();
+    long seconds() const;
     void wipe();
 
     std::mutex mutex_;

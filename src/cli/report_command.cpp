@@ -1,5 +1,4 @@
 // lanyard report: judges like check, and writes a folder to be handed on.
-#include <unistd.h>
 
 #include <algorithm>
 #include <chrono>
@@ -105,7 +104,7 @@ Exit report_command(const CommandLine& line) {
     if (auto error = read_limits(line, options.limits)) return complain(*error);
 
     const CheckText text(line.text("MODEL").value_or(""), model.claims(), Painter(false), false);
-    ProgressLine progress(is_terminal(STDERR_FILENO));
+    ProgressLine progress(progress_to(line));
     progress.print(harmless(model.heading()) + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
     Found found = watched(progress, options, [&] { return found_of(line, model, options); });

@@ -1,5 +1,4 @@
 // lanyard mutants, lanyard needs: what the claims that are proved are worth, and what their proofs rest on.
-#include <unistd.h>
 
 #include <iostream>
 
@@ -23,7 +22,7 @@ std::variant<Report, Exit> study(const CommandLine& line,
     api::StudyOptions options;
     options.claims = line.texts("--claim");
     if (auto error = read_limits(line, options.limits)) return complain(*error);
-    ProgressLine progress(is_terminal(STDERR_FILENO));
+    ProgressLine progress(progress_to(line));
     auto asked = watched(progress, options, [&] { return ask(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&asked)) return complain(*rejected);
     Report& report = std::get<Report>(asked);

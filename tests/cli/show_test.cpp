@@ -134,7 +134,13 @@ TEST_CASE("an interrupted check says so") {
 }
 
 TEST_CASE("the progress line") {
-    CHECK(progress_text({3, 14, "oil cut", "searching, round 3"}, 12) ==
-          "3 of 14 decided, 12 s: oil cut, searching, round 3");
+    CHECK(progress_text({2, 14, "oil cut", "searching, round 3"}, 12) ==
+          "2 of 14 decided, 12 s: oil cut, searching, round 3");
     CHECK(progress_text({0, 2, "", ""}, 1) == "0 of 2 decided, 1 s");
+    // A guess, once there is something to guess from.
+    CHECK(progress_text({4, 14, "oil cut", ""}, 12) ==
+          "4 of 14 decided, 12 s, about 30 s left if the others take as long: oil cut");
+    CHECK(progress_text({3, 30, "", ""}, 60) == "3 of 30 decided, 60 s, about 9 min left if the others take as long");
+    CHECK(progress_text({2, 30, "", ""}, 60) == "2 of 30 decided, 60 s");
+    CHECK(progress_text({14, 14, "", "making the bench card"}, 60) == "14 of 14 decided, 60 s, making the bench card");
 }
