@@ -54,10 +54,13 @@ std::string laid_out(const std::vector<std::vector<std::string>>& rows) {
     return text;
 }
 
+// Finer than any sensor reads.
+constexpr int csv_places = 6;
+
 std::string csv_cell(const Model& m, const Value& v, SignalId id) {
     if (const auto* b = std::get_if<bool>(&v)) return *b ? "1" : "0";
     if (const auto* mode = std::get_if<Mode>(&v)) return mode_name(*mode);
-    return rounded_text(from_si(std::get<Rational>(v), sim::unit_of(m, id), m.signal(id).type.difference), 12);
+    return rounded_text(from_si(std::get<Rational>(v), sim::unit_of(m, id), m.signal(id).type.difference), csv_places);
 }
 
 }  // namespace
