@@ -101,7 +101,7 @@ class Lemmas : public Prover {
             if (a == Answer::unknown) return false;
             if (a == Answer::unsatisfiable) {
                 kept_ = true;
-                LANYARD_LOG(debug, "{} of {} candidates kept by Houdini, {} rounds", on.size() - 1, alive_.size(),
+                LANYARD_LOG(debug, "{} of {} candidates kept as inductive, {} rounds", on.size() - 1, alive_.size(),
                             rounds_);
                 return true;
             }
