@@ -80,7 +80,7 @@ std::vector<BranchId> fed_wires(const Net& net, const ChangeOver& c) {
                                   [&](BranchId b) { return !is_consumer(net.branch(b)); });
     std::vector<BranchId> out;
     for (const BranchId b : net.at(c.shared)) {
-        if (b == c.make || b == c.brk) continue;
+        if (b == c.make || b == c.brk || net.branch(b).kind == BranchKind::stray) continue;
         const NodeId other = other_end(net.branch(b), c.shared);
         const NodeSet copper = net.reach(net.only(other), Sign::plus, net.only(c.shared),
                                          [&](BranchId x) { return Net::is_bare(net.branch(x)); });
