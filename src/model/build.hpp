@@ -140,7 +140,6 @@ std::optional<Unit> unit_named(Build& b, const LocatedText& symbol);
 // None (and an error) if there is none of that name.
 QuantityId quantity_named(Build& b, const LocatedText& name);
 SwitchId switch_named(Build& b, const LocatedText& name);
-LoadId load_named(Build& b, const LocatedText& name, bool cranks);
 void take_terminal(Build& b, const ObjectReader& object, const std::string& owner);
 
 // Compiles for an owner of elements. Mentioning something broken makes it null without further complaints about types.

@@ -1,3 +1,4 @@
+#include "base/characters.hpp"
 #include "model/build.hpp"
 #include "model/names.hpp"
 
@@ -13,14 +14,76 @@ std::string suggest_load(Build& b, const std::string& word) {
     return b.reading.suggestion(word, known);
 }
 
-void warn_free(Build& b, const LocatedText& name, bool cranks) {
-    std::string hint = suggest_load(b, name.text);
-    if (hint.empty()) hint = R"(an output that feeds it says so: "feeds": ")" + name.text + '"';
-    b.reading.warning("free-load", name.pointer, name.place, "nothing feeds the load `" + name.text + "`",
-                      cranks ? "it may have power or not at any scan"
-                             : "it may have power or not at any scan, and always has it in a healthy engine: nothing "
-                               "in this model can switch it off",
-                      hint);
+// A load that nothing feeds: what the engine section says of it is all that the model has.
+struct FreeLoad {
+    LocatedText name;
+    bool cranks = false;
+    std::string hint;  // it looks like another load's name
+};
+
+// All of them in one warning, but for what looks like a slip.
+void warn_free(Build& b, const std::vector<FreeLoad>& all) {
+    std::vector<const FreeLoad*> free;
+    std::vector<std::string> shown, quoted;
+    bool fires = false;
+    for (const auto& l : all) {
+        if (!l.hint.empty()) {
+            b.reading.warning("free-load", l.name.pointer, l.name.place, "nothing feeds the load `" + l.name.text + "`",
+                              "it may have power or not at any scan", l.hint);
+            continue;
+        }
+        free.push_back(&l);
+        shown.push_back('`' + l.name.text + '`');
+        quoted.push_back('"' + l.name.text + '"');
+        fires = fires || !l.cranks;
+    }
+    if (free.empty()) return;
+    const LocatedText& first = free.front()->name;
+    const bool one = free.size() == 1;
+    b.reading.warning("free-load", first.pointer, first.place,
+                      (one ? "nothing feeds the load " : "nothing feeds the loads ") + joined(shown, ", "),
+                      std::string(one ? "it" : "each") + " may have power or not at any scan" +
+                          (fires ? ", but a healthy engine always has what it fires with: nothing in this model can "
+                                   "switch that off"
+                                 : ""),
+                      R"(an output that feeds it says so: "feeds": )" + quoted.front() +
+                          R"(; if it is meant so, write "free": [)" + joined(quoted, ", ") + R"(] in "engine")");
+}
+
+LoadId load_named(Build& b, const LocatedText& name, bool cranks, std::vector<FreeLoad>& free) {
+    const auto load = b.loads.find(name.text);
+    if (load != b.loads.end()) return load->second;
+    const auto named = b.names.find(name.text);
+    if (named != b.names.end()) {
+        b.reading.error("not-a-load", name.pointer, name.place,
+                        "`" + name.text + "` is " + thing_words(named->second.thing) + ", not a load",
+                        "an engine runs with what has power, not with what commands it",
+                        named->second.thing == Thing::output || named->second.thing == Thing::relay
+                            ? "name what it feeds"
+                            : suggest_load(b, name.text));
+        return {};
+    }
+    if (!check_name(b.reading, name.text, name.place, name.pointer)) return {};
+    free.push_back({name, cranks, suggest_load(b, name.text)});
+    const Entry entry{name.text, name.place, name.pointer};
+    const LoadId index = add_load(b, entry);
+    declare(b, entry, {Thing::load, index, b.model.loads[index].signal});
+    return index;
+}
+
+// Those that are meant so are not warned of.
+void drop_meant(Build& b, const ObjectReader& object, std::vector<FreeLoad>& free) {
+    std::unordered_set<std::string> seen;
+    for (const auto& meant : object.texts("free")) {
+        const auto is_it = [&](const FreeLoad& l) { return l.name.text == meant.text; };
+        if (!seen.insert(meant.text).second)
+            b.reading.error("named-twice", meant.pointer, meant.place, "`" + meant.text + "` is listed twice");
+        else if (std::erase_if(free, is_it) == 0)
+            b.reading.error("not-free", meant.pointer, meant.place,
+                            "`" + meant.text + "` is not a load that the engine needs and nothing feeds",
+                            R"("free" names loads of "fires_with" and "cranks_with" that nothing in the model feeds)",
+                            R"(take it out of "free")");
+    }
 }
 
 void read_numbers(Build& b, const ObjectReader& object, Engine& e) {
@@ -50,21 +113,24 @@ void read_numbers(Build& b, const ObjectReader& object, Engine& e) {
 
 void read_loads(Build& b, const ObjectReader& object, Engine& e) {
     std::unordered_set<LoadId> seen;
+    std::vector<FreeLoad> free;
     for (const auto& name : object.texts("fires_with")) {
-        const LoadId load = load_named(b, name, false);
+        const LoadId load = load_named(b, name, false, free);
         if (!load) continue;
         if (seen.insert(load).second)
             e.fires_with.push_back(load);
         else
             b.reading.error("named-twice", name.pointer, name.place, "`" + name.text + "` is listed twice");
     }
-    const auto starter = object.text("cranks_with");
-    if (!starter) return;
-    e.cranks_with = load_named(b, *starter, true);
-    if (seen.count(e.cranks_with) == 0) return;
-    b.reading.error("named-twice", starter->pointer, starter->place,
-                    "`" + starter->text + "` both cranks the engine and is needed for it to run",
-                    "a running engine does not need its starter", "take it out of \"fires_with\"");
+    if (const auto starter = object.text("cranks_with")) {
+        e.cranks_with = load_named(b, *starter, true, free);
+        if (seen.count(e.cranks_with) > 0)
+            b.reading.error("named-twice", starter->pointer, starter->place,
+                            "`" + starter->text + "` both cranks the engine and is needed for it to run",
+                            "a running engine does not need its starter", "take it out of \"fires_with\"");
+    }
+    drop_meant(b, object, free);
+    warn_free(b, free);
 }
 
 // Roles that were given must name quantities, each another one.
@@ -94,27 +160,6 @@ void check_roles(Build& b, const ObjectReader& object) {
 }
 
 }  // namespace
-
-LoadId load_named(Build& b, const LocatedText& name, bool cranks) {
-    const auto load = b.loads.find(name.text);
-    if (load != b.loads.end()) return load->second;
-    const auto named = b.names.find(name.text);
-    if (named != b.names.end()) {
-        b.reading.error("not-a-load", name.pointer, name.place,
-                        "`" + name.text + "` is " + thing_words(named->second.thing) + ", not a load",
-                        "an engine runs with what has power, not with what commands it",
-                        named->second.thing == Thing::output || named->second.thing == Thing::relay
-                            ? "name what it feeds"
-                            : suggest_load(b, name.text));
-        return {};
-    }
-    if (!check_name(b.reading, name.text, name.place, name.pointer)) return {};
-    warn_free(b, name, cranks);
-    const Entry entry{name.text, name.place, name.pointer};
-    const LoadId index = add_load(b, entry);
-    declare(b, entry, {Thing::load, index, b.model.loads[index].signal});
-    return index;
-}
 
 void build_engine(Build& b, const ObjectReader& top) {
     b.model.powered = add_signal(b, {"powered", SignalKind::powered, Type::boolean(), std::nullopt, {}, {}, ""});

@@ -65,6 +65,7 @@ void add_name_codes(std::vector<CodeHelp>& table) {
          {"non-ascii-name", "A name contains a letter with an accent or of another alphabet."},
          {"not-a-load", "The engine section names something that is not a load."},
          {"not-a-quantity", "A quantity is expected here, but the name is something else."},
+         {"not-free", "The engine section calls a load free that something feeds, or that it does not need."},
          {"not-switched", "A load, an output or a relay is expected here, but the name is something else."},
          {"reserved-name", "The name is a word of the language: a unit, an operator, a block, an engine mode."},
          {"terminal-twice", "Two inputs or outputs have the same terminal."},

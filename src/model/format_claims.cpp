@@ -46,6 +46,8 @@ ObjectHelp engine_object() {
             {key("fires_with", Shape::names, "loads that must have power for it to fire and run", "none",
                  R"(["injectors", "coils", "fuel_pump"])"),
              key("cranks_with", Shape::name, "load that cranks it", "it may be cranked at any time", R"("starter")"),
+             key("free", Shape::names, "those of these loads that nothing in the model feeds, on purpose: no warning",
+                 "none", R"(["starter"])"),
              role("speed", "engine_speed"), role("oil_pressure", "oil_pressure"),
              role("battery_voltage", "battery_voltage"), role("coolant_temperature", "coolant_temperature"),
              key("firing_time", Shape::times, "cranking time until it fires", "0.5 .. 2 s", R"("0.5 .. 2 s")"),
