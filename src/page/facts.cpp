@@ -1,6 +1,7 @@
 #include "page/facts.hpp"
 
 #include "circuit/finding.hpp"
+#include "model/fault_kinds.hpp"
 #include "model/packs.hpp"
 #include "page/markup.hpp"
 #include "page/opening.hpp"
@@ -13,6 +14,8 @@
 namespace lanyard::page {
 
 namespace {
+
+constexpr std::size_t most_sets = 24;  // of one claim
 
 std::string paragraph(const std::string& words) { return tag("p", text(words)) + "\n"; }
 
@@ -55,11 +58,15 @@ std::string fault_claims(const PageFaults& f) {
                   {}};
     for (const auto& c : f.tables.claims) {
         std::string sets, complete;
+        std::size_t shown = 0;
         for (const auto& set : c.sets) {
+            if (shown++ == most_sets) break;
             std::string names;
-            for (const FaultId k : set.faults) names += (names.empty() ? "" : " + ") + f.model.faults[k].name;
+            for (const FaultId k : set.faults) names += (names.empty() ? "" : " + ") + fault_name_with_ends(f.model, k);
             sets += tag("li", text(names));
         }
+        if (c.sets.size() > most_sets)
+            sets += tag("li", "and " + std::to_string(c.sets.size() - most_sets) + " more: lanyard faults");
         for (const auto& o : c.orders)
             complete = o.complete ? "up to " + report::counted(o.order, "fault") + ": proved" : "no: " + o.why_not;
         if (!c.not_judged.empty()) complete = "not judged: " + c.not_judged;
@@ -74,16 +81,32 @@ std::string fault_claims(const PageFaults& f) {
 
 }  // namespace
 
+// What breaks no claim and powers nothing is counted.
 std::string faults(const PageInput& in) {
     if (in.faults == nullptr) return "";
-    const FailureModes modes = failure_modes(in.faults->model, in.faults->tables);
-    MarkupTable t{"Failure modes", "faults", modes.head, {}};
-    for (const auto& row : modes.rows) {
-        std::vector<std::string> cells;
-        for (const auto& c : row) cells.push_back(text(c));
-        t.rows.push_back(std::move(cells));
+    const Model& m = in.faults->model;
+    MarkupTable t{"Faults that break a claim, or power something without a command",
+                  "faults",
+                  {"Fault", "Effect on loads", "Breaks alone", "Breaks with others", "Shows", "What helps"},
+                  {}};
+    long lose = 0, silent = 0;
+    for (const auto& mode : failure_modes(m, in.faults->tables)) {
+        const Fault& f = m.faults[mode.fault];
+        if (mode.matters)
+            t.rows.push_back({name(f.name) + tag("span class=\"says\"", text(fault_words(m, mode.fault))),
+                              text(mode.effect), text(mode.breaks_alone), text(mode.breaks_with_others),
+                              text(mode.shows), text(fault_kind_help(f.kind).cure)});
+        else
+            ++(mode.effect == no_effect ? silent : lose);
     }
-    return fault_claims(*in.faults) + table(t) +
+    const std::string rest =
+        lose + silent == 0
+            ? ""
+            : paragraph(
+                  report::counted(lose + silent, "fault") + " more: " + std::to_string(lose) +
+                  " only take power from a load, " + std::to_string(silent) +
+                  " have no effect that was seen; none of them is in a set above. All of them: lanyard faults --csv.");
+    return fault_claims(*in.faults) + table(t) + rest +
            paragraph("\"Not seen\" means: in none of the runs that were played. That is not a proof.");
 }
 

@@ -91,6 +91,31 @@ report::Json faults_of_claim_json(const Model& m, const ClaimFaults& c) {
     return out;
 }
 
+// What breaks of a wire: one of its pieces, which is what stands before the last word.
+std::string piece_of(const Model& m, FaultId id) {
+    const std::string& name = fault_of(m, id).name;
+    return name.substr(0, name.rfind('.'));
+}
+
+// A part with two ends is named without the end.
+std::string end_name(const Model& m, NodeId node) {
+    std::string name = m.circuit.nodes[node].name;
+    for (const char* end : {".in", ".out", ".pin"})
+        if (name.ends_with(end)) return name.substr(0, name.rfind('.'));
+    return name;
+}
+
+// "from F3 to fuel_pump", of a piece of wire.
+std::string ends_of(const Model& m, FaultId id) {
+    const FaultKind kind = fault_of(m, id).kind;
+    if (kind != FaultKind::wire_open && kind != FaultKind::wire_to_ground && kind != FaultKind::wire_to_battery)
+        return "";
+    for (const auto& b : m.circuit.branches)
+        if (b.kind == BranchKind::wire && b.name == piece_of(m, id))
+            return "from " + end_name(m, b.from) + " to " + end_name(m, b.to);
+    return "";
+}
+
 const Effect* effect_of(const FaultTables& t, FaultId fault) {
     for (const auto& e : t.effects)
         if (e.fault == fault) return &e;
@@ -108,7 +133,7 @@ std::string effect_text(const Model& m, const Effect& e) {
     std::vector<std::string> parts;
     if (!e.lost.empty()) parts.push_back("without power: " + names_of(m, e.lost));
     if (!e.gained.empty()) parts.push_back("powered without command: " + names_of(m, e.gained));
-    return parts.empty() ? "none seen" : joined(parts, "; ");
+    return parts.empty() ? no_effect : joined(parts, "; ");
 }
 
 std::string shows_text(Shows s, bool use_was_played) {
@@ -134,26 +159,55 @@ std::string in_use_text(const Model& m, const FaultTables& t) {
            "procedure or says that something is possible, and holds";
 }
 
-FailureModes failure_modes(const Model& m, const FaultTables& t) {
-    FailureModes out;
-    out.head = {"item",  "failure mode", "fault",    "effect on loads", "breaks alone", "breaks with others",
-                "shows", "what helps",   "reference"};
+std::string fault_words(const Model& m, FaultId id) {
+    std::string out = fault_story(fault_of(m, id));
+    const std::string ends = ends_of(m, id);
+    if (ends.empty()) return out;
+    const std::string piece = piece_of(m, id);
+    return out.insert(out.find(piece) + piece.size(), ' ' + ends);
+}
+
+std::string fault_name_with_ends(const Model& m, FaultId id) {
+    const std::string ends = ends_of(m, id);
+    return fault_of(m, id).name + (ends.empty() ? "" : ", " + ends);
+}
+
+std::vector<FailureMode> failure_modes(const Model& m, const FaultTables& t) {
+    std::vector<FailureMode> out;
     const bool use = use_was_played(m, t);
     for (const auto& e : t.effects) {
-        const Fault& f = fault_of(m, e.fault);
-        const FaultKindHelp& kind = fault_kind_help(f.kind);
-        out.rows.push_back({f.part, kind.word.empty() ? "event" : kind.word, f.name, effect_text(m, e),
-                            joined(broken_by(m, t.claims, e.fault, true), "; "),
-                            joined(broken_by(m, t.claims, e.fault, false), "; "), shows_text(e.shows, use), kind.cure,
-                            kind.reference});
+        FailureMode mode;
+        mode.fault = e.fault;
+        mode.effect = effect_text(m, e);
+        mode.breaks_alone = joined(broken_by(m, t.claims, e.fault, true), "; ");
+        mode.breaks_with_others = joined(broken_by(m, t.claims, e.fault, false), "; ");
+        mode.shows = shows_text(e.shows, use);
+        mode.matters = !mode.breaks_alone.empty() || !mode.breaks_with_others.empty() || !e.gained.empty();
+        out.push_back(std::move(mode));
+    }
+    return out;
+}
+
+FaultCounts fault_counts(const Model& m, const FaultTables& t) {
+    FaultCounts out;
+    for (const FaultId f : m.faults.ids()) {
+        if (broken_by(m, t.claims, f, true).empty()) continue;
+        ++out.alone;
+        if (is_hidden(t, f)) ++out.hidden;
     }
     return out;
 }
 
 std::string faults_csv(const Model& m, const FaultTables& t) {
-    const FailureModes table = failure_modes(m, t);
-    std::string out = csv_line(table.head);
-    for (const auto& row : table.rows) out += csv_line(row);
+    std::string out = csv_line({"item", "failure mode", "fault", "in words", "effect on loads", "breaks alone",
+                                "breaks with others", "shows", "what helps", "reference"});
+    for (const auto& mode : failure_modes(m, t)) {
+        const Fault& f = fault_of(m, mode.fault);
+        const FaultKindHelp& kind = fault_kind_help(f.kind);
+        out +=
+            csv_line({f.part, kind.word.empty() ? "event" : kind.word, f.name, fault_words(m, mode.fault), mode.effect,
+                      mode.breaks_alone, mode.breaks_with_others, mode.shows, kind.cure, kind.reference});
+    }
     return out;
 }
 

@@ -16,18 +16,36 @@ struct FaultTables {
     std::vector<Likelihood> likelihoods;  // one for each claim
 };
 
-// A table of failure modes: one row a fault. The columns are those of IEC 60812 that can be computed: item, failure
-// mode, effects, what it breaks, detection, compensating provision.
-struct FailureModes {
-    std::vector<std::string> head;
-    std::vector<std::vector<std::string>> rows;
+// A row of a table of failure modes. What can be computed of the columns of IEC 60812: effects, what it breaks,
+// detection, compensating provision.
+struct FailureMode {
+    FaultId fault;
+    std::string effect;        // on loads
+    std::string breaks_alone;  // claims
+    std::string breaks_with_others;
+    std::string shows;
+    // It breaks a claim, alone or with others, or powers something that nobody commanded.
+    bool matters = false;
 };
-FailureModes failure_modes(const Model& model, const FaultTables& tables);
-// The same comma-separated (RFC 4180), with a heading.
+std::vector<FailureMode> failure_modes(const Model& model, const FaultTables& tables);
+
+// Different faults that break a claim alone; those of them that do not show in use.
+struct FaultCounts {
+    std::size_t alone = 0, hidden = 0;
+};
+FaultCounts fault_counts(const Model& model, const FaultTables& tables);
+
+// All of it comma-separated (RFC 4180), with item, failure mode and reference, and a heading.
 std::string faults_csv(const Model& model, const FaultTables& tables);
 std::string faults_json(const Model& model, const FaultTables& tables, const Versions& versions);
 
+// "the wire W8.2 from F3 to fuel_pump is shorted to battery plus", "the contact of the relay K1 welds"
+std::string fault_words(const Model& model, FaultId fault);
+// "W8.2.to_battery, from F3 to fuel_pump"; "K1.welded"
+std::string fault_name_with_ends(const Model& model, FaultId fault);
+
 // "lost: coils, fuel pump; powered without command: starter", or "none seen".
+inline constexpr const char* no_effect = "none seen";
 std::string effect_text(const Model& model, const Effect& effect);
 // "in use", "on a bench only", "not seen"; says so where no run of the car in use was played.
 std::string shows_text(Shows shows, bool use_was_played);

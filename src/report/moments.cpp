@@ -1,10 +1,10 @@
 #include "report/moments.hpp"
+#include "report/faults.hpp"
 
 #include <algorithm>
 #include <iterator>
 
 #include "claims/bounds.hpp"
-#include "model/fault_kinds.hpp"
 #include "report/cause_marks.hpp"
 #include "report/cause_words.hpp"
 #include "report/words.hpp"
@@ -153,7 +153,7 @@ class Teller {
             const auto is_it = [fault](const CauseMark& mark) {
                 return mark.event.kind == InputEvent::Kind::fault && mark.event.index == fault;
             };
-            if (is && !was) left_.push_back(marked_if(is_it, fault_story(m_.faults[fault])));
+            if (is && !was) left_.push_back(marked_if(is_it, fault_words(m_, fault)));
             if (was && !is) left_.push_back(m_.faults[fault].name + " goes away");
         }
     }

@@ -1,9 +1,9 @@
 #include "report/telling.hpp"
+#include "report/faults.hpp"
 
 #include <algorithm>
 
 #include "base/characters.hpp"
-#include "model/fault_kinds.hpp"
 #include "report/broken.hpp"
 #include "report/cause_words.hpp"
 #include "report/claim_words.hpp"
@@ -46,8 +46,7 @@ void tell_faults(Told& out, const Model& m, const Claim& c, const Run& run) {
     if (!allows(c.condition) && !allows(c.reached_under)) return;
     std::vector<std::string> used;
     for (const FaultId f : faults_of(run)) {
-        const Fault& fault = m.faults[f];
-        used.push_back(fault.name + " (" + fault_story(fault) + ")");
+        used.push_back(m.faults[f].name + " (" + fault_words(m, f) + ")");
     }
     out.add("faults", used.empty() ? std::string("none: the run needs no fault") : joined(used, ", "));
 }

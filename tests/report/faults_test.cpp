@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <sstream>
 
+#include "report/faults.hpp"
 #include "report/json.hpp"
 #include "report/run_files.hpp"
 #include "report/story.hpp"
@@ -99,6 +100,46 @@ TEST_CASE("a short feeds a node") {
     Playing p(m, "node");
     CHECK(unwrapped(why_of(m, p.scans(2).fault("W5.to_battery").until_broken(2))) ==
           "ign live because battery - W5.to_battery - ign because the wire W5 is shorted to battery plus at 0.02 s ");
+}
+
+TEST_CASE("a fault of a wire says from where to where") {
+    const Model m = model_from(welding());
+    const auto named = [&](const std::string& name) {
+        for (const FaultId f : m.faults.ids())
+            if (m.faults[f].name == name) return f;
+        return FaultId{};
+    };
+    CHECK(fault_words(m, named("W2.1.open")) == "the wire W2.1 from battery.plus to K1.30 breaks");
+    CHECK(fault_words(m, named("W3.1.to_battery")) == "the wire W3.1 from ign to injectors is shorted to battery plus");
+    CHECK(fault_words(m, named("W5.to_ground")) == "the wire W5 from ign to live is shorted to ground");
+    CHECK(fault_words(m, named("K1.welded")) == "the contact of the relay K1 welds");
+    CHECK(fault_words(m, named("gremlin")) == "gremlin happens");
+    CHECK(fault_name_with_ends(m, named("W5.open")) == "W5.open, from ign to live");
+    CHECK(fault_name_with_ends(m, named("K1.welded")) == "K1.welded");
+}
+
+TEST_CASE("a fault matters that breaks a claim or powers something; the others are only counted") {
+    const Model m = model_from(welding());
+    FaultTables t;
+    CutSet alone, pair;
+    alone.faults = {FaultId(1)};
+    pair.faults = {FaultId(2), FaultId(3)};
+    ClaimFaults cut;
+    cut.claim = ClaimId(0);
+    cut.sets = {alone, pair};
+    t.claims = {cut};
+    const SignalId load = m.loads[LoadId(0)].signal;
+    t.effects = {{FaultId(0), {load}, {}, Shows::in_use},
+                 {FaultId(1), {load}, {}, Shows::not_seen},
+                 {FaultId(2), {}, {}, Shows::in_use},
+                 {FaultId(4), {}, {load}, Shows::in_use},
+                 {FaultId(5), {}, {}, Shows::not_seen}};
+    std::vector<bool> matters;
+    for (const auto& mode : failure_modes(m, t)) matters.push_back(mode.matters);
+    CHECK(matters == std::vector<bool>{false, true, true, true, false});
+    const FaultCounts n = fault_counts(m, t);
+    CHECK(n.alone == 1);
+    CHECK(n.hidden == 1);
 }
 
 TEST_CASE("an event of one's own begins and is there") {
