@@ -6,6 +6,7 @@
 #include "page/opening.hpp"
 #include "page/run_view.hpp"
 #include "report/account.hpp"
+#include "report/broken.hpp"
 #include "report/claim_words.hpp"
 #include "report/telling.hpp"
 #include "report/words.hpp"
@@ -137,6 +138,11 @@ bool belongs(const Verdict& v, ClaimGroup group) {
 
 std::string claims(const PageInput& in, ClaimGroup group) {
     std::string out;
+    const bool times =
+        group == ClaimGroup::broken && std::any_of(in.results.begin(), in.results.end(), [&](const auto& r) {
+            return report::needs_time_note(in.model.claims[r.claim], r.verdict);
+        });
+    if (times) out += tag("p", text(report::time_note())) + "\n";
     for (const auto& r : in.results)
         if (belongs(r.verdict, group)) out += Card(in, r).markup();
     return out;

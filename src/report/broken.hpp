@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "claims/verdict.hpp"
 #include "report/film.hpp"
 #include "report/reasons.hpp"
 
@@ -17,5 +18,10 @@ Reasons broken_reasons(const Film& film);
 
 // The same in less than a line: "NOT injectors comes 50 ms too late".
 std::string broken_summary(const Film& film);
+
+// Why a response is due before the time that is written: told once in a report that has a refuted one.
+std::string time_note();
+// Is that to be told of this verdict?
+bool needs_time_note(const Claim& claim, const Verdict& verdict);
 
 }  // namespace lanyard::report

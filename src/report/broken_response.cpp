@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "claims/bounds.hpp"
+#include "report/broken.hpp"
 #include "report/broken_parts.hpp"
 #include "report/plain.hpp"
 #include "report/words.hpp"
@@ -71,11 +72,8 @@ std::string due_words(const Film& film, const Response& r) {
         r.manner == Manner::while_it_lasts
             ? "due at scan " + std::to_string(bound) + " of the condition"
             : "due within " + counted(bound, "scan") + " from " + scan_time(m, waited_from(film, r)) + " on";
-    const std::string a_scan = "up to one scan (" + duration_text(m.scan) + ")";
-    return "the time of " + (both ? duration_text(r.for_time) + " + " : "") + duration_text(r.within) +
-           " counts from when the condition really begins: the controller may see that " + a_scan +
-           " later, and its output may act up to one scan after it decides. So the answer is " + due +
-           " (lanyard help claims)";
+    return due + ": " + (both ? duration_text(r.for_time) + " + " : "") + duration_text(r.within) +
+           " less up to a scan to see it and one to act";
 }
 
 std::string late_words(const Film& film) {
@@ -91,6 +89,17 @@ std::string late_words(const Film& film) {
 }
 
 }  // namespace
+
+std::string time_note() {
+    return "The time of a response counts from when its condition really begins: the controller may see that up to one "
+           "scan later, and its output may act up to one scan after it decides. So the answer is due up to two scans "
+           "earlier than the time alone would have it (lanyard help claims).";
+}
+
+bool needs_time_note(const Claim& c, const Verdict& v) {
+    const auto* refuted = std::get_if<Refuted>(&v);
+    return refuted != nullptr && refuted->run && std::holds_alternative<Response>(c.body);
+}
 
 std::vector<std::string> response_words(const Film& film, const Response& r) {
     std::vector<std::string> out{moment(film, film.end().scan) + ": " + call_words(film, r)};

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/characters.hpp"
+#include "report/broken.hpp"
 #include "report/claim_words.hpp"
 #include "report/layout.hpp"
 #include "report/telling.hpp"
@@ -61,6 +62,9 @@ std::string whole_report(const Model& m, const FilmedResults& results, const Ver
         for (const auto& r : results)
             if (std::holds_alternative<Proved>(r.verdict) == good)
                 out += '\n' + story_heading(m, r) + '\n' + indented(story(r));
+    const bool times = std::any_of(results.begin(), results.end(),
+                                   [&](const auto& r) { return needs_time_note(m.claims[r.claim], r.verdict); });
+    if (times) out += '\n' + labelled("", 0, time_note());
     return out + '\n' + safety_line() + '\n';
 }
 

@@ -86,6 +86,20 @@ TEST_CASE("a whole report begins with the heading and ends with the cautions") {
     check_golden("report.txt", whole_report(m, filmed(m, {proved(m, "trip holds", {}), p.refuted()}), versions()));
 }
 
+TEST_CASE("how the time of a response counts is told once a report") {
+    const Model m = model_from(kestrel());
+    Playing p(m, "oil cut");
+    warmed_up(p).set("oil_pressure", "0.5 bar").until_broken(2000);
+    const std::string text = whole_report(m, filmed(m, {p.refuted(), p.refuted()}), versions());
+    const auto count = [&](const std::string& words) {
+        int n = 0;
+        for (std::size_t at = text.find(words); at != std::string::npos; at = text.find(words, at + 1)) ++n;
+        return n;
+    };
+    CHECK(count("The time of a response counts from when its condition really begins") == 1);
+    CHECK(count("less up to a scan to see it and one to") == 2);
+}
+
 TEST_CASE("nothing is wider than a page, and everything is the same twice") {
     const Model m = model_from(kestrel());
     Playing p(m, "oil cut");
