@@ -51,6 +51,13 @@ std::string summary_of(const FilmedResult& r, const Undecided& u) {
            (u.depth > 0 ? (possible ? "; not reached within " : "; no counterexample within ") + depth : "");
 }
 
+// "under healthy"; a long condition is cut, as the story has it in full.
+std::string under(const Model& m, const Claim& c) {
+    const std::string words = "under " + sanitize_for_terminal(condition_text(m, c));
+    if (width_of(words) <= widest_condition) return words;
+    return std::string(first_bytes(words, widest_condition - 3)) + "...";
+}
+
 std::string painted(const Verdict& v, const std::string& text) {
     const char* code = std::holds_alternative<Proved>(v) ? "32" : std::holds_alternative<Undecided>(v) ? "33" : "31";
     return "\x1b[" + std::string(code) + "m" + text + "\x1b[0m";
@@ -81,12 +88,12 @@ std::string terminal_line(const FilmedResult& r, bool colour) {
     std::size_t condition_width = 0;
     for (const auto& c : m.claims) {
         id_width = std::max(id_width, std::min(width_of(c.id), widest_id));
-        condition_width = std::max(condition_width, std::min(width_of(condition_text(m, c)) + 6, widest_condition));
+        condition_width = std::max(condition_width, width_of(under(m, c)));
     }
     const Claim& c = m.claims[r.claim];
     const std::string word = padded(verdict_word(r.verdict), verdict_width);
     return "  " + (colour ? painted(r.verdict, word) : word) + "  " + padded(sanitize_for_terminal(c.id), id_width) +
-           "  " + padded("under " + sanitize_for_terminal(condition_text(m, c)), condition_width) + "  " + summary(r);
+           "  " + padded(under(m, c), condition_width) + "  " + summary(r);
 }
 
 }  // namespace lanyard

@@ -45,6 +45,18 @@ TEST_CASE("one line a claim, columns under each other") {
         "  proved     trip holds  under any      true whatever the logic does: the claim says nothing about this car");
 }
 
+TEST_CASE("a long condition is cut in its column") {
+    const Model m = model_from(
+        R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained", "breaker": "maintained"},
+        "outputs": {"fan": "key"}, "claims": {
+        "short": {"always": "key -> fan"},
+        "long": {"always": "fan", "under": "key AND breaker AND coolant_temperature >= 95 degC"}}})json");
+    CHECK(terminal_line(FilmedResult(m, result(m, "long", Undecided{"interrupted", 0})), false) ==
+          "  undecided  long   under key AND breaker AND...  interrupted");
+    CHECK(terminal_line(FilmedResult(m, result(m, "short", Undecided{"interrupted", 0})), false) ==
+          "  undecided  short  under any                     interrupted");
+}
+
 TEST_CASE("colour adds nothing but colour") {
     const Model m = model_from(kestrel());
     const ClaimResult r = result(m, "runs", Refuted{std::nullopt, Certificate{}, ""});
