@@ -27,6 +27,7 @@ class Builder {
         for (const LoadId l : chosen_.magnetos) hang(c_.magneto_lead[l], l, End::magneto);
         rest();
         place();
+        out_.net_at = std::move(net_at_);
         scheme_states(film_, moments_, out_);
         return std::move(out_);
     }
@@ -94,11 +95,11 @@ class Builder {
     void feed(SourceId source) {
         const NetId net = net_at_[c_.sources[source].plus];
         if (!at_.contains(net)) return;
-        begin(net, {{}, source, net, {}, End::source});
+        begin(net, {{}, source, net, {}, {}, End::source});
     }
     void hang(NodeId node, AnyId index, End end) {
         const NetId net = net_at_[node];
-        begin(net, {{}, index, net, {}, end});
+        begin(net, {{}, index, net, {}, {}, end});
     }
 
     // What begins at a net that is drawn already hangs on it.
@@ -119,7 +120,8 @@ class Builder {
             const auto [cost, net] = *open.begin();
             open.erase(open.begin());
             if (!reached_.emplace(net, cost).second) continue;
-            if (const BranchId by = best.at(net).second) add(by, from(by) == net ? to(by) : from(by), net, End::net);
+            if (const BranchId by = best.at(net).second)
+                add({by, {}, from(by) == net ? to(by) : from(by), net, {}, End::net});
             for (const BranchId b : at_[net]) {
                 const NetId there = from(b) == net ? to(b) : from(b);
                 const long more = cost + (is_consumer(branch(b)) ? load_costs : 1);
@@ -133,9 +135,10 @@ class Builder {
         }
     }
 
-    void add(BranchId b, NetId near, NetId far, End end, const std::string& end_name = "") {
-        drawn_.insert(b);
-        out_.nets[near].parts.push_back(out_.parts.add({b, {}, near, far, end, end_name}));
+    void add(SchemePart part) {
+        drawn_.insert(part.branch);
+        SchemeNet& near = out_.nets[part.near];
+        near.parts.push_back(out_.parts.add(std::move(part)));
     }
 
     void rest() {
@@ -144,22 +147,23 @@ class Builder {
             if (near == far || drawn_.contains(b)) continue;
             if (near == ground_ || (far != ground_ && reached_[far] < reached_[near])) std::swap(near, far);
             if (far == ground_)
-                add(b, near, {}, End::ground, ground_point(branch(b).from, branch(b).to));
+                add({b, {}, near, {}, {}, End::ground, ground_words(branch(b))});
             else
-                add(b, near, {}, End::other_net, out_.nets[far].name);
+                add({b, {}, near, {}, far, End::other_net, out_.nets[far].name});
         }
     }
 
-    // The wire that bolts one of the nodes to the chassis, near it.
-    std::string ground_point(NodeId a, NodeId b) const {
-        std::vector<NodeId> open{net_at_[a] == ground_ ? a : b};
-        std::set<NodeId> seen{ground_node, open[0]};
+    // The way to the chassis over wires, by the first of them and the last, which may be that of a ground point.
+    std::string ground_words(const Branch& part) const {
+        std::vector<std::pair<NodeId, std::string>> open{{net_at_[part.from] == ground_ ? part.from : part.to, ""}};
+        std::set<NodeId> seen{open[0].first};
         for (std::size_t k = 0; k < open.size(); ++k)
             for (const Branch& x : c_.branches) {
-                if (x.kind != BranchKind::wire || (x.from != open[k] && x.to != open[k])) continue;
-                const NodeId there = other_end(x, open[k]);
-                if (there == ground_node) return x.name;
-                if (seen.insert(there).second) open.push_back(there);
+                const auto [here, first] = open[k];
+                if (x.kind != BranchKind::wire || (x.from != here && x.to != here)) continue;
+                const NodeId there = other_end(x, here);
+                if (there == ground_node) return first.empty() ? x.name : first + ", " + x.name;
+                if (seen.insert(there).second) open.emplace_back(there, first.empty() ? x.name : first);
             }
         return "";
     }

@@ -6,13 +6,14 @@
 // ways. Nodes that are joined by whole wires are one net, drawn as one line. Nets are laid out as a tree: from the
 // battery, each net is reached by the shortest way that passes the fewest loads (Dijkstra, Numerische Mathematik 1,
 // 1959). A part that joins two nets of the tree otherwise ends in the name of the other one, one that leads to the
-// ground in its sign. A tree's first branch goes straight on and each further one takes the next free row, so no lines
-// cross and the drawing is the same on any machine.
+// ground in its sign, beside which its own wire is named. A tree's first branch goes straight on and each further one
+// takes the next free row, so no lines cross and the drawing is the same on any machine.
 //
 // When it gives up: a wiring of more parts than can be read is not drawn.
 // Tested by: tests/page/page_test.py, tests/page/browser_test.py
 #pragma once
 
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -30,10 +31,11 @@ using NetId = Id<SchemeNet>;
 using PartId = Id<SchemePart>;
 
 struct SchemePart {
-    BranchId branch;  // none: what feeds, an input of the controller, a magneto
-    AnyId index;      // then: source, wired input, load
-    NetId near;       // to the left
-    NetId far;        // to the right; none: it ends there
+    BranchId branch;   // none: what feeds, an input of the controller, a magneto
+    AnyId index;       // then: source, wired input, load
+    NetId near;        // to the left
+    NetId far;         // to the right; none: it ends there
+    NetId other = {};  // of End::other_net: which
     End end = End::net;
     std::string end_name = {};  // of the ground point, of the other net
     int row = 0;
@@ -49,11 +51,14 @@ struct SchemeNet {
     PartId root = {};                // what feeds it: the tree begins here; none: it does not
     std::vector<PartId> parts = {};  // that begin here
     std::string states = {};         // per moment: n nothing, p plus, g ground, b shorted
+    // Of its trunk, from where a part joins it to the next one below: per moment, 2 current flows, 0 it does not.
+    std::map<int, std::string> trunk = {};  // by the row at which the piece ends
 };
 
 struct Scheme {
     Indexed<SchemeNet> nets;
     Indexed<SchemePart> parts;
+    Indexed<Node, NetId> net_at;
     int columns = 0, rows = 0;
     bool is_empty() const { return parts.empty(); }
 };

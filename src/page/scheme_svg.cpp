@@ -13,7 +13,7 @@ namespace {
 
 constexpr int margin = 112;  // for what feeds
 constexpr int cell = 136;
-constexpr int row_height = 60;
+constexpr int row_height = 68;  // names above a symbol clear the words below the one over it
 constexpr int top = 30;
 constexpr int end_width = 84;  // for what stands at an end
 constexpr int words_below = 25;
@@ -132,7 +132,21 @@ class Drawing {
         std::string out = path("wire", way);
         if (last > net.row) out += box("joint", x(net.column) - 3, y(net.row) - 3, 6, 6);
         if (!net.name.empty()) out += fitted_label("net-name middle", x(net.column), y(net.row) - 7, net.name, 92);
-        return changing("net", net.states, out) + "\n";
+        return changing("net", net.states, out) + trunk_flow(net) + "\n";
+    }
+
+    // The pieces of its trunk over which current flows at some moment.
+    static std::string trunk_flow(const SchemeNet& net) {
+        std::string out;
+        int above = net.row;
+        for (const auto& [row, states] : net.trunk) {
+            if (states.find('2') != std::string::npos)
+                out +=
+                    changing("trunk", states,
+                             path("flow", "M" + point(x(net.column), y(above)) + " L" + point(x(net.column), y(row))));
+            above = row;
+        }
+        return out;
     }
 
     std::string state_words(const SchemePart& p, int at_x, int at_y) const {
@@ -179,7 +193,7 @@ class Drawing {
         const int at = middle(near), row = y(p.row);
         std::string out;
         if (!p.branch) {
-            out = hanging(p, at);
+            out = hanging(p, at) + flow(p, near);
         } else {
             const Branch& b = m_.circuit.branches[p.branch];
             out = symbol(b.kind, at, row) + fitted_label("part-name middle", at, row - names_above, b.name, cell - 8) +
@@ -188,12 +202,12 @@ class Drawing {
         return changing("part", p.states, out + state_words(p, at, row + words_below)) + "\n";
     }
 
-    // The lines to it and on from it, shown while current flows.
-    std::string flow(const SchemePart& p, const SchemeNet& near) const {
+    // The lines from the trunk to it and on from it, shown while current flows.
+    static std::string flow(const SchemePart& p, const SchemeNet& near) {
         const int at = middle(near), row = y(p.row);
-        return path("flow", "M" + point(x(near.column), y(near.row)) + " L" + point(x(near.column), row) + " L" +
-                                point(at - symbol_half, row) + " M" + point(at + symbol_half, row) + " L" +
-                                point(at + cell / 2, row));
+        std::string way = "M" + point(x(near.column), row) + " L" + point(at - symbol_half, row);
+        if (p.branch) way += " M" + point(at + symbol_half, row) + " L" + point(at + cell / 2, row);
+        return path("flow", way);
     }
 
     std::string end(const SchemePart& p, int at, int row) const {
