@@ -149,7 +149,7 @@ class Drawer {
         std::sort(ranked.begin(), ranked.end());
         const std::size_t room = most_tracks - std::min(most_tracks, out_.tracks.size());
         const std::size_t drawn = std::min(ranked.size(), std::max(room, marked_.size()));
-        out_.not_drawn = ranked.size() - drawn;
+        for (std::size_t k = drawn; k < ranked.size(); ++k) out_.not_drawn.push_back(names_.at(ranked[k].second));
         ranked.resize(drawn);
         std::vector<SignalId> out;
         for (const auto& [r, id] : ranked) out.push_back(id);

@@ -36,7 +36,7 @@ struct Diagram {
     std::vector<report::Moment> moments;  // those with a scan
     std::vector<bool> left_out;           // per moment but the last: some are left out before the next
     std::vector<Track> tracks;
-    std::size_t not_drawn = 0;  // tracks that would be too many
+    std::vector<std::string> not_drawn;  // names of signals for which there is no room
 };
 
 // `causes`: what the verdict hangs on. A signal matters if the verdict hangs on it, if the claim speaks of it, or if it

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "page/diagram.hpp"
 #include "page/diagram_svg.hpp"
 #include "page/markup.hpp"
@@ -57,7 +58,7 @@ std::string diagram_legend(const Diagram& d) {
     if (any([](const Track& t) { return t.is_cause; }))
         words +=
             " A wedge before a name: the verdict depends on it; a wedge below a bar: unchanged from there to the end.";
-    if (d.not_drawn > 0) words += " " + report::counted(static_cast<long>(d.not_drawn), "signal") + " more not drawn.";
+    if (!d.not_drawn.empty()) words += " Not drawn for want of room: " + joined(d.not_drawn, ", ") + ".";
     return words;
 }
 
@@ -77,8 +78,8 @@ std::string run_view(const RunToShow& run) {
                    scroll(diagram_title, diagram_svg(m, d, run.id + "-diagram", diagram_title), diagram_legend(d)) +
                    scroll(
                        wiring_title, scheme_svg(m, wiring, run.id + "-wiring", wiring_title),
-                       "A heavy line carries current, a plain one has plus, a dashed one ground, a thin one neither. "
-                       "Shown at the moment chosen above; at first, the last one.") +
+                       "A heavy line carries current to something in the drawing, a plain one has plus, a dashed one "
+                       "ground, a thin one neither. Shown at the moment chosen above; at first, the last one.") +
                    table_of_moments(run, d)) +
            "\n";
 }
