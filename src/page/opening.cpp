@@ -101,7 +101,8 @@ std::string opening(const PageInput& in) {
 }
 
 std::string verdict_table(const PageInput& in) {
-    MarkupTable t{"Every claim and its verdict", "verdicts", {"Claim", "Verdict", "Under", "In short", "Evidence"}, {}};
+    MarkupTable t{
+        "Claims in the order of the file", "verdicts", {"Claim", "Verdict", "Under", "In short", "Evidence"}, {}};
     for (const auto& r : in.results) {
         const Claim& c = in.model.claims[r.claim];
         std::string says;

@@ -68,6 +68,9 @@ function ready(run) {
   }));
   player.hidden = false;
   show(run, last);
+  follow(run);
+  const fold = run.closest("details");
+  if (fold !== null) fold.addEventListener("toggle", () => follow(run));
 }
 
 document.querySelectorAll(".run").forEach(ready);

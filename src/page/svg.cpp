@@ -19,7 +19,8 @@ std::string shaped(const std::string& element, const std::string& shape) {
 
 std::size_t letters_in(int width) { return static_cast<std::size_t>(width > letter_width ? width / letter_width : 1); }
 
-// The first letters of UTF-8 text.
+}  // namespace
+
 std::string first_letters(const std::string& words, std::size_t count) {
     std::size_t at = 0;
     for (; at < words.size(); ++at) {
@@ -27,8 +28,6 @@ std::string first_letters(const std::string& words, std::size_t count) {
     }
     return words.substr(0, at);
 }
-
-}  // namespace
 
 std::string svg(const std::string& id, const std::string& shape, int width, int height, const std::string& title,
                 const std::string& content) {

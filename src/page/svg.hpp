@@ -18,6 +18,8 @@ std::string label(const std::string& shape, int x, int y, const std::string& wor
 // "12 40" of a point in a path.
 std::string point(int x, int y);
 
+// The first letters of UTF-8 text.
+std::string first_letters(const std::string& words, std::size_t count);
 // Words for so many pixels, cut where they are too long; the whole is then a tooltip of the label.
 std::string fitted_label(const std::string& shape, int x, int y, const std::string& words, int width);
 // Lines of so many pixels. A hash is broken up.

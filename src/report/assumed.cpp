@@ -12,8 +12,6 @@ namespace lanyard::report {
 
 namespace {
 
-constexpr const char* practice = "common practice";
-
 std::string line_of(const Place& place) { return "line " + std::to_string(place.line); }
 
 class List {
@@ -42,7 +40,7 @@ class List {
     void quantity(const Quantity& q, bool healthy) {
         const Signal& s = m_.signal(q.signal);
         add(s.name + ", at any time", interval_text(m_, q.signal, q.range),
-            q.range_is_default ? practice : line_of(s.place));
+            q.range_is_default ? common_practice : line_of(s.place));
         if (healthy) bands(q);
         for (const auto& l : q.lines)
             if (healthy || !l.healthy_only)
@@ -66,7 +64,7 @@ class List {
             const auto& band = q.healthy[ordinal(m)];
             if (!band) continue;
             const std::string value = band_text(m_, q.signal, *band);
-            const std::string where = band->is_default ? practice : line_of(band->place);
+            const std::string where = band->is_default ? common_practice : line_of(band->place);
             const std::string mode = mode_name(m);
             const auto same = std::find_if(told.begin(), told.end(),
                                            [&](const Told& t) { return t.value == value && t.where == where; });
@@ -99,7 +97,7 @@ class List {
     void engine(const Engine& e, bool healthy) {
         const auto where = [&](const char* key) {
             const bool is_default = std::find(e.defaults.begin(), e.defaults.end(), key) != e.defaults.end();
-            return is_default ? std::string(practice) : line_of(e.place);
+            return is_default ? std::string(common_practice) : line_of(e.place);
         };
         add("engine, cranked until it fires", times_text(e.firing_time), where("firing_time"));
         if (healthy) add("engine, turns on without fuel or spark for", times_text(e.coast_down), where("coast_down"));

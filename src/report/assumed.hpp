@@ -9,10 +9,13 @@
 
 namespace lanyard::report {
 
+inline constexpr const char* common_practice = "common practice";
+
 struct Assumed {
     std::string what;   // "oil_pressure, running"
     std::string value;  // "2 .. 6 bar from 2 s (before: 0 .. 6 bar)"
-    std::string where;  // "line 23", or "common practice"
+    std::string where;  // "line 23", or common_practice
+    bool is_practice() const { return where == common_practice; }
 };
 
 // Ranges, accuracies and delays of sensors, times of relays and engine; what is healthy only where a claim is about a

@@ -5,6 +5,7 @@ What the report does in a browser (Debian: chromium, chromium-driver), driven by
 
 import json
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -107,6 +108,35 @@ def check_paper(browser):
         expect(browser.printed(width, height).startswith(b"%PDF"), "nothing is printed")
 
 
+def large_model(folder):
+    """More of everything than the summary has room for, with names as long as they may be."""
+    sensors = {f"s{k}": {"senses": f"q{k}", "accuracy": "1 K", "delay": "20 ms"} for k in range(30)}
+    loads = {f"lamp{k}": {"is": "load", "draws": "30 A"} for k in range(24)}
+    claims = {(f"claim {k} " + "word " * 40)[:115]: {"always": f"NOT out{k} OR s{k} > 20 degC"} for k in range(24)}
+    claims |= {(f"proved {k} " + "word " * 40)[:115]: {"always": f"out{k} -> key"} for k in range(24)}
+    model = {"lanyard": 1, "name": "large", "inputs": {"key": "maintained", **sensors},
+             "quantities": {f"q{k}": "0 .. 100 degC" for k in range(30)},
+             "outputs": {f"out{k}": {"on": "key", "drives": "high side", "gives": "1 A"} for k in range(24)},
+             "circuit": {"parts": {"battery": "battery", **loads}, "wires":
+                         {"W0": "battery - controller.plus", **{f"W{k + 1}": f"out{k} - lamp{k} - ground" for k in range(24)}}},
+             "claims": claims}
+    path = pathlib.Path(folder) / "large.json"
+    path.write_text(json.dumps(model), encoding="utf-8")
+    return path
+
+
+def check_front(page):
+    """However large the model, the summary has four pages at most."""
+    with Browser() as browser:
+        browser.open(page)
+        browser.run("document.querySelectorAll('.annexes, footer').forEach(e => e.remove())")
+        for width, height in ((21.0, 29.7), (21.59, 27.94)):
+            pages = len(re.findall(rb"/Type\s*/Page\b", browser.printed(width, height)))
+            expect(1 <= pages <= 4, f"the summary has {pages} pages")
+        rest = browser.run("return document.querySelectorAll('.front .rest, .front .do').length")
+        expect(rest >= 4, f"what is left to the annex is said {rest} times")
+
+
 def check_narrow(page):
     with Browser(500, 844) as browser:
         size = {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": True}
@@ -114,6 +144,15 @@ def check_narrow(page):
         browser.open(page)
         wide = browser.run("return document.documentElement.scrollWidth")
         expect(wide <= 390, f"on a phone the page is {wide} wide")
+        thin = browser.run("""return Array.from(document.querySelectorAll(".wide > table td, .wide > table th"))
+            .filter(e => e.offsetHeight > 1 && e.offsetWidth < 200 && e.closest("thead") === null).length""")
+        expect(thin == 0, f"on a phone {thin} cells have a narrow column")
+        seen = browser.run("""const run = document.querySelector("#run-1"), frame = run.querySelector(".drawing");
+            const at = run.querySelector(".cursor .now").getBoundingClientRect().left - frame.getBoundingClientRect().left;
+            return {at: at, width: frame.clientWidth, scrolls: frame.scrollWidth > frame.clientWidth,
+                    sign: getComputedStyle(frame, "::before").content}""")
+        expect(seen["scrolls"] and 0 <= seen["at"] <= seen["width"], f"the moment of the failure is out of sight: {seen}")
+        expect("scrolls" in seen["sign"], f"nothing says that the drawing scrolls: {seen}")
 
 
 def check_without_scripts(page):
@@ -130,7 +169,7 @@ def main():
     lanyard = sys.argv[1]
     with tempfile.TemporaryDirectory() as scratch:
         pages = {}
-        for model in (HERE / "hostile.json", HERE.parent / "cases/refuted/alternator-backfeed.json"):
+        for model in (HERE / "hostile.json", HERE.parent / "cases/refuted/alternator-backfeed.json", large_model(scratch)):
             folder = pathlib.Path(scratch) / model.stem
             subprocess.run([lanyard, "report", model, "--out", folder], capture_output=True, timeout=300)
             pages[model.stem] = folder / "report.html"
@@ -142,6 +181,7 @@ def main():
             check_keyboard(browser, "#run-1")
             check_paper(browser)
             expect(not browser.log("browser"), "the console says something after all that")
+        check_front(pages["large"])
         check_narrow(wired)
         check_without_scripts(wired)
     print("\n".join(problems) or "the page is quiet, plays, prints and runs nothing that is not its own")

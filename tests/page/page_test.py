@@ -13,6 +13,10 @@ The report of each model, read back without a browser:
   access     one h1, no level of headings left out; tables have captions, drawings titles, the slider a label
   same       a second run writes the same bytes, with one thread or two
   verdicts   those of the JSON file beside it, in its order
+  summary    in front: each claim that is not proved, with what to do and to measure; the rest as annexes
+  power      in the wiring, at each moment: whatever is lit leads from a source that is lit to something that works, and
+             a ground sign names the wire of its own part
+  faults     only faults that matter have a row, with where a wire runs; the others are counted
   causes     the timing diagram of a refutation has a star for each choice that the JSON file calls a cause: in its row,
              at its time, with the words of the story
 """
@@ -110,11 +114,90 @@ def check_verdicts(name, page, folder):
     shown = [words(row[1])[1:] for row in table.find("tbody")]
     expect(shown == [c["verdict"] for c in told["claims"]], f"{name}: verdicts {shown}")
     sections = [e.get("id") for e in page.iter("section")]
-    expect(sections[0] == "verdicts", f"{name}: {sections}")
+    front = [e.get("id") for e in next(d for d in page.iter("div") if d.get("class") == "front").iter("section")]
+    expect(front[0] == "summary" and sections[len(front)] == "verdicts", f"{name}: {front}, then {sections}")
+    titles = [words(e.find("h2")) for e in page.iter("section")][len(front):]
+    expect(all(t.startswith(f"Annex {chr(65 + k)}: ") for k, t in enumerate(titles)), f"{name}: {titles}")
+    short = page.find(".//section[@id='summary']")
+    open_ones = [words(r[0])[1:] for t in short.iter("table") for r in t.find("tbody")]
+    expect(open_ones == [v for v in shown if v != "proved"][:18], f"{name}: the summary has {open_ones}")
+    links = [e.get("href") for e in short.iter("a")]
+    expect(len(set(links)) == len(links) and len(links) >= min(len(shown), 18), f"{name}: the summary leads to {links}")
     refuted = [c for c in told["claims"] if c["verdict"] == "refuted" and "run" in c]
     drawings = [e for e in page.find(".//section[@id='broken']").iter("svg") if e.get("class") == "diagram"]
     expect(len(drawings) >= len(refuted), f"{name}: {len(drawings)} diagrams of {len(refuted)} runs")
     expect(told["model"]["sha256"] in words(page), f"{name}: the hash of the model is not told")
+    late = any(c["kind"] == "response" and "run" in c for c in refuted)
+    notes = words(page.find(".//section[@id='broken']")).count("The time of a response counts") if refuted else 0
+    expect(notes == int(late), f"{name}: the note on times is there {notes} times")
+
+
+def points(way):
+    return re.findall(r"[ML](\d+ \d+)", way)
+
+
+def lit_at(group, moment):
+    states = group.get("data-s")
+    return states[moment] == "2" if states else "s2" in group.get("class").split()
+
+
+def check_power(name, page):
+    """How many lit ends were looked at: each goes on in something that is lit."""
+    looked = 0
+    for drawing in page.iter("svg"):
+        if drawing.get("class") != "scheme":
+            continue
+        groups = [g for g in drawing.iter("g") if g.get("class", "").split()[0] in ("part", "trunk")]
+        for moment in range(max(len(g.get("data-s", "0")) for g in groups)):
+            ends = []
+            for g in groups:
+                if not lit_at(g, moment):
+                    continue
+                flow = [p.get("d") for p in g.iter("path") if p.get("class") == "flow"]
+                root = [p.get("d") for p in g.iter("path") if p.get("class") == "lead"][-1:]
+                all_points = points((flow or root)[0])
+                is_end = any(p.get("class") == "tail" for p in g.iter("path"))
+                is_trunk = g.get("class").startswith("trunk")
+                ends += all_points if is_trunk else [all_points[-1]] if not flow else [all_points[0]] + (
+                    [all_points[-1]] if len(all_points) == 4 and not is_end else [])
+            for end in ends:
+                expect(ends.count(end) > 1, f"{name}, moment {moment}: the lit line at {end} ends nowhere")
+            looked += len(ends)
+    return looked
+
+
+def wired_model(folder, name, wires, parts, **more):
+    path = pathlib.Path(folder) / (name + ".json")
+    model = {"lanyard": 1, "name": name, "inputs": {"key": "maintained"},
+             "outputs": {"feed": {"on": "key", "drives": "high side"}},
+             "circuit": {"parts": {"battery": "battery", **parts}, "wires": wires}, **more}
+    path.write_text(json.dumps(model), encoding="utf-8")
+    return str(path)
+
+
+def check_grounds(lanyard, folder):
+    """Two lamps share a splice and a ground point; each names its own wire, then the point."""
+    model = wired_model(folder, "star", {"W1": "battery - controller.plus", "W2": "feed - left - star",
+                                         "W3": "feed - right - star", "W4": "star - G1"},
+                        {"left": "load", "right": "load", "G1": "ground"},
+                        claims={"dark": {"always": "NOT (left AND right)"}})
+    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "star").read_text(encoding="utf-8").split("\n", 1)[1])
+    labels = [words(t) for t in page.iter("text") if t.get("class") == "net-name"]
+    expect("W2.2, G1" in labels and "W3.2, G1" in labels, f"the grounds are called {labels}")
+
+
+def check_faults(lanyard, folder):
+    model = wired_model(folder, "lamp", {"W1": "battery - F1 - controller.plus", "W2": "feed - lamp - ground",
+                                         "W3": "feed - fan - ground"}, {"F1": "fuse", "lamp": "load", "fan": "load"},
+                        claims={"dark": {"always": "NOT key -> NOT lamp"}})
+    page = report(lanyard, model, pathlib.Path(folder) / "lamp", "--faults").read_text(encoding="utf-8")
+    section = ET.fromstring(page.split("\n", 1)[1]).find(".//section[@id='faults']")
+    rows = {words(r[0]): words(r[2]) for t in section.iter("table") if t.get("class") == "faults" for r in t.find("tbody")}
+    short = "W2.1.to_battery" + "the wire W2.1 from feed to lamp is shorted to battery plus"
+    expect(rows.get(short) == "dark", f"the faults that matter are {rows}")
+    expect(not any(r.startswith("F1.open") for r in rows), "a blown fuse breaks nothing here")
+    expect(any(" more: " in words(p) for p in section.iter("p")), "the other faults are not counted")
+    expect("W2.1.to_battery, from feed to lamp" in words(section), "the sets do not say where the wire runs")
 
 
 def check_card(lanyard, name, model, page, folder):
@@ -204,7 +287,7 @@ def main():
     lanyard, *models = sys.argv[1:]
     with tempfile.TemporaryDirectory() as scratch:
         models += [large_model(scratch), small_model(scratch), many_causes(scratch)]
-        stars = {}
+        stars, lit, pages = {}, {}, {}
         for model in models:
             name = pathlib.Path(model).stem
             folder = pathlib.Path(scratch) / name
@@ -212,6 +295,7 @@ def main():
             text = path.read_text(encoding="utf-8")
             page = ET.fromstring(text.split("\n", 1)[1])  # without <!DOCTYPE html>
             expect(text.startswith("<!DOCTYPE html>\n"), f"{name}: no document type")
+            pages[name] = page
             check_form(name, page, path)
             check_closed(name, page, text)
             check_policy(name, page)
@@ -219,11 +303,17 @@ def main():
             check_verdicts(name, page, folder)
             check_card(lanyard, name, model, page, folder)
             stars[name] = check_causes(name, page, folder)
+            lit[name] = check_power(name, page)
             if name.startswith("magneto"):
                 drawn = [words(e) for e in page.iter("svg") if e.get("class") == "scheme"]
                 expect(any("mag" in d and "sparks" in d for d in drawn), f"{name}: the magneto is not drawn")
             again = report(lanyard, model, pathlib.Path(scratch) / (name + "-again"), "--jobs", "1")
             expect(again.read_bytes() == path.read_bytes(), f"{name}: a second run writes another page")
+        legend = next(words(p) for p in pages["causes"].iter("p") if p.get("class") == "legend")
+        expect("Not drawn for want of room: lamp." in legend, f"what is not drawn is not named: {legend}")
+        check_grounds(lanyard, scratch)
+        check_faults(lanyard, scratch)
+    expect(lit["alternator-backfeed"] > 20, f"the alternator lights {lit}")
     expect(stars["causes"] == 22, f"of 20 switches and a relay there are {stars['causes']} stars")
     expect(stars["key-cycle-no-reset"] > 0, "the cause of a trap has no star")
     print("\n".join(problems) or "every page is closed, well-formed and the same twice")
