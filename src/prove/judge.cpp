@@ -7,6 +7,7 @@
 #include "certify/rests_on.hpp"
 #include "claims/bounds.hpp"
 #include "encode/solver.hpp"
+#include "prove/ordinary.hpp"
 #include "prove/recover.hpp"
 
 namespace lanyard {
@@ -44,6 +45,9 @@ class Judge {
         return ask(question_, options_, result_.timing, prover);
     }
 
+    // The run that is shown, of all that answer the question.
+    Run told(const Run& found) const { return options_.any_run ? found : ordinary_run(question_, found, options_); }
+
     void decide() {
         if (std::holds_alternative<Recoverable>(claim().body)) {
             result_.verdict = recover(question_, options_, result_.timing, result_.prover);
@@ -54,11 +58,11 @@ class Judge {
             result_.verdict = Undecided{unknown->reason, static_cast<long>(unknown->depth)};
         } else if (std::holds_alternative<Possible>(claim().body)) {
             if (const auto* hit = std::get_if<Reachable>(&bad))
-                result_.verdict = Proved{std::nullopt, hit->run, nullptr};
+                result_.verdict = Proved{std::nullopt, told(hit->run), nullptr};
             else
                 result_.verdict = Refuted{std::nullopt, std::get<Unreachable>(bad).certificate, ""};
         } else if (const auto* hit = std::get_if<Reachable>(&bad)) {
-            Refuted r{hit->run, std::nullopt, ""};
+            Refuted r{told(hit->run), std::nullopt, ""};
             if (const auto* response = std::get_if<Response>(&claim().body))
                 if (response_is_too_fast(*response, model_.scan))
                     r.remark = "no controller with this scan period can meet the bound: it is shorter than two scans";

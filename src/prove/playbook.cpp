@@ -14,14 +14,6 @@ namespace {
 
 const Recoverable& goal_of(const Model& m, ClaimId claim) { return std::get<Recoverable>(m.claims[claim].body); }
 
-// Longer than any clock that has a say in the claim, two in a row as well; in whole seconds.
-Rational settling_time(const Model& m, ClaimId claim) {
-    const Cone cone = cone_of(m, m.claims[claim].condition, claim);
-    const std::vector<long> times = sim::clock_times(m, &cone.elements);
-    const long longest = times.empty() ? 0 : times.back();
-    return Rational(ceil_of(Rational(2 * longest * m.scan))) + 1;
-}
-
 class Steps {
  public:
     Steps(const Model& m, ClaimId claim, const PlaybookStyle& style)
@@ -100,6 +92,13 @@ class Steps {
 };
 
 }  // namespace
+
+Rational settling_time(const Model& m, ClaimId claim) {
+    const Cone cone = cone_of(m, m.claims[claim].condition, claim);
+    const std::vector<long> times = sim::clock_times(m, &cone.elements);
+    const long longest = times.empty() ? 0 : times.back();
+    return Rational(ceil_of(Rational(2 * longest * m.scan))) + 1;
+}
 
 std::vector<Phase> steps_of(const Model& m, ClaimId claim, const Run& run, long scans, const PlaybookStyle& style) {
     Steps steps(m, claim, style);

@@ -10,6 +10,9 @@
 
 namespace lanyard {
 
+// Longer than any clock that has a say in the claim, two in a row as well; in whole seconds.
+Rational settling_time(const Model& model, ClaimId claim);
+
 // How a playbook is made of a run that gets to the goal.
 struct PlaybookStyle {
     bool patient = true;  // each step lasts until everything that runs by a clock has settled, not only as in the run

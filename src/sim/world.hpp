@@ -55,12 +55,13 @@ class World {
     // asked of the choices.
     Proposal propose(const Interpreter& now, const Wish& wish,
                      const std::function<bool(const Choices&)>& fits = {}) const;
+    // The first thing that propose() tries, and nothing else.
+    Proposal attempt(const Interpreter& now, const Wish& wish) const;
 
     // Where quantities turn something, see landmarks.hpp.
     const Indexed<Quantity, std::vector<Rational>>& points() const { return points_; }
 
  private:
-    Proposal attempt(const Interpreter& now, const Wish& wish) const;
     Wish varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const;
 
     // What a condition's conjuncts plainly say.

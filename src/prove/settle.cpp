@@ -1,0 +1,405 @@
+// What it decides: which run is shown instead of the one that was found.
+//
+// How: by playing, without a solver. One change of the run at a time is left out, made an exact reading, a load that
+// stays on, a value that is there from the beginning, or is moved to an earlier scan; what the world does not allow
+// then is replaced by the nearest that it does. What comes out is kept if it still answers the question and is plainer
+// by a measure that is compared from left to right: faults, things that happen, jumps, scans, how late things happen.
+// That is repeated until nothing helps.
+//
+// Why it is sound: a run is shown only if the interpreter has played it to where it answers the question. Why it ends:
+// the measure becomes smaller each time, and the scans that are played are counted. When it gives up: after
+// `max_played` scans; the run is then as plain as it has become. Nothing is decided by a clock or by a thread.
+//
+// What comes out is a local optimum: no single change can be left out or made earlier. The idea is that of delta
+// debugging: A. Zeller, R. Hildebrandt, "Simplifying and isolating failure-inducing input", IEEE Transactions on
+// Software Engineering 28 (2002).
+// Tested by: tests/prove/settle_test.cpp
+#include "prove/settle.hpp"
+
+#include <algorithm>
+#include <compare>
+#include <utility>
+
+#include "base/log.hpp"
+#include "sim/world.hpp"
+
+namespace lanyard {
+
+namespace {
+
+constexpr long max_played = 40'000;     // scans
+constexpr long max_ramp = 2'000;        // scans
+constexpr std::size_t max_values = 12;  // of one thing in a run; with more it moves all the time
+
+bool answers(const Question& q, const Scan& s) {
+    if (q.target == Target::demand) return s.demanded;
+    return std::holds_alternative<Possible>(q.model->claims[q.claim].body) ? s.goal : s.violated;
+}
+
+// A quantity that crosses its whole range in a second, or less, where the model does not say how fast it is. The
+// engine's speed comes and goes with its mode.
+bool is_jump(const Model& m, QuantityId i, const Rational& change) {
+    const Quantity& q = m.quantities[i];
+    if (q.moves() || (m.engine && m.engine->speed == i)) return false;
+    return abs(change) > (q.range.hi - q.range.lo) * m.scan;
+}
+
+// Scan after scan in which nothing changes but quantities (and readings), at the same rates, in one segment.
+Run in_straight_lines(const Run& run) {
+    const auto rate_of = [](const Choices& a, const Choices& b) -> std::optional<Choices> {
+        Choices moved = a;
+        moved.quantities = b.quantities;
+        moved.readings = b.readings;
+        if (!(moved == b)) return std::nullopt;
+        const auto less = [](auto& to, const auto& from) {
+            for (const auto id : to.ids()) to[id] -= from[id];
+        };
+        less(moved.quantities, a.quantities);
+        less(moved.readings, a.readings);
+        return moved;
+    };
+    Run out;
+    for (std::size_t n = 0; n < run.segments.size();) {
+        std::size_t end = n + 1;
+        std::optional<Choices> rate;
+        for (; end < run.segments.size() && run.segments[end - 1].scans == 1 && run.segments[end].scans == 1; ++end) {
+            const auto next = rate_of(run.segments[end - 1].first, run.segments[end].first);
+            if (!next || (rate && !(*next == *rate))) break;
+            rate = next;
+        }
+        Segment s = run.segments[n];
+        if (end - n > 2) {
+            s.scans = static_cast<long>(end - n);
+            s.last_quantities = run.segments[end - 1].first.quantities;
+            s.last_readings = run.segments[end - 1].first.readings;
+        } else {
+            end = n + 1;
+        }
+        out.segments.push_back(std::move(s));
+        n = end;
+    }
+    return out;
+}
+
+struct Measure {
+    std::size_t faults = 0;
+    std::size_t events = 0;  // things that change, or are not at the beginning as they rest
+    std::size_t jumps = 0;   // quantities that change from one scan to the next
+    long scans = 0;
+    long lateness = 0;  // sum of when they happen
+    friend auto operator<=>(const Measure&, const Measure&) = default;
+};
+
+class Measuring {
+ public:
+    Measuring(const Model& m, const Run& run) : m_(m) {
+        for (const auto& s : run.segments) {
+            for (long n = 0; n < (s.last_quantities.empty() ? 1 : s.scans); ++n) take(choices_at(s, n), out_.scans + n);
+            out_.scans += s.scans;
+        }
+    }
+    const Measure& result() const { return out_; }
+
+ private:
+    void event(long scan) {
+        ++out_.events;
+        out_.lateness += scan;
+    }
+    void take(const Choices& c, long scan) {
+        for (const SwitchId i : c.positions.ids()) {
+            if (c.positions[i] != (before_ ? before_->positions[i] : m_.switches[i].rests_on)) event(scan);
+            if (c.missed[i]) event(scan);
+        }
+        for (const FaultId f : c.faults.ids()) {
+            if (!c.faults[f] || (before_ && before_->faults[f])) continue;
+            ++out_.faults;
+            event(scan);
+        }
+        for (const LoadId i : c.free_loads.ids())
+            if (m_.loads[i].is_free() && c.free_loads[i] != (!before_ || before_->free_loads[i])) event(scan);
+        for (const SensorId i : c.readings.ids()) {
+            const bool inexact = c.readings[i] != c.quantities[m_.sensors[i].quantity];
+            if (inexact && !(before_ && before_->readings[i] == c.readings[i])) event(scan);
+        }
+        if (c.next_mode != (before_ ? before_->next_mode : Mode::stopped)) event(scan);
+        for (const QuantityId i : c.quantities.ids()) take(i, c, scan);
+        before_ = c;
+    }
+    // A change that goes on at the same rate is one.
+    void take(QuantityId i, const Choices& c, long scan) {
+        if (!before_) return;
+        if (rates_.empty()) rates_.resize(c.quantities.size());
+        const Rational rate = c.quantities[i] - before_->quantities[i];
+        if (rate != 0 && rate != rates_[i]) {
+            event(scan);
+            if (is_jump(m_, i, rate)) ++out_.jumps;
+        }
+        rates_[i] = rate;
+    }
+
+    const Model& m_;
+    Measure out_;
+    std::optional<Choices> before_;
+    Indexed<Quantity, Rational> rates_;
+};
+
+class Settler {
+ public:
+    Settler(const Question& q, const Run& run, const JudgeOptions& o)
+        : question_(q), m_(*q.model), options_(o), world_(m_, q.condition, q.claim), run_(run) {
+        if (auto again = played(run)) run_ = std::move(*again);
+        measure_ = Measuring(m_, run_).result();
+    }
+
+    Run run() {
+        const Measure first = measure_;
+        while (round() && can_go_on()) {
+        }
+        for (const QuantityId i : m_.quantities.ids()) make_gentle(i);
+        LANYARD_LOG(debug, "run settled: {} events instead of {}, {} scans instead of {}; {} scans played",
+                    measure_.events, first.events, measure_.scans, first.scans, max_played - left_);
+        return in_straight_lines(run_);
+    }
+
+ private:
+    bool can_go_on() const { return left_ > 0 && !options_.stopped(); }
+
+    bool round() {
+        const Measure before = measure_;
+        for (const FaultId i : m_.faults.ids())
+            if (has_faults()) settle([i](auto& c) -> decltype(auto) { return c.faults[i]; }, std::optional(false));
+        for (const SwitchId i : m_.switches.ids()) {
+            settle([i](auto& c) -> decltype(auto) { return c.missed[i]; }, std::optional(false));
+            settle([i](auto& c) -> decltype(auto) { return c.positions[i]; },
+                   std::optional<bool>(m_.switches[i].rests_on));
+        }
+        for (const LoadId i : m_.loads.ids())
+            if (m_.loads[i].is_free())
+                settle([i](auto& c) -> decltype(auto) { return c.free_loads[i]; }, std::optional(true));
+        for (const SensorId i : m_.sensors.ids()) make_exact(i);
+        for (const QuantityId i : m_.quantities.ids()) settle_quantity(i);
+        settle([](auto& c) -> decltype(auto) { return (c.next_mode); }, std::optional(Mode::stopped));
+        return measure_ < before;
+    }
+    bool has_faults() const { return !run_.segments.empty() && !run_.segments[0].first.faults.empty(); }
+
+    // --- candidates ---
+    std::size_t size() const { return run_.segments.size(); }
+    long begin_of(std::size_t segment) const {
+        long scan = 0;
+        for (std::size_t n = 0; n < segment; ++n) scan += run_.segments[n].scans;
+        return scan;
+    }
+    template <class Set>
+    Run with(long from, long to, const Set& set) const {
+        Run out;
+        long begin = 0;
+        for (const auto& s : run_.segments) {
+            const long end = begin + s.scans;
+            const long cuts[] = {begin, std::clamp(from, begin, end), std::clamp(to, begin, end), end};
+            for (int n = 0; n < 3; ++n) {
+                if (cuts[n] == cuts[n + 1]) continue;
+                out.segments.push_back({cuts[n + 1] - cuts[n], s.first, {}, {}});
+                if (n == 1) set(out.segments.back().first);
+            }
+            begin = end;
+        }
+        return out;
+    }
+
+    // What one thing does: each of its changes left out, or made earlier. `rest`: where it is before the run; of a
+    // quantity nobody knows.
+    template <class At, class Value>
+    void settle(const At& at, const std::optional<Value>& rest) {
+        settle(at, rest, [&](Choices& c, const Value& v) { at(c) = v; });
+    }
+    template <class At, class Value, class Set>
+    void settle(const At& at, const std::optional<Value>& rest, const Set& set) {
+        std::size_t skip = 0;  // changes, from the last one on, with which nothing more can be done
+        while (can_go_on()) {
+            std::vector<std::size_t> begins{0};
+            for (std::size_t n = 1; n < size(); ++n)
+                if (at(run_.segments[n].first) != at(run_.segments[n - 1].first)) begins.push_back(n);
+            if (begins.size() > max_values) return;
+            if (skip >= begins.size()) return;
+            if (!settle_one(begins, begins.size() - 1 - skip, at, rest, set)) ++skip;
+        }
+    }
+    template <class At, class Value, class Set>
+    bool settle_one(const std::vector<std::size_t>& begins, std::size_t k, const At& at,
+                    const std::optional<Value>& rest, const Set& set) {
+        const std::size_t here = begins[k];
+        const Value now = at(run_.segments[here].first);
+        const std::optional<Value> before = k > 0 ? Value(at(run_.segments[here - 1].first)) : rest;
+        if (!before || *before == now) return false;
+        const long begin = begin_of(here), end = begin_of(k + 1 < begins.size() ? begins[k + 1] : size());
+        const auto be = [&set](const Value& v) { return [&set, v](Choices& c) { set(c, v); }; };
+        if (accept(with(begin, end, be(*before)))) return true;
+        if (k == 0) return false;
+        if (k > 1 && accept(with(0, begin, be(now)))) return true;
+        // Earlier: from where something else happens, then scan by scan between that and where it still works.
+        const std::size_t first = begins[k - 1];
+        long fails = -1, works = begin;
+        for (std::size_t n = first; n < here; ++n) {
+            if (accept(with(begin_of(n), begin, be(now)))) return true;
+            fails = begin_of(n);
+        }
+        const Run found = run_;
+        while (works - fails > 1 && accept_from(found, works - 1, begin, be(now))) {
+            --works;
+            const long middle = fails + (works - fails) / 2;
+            if (middle > fails && accept_from(found, middle, begin, be(now)))
+                works = middle;
+            else
+                fails = std::max(fails, middle);
+        }
+        return works < begin;
+    }
+    template <class Set>
+    bool accept_from(const Run& found, long from, long to, const Set& set) {
+        const Run kept = std::exchange(run_, found);
+        Run wanted = with(from, to, set);
+        run_ = kept;
+        return accept(wanted);
+    }
+
+    // What reads exactly goes on to do so.
+    void put(QuantityId q, Indexed<Quantity, Rational>& quantities, Indexed<Sensor, Rational>& readings,
+             const Rational& value) const {
+        for (const SensorId s : m_.sensors.ids())
+            if (m_.sensors[s].quantity == q && readings[s] == quantities[q]) readings[s] = value;
+        quantities[q] = value;
+    }
+    void settle_quantity(QuantityId q) {
+        const auto at = [q](auto& c) -> decltype(auto) { return (c.quantities[q]); };
+        const auto set = [&](Choices& c, const Rational& v) { put(q, c.quantities, c.readings, v); };
+        if (run_.segments.empty()) return;
+        const long end = begin_of(size());
+        for (const std::size_t n : {size() - 1, std::size_t{0}}) {
+            const Rational value = at(run_.segments[n].first);
+            const bool constant = std::all_of(run_.segments.begin(), run_.segments.end(),
+                                              [&](const Segment& s) { return at(s.first) == value; });
+            if (!constant && accept(with(0, end, [&](Choices& c) { set(c, value); }))) return;
+        }
+        settle(at, std::optional<Rational>{}, set);
+    }
+    // A jump becomes a ramp, the longest first.
+    void make_gentle(QuantityId q) {
+        for (std::size_t n = 1; n < size() && can_go_on(); ++n) {
+            const Rational from = run_.segments[n - 1].first.quantities[q], to = run_.segments[n].first.quantities[q];
+            if (!is_jump(m_, q, to - from)) continue;
+            for (const long seconds : {10L, 2L}) {
+                const long scans = std::min(max_ramp, scans_up(seconds, m_.scan));
+                if (accept(with_ramp(q, n, from, to, scans))) break;
+            }
+        }
+    }
+    Run with_ramp(QuantityId q, std::size_t n, const Rational& from, const Rational& to, long scans) const {
+        Run out = run_;
+        Segment ramp;
+        ramp.scans = scans;
+        ramp.first = run_.segments[n].first;
+        ramp.last_quantities = ramp.first.quantities;
+        ramp.last_readings = ramp.first.readings;
+        put(q, ramp.first.quantities, ramp.first.readings, from + (to - from) / scans);
+        put(q, ramp.last_quantities, ramp.last_readings, to);
+        out.segments.insert(out.segments.begin() + static_cast<std::ptrdiff_t>(n), std::move(ramp));
+        return out;
+    }
+    void make_exact(SensorId s) {
+        const auto exact = [&](Choices& c) { c.readings[s] = c.quantities[m_.sensors[s].quantity]; };
+        const auto is_exact = [&](const Choices& c) { return c.readings[s] == c.quantities[m_.sensors[s].quantity]; };
+        for (std::size_t n = 0; n < size() && can_go_on(); ++n) {
+            if (is_exact(run_.segments[n].first)) continue;
+            if (accept(with(begin_of(n), begin_of(size()), exact))) return;
+            accept(with(begin_of(n), begin_of(n) + run_.segments[n].scans, exact));
+        }
+    }
+
+    // --- playing ---
+    bool accept(const Run& wanted) {
+        if (!can_go_on()) return false;
+        auto candidate = played(wanted);
+        if (!candidate) return false;
+        const Measure measure = Measuring(m_, *candidate).result();
+        if (!(measure < measure_)) return false;
+        run_ = std::move(*candidate);
+        measure_ = measure;
+        return true;
+    }
+
+    // With these choices, or where they are not legal the nearest that are, up to where the question is answered.
+    std::optional<Run> played(const Run& wanted) {
+        auto now = std::make_unique<Interpreter>(m_, question_.condition, question_.claim);
+        Run out;
+        bool answered = false, possible = true;
+        each_scan(wanted, [&](const Choices& c) {
+            if (--left_ < 0) return possible = false;
+            auto after = std::make_unique<Interpreter>(*now);
+            Scan scan = after->step(c);
+            if (scan.broken_rule.empty()) {
+                append(out, c);
+            } else {
+                Proposal p = world_.attempt(*now, near(c));
+                if (!p.choices) return possible = false;
+                append(out, *p.choices);
+                scan = std::move(p.scan);
+                after = std::move(p.after);
+            }
+            now = std::move(after);
+            answered = answers(question_, scan);
+            return !answered;
+        });
+        if (!possible || !answered) return std::nullopt;
+        return out;
+    }
+    Wish near(const Choices& c) const {
+        Wish wish(m_, c);
+        for (const SensorId s : m_.sensors.ids())
+            if (c.readings[s] == c.quantities[m_.sensors[s].quantity]) wish.readings[s].reset();
+        return wish;
+    }
+
+    const Question& question_;
+    const Model& m_;
+    const JudgeOptions& options_;
+    const World world_;
+    Run run_;  // equal scans in one segment, nothing moves within one
+    Measure measure_;
+    long left_ = max_played;
+};
+
+}  // namespace
+
+Run settled(const Question& q, const Run& run, const JudgeOptions& o) { return Settler(q, run, o).run(); }
+
+std::optional<Run> up_to_answer(const Question& q, const Run& run) {
+    Interpreter now(*q.model, q.condition, q.claim);
+    long scans = 0;
+    bool answered = false;
+    const Scan last = play(now, run, [&](const Choices&, const Scan& s) {
+        ++scans;
+        answered = answers(q, s);
+        return !answered;
+    });
+    if (!answered || !last.broken_rule.empty()) return std::nullopt;
+    return first_scans(run, scans);
+}
+
+bool stays_broken(const Question& q, const Run& run, long scans) {
+    auto now = std::make_unique<Interpreter>(*q.model, q.condition, q.claim);
+    play(*now, run);
+    const World world(*q.model, q.condition, q.claim);
+    Choices c = choices_at(run, run.scans() - 1);
+    std::string state;
+    for (long n = 0; n < scans; ++n) {
+        Proposal p = world.attempt(*now, Wish(*q.model, c));
+        if (!p.choices || !p.scan.violated) return false;
+        c = std::move(*p.choices);
+        now = std::move(p.after);
+        if (std::exchange(state, now->state_text()) == state) return true;  // and so for ever
+    }
+    return true;
+}
+
+}  // namespace lanyard
