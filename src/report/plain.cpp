@@ -74,6 +74,24 @@ std::string sentences_of_states(const States& states) {
     return joined(out, " and ");
 }
 
+// What stays on too long, and what has not been so far.
+std::string remembered_fact(const Film& film, const Expr& e) {
+    const Model& m = film.model();
+    const bool value = film.truth(e, film.end());
+    if (e.op == Op::ton && value) {
+        const auto states = states_at_end(film, *e.args[0]);
+        return (states ? sentences_of_states(*states) : text_of(m, *e.args[0]) + " is true") + " for longer than " +
+               duration_text(e.value);
+    }
+    const bool for_good = e.op == Op::sr && e.args[1]->op == Op::truth && !e.args[1]->flag;
+    if (!for_good || value) return "";
+    if (compares_numbers(*e.args[0])) return text_of(m, *e.args[0]) + " has not been true yet";
+    const auto states = plain_states(m, *e.args[0], true);
+    if (!states || plain_predicate(*states).empty()) return "";
+    return plain_subject(*states) + (is_plural(*states) ? " have" : " has") + " not been " + plain_predicate(*states) +
+           " yet";
+}
+
 }  // namespace
 
 std::optional<States> plain_states(const Model& m, const Expr& e, bool value) {
@@ -122,7 +140,9 @@ std::string plain_fact(const Film& film, const Expr& e) {
     const Expr* inner = &e;
     while (inner->op == Op::not_) inner = inner->args[0].get();
     std::string out;
-    if (compares_numbers(*inner)) {
+    if (inner->op == Op::ton || inner->op == Op::sr) {
+        out = remembered_fact(film, *inner);
+    } else if (compares_numbers(*inner)) {
         const Reasons reasons = reasons_for(film, *inner, film.end().scan);
         if (!reasons.list.empty()) out = reasons.list.front().text;
     } else if (const auto states = states_at_end(film, e)) {
