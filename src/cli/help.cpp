@@ -23,6 +23,7 @@ constexpr TopicRow topics[] = {
     {"claims", "the kinds of claims and how their times are judged"},
     {"words", "words of the trade for claims, and what they mean"},
     {"conditions", "any, healthy and your own"},
+    {"example", "the car that the examples of these texts are about"},
     {"rules", "rule packs: requirements by which a model is judged"},
     {"engine", "what the engine of a model can do"},
     {"meaning", "what a model means, scan by scan"},

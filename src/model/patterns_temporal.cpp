@@ -22,7 +22,7 @@ KeyHelp expression(const char* name, const char* meaning, const char* example) {
 }
 KeyHelp within() {
     return key("within", Shape::time, "the longest time; needed where no \"before\" or \"and\" ends the scope", "",
-               R"("2 s")");
+               R"("3 s")");
 }
 
 // The scopes' own keys, R before Q where both have a part in "between".
@@ -86,13 +86,14 @@ Scopes never(const std::string& bad, const std::string& good) {
 }
 
 Pattern absence() {
-    return pattern("absence", "this is never true", {expression("absence", "what is never true", R"("starter")")},
+    return pattern("absence", "this is never true",
+                   {expression("absence", "what is never true", R"("starter AND water_pump")")},
                    never("{absence}", "NOT {absence}"));
 }
 
 Pattern universality() {
     return pattern("universality", "this is always true",
-                   {expression("universality", "what is always true", R"("injectors")")},
+                   {expression("universality", "what is always true", R"("killed -> NOT injectors")")},
                    never("NOT {universality}", "{universality}"));
 }
 
@@ -106,7 +107,7 @@ Expansion answered(const std::string& trigger, const std::string& answer) {
 Pattern existence() {
     const std::string p = "{existence}";
     return pattern("existence", "this becomes true at some time",
-                   {expression("existence", "what becomes true", R"("oil_pressure > 1 bar")"), within()},
+                   {expression("existence", "what becomes true", R"("turning OR NOT fuel_pump")"), within()},
                    {once("NOT previous(TRUE)", "{existence}"), always("{R} -> SR(" + p + " AND NOT {R}, FALSE)"),
                     once("R_TRIG(SR({Q}, FALSE))", "{existence}"),
                     always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"), answered("{Q} AND NOT {R}", p)});
@@ -128,15 +129,14 @@ Pattern response() {
 Pattern precedence_of_two() {
     const std::string p = "{over}";
     const std::string s = "{precedence}";
-    return pattern(
-        "precedence", "the second is not true before the first has been",
-        {expression("precedence", "what has to be true first, or at the same scan", R"("oil_pressure > 1 bar")"),
-         expression("over", "what must not be true before that", R"("injectors")")},
-        {always(p + " -> SR(" + s + ", FALSE)"),
-         always("{R} -> NOT SR(" + p + " AND NOT SR(" + s + " OR {R}, FALSE), FALSE)"),
-         always("SR({Q}, FALSE) AND " + p + " -> SR(" + s + " AND SR({Q}, FALSE), FALSE)"),
-         always("{R} -> NOT previous(RS(" + p + " AND RS({Q}, " + s + " OR {R}), {R}))"),
-         always(p + " -> NOT RS({Q}, " + s + " OR {R})")});
+    return pattern("precedence", "the second is not true before the first has been",
+                   {expression("precedence", "what has to be true first, or at the same scan", R"("start")"),
+                    expression("over", "what must not be true before that", R"("starter")")},
+                   {always(p + " -> SR(" + s + ", FALSE)"),
+                    always("{R} -> NOT SR(" + p + " AND NOT SR(" + s + " OR {R}, FALSE), FALSE)"),
+                    always("SR({Q}, FALSE) AND " + p + " -> SR(" + s + " AND SR({Q}, FALSE), FALSE)"),
+                    always("{R} -> NOT previous(RS(" + p + " AND RS({Q}, " + s + " OR {R}), {R}))"),
+                    always(p + " -> NOT RS({Q}, " + s + " OR {R})")});
 }
 
 }  // namespace

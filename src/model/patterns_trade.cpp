@@ -15,9 +15,9 @@ KeyHelp loads(const char* name, const char* what) {
                   R"(["injectors", "coils"])");
 }
 
-KeyHelp pump(const char* what) {
+KeyHelp load(const char* what, const char* example) {
     auto k = loads("load", what);
-    k.example = R"("fuel_pump")";
+    k.example = example;
     return k;
 }
 
@@ -25,18 +25,19 @@ KeyHelp time_to(const char* what) { return needed("within", Shape::time, what, R
 KeyHelp optional_within(const char* otherwise) {
     return key("within", Shape::time, "the longest time to that", otherwise, R"("200 ms")");
 }
-KeyHelp whenever() { return key("whenever", Shape::expression, "what calls for it", "", R"("oil_pressure < 1 bar")"); }
+KeyHelp whenever() {
+    return key("whenever", Shape::expression, "what calls for it", "", R"("coolant_temperature > 125 degC")");
+}
 KeyHelp for_time() { return key("for", Shape::time, "how long that must have been true", "0 s", R"("2 s")"); }
 KeyHelp goal() {
     return key("goal", Shape::expression, "what is reached in the end", runs_on, R"("engine = running")");
 }
 KeyHelp under(const char* standard) {
     return key("under", Shape::condition, "the condition under which it is claimed", standard,
-               R"("healthy, NOT wet_road")");
+               R"("healthy, NOT pit_kill")");
 }
-KeyHelp steps(const char* name) {
-    return needed(name, Shape::steps, "the driver's steps",
-                  R"(["set ignition", "hold start until engine = running, at most 4 s"])");
+KeyHelp steps(const char* name, const char* example) {
+    return needed(name, Shape::steps, "the driver's steps", example);
 }
 
 Pattern word(std::string text, std::string meaning, std::vector<KeyHelp> keys, std::vector<Expansion> expansions) {
@@ -55,14 +56,15 @@ std::vector<Expansion> a_start(std::vector<std::pair<std::string, std::string>> 
 std::vector<Pattern> starting() {
     return {
         word("starts", "done like this, it starts: every healthy engine, with every time in its interval",
-             {steps("starts"), goal(),
+             {steps("starts", R"(["set key", "hold start until engine = running, at most 4 s"])"), goal(),
               key("within", Shape::time, "the goal is true by this time of the run",
                   "the end of the last step, or of the wait after it", R"("10 s")"),
               under("healthy")},
              a_start({{"procedure", "{starts}"}, {"ends_with", "{goal}"}, {"within", "{within}"}})),
         word("can_restart_when_hot",
              "stopped while hot, whatever the reason, it starts again when the driver does this",
-             {steps("can_restart_when_hot"),
+             {steps("can_restart_when_hot",
+                    R"(["set key", "wait 1 s", "hold start until engine = running, at most 4 s"])"),
               needed("hot", Shape::expression, "when it counts as hot", R"("coolant_temperature > 95 degC")"), goal(),
               key("within", Shape::time, "the goal is true by this time, counted from the first step",
                   "the end of the last step, or of the wait after it", R"("10 s")"),
@@ -76,7 +78,7 @@ std::vector<Pattern> starting() {
         word("no_lock_out", "nothing that happens locks it out permanently: from every state some run gets there again",
              {needed("no_lock_out", Shape::expression, "what can be reached again", R"("injectors")"),
               key("within", Shape::time, "and within this time", "at any later time", R"("60 s")"),
-              key("may_move", Shape::names, "the switches that may be moved for it", "all of them", R"("ignition")"),
+              key("may_move", Shape::names, "the switches that may be moved for it", "all of them", R"("key")"),
               key("hands_off", Shape::flag, "no switch may be moved for it", "false", "true"),
               key("reached_under", Shape::condition, "what holds until then", "any", R"("healthy")"), under("healthy")},
              {{{},
@@ -140,7 +142,7 @@ std::vector<Pattern> cutting() {
                  "RS({releasing_restarts_nothing} AND NOT ({load OR ...}), {until}) -> NOT ({load OR ...})"}}}}),
         word("never_cuts_by_itself", "no cut without a reason: while this is true, all of the loads have power",
              {loads("never_cuts_by_itself", "what keeps its power"),
-              needed("while", Shape::expression, "while this is true", R"("engine = running AND ignition")"),
+              needed("while", Shape::expression, "while this is true", R"("engine = running AND key AND NOT killed")"),
               under("healthy")},
              {{{}, "always", {{"always", "{while} -> ({never_cuts_by_itself AND ...})"}}}}),
     };
@@ -152,14 +154,13 @@ std::vector<Pattern> switching() {
     auto while_key = needed("while", Shape::expression, "while this is true", R"("engine = stopped")");
     return {
         word("never_both", "no two of these are on at the same scan",
-             {needed("never_both", Shape::expressions, "two or more expressions", R"(["starter", "coils"])"),
+             {needed("never_both", Shape::expressions, "two or more expressions", R"(["starter", "water_pump"])"),
               under("any")},
              {{{}, "always", {{"always", "NOT 2 of ({never_both, ...})"}}}}),
         word("runs_only_while",
              "the load is on only while this is true; with \"within\", it goes off in time afterwards",
-             {needed("runs_only_while", Shape::expression, "while this is true",
-                     R"("engine = running OR engine = cranking")"),
-              pump("what runs"), optional_within("at every scan"), under("any")},
+             {needed("runs_only_while", Shape::expression, "while this is true", R"("engine <> stopped")"),
+              load("what runs", R"("water_pump")"), optional_within("at every scan"), under("any")},
              {{{"within"},
                "response",
                {{"whenever", "NOT {runs_only_while}"}, {"then", "NOT " + any_on}, {"within", "{within}"}}},
@@ -172,9 +173,9 @@ std::vector<Pattern> switching() {
         word("stays_off_until",
              "the load is off until this has happened; with \"since\", again each time that becomes true",
              {needed("stays_off_until", Shape::expression, "what has to happen first", R"("oil_pressure > 1 bar")"),
-              pump("what stays off"),
+              load("what stays off", R"("shift_valve")"),
               key("since", Shape::expression, "what it has to happen after", "only once, from power-up",
-                  R"x("R_TRIG(ignition)")x"),
+                  R"x("R_TRIG(key)")x"),
               optional_within("at every scan"), under("any")},
              {{{"since", "within"},
                "response",
@@ -183,7 +184,7 @@ std::vector<Pattern> switching() {
               {{}, "always", {{"always", any_on + " -> SR({stays_off_until}, FALSE)"}}}}),
         word("primes_for_at_most", "while this is true, the load is never on for longer than that without a break",
              {needed("primes_for_at_most", Shape::time, "the longest time, rounded up to scans", R"("2 s")"),
-              pump("what primes"), while_key, under("any")},
+              load("what primes", R"("fuel_pump")"), while_key, under("any")},
              {{{}, "always", {{"always", on_and + " -> NOT TON(" + on_and + ", {primes_for_at_most})"}}}}),
     };
 }

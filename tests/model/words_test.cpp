@@ -12,9 +12,10 @@ namespace {
 
 const std::string car =
     "'inputs': { 'ignition': 'maintained', 'start': 'momentary', 'pit_kill': 'maintained', 'override': 'maintained',"
-    "'wet_road': 'maintained', 'load_seen': { 'senses': 'throttle' } },"
+    "'wet_road': 'maintained', 'key': 'maintained', 'load_seen': { 'senses': 'throttle' } },"
     "'outputs': { 'injectors': 'ignition AND NOT pit_kill', 'coils': 'ignition', 'starter': 'start',"
-    "'fuel_pump': 'ignition', 'fan': 'start', 'cooler': { 'duty': 'load_seen' } },"
+    "'fuel_pump': 'ignition', 'fan': 'start', 'cooler': { 'duty': 'load_seen' }, 'water_pump': 'ignition',"
+    "'shift_valve': 'ignition', 'turning': 'ignition', 'killed': 'pit_kill' },"
     "'engine': { 'fires_with': ['injectors', 'coils'], 'cranks_with': 'starter' },";
 
 Model with(const std::string& claims) { return good(car + "'claims': {" + claims + "}"); }
