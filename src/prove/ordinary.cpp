@@ -29,9 +29,9 @@ namespace lanyard {
 
 namespace {
 
-constexpr std::uint64_t one_question = 150'000;
+constexpr std::uint64_t one_question = 100'000;
 // A violation that lasts so long is as good as one that lasts, where many runs are tried.
-constexpr long max_lasting_scans = 200;
+constexpr long max_lasting_scans = 50;
 
 std::set<QuantityId> quantities_in(const Model& m, const std::vector<ExprPtr>& expressions) {
     std::set<QuantityId> out;
@@ -106,7 +106,9 @@ class Search {
 
     Run run() {
         const Model& m = *question_.model;
-        const bool plain = !m.conditions[question_.condition].healthy;
+        const ConditionId reached_under = m.claims[question_.claim].reached_under;
+        const bool plain =
+            !m.conditions[question_.condition].healthy || (reached_under && !m.conditions[reached_under].healthy);
         for (const bool lasting : {true, false}) {
             if (plain && m.engine && try_world(true, false, lasting)) return *out_;
             if (plain && m.engine && speaks_of_speed() && try_world(true, true, lasting)) return *out_;

@@ -3,8 +3,8 @@
 // How: by playing, without a solver. One change of the run at a time is left out, made an exact reading, a load that
 // stays on, a value that is there from the beginning, or is moved to an earlier scan; what the world does not allow
 // then is replaced by the nearest that it does. What comes out is kept if it still answers the question and is plainer
-// by a measure that is compared from left to right: faults, things that happen, jumps, scans, how late things happen.
-// That is repeated until nothing helps.
+// by a measure that is compared from left to right: faults, things that happen, values that no healthy engine has,
+// jumps, scans, how late things happen. That is repeated until nothing helps.
 //
 // Why it is sound: a run is shown only if the interpreter has played it to where it answers the question. Why it ends:
 // the measure becomes smaller each time, and the scans that are played are counted. When it gives up: after
@@ -21,27 +21,20 @@
 #include <utility>
 
 #include "base/log.hpp"
+#include "sim/jump.hpp"
 #include "sim/world.hpp"
 
 namespace lanyard {
 
 namespace {
 
-constexpr long max_played = 40'000;     // scans
+constexpr long max_played = 10'000;     // scans
 constexpr long max_ramp = 2'000;        // scans
 constexpr std::size_t max_values = 12;  // of one thing in a run; with more it moves all the time
 
 bool answers(const Question& q, const Scan& s) {
     if (q.target == Target::demand) return s.demanded;
     return std::holds_alternative<Possible>(q.model->claims[q.claim].body) ? s.goal : s.violated;
-}
-
-// A quantity that crosses its whole range in a second, or less, where the model does not say how fast it is. The
-// engine's speed comes and goes with its mode.
-bool is_jump(const Model& m, QuantityId i, const Rational& change) {
-    const Quantity& q = m.quantities[i];
-    if (q.moves() || (m.engine && m.engine->speed == i)) return false;
-    return abs(change) > (q.range.hi - q.range.lo) * m.scan;
 }
 
 // Scan after scan in which nothing changes but quantities (and readings), at the same rates, in one segment.
@@ -81,9 +74,17 @@ Run in_straight_lines(const Run& run) {
     return out;
 }
 
+// The value that a healthy engine has in this mode and that is nearest; early in a mode it may have others too.
+Rational healthy_value(const Model& m, QuantityId i, const Rational& value, Mode mode) {
+    const auto& band = m.quantities[i].healthy[ordinal(mode)];
+    if (!band || (band->after && band->before.lo <= value && value <= band->before.hi)) return value;
+    return std::clamp(value, band->within.lo, band->within.hi);
+}
+
 struct Measure {
     std::size_t faults = 0;
     std::size_t events = 0;  // things that change, or are not at the beginning as they rest
+    std::size_t ill = 0;     // values that no healthy engine has
     std::size_t jumps = 0;   // quantities that change from one scan to the next
     long scans = 0;
     long lateness = 0;  // sum of when they happen
@@ -127,12 +128,14 @@ class Measuring {
     }
     // A change that goes on at the same rate is one.
     void take(QuantityId i, const Choices& c, long scan) {
+        const auto nearest = healthy_value(m_, i, c.quantities[i], before_ ? before_->next_mode : Mode::stopped);
+        if (nearest != c.quantities[i] && !(before_ && before_->quantities[i] == c.quantities[i])) ++out_.ill;
         if (!before_) return;
         if (rates_.empty()) rates_.resize(c.quantities.size());
         const Rational rate = c.quantities[i] - before_->quantities[i];
         if (rate != 0 && rate != rates_[i]) {
             event(scan);
-            if (is_jump(m_, i, rate)) ++out_.jumps;
+            if (sim::is_jump(m_, i, rate)) ++out_.jumps;
         }
         rates_[i] = rate;
     }
@@ -147,7 +150,10 @@ class Settler {
  public:
     Settler(const Question& q, const Run& run, const JudgeOptions& o)
         : question_(q), m_(*q.model), options_(o), world_(m_, q.condition, q.claim), run_(run) {
-        if (auto again = played(run)) run_ = std::move(*again);
+        if (auto again = played(run, 0)) {
+            run_ = std::move(again->run);
+            before_ = std::move(again->before);
+        }
         measure_ = Measuring(m_, run_).result();
     }
 
@@ -192,9 +198,13 @@ class Settler {
     }
     template <class Set>
     Run with(long from, long to, const Set& set) const {
+        return with(run_, from, to, set);
+    }
+    template <class Set>
+    static Run with(const Run& run, long from, long to, const Set& set) {
         Run out;
         long begin = 0;
-        for (const auto& s : run_.segments) {
+        for (const auto& s : run.segments) {
             const long end = begin + s.scans;
             const long cuts[] = {begin, std::clamp(from, begin, end), std::clamp(to, begin, end), end};
             for (int n = 0; n < 3; ++n) {
@@ -234,35 +244,28 @@ class Settler {
         if (!before || *before == now) return false;
         const long begin = begin_of(here), end = begin_of(k + 1 < begins.size() ? begins[k + 1] : size());
         const auto be = [&set](const Value& v) { return [&set, v](Choices& c) { set(c, v); }; };
-        if (accept(with(begin, end, be(*before)))) return true;
+        if (accept(with(begin, end, be(*before)), begin)) return true;
         if (k == 0) return false;
-        if (k > 1 && accept(with(0, begin, be(now)))) return true;
+        if (k > 1 && accept(with(0, begin, be(now)), 0)) return true;
         // Earlier: from where something else happens, then scan by scan between that and where it still works.
         const std::size_t first = begins[k - 1];
         long fails = -1, works = begin;
         for (std::size_t n = first; n < here; ++n) {
-            if (accept(with(begin_of(n), begin, be(now)))) return true;
+            if (accept(with(begin_of(n), begin, be(now)), begin_of(n))) return true;
             fails = begin_of(n);
         }
         const Run found = run_;
-        while (works - fails > 1 && accept_from(found, works - 1, begin, be(now))) {
+        while (works - fails > 1 && accept(with(found, works - 1, begin, be(now)), works - 1)) {
             --works;
             const long middle = fails + (works - fails) / 2;
-            if (middle > fails && accept_from(found, middle, begin, be(now)))
+            if (middle == fails) break;
+            if (accept(with(found, middle, begin, be(now)), middle))
                 works = middle;
             else
-                fails = std::max(fails, middle);
+                fails = middle;
         }
         return works < begin;
     }
-    template <class Set>
-    bool accept_from(const Run& found, long from, long to, const Set& set) {
-        const Run kept = std::exchange(run_, found);
-        Run wanted = with(from, to, set);
-        run_ = kept;
-        return accept(wanted);
-    }
-
     // What reads exactly goes on to do so.
     void put(QuantityId q, Indexed<Quantity, Rational>& quantities, Indexed<Sensor, Rational>& readings,
              const Rational& value) const {
@@ -279,18 +282,35 @@ class Settler {
             const Rational value = at(run_.segments[n].first);
             const bool constant = std::all_of(run_.segments.begin(), run_.segments.end(),
                                               [&](const Segment& s) { return at(s.first) == value; });
-            if (!constant && accept(with(0, end, [&](Choices& c) { set(c, value); }))) return;
+            if (!constant && accept(with(0, end, [&](Choices& c) { set(c, value); }), 0)) return;
         }
-        settle(at, std::optional<Rational>{}, set);
+        make_healthy(q, set);
+        // The engine's speed comes and goes with its mode.
+        if (!m_.engine || m_.engine->speed != q) settle(at, std::optional<Rational>{}, set);
+    }
+    template <class Set>
+    void make_healthy(QuantityId q, const Set& set) {
+        Mode mode = Mode::stopped;
+        for (std::size_t n = 0; n < size() && can_go_on(); ++n) {
+            const Choices& c = run_.segments[n].first;
+            const Rational value = healthy_value(m_, q, c.quantities[q], mode);
+            mode = c.next_mode;
+            std::size_t end = n + 1;
+            while (end < size() && run_.segments[end].first.quantities[q] == c.quantities[q]) ++end;
+            if (value == c.quantities[q]) continue;
+            accept(with(begin_of(n), begin_of(end), [&](Choices& to) { set(to, value); }), begin_of(n));
+        }
     }
     // A jump becomes a ramp, the longest first.
     void make_gentle(QuantityId q) {
         for (std::size_t n = 1; n < size() && can_go_on(); ++n) {
             const Rational from = run_.segments[n - 1].first.quantities[q], to = run_.segments[n].first.quantities[q];
-            if (!is_jump(m_, q, to - from)) continue;
-            for (const long seconds : {10L, 2L}) {
+            if (!sim::is_jump(m_, q, to - from)) continue;
+            const Interval& range = m_.quantities[q].range;
+            const Rational shortest = abs(to - from) / (range.hi - range.lo);  // that is no jump
+            for (const Rational& seconds : {Rational(10), Rational(2), shortest}) {
                 const long scans = std::min(max_ramp, scans_up(seconds, m_.scan));
-                if (accept(with_ramp(q, n, from, to, scans))) break;
+                if (accept(with_ramp(q, n, from, to, scans), begin_of(n))) break;
             }
         }
     }
@@ -311,47 +331,69 @@ class Settler {
         const auto is_exact = [&](const Choices& c) { return c.readings[s] == c.quantities[m_.sensors[s].quantity]; };
         for (std::size_t n = 0; n < size() && can_go_on(); ++n) {
             if (is_exact(run_.segments[n].first)) continue;
-            if (accept(with(begin_of(n), begin_of(size()), exact))) return;
-            accept(with(begin_of(n), begin_of(n) + run_.segments[n].scans, exact));
+            if (accept(with(begin_of(n), begin_of(size()), exact), begin_of(n))) return;
+            accept(with(begin_of(n), begin_of(n) + run_.segments[n].scans, exact), begin_of(n));
         }
     }
 
     // --- playing ---
-    bool accept(const Run& wanted) {
+    struct Played {
+        Run run;
+        // The state before each of its segments.
+        std::vector<std::shared_ptr<const Interpreter>> before;
+    };
+    // `wanted` is like the run up to scan `from`.
+    bool accept(const Run& wanted, long from) {
         if (!can_go_on()) return false;
-        auto candidate = played(wanted);
+        auto candidate = played(wanted, from);
         if (!candidate) return false;
-        const Measure measure = Measuring(m_, *candidate).result();
+        const Measure measure = Measuring(m_, candidate->run).result();
         if (!(measure < measure_)) return false;
-        run_ = std::move(*candidate);
+        run_ = std::move(candidate->run);
+        before_ = std::move(candidate->before);
         measure_ = measure;
         return true;
     }
 
-    // With these choices, or where they are not legal the nearest that are, up to where the question is answered.
-    std::optional<Run> played(const Run& wanted) {
-        auto now = std::make_unique<Interpreter>(m_, question_.condition, question_.claim);
-        Run out;
-        bool answered = false, possible = true;
-        each_scan(wanted, [&](const Choices& c) {
-            if (--left_ < 0) return possible = false;
-            auto after = std::make_unique<Interpreter>(*now);
-            Scan scan = after->step(c);
-            if (scan.broken_rule.empty()) {
-                append(out, c);
-            } else {
-                Proposal p = world_.attempt(*now, near(c));
-                if (!p.choices) return possible = false;
-                append(out, *p.choices);
-                scan = std::move(p.scan);
-                after = std::move(p.after);
+    // With these choices, or where they are not legal the nearest that are, up to where the question is answered. A
+    // wish that comes to nothing where it begins - nobody else moves the driver's switches - is given up there.
+    std::optional<Played> played(const Run& wanted, long from) {
+        Played out;
+        std::shared_ptr<const Interpreter> now;
+        long scan = 0;
+        for (std::size_t n = 0; n < before_.size() && scan + run_.segments[n].scans <= from; ++n) {
+            out.run.segments.push_back(run_.segments[n]);
+            out.before.push_back(before_[n]);
+            scan += run_.segments[n].scans;
+        }
+        if (out.before.size() < before_.size())
+            now = before_[out.before.size()];
+        else
+            now = std::make_shared<Interpreter>(m_, question_.condition, question_.claim);
+        long begin = 0;
+        for (const auto& segment : wanted.segments) {
+            begin += segment.scans;
+            if (begin <= scan) continue;
+            for (long n = std::max(0L, scan - (begin - segment.scans)); n < segment.scans; ++n) {
+                if (--left_ < 0) return std::nullopt;
+                Choices c = choices_at(segment, n);
+                auto after = std::make_shared<Interpreter>(*now);
+                Scan shown = after->step(c);
+                if (!shown.broken_rule.empty()) {
+                    Proposal p = world_.attempt(*now, near(c));
+                    const long here = begin - segment.scans + n;
+                    if (!p.choices || (here == from && *p.choices == choices_at(run_, here))) return std::nullopt;
+                    c = std::move(*p.choices);
+                    shown = std::move(p.scan);
+                    after = std::move(p.after);
+                }
+                append(out.run, c);
+                if (out.before.size() < out.run.segments.size()) out.before.push_back(std::move(now));
+                if (answers(question_, shown)) return out;
+                now = std::move(after);
             }
-            now = std::move(after);
-            answered = answers(question_, scan);
-            return !answered;
-        });
-        if (!possible || !answered) return std::nullopt;
-        return out;
+        }
+        return std::nullopt;
     }
     Wish near(const Choices& c) const {
         Wish wish(m_, c);
@@ -365,6 +407,7 @@ class Settler {
     const JudgeOptions& options_;
     const World world_;
     Run run_;  // equal scans in one segment, nothing moves within one
+    std::vector<std::shared_ptr<const Interpreter>> before_;
     Measure measure_;
     long left_ = max_played;
 };

@@ -10,6 +10,7 @@
 #include "report/rules.hpp"
 #include "report/trapped.hpp"
 #include "report/unmeasured.hpp"
+#include "report/unusual.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -59,6 +60,7 @@ void tell_run(Told& out, const Film& film, bool broken, const Certificate* close
     Reasons reasons = broken ? broken_reasons(film) : Reasons{};
     out.add(Passage{"why", {}, {}, std::move(reasons.list)});
     if (film.causes() != nullptr) out.add("this is why *", cause_sentences(film.model(), film.run(), *film.causes()));
+    if (broken) out.add("it takes", unusual_words(film));
     if (closed != nullptr) out.add("trapped", trapped_words(film, *closed));
     const std::string numbers = joined(unmeasured_numbers(film, reasons.signals), "; ");
     if (!numbers.empty()) out.add("rests on", "numbers that nobody has measured (common practice): " + numbers);

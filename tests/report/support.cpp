@@ -181,7 +181,7 @@ std::string why_of(const Model& m, const Playing& p) {
         const std::size_t end = text.find('\n', from);
         out += text.substr(from + 14, end - from - 14) + '\n';
         from = end + 1;
-        if (text.compare(from, 5, "rests") == 0) break;
+        if (text.compare(from, 5, "rests") == 0 || text.compare(from, 8, "it takes") == 0) break;
     }
     return out;
 }
