@@ -20,6 +20,7 @@
 #include "lang/print.hpp"
 #include "sim/interpreter.hpp"
 #include "sim/machine.hpp"
+#include "sim/rule_words.hpp"
 #include "sim/words.hpp"
 
 namespace lanyard {
@@ -65,10 +66,6 @@ class Standstill {
 
  private:
     const Model& m() const { return *model_; }
-    std::string text_of(const Expr& e) const {
-        return print(
-            e, [this](SignalId id) { return m().name_of(id); }, [this](TableId id) { return m().tables[id].name; });
-    }
     std::string time_of(long scan) const { return print_time(Rational(scan * m().scan)); }
 
     std::string where() const {
@@ -144,7 +141,7 @@ class Standstill {
     }
     void name_rules() {
         for (const auto& l : labels_)
-            if (!name_condition(l) && !name_quantity(l)) add(l.starts_with("world: ") ? l.substr(7) : l);
+            if (!name_rule(l)) add(l.starts_with("world: ") ? l.substr(7) : l);
         // Where the driver has the switches that these speak of.
         const auto after = played();
         if (!after) return;
@@ -161,65 +158,14 @@ class Standstill {
         if (before) out.push_back(&m().conditions[before]);
         return out;
     }
-    bool name_condition(const std::string& label) {
-        for (const Condition* c : obeyed())
-            for (std::size_t i = 0; i < c->holds.size(); ++i) {
-                const std::string which = c->holds.size() > 1 ? " " + std::to_string(i + 1) : "";
-                if (label != "condition: " + c->name + which) continue;
-                about(*c->holds[i]);
-                const std::string text = text_of(*c->holds[i]);
-                add(text + (c->name == text ? " (condition)" : " (condition " + c->name + ")"));
-                return true;
-            }
-        return false;
-    }
-    bool name_quantity(const std::string& label) {
-        for (const QuantityId k : m().quantities.ids()) {
-            const Quantity& q = m().quantities[k];
-            const std::string& name = m().name_of(q.signal);
-            const auto is = [&](const std::string& text) { return label == text; };
-            std::string words;
-            if (is("world: range of " + name)) words = "its range " + sim::interval_text(m(), q.signal, q.range);
-            if (is("world: " + name + " is 0 in stopped and above 0 elsewhere")) {
-                about(m().mode);
-                words = "0 in stopped and above 0 elsewhere";
-            }
-            for (const Mode mode : all_modes) {
-                const auto& band = q.healthy[ordinal(mode)];
-                const std::string in = m().engine ? std::string(" in ") + mode_name(mode) : "";
-                if (!band || !is("healthy: " + name + in)) continue;
-                if (m().engine) about(m().mode);
-                words = "healthy" + in + ": " + sim::interval_text(m(), q.signal, band->within);
-                if (band->after && *band->after > 0)
-                    words += " (until " + print_time(*band->after) + ": " +
-                             sim::interval_text(m(), q.signal, band->before) + ")";
-            }
-            for (std::size_t i = 0; i < q.lines.size(); ++i)
-                for (const char* kind : {"world: ", "healthy: "})
-                    if (is(kind + name + " follows line " + std::to_string(i + 1))) words = line_words(q, i);
-            for (const Condition* c : obeyed())
-                for (const auto& [which, interval] : c->replaced)
-                    if (which == k && is("condition: " + name))
-                        words = "the condition's " + sim::interval_text(m(), q.signal, interval);
-            if (words.empty()) continue;
-            about(q.signal);
-            add(name + ", " + words);
-            return true;
-        }
-        return false;
-    }
-    std::string line_words(const Quantity& q, std::size_t i) {
-        const GuardedLine& line = q.lines[i];
-        std::string out = "line " + std::to_string(i + 1) + " of its \"follows\": ";
-        if (line.is_change)
-            out += "changes " + sim::difference_text(m(), q.signal, line.band.lo) + " .. " +
-                   sim::difference_text(m(), q.signal, line.band.hi) + " each second";
-        else
-            out += "within " + sim::interval_text(m(), q.signal, line.band);
-        const std::string when = line.when ? text_of(*line.when) : "TRUE";
-        if (when == "TRUE") return out;
-        about(*line.when);
-        return out + " when " + when;
+    bool name_rule(const std::string& label) {
+        const auto words = sim::rule_words(m(), obeyed(), label);
+        if (!words) return false;
+        if (words->of_a_mode) about(m().mode);
+        if (words->about) about(*words->about);
+        about(words->quantity);
+        add(words->text);
+        return true;
     }
 
     // --- the run
