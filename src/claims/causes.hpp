@@ -25,10 +25,13 @@ struct RunCause {
     struct Part {
         InputEvent event;
         Value instead;  // what it would have been
+        // A number: `instead` lies just past this, which itself does not do.
+        std::optional<Rational> just_past = {};
     };
     std::vector<Part> parts;  // none of them does it alone
     // That run, a legal one, as long as the refuting one or longer. Of a trap: and on to the goal.
     Run otherwise;
+    bool presupposed = false;  // the claim itself asks for it: without it the premise is not there
 };
 
 struct Causes {

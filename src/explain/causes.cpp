@@ -8,7 +8,10 @@
 #include "claims/cone.hpp"
 #include "explain/input_events.hpp"
 #include "explain/near.hpp"
+#include "explain/premise.hpp"
+#include "explain/turning.hpp"
 #include "sim/landmarks.hpp"
+#include "sim/words.hpp"
 #include "sim/world.hpp"
 
 namespace lanyard {
@@ -18,6 +21,7 @@ namespace {
 using Kind = InputEvent::Kind;
 
 constexpr long max_scans = 150'000;     // of all changed runs together
+constexpr long max_turning = 60'000;    // of those that look for where something turns
 constexpr long choosing = 4;            // a scan that has to be chosen anew costs as much as so many
 constexpr std::size_t max_values = 16;  // of a quantity
 constexpr std::size_t values_in_pairs = 2;
@@ -32,6 +36,7 @@ class CauseFinder {
           saved_(saved),
           condition_(m.claims[claim].condition),
           world_(m, condition_, claim),
+          premise_(m, run, claim),
           end_(run.scans()) {
         // A driver who does something else may need longer until his steps are over.
         if (std::holds_alternative<Procedure>(m.claims[claim].body)) end_ *= 2;
@@ -44,7 +49,7 @@ class CauseFinder {
         take_snapshots();
         for (const auto& e : events_) options_.push_back(values_for(e));
         for (std::size_t k = 0; k < events_.size(); ++k) one(k);
-        if (out_.list.empty()) pairs();
+        if (!reason_found()) pairs();
         return std::move(out_);
     }
 
@@ -57,11 +62,12 @@ class CauseFinder {
     const Saved& saved_;  // empty: what breaks nothing is saved
     const ConditionId condition_;
     const World world_;
+    const Premise premise_;
     long end_;
     std::vector<InputEvent> events_;
     std::vector<std::vector<Value>> options_;            // per event: what else it could have been
     std::map<long, std::unique_ptr<Interpreter>> then_;  // before the scans at which events are
-    long played_ = 0;
+    long played_ = 0, turning_ = 0;
     Causes out_;
 
     void take_snapshots() {
@@ -122,37 +128,95 @@ class CauseFinder {
         return out;
     }
 
+    // Beyond what the claim itself presupposes.
+    bool reason_found() const {
+        return std::any_of(out_.list.begin(), out_.list.end(), [](const RunCause& c) { return !c.presupposed; });
+    }
+
+    // Rather a value with which the claim's premise is there and its answer comes.
     void one(std::size_t k) {
-        for (const auto& value : options_[k])
-            if (found({{events_[k], value}})) return;
+        std::optional<RunCause> presupposed;
+        for (const auto& value : options_[k]) {
+            auto cause = found({{events_[k], value}});
+            if (!cause) continue;
+            if (!cause->presupposed) {
+                out_.list.push_back(where_it_turns(std::move(*cause)));
+                return;
+            }
+            if (!presupposed) presupposed = std::move(cause);
+        }
+        if (presupposed) out_.list.push_back(std::move(*presupposed));
     }
 
     void pairs() {
-        const std::size_t count = std::min(events_.size(), max_in_pairs);
-        if (count < events_.size()) out_.complete = false;
-        for (std::size_t a = 0; a < count; ++a)
-            for (std::size_t b = a + 1; b < count; ++b) pair(a, b);
+        std::vector<std::size_t> tried;
+        for (std::size_t k = 0; k < events_.size(); ++k)
+            if (!is_presupposed(events_[k])) tried.push_back(k);
+        if (tried.size() > max_in_pairs) {
+            out_.complete = false;
+            tried.resize(max_in_pairs);
+        }
+        for (std::size_t a = 0; a < tried.size(); ++a)
+            for (std::size_t b = a + 1; b < tried.size(); ++b) pair(tried[a], tried[b]);
+    }
+    bool is_presupposed(const InputEvent& e) const {
+        return std::any_of(out_.list.begin(), out_.list.end(),
+                           [&](const RunCause& c) { return c.parts.size() == 1 && c.parts.front().event == e; });
     }
 
     void pair(std::size_t a, std::size_t b) {
         for (std::size_t i = 0; i < std::min(options_[a].size(), values_in_pairs); ++i)
-            for (std::size_t j = 0; j < std::min(options_[b].size(), values_in_pairs); ++j)
-                if (found({{events_[a], options_[a][i]}, {events_[b], options_[b][j]}})) return;
+            for (std::size_t j = 0; j < std::min(options_[b].size(), values_in_pairs); ++j) {
+                auto cause = found({{events_[a], options_[a][i]}, {events_[b], options_[b][j]}});
+                if (!cause || cause->presupposed) continue;
+                out_.list.push_back(std::move(*cause));
+                return;
+            }
     }
 
-    bool found(Parts parts) {
+    std::optional<RunCause> found(const Parts& parts) {
         if (played_ >= max_scans) {
             out_.complete = false;
-            return false;
+            return std::nullopt;
         }
-        auto run = otherwise(parts);
-        if (!run) return false;
-        out_.list.push_back({std::move(parts), std::move(*run)});
-        return true;
+        auto run = otherwise(parts, played_);
+        if (!run) return std::nullopt;
+        const bool named =
+            std::any_of(parts.begin(), parts.end(), [this](const auto& p) { return premise_.names(p.event); });
+        const bool presupposed = named && premise_.is_gone_in(*run);
+        return RunCause{parts, std::move(*run), presupposed};
+    }
+
+    // A quantity that was tried at one of the model's numbers: how far it has to be otherwise. What it was before is
+    // no such number.
+    RunCause where_it_turns(RunCause cause) {
+        const RunCause::Part& part = cause.parts.front();
+        const InputEvent& e = part.event;
+        if (e.kind != Kind::quantity || saved_ || (e.scan > 0 && part.instead == before(e))) return cause;
+        const Rational bad = std::get<Rational>(event_value(e, choices_at(run_, e.scan)));
+        const Quantity& quantity = m_.quantities[e.index];
+        const Unit unit = sim::unit_of(m_, quantity.signal);
+        std::map<Rational, Run> runs;
+        const auto holds = [&](const Rational& x) {
+            auto run = turning_ < max_turning ? otherwise({{e, x}}, turning_) : std::nullopt;
+            if (!run || (premise_.names(e) && premise_.is_gone_in(*run))) return false;
+            runs.emplace(x, std::move(*run));
+            return true;
+        };
+        if (holds(bad)) return cause;
+        const bool is_difference = m_.signal(quantity.signal).type.difference;
+        const Turning turns = turning_between(
+            bad, std::get<Rational>(part.instead), world_.points()[e.index],
+            ruler_for(quantity.range.hi - quantity.range.lo, unit.factor, is_difference ? Rational(0) : unit.offset),
+            holds);
+        // Cut short: what fails may not have been tried.
+        if (turning_ >= max_turning) return cause;
+        const auto run = runs.find(turns.holds);
+        return {{{e, turns.holds, turns.just_past}}, run == runs.end() ? std::move(cause.otherwise) : run->second};
     }
 
     // The run with these parts otherwise; nothing if it cannot be so, or breaks the claim all the same.
-    std::optional<Run> otherwise(const Parts& parts) {
+    std::optional<Run> otherwise(const Parts& parts, long& played_scans) {
         long scan = parts.front().event.scan;
         for (const auto& p : parts) scan = std::min(scan, p.event.scan);
         auto now = std::make_unique<Interpreter>(*then_.at(scan));
@@ -162,7 +226,7 @@ class CauseFinder {
             Indexed<Sensor, bool> exact = exact_readings(m_, c);
             change(c, exact, parts, scan);
             const auto played = step_near(m_, world_, now, c, exact);
-            played_ += played && played->as_wanted ? 1 : choosing;
+            played_scans += played && played->as_wanted ? 1 : choosing;
             if (!played || played->shows.violated) return std::nullopt;
             for (const auto& p : parts)
                 if (p.event.scan == scan && event_value(p.event, played->choices) != p.instead) return std::nullopt;

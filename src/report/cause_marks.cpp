@@ -69,11 +69,13 @@ EventWords answer_words(const Model& m, ProbeId probe, bool is, const std::strin
     return {};
 }
 
+const char* past_words(const Rational& limit, const Rational& x) { return x > limit ? "just above " : "just below "; }
+
+}  // namespace
+
 std::string text_of_part(const Model& m, const Run& run, const RunCause::Part& p) {
     return event_words(m, run, p).what + " at " + scan_time(m, shown_at(p.event));
 }
-
-}  // namespace
 
 EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) {
     const InputEvent& e = p.event;
@@ -90,7 +92,9 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
         case EventKind::quantity: {
             const auto& x = std::get<Rational>(p.instead);
             const bool held = e.scan > 0 && choices_at(run, e.scan - 1).quantities[e.index] == x;
-            return {quantity_words(m, run, e), (held ? "it had stayed at " : "it had been ") + number_text(m, id, x)};
+            const std::string had_been = std::string("it had been ") + (p.just_past ? past_words(*p.just_past, x) : "");
+            return {quantity_words(m, run, e),
+                    (held ? "it had stayed at " : had_been) + number_text(m, id, p.just_past.value_or(x))};
         }
         case EventKind::reading:
             return {m.name_of(id) + " reads " + number_text(m, id, choices_at(run, e.scan).readings[e.index]),
@@ -156,7 +160,8 @@ SignalId row_of(const Model& m, const InputEvent& e) {
 
 std::vector<CauseMark> cause_marks(const Model& m, const Run& run, const Causes& causes) {
     std::vector<CauseMark> out;
-    for (const auto& cause : causes.list)
+    for (const auto& cause : causes.list) {
+        if (cause.presupposed) continue;
         for (const auto& part : cause.parts) {
             const InputEvent& e = part.event;
             const std::string sentence = sentence_of(m, run, causes, cause);
@@ -169,6 +174,7 @@ std::vector<CauseMark> cause_marks(const Model& m, const Run& run, const Causes&
             const SignalId shows = e.kind == EventKind::contact ? SignalId{} : signal_of(m, e);
             out.push_back({e, shown_at(e), shows, event_words(m, run, part).what, sentence});
         }
+    }
     return out;
 }
 

@@ -18,6 +18,9 @@ EventWords event_words(const Model& model, const Run& run, const RunCause::Part&
 // "key on at 1.00 s: if it had stayed off, nothing would be broken"
 std::string sentence_of(const Model& model, const Run& run, const Causes& causes, const RunCause& cause);
 
+// "key on at 1.00 s"
+std::string text_of_part(const Model& model, const Run& run, const RunCause::Part& part);
+
 // The signal that changes by the event, and the scan at which it does; none: it is about none.
 SignalId signal_of(const Model& model, const InputEvent& event);
 long shown_at(const InputEvent& event);
@@ -32,7 +35,7 @@ struct CauseMark {
     std::string what;      // "key on"
     std::string sentence;  // of the cause that it is, or is a part of
 };
-// Each event once, in the order of the causes.
+// Each event once, in the order of the causes; without what the claim itself presupposes.
 std::vector<CauseMark> cause_marks(const Model& model, const Run& run, const Causes& causes);
 
 }  // namespace lanyard::report

@@ -13,12 +13,20 @@ constexpr std::size_t most_segments = 60;
 }  // namespace
 
 std::vector<std::string> cause_sentences(const Model& m, const Run& run, const Causes& causes) {
-    std::vector<std::string> out;
-    for (const auto& c : causes.list) out.push_back(sentence_of(m, run, causes, c));
+    std::vector<std::string> out, presupposed;
+    for (const auto& c : causes.list) {
+        if (c.presupposed)
+            presupposed.push_back(text_of_part(m, run, c.parts.front()));
+        else
+            out.push_back(sentence_of(m, run, causes, c));
+    }
     if (out.empty())
         out.emplace_back(causes.of_trap ? "no choice was found that, if changed, leaves the goal within reach"
-                                        : "no single choice or pair explains it: changing any one or two of them "
-                                          "still violates the claim");
+                         : presupposed.empty()
+                             ? "no single choice or pair explains it: changing any one or two of them still violates "
+                               "the claim"
+                             : "beside what the claim itself presupposes, no single choice or pair explains it");
+    if (!presupposed.empty()) out.push_back("the claim itself presupposes: " + joined(presupposed, "; "));
     if (!causes.complete)
         out.emplace_back(causes.of_trap ? "some choices could not be settled within the limit of work"
                                         : "not all choices of the run were tried");
@@ -39,6 +47,7 @@ Json causes_json(const Model& m, const Run& run, const Causes& causes) {
             parts.push_back(part);
         }
         Json one = {{"parts", parts}};
+        if (c.presupposed) one["presupposed"] = true;
         if (c.otherwise.segments.size() <= most_segments) one["otherwise"] = run_to_json(m, c.otherwise);
         list.push_back(one);
     }
