@@ -67,8 +67,10 @@ bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned c
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
         ClaimResult& r = results[i];
         const auto* refuted = std::get_if<lanyard::Refuted>(&r.verdict);
-        if (refuted != nullptr && r.causes && !r.causes->of_trap)
-            r.others = other_runs(m, {*refuted->run, *r.causes}, r.claim, count, o);
+        if (refuted == nullptr || !r.causes || r.causes->of_trap) return;
+        OtherRuns others = other_runs(m, {*refuted->run, *r.causes}, r.claim, count, o);
+        r.others = std::move(others.list);
+        r.no_more = others.no_more;
     };
     return run_pool(tasks, pool_options(driver));
 }
@@ -92,7 +94,7 @@ Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
     if (options.counterexamples > 1 && !out.interrupted) {
         out.interrupted = add_others(m, driver, options.counterexamples - 1, found->results);
         for (std::size_t k = 0; k < out.claims.size(); ++k)
-            if (const FilmedResult& r = found->results[k]; !r.others.empty())
+            if (const FilmedResult& r = found->results[k]; !r.others.empty() || r.no_more != NoMore::enough)
                 out.claims[k] = report_of(model, info(r), r, options.examples);
     }
     out.outcome = outcome_of(out.claims);

@@ -46,4 +46,11 @@ struct OtherRun {
     Causes causes;
 };
 
+// Why no more of them were found than there are.
+enum class NoMore {
+    enough,     // as many as were asked for, or nobody has looked
+    none,       // every run that breaks the claim has all causes of one that is known
+    cut_short,  // the search was not complete
+};
+
 }  // namespace lanyard

@@ -96,6 +96,7 @@ struct ClaimResult {
     Timing timing;
     std::optional<Causes> causes = {};  // of the run that breaks the claim; nothing: nobody has looked for them
     std::vector<OtherRun> others = {};  // that break it too, each with a set of causes of its own
+    NoMore no_more = NoMore::enough;
 };
 
 }  // namespace lanyard

@@ -33,16 +33,18 @@ class Searcher {
  public:
     Searcher(const Model& m, ClaimId claim, const JudgeOptions& o) : m_(m), claim_(claim), options_(o) {}
 
-    std::vector<OtherRun> find(const OtherRun& first, unsigned count) {
+    OtherRuns find(const OtherRun& first, unsigned count) {
         known_.insert(reasons_of(first.causes));
         open_children(first, {});
         const std::size_t most = questions_a_run * count;
-        for (std::size_t asked = 0; asked < most && !open_.empty() && out_.size() < count; ++asked) {
+        for (std::size_t asked = 0; asked < most && !open_.empty() && out_.list.size() < count; ++asked) {
             if (options_.stopped()) break;
             const Exclusions without = std::move(open_.front());
             open_.pop_front();
             ask_without(without);
         }
+        const bool all = complete_ && open_.empty() && !options_.stopped();
+        if (all || out_.list.size() < count) out_.no_more = all ? NoMore::none : NoMore::cut_short;
         return std::move(out_);
     }
 
@@ -54,13 +56,18 @@ class Searcher {
     const JudgeOptions& options_;
     std::deque<Exclusions> open_;
     std::set<Reasons> known_;
-    std::vector<OtherRun> out_;
+    OtherRuns out_;
+    bool complete_ = true;
 
     void open_children(const OtherRun& run, const Exclusions& without) {
+        if (run.causes.list.empty()) complete_ = false;
         for (const auto& cause : run.causes.list)
             for (const auto& part : cause.parts) {
                 auto one_more = rules_out(m_, run.run, part);
-                if (!one_more) continue;
+                if (!one_more) {
+                    complete_ = false;
+                    continue;
+                }
                 open_.push_back(without);
                 open_.back().push_back(std::move(*one_more));
             }
@@ -74,20 +81,25 @@ class Searcher {
         const auto run = broken_in(asked);
         if (!run) return;
         const Replay played = replay(m_, *run, m_.claims[claim_].condition, claim_);
-        if (!played.legal || !played.violated_at_end) return;
+        if (!played.legal || !played.violated_at_end) {
+            complete_ = false;
+            return;
+        }
         OtherRun found{*run, causes_of(m_, *run, claim_)};
         open_children(found, without);
-        if (known_.insert(reasons_of(found.causes)).second) out_.push_back(std::move(found));
+        if (known_.insert(reasons_of(found.causes)).second) out_.list.push_back(std::move(found));
     }
 
     // What a solver says that was stopped counts for nothing.
-    std::optional<Run> broken_in(const Model& asked) const {
+    std::optional<Run> broken_in(const Model& asked) {
         try {
             const ClaimResult r = judge(asked, claim_, options_);
             const auto* refuted = std::get_if<Refuted>(&r.verdict);
             if (refuted != nullptr) return refuted->run;
+            if (std::holds_alternative<Undecided>(r.verdict)) complete_ = false;
         } catch (const InternalError&) {
             if (!options_.stopped()) throw;
+            complete_ = false;
         }
         return std::nullopt;
     }
@@ -95,8 +107,8 @@ class Searcher {
 
 }  // namespace
 
-std::vector<OtherRun> other_runs(const Model& model, const OtherRun& first, ClaimId claim, unsigned count,
-                                 const JudgeOptions& options) {
+OtherRuns other_runs(const Model& model, const OtherRun& first, ClaimId claim, unsigned count,
+                     const JudgeOptions& options) {
     return Searcher(model, claim, options).find(first, count);
 }
 

@@ -8,9 +8,12 @@
 // first, so that runs with few exclusions come first.
 //
 // Why it is sound. Whatever was left out to find it, a run is replayed in the whole model under the claim's own
-// condition, and its causes are computed there like any other's. Not complete: what cannot be ruled out (a relay that
-// is never instant, an alternator's excitation) stays, of two runs with the same causes one is kept, and a limit on
-// questions ends the search.
+// condition, and its causes are computed there like any other's. Of two runs with the same causes one is kept.
+//
+// When there are no more. Every leaf of the tree is a proof that without these causes no run breaks the claim. A run
+// that breaks it obeys none of the exclusions below some node, so it has all causes of that node's run. That is said
+// only if every leaf was proved, every run in the tree has a cause and every cause could be ruled out: a relay that is
+// never instant cannot, nor can an alternator's excitation. A limit on questions ends the search as well.
 // Tested by: tests/explain/causes_test.cpp, tests/explain/ruled_out_test.cpp
 #pragma once
 
@@ -19,8 +22,12 @@
 
 namespace lanyard {
 
+struct OtherRuns {
+    std::vector<OtherRun> list;
+    NoMore no_more = NoMore::enough;
+};
 // At most `count`, without the first. Throws InternalError.
-std::vector<OtherRun> other_runs(const Model& model, const OtherRun& first, ClaimId claim, unsigned count,
-                                 const JudgeOptions& options);
+OtherRuns other_runs(const Model& model, const OtherRun& first, ClaimId claim, unsigned count,
+                     const JudgeOptions& options);
 
 }  // namespace lanyard

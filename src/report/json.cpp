@@ -63,6 +63,7 @@ Json claim_json(const Model& m, const FilmedResult& r) {
     for (const auto& other : r.others)
         out["others"].push_back(
             {{"run", report::run_to_json(m, other.run)}, {"causes", report::causes_json(m, other.run, other.causes)}});
+    if (r.no_more != NoMore::enough) out["others_complete"] = r.no_more == NoMore::none;
     return out;
 }
 

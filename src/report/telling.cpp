@@ -76,6 +76,17 @@ void tell_other(Told& out, const Film& film) {
 }
 
 void tell_certificate(Told& out, const Certificate& c) {
+void tell_no_more(Told& out, const FilmedResult& r) {
+    const bool only = r.others.empty();
+    if (r.no_more == NoMore::none)
+        out.add("no other run", std::string("every run that violates the claim has all ") +
+                                    (only ? "of these causes" : "causes of one of these runs") +
+                                    ", at one time or another");
+    if (r.no_more == NoMore::cut_short)
+        out.add("other runs", std::string("no ") + (only ? "" : "more ") +
+                                  "runs with other causes were found, but the search was not complete");
+}
+
     out.add("assumes", joined(c.assumptions, "; "));
     out.add("uses", joined(c.elements, ", "));
     out.add("parts", joined(grouped(c.parts), ", "));
@@ -168,3 +179,4 @@ std::vector<Passage> telling(const FilmedResult& r, const StoryParts& parts) {
 }
 
 }  // namespace lanyard::report
+    if (parts.others) tell_no_more(out, r);

@@ -122,7 +122,7 @@ TEST_CASE("further runs are there for other reasons, and no more than there are"
     const auto results = check_claims(m, options).results;
     const Run run = *std::get<Refuted>(results[0].verdict).run;
     const OtherRun first{run, causes_of(m, run, ClaimId(0))};
-    const auto others = other_runs(m, first, ClaimId(0), 9, {});
+    const auto [others, no_more] = other_runs(m, first, ClaimId(0), 9, {});
     // c and a, c and b, oil.
     std::set<std::set<SignalId>> reasons;
     for (const auto& other : others) check_causes(m, other.run, ClaimId(0), other.causes);
@@ -136,7 +136,9 @@ TEST_CASE("further runs are there for other reasons, and no more than there are"
     }
     CHECK(reasons.size() == 3);
     CHECK(others.size() >= 2);
-    CHECK(other_runs(m, first, ClaimId(0), 1, {}).size() == 1);
+    CHECK(no_more == NoMore::none);
+    CHECK(other_runs(m, first, ClaimId(0), 1, {}).list.size() == 1);
+    CHECK(other_runs(m, first, ClaimId(0), 1, {}).no_more == NoMore::enough);
 }
 
 TEST_CASE("the causes of every refuted case, if changed, remove the violation", "[cases]") {

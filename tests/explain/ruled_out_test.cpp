@@ -56,7 +56,7 @@ void check_holds_without(const std::string& text, Kind kind) {
 void check_others(const std::string& text, Kind kind) {
     const Model m = model_from(text);
     const OtherRun first = first_run(m);
-    const auto others = other_runs(m, first, ClaimId(0), 4, {});
+    const auto others = other_runs(m, first, ClaimId(0), 4, {}).list;
     int with = is_of(first.causes, kind) ? 1 : 0, without = 1 - with;
     for (const auto& other : others) {
         check_causes(m, other.run, ClaimId(0), other.causes);
