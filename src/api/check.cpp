@@ -4,6 +4,7 @@
 #include "api/judged.hpp"
 #include "api/kept.hpp"
 #include "explain/causes.hpp"
+#include "explain/never.hpp"
 #include "explain/other_runs.hpp"
 #include "explain/trap_causes.hpp"
 #include "prove/driver.hpp"
@@ -54,6 +55,7 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
 }
 
 void explain(const lanyard::Model& m, ClaimResult& r, const JudgeOptions& options) {
+    explain_never(m, r, options);
     const auto* refuted = std::get_if<lanyard::Refuted>(&r.verdict);
     if (refuted == nullptr || !refuted->run) return;
     r.causes = refuted->certificate ? trap_causes_of(m, *refuted->run, *refuted->certificate, r.claim, options)

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "claims/causes.hpp"
+#include "claims/never.hpp"
 #include "claims/run.hpp"
 #include "claims/state_key.hpp"
 #include "model/model.hpp"
@@ -97,6 +98,8 @@ struct ClaimResult {
     std::optional<Causes> causes = {};  // of the run that breaks the claim; nothing: nobody has looked for them
     std::vector<OtherRun> others = {};  // that break it too, each with a set of causes of its own
     NoMore no_more = NoMore::enough;
+    std::vector<Never> never = {};  // why its goal is unreachable, or what it waits for does not happen
+    std::optional<Meant> meant = {};
 };
 
 }  // namespace lanyard

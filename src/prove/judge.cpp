@@ -94,14 +94,14 @@ class Judge {
 };
 
 void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example,
-          std::uint64_t budget) {
+          std::uint64_t budget, bool one_by_one = false) {
     Question q;
     q.model = &m;
     q.claim = claim;
     q.condition = m.claims[claim].condition;
     q.target = target;
     q.leaps = leaps;
-    tell_what_it_rests_on(q, c, example, budget);
+    tell_what_it_rests_on(q, c, example, budget, one_by_one);
 }
 
 void add_what_it_rests_on(const Model& m, ClaimResult& r, std::uint64_t budget) {
@@ -112,9 +112,9 @@ void add_what_it_rests_on(const Model& m, ClaimResult& r, std::uint64_t budget) 
         tell(of, claim, Target::bad, proved->playbook ? proved->certificate->leaps : r.leaps, *proved->certificate,
              &proved->example, budget);
     } else if (auto* refuted = std::get_if<Refuted>(&r.verdict); refuted != nullptr && refuted->certificate) {
-        tell(m, r.claim, Target::bad, r.leaps, *refuted->certificate, nullptr, budget);
+        tell(m, r.claim, Target::bad, r.leaps, *refuted->certificate, nullptr, budget, !refuted->run);
     } else if (auto* vacuous = std::get_if<Vacuous>(&r.verdict); vacuous != nullptr && vacuous->certificate) {
-        tell(m, r.claim, Target::demand, r.leaps, *vacuous->certificate, nullptr, budget);
+        tell(m, r.claim, Target::demand, r.leaps, *vacuous->certificate, nullptr, budget, true);
     }
 }
 

@@ -7,6 +7,7 @@
 #include "report/broken.hpp"
 #include "report/cause_words.hpp"
 #include "report/claim_words.hpp"
+#include "report/never_words.hpp"
 #include "report/rules.hpp"
 #include "report/trapped.hpp"
 #include "report/unmeasured.hpp"
@@ -75,7 +76,6 @@ void tell_other(Told& out, const Film& film) {
     out.add("this is why *", cause_sentences(film.model(), film.run(), *film.causes()));
 }
 
-void tell_certificate(Told& out, const Certificate& c) {
 void tell_no_more(Told& out, const FilmedResult& r) {
     const bool only = r.others.empty();
     if (r.no_more == NoMore::none)
@@ -87,6 +87,7 @@ void tell_no_more(Told& out, const FilmedResult& r) {
                                   "runs with other causes were found, but the search was not complete");
 }
 
+void tell_certificate(Told& out, const Certificate& c) {
     out.add("assumes", joined(c.assumptions, "; "));
     out.add("uses", joined(c.elements, ", "));
     out.add("parts", joined(grouped(c.parts), ", "));
@@ -125,19 +126,25 @@ void tell_verdict(Told& out, const FilmedResult& r, const Proved& p) {
     out.add("for example", demand_text(r.film()));
 }
 
+void tell_never(Told& out, const FilmedResult& r, const Certificate& certificate) {
+    out.add(Passage{"why", {}, {}, never_reasons(r.model, r.never)});
+    out.add("because of", excluded_by(r.model, r.model.claims[r.claim], certificate, r.never));
+    if (r.meant) out.add("perhaps meant", meant_words(r.model, *r.meant));
+}
+
 void tell_verdict(Told& out, const FilmedResult& r, const Refuted& v) {
     if (v.run) tell_faults(out, r.model, r.model.claims[r.claim], *v.run);
     if (v.run) tell_run(out, r.film(), true, v.certificate ? &*v.certificate : nullptr);
     if (v.certificate && !v.run) {
         out.add("refuted", broken_summary(r.film()));
-        out.add("because of", joined(rests_on(*v.certificate), ", "));
+        tell_never(out, r, *v.certificate);
     }
     out.add("note", sanitize_for_terminal(v.remark));
 }
 
 void tell_verdict(Told& out, const FilmedResult& r, const Vacuous& v) {
     out.add("vacuous", sanitize_for_terminal(v.reason));
-    if (v.certificate && !v.tautology) out.add("because of", joined(rests_on(*v.certificate), ", "));
+    if (v.certificate && !v.tautology) tell_never(out, r, *v.certificate);
     if (r.film().frames().empty()) return;
     out.add(Passage{"", {}, moments(r.film())});
     out.add("then", "no scan may follow");
@@ -172,6 +179,7 @@ std::vector<Passage> telling(const FilmedResult& r, const StoryParts& parts) {
     std::visit([&](const auto& verdict) { tell_verdict(out, r, verdict); }, r.verdict);
     if (parts.others)
         for (const auto& other : r.others) tell_other(out, r.film(other));
+    if (parts.others) tell_no_more(out, r);
     const Certificate* certificate = certificate_of(r.verdict);
     if (parts.certificates && certificate != nullptr) tell_certificate(out, *certificate);
     if (!r.leaps) out.add("note", "step acceleration could not be justified for this model; every step is one scan");
@@ -179,4 +187,3 @@ std::vector<Passage> telling(const FilmedResult& r, const StoryParts& parts) {
 }
 
 }  // namespace lanyard::report
-    if (parts.others) tell_no_more(out, r);
