@@ -74,6 +74,9 @@ Run in_straight_lines(const Run& run) {
     return out;
 }
 
+// It comes and goes with the engine's mode.
+bool is_speed(const Model& m, QuantityId i) { return m.engine && m.engine->speed == i; }
+
 // The value that a healthy engine has in this mode and that is nearest; early in a mode it may have others too.
 Rational healthy_value(const Model& m, QuantityId i, const Rational& value, Mode mode) {
     const auto& band = m.quantities[i].healthy[ordinal(mode)];
@@ -135,7 +138,7 @@ class Measuring {
         const Rational rate = c.quantities[i] - before_->quantities[i];
         if (rate != 0 && rate != rates_[i]) {
             event(scan);
-            if (sim::is_jump(m_, i, rate)) ++out_.jumps;
+            if (!is_speed(m_, i) && sim::is_jump(m_, i, rate)) ++out_.jumps;
         }
         rates_[i] = rate;
     }
@@ -285,8 +288,7 @@ class Settler {
             if (!constant && accept(with(0, end, [&](Choices& c) { set(c, value); }), 0)) return;
         }
         make_healthy(q, set);
-        // The engine's speed comes and goes with its mode.
-        if (!m_.engine || m_.engine->speed != q) settle(at, std::optional<Rational>{}, set);
+        if (!is_speed(m_, q)) settle(at, std::optional<Rational>{}, set);
     }
     template <class Set>
     void make_healthy(QuantityId q, const Set& set) {
@@ -303,7 +305,7 @@ class Settler {
     }
     // A jump becomes a ramp, the longest first.
     void make_gentle(QuantityId q) {
-        for (std::size_t n = 1; n < size() && can_go_on(); ++n) {
+        for (std::size_t n = 1; n < size() && can_go_on() && !is_speed(m_, q); ++n) {
             const Rational from = run_.segments[n - 1].first.quantities[q], to = run_.segments[n].first.quantities[q];
             if (!sim::is_jump(m_, q, to - from)) continue;
             const Interval& range = m_.quantities[q].range;

@@ -78,7 +78,7 @@ std::vector<std::string> unusual_words(const Film& film) {
                                                         : "the faults that are named above");
     if (out.empty())
         out.push_back(std::string("nothing unusual: ") + (speaks_of_healthy ? "a healthy engine, " : "") +
-                      "no fault, no jump of a quantity");
+                      "no fault, no quantity that jumps" + (m.engine ? " except as the engine's mode changes" : ""));
     return out;
 }
 

@@ -6,11 +6,10 @@
 namespace lanyard::sim {
 
 // It would cross its whole range in a second, or less, if it went on to change by so much from scan to scan. Never
-// where the model says how fast it is, nor of the engine's speed, which comes and goes with its mode.
+// where the model says how fast it is.
 inline bool is_jump(const Model& m, QuantityId i, const Rational& change) {
     const Quantity& q = m.quantities[i];
-    if (q.moves() || (m.engine && m.engine->speed == i)) return false;
-    return abs(change) > (q.range.hi - q.range.lo) * m.scan;
+    return !q.moves() && abs(change) > (q.range.hi - q.range.lo) * m.scan;
 }
 
 }  // namespace lanyard::sim

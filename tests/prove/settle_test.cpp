@@ -76,7 +76,7 @@ int check_settled(const Model& m, ClaimId claim, const Run& run) {
     return looked;
 }
 
-DriverReport judged(const Model& m) {
+DriverReport judge_all(const Model& m) {
     DriverOptions options;
     options.jobs = 2;
     options.work_limit = 4'000'000;
@@ -98,7 +98,7 @@ TEST_CASE("the runs of the refuted cases are settled", "[cases]") {
         INFO(file.string());
         const ReadResult read = read_model(file.filename().string(), read_file(file, 1U << 24U).value_or(""));
         REQUIRE(read.model);
-        for (const auto& r : judged(*read.model).results) {
+        for (const auto& r : judge_all(*read.model).results) {
             const auto* refuted = std::get_if<Refuted>(&r.verdict);
             if (refuted == nullptr || !refuted->run || refuted->certificate) continue;
             INFO(read.model->claims[r.claim].id);
@@ -114,7 +114,7 @@ TEST_CASE("the runs of the refuted cases are settled", "[cases]") {
 namespace {
 
 Run refuting(const Model& m) {
-    const DriverReport report = judged(m);
+    const DriverReport report = judge_all(m);
     const auto* refuted = std::get_if<Refuted>(&report.results.at(0).verdict);
     REQUIRE(refuted != nullptr);
     REQUIRE(refuted->run);
