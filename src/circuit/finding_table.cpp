@@ -53,11 +53,13 @@ std::vector<FindingHelp> rows() {
         {Kind::batteries_joined, "batteries-joined", hint,
          "The plus terminals of two batteries are connected by wires alone: one discharges the other.", ""},
         {Kind::switch_shorts, "switch-shorts", warning,
-         "One position of one hand switch connects the plus of a battery or alternator to its minus, all other contacts "
+         "One position of one hand switch connects the plus of a battery or alternator to its minus, all other "
+         "contacts "
          "open, with no load between; or wires do so without any switch. With a fuse on the way it blows.",
          ""},
         {Kind::changeover_joins, "changeover-joins", warning,
-         "The halves of a change-over contact share an end. Two wires lead there, each of which has plus by itself: the "
+         "The halves of a change-over contact share an end. Two wires lead there, each of which has plus by itself: "
+         "the "
          "two circuits are joined. Wires that are one piece of copper anyway are left out.",
          ""},
         {Kind::too_large, "wiring-too-large", hint, "The wiring is too large for some of these searches.", ""},
