@@ -181,7 +181,7 @@ class RuleBuilder {
         for (const auto& p : known_)
             for (const auto& r : p->rules) names.push_back(r.id);
         std::string hint = b_.reading.suggestion(e.name, names);
-        if (hint.empty()) hint = "rules are named with their pack, such as small-boats/fuel-pump-off";
+        if (hint.empty()) hint = "rules are named with their pack, such as small-boats/fuel-pump-off-when-stopped";
         b_.reading.error("unknown-rule", e.pointer, e.place, "no pack has a rule " + quoted(e.name), "", hint);
     }
 

@@ -64,7 +64,7 @@ ObjectHelp model_object() {
              "what plays the roles in the rules of a pack: a name, or an expression as in claims", "",
              R"({ "kill_switch": "pit_kill", "ignition_on": "key AND NOT pit_kill" })"),
          key("rule_values", Shape::amount_maps, "rules, each with those of its parameters that have another value here",
-             "the pack's values", R"({ "small-boats/fuel-pump-off": { "max_delay": "0.2 s" } })")}};
+             "the pack's values", R"({ "small-boats/fuel-pump-off-when-stopped": { "pump_stop_time": "0.2 s" } })")}};
 }
 
 std::vector<ObjectHelp> quantity_objects() {

@@ -191,7 +191,7 @@ class PackReader {
                           is_file_word(e.name.substr(slash + 1));
         if (!good)
             reading_.error("bad-rule-name", e.pointer, e.place, quoted(e.name) + " is not the name of a rule", "",
-                           "write pack and rule: small-boats/fuel-pump-off");
+                           "write pack and rule: small-boats/fuel-pump-off-when-stopped");
         rule.conflicts.emplace_back(e.name, e.value->text);
     }
 
