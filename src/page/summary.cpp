@@ -18,20 +18,22 @@ namespace lanyard::page {
 
 namespace {
 
-// Rows of each list; together they fill less than four pages, with two lines a row.
-constexpr std::size_t most_open = 18;
-constexpr std::size_t most_proved = 24;
-constexpr std::size_t most_findings = 8;
-constexpr std::size_t most_numbers = 14;
-constexpr std::size_t most_inspected = 12;
-constexpr std::size_t longest = 240;  // characters of a text in a row
+// Rows of each list, letters of each text: together they fill less than four pages.
+constexpr std::size_t most_open = 16;
+constexpr std::size_t most_proved = 20;
+constexpr std::size_t most_findings = 6;
+constexpr std::size_t most_numbers = 12;
+constexpr std::size_t most_inspected = 10;
+constexpr std::size_t longest_name = 60;
+constexpr std::size_t longest_cell = 120;
+constexpr std::size_t longest_item = 240;
 
 std::string link(const std::string& to, const std::string& markup) { return tag("a href=\"#" + to + "\"", markup); }
 
-std::string cut(const std::string& words) {
+std::string cut(const std::string& words, std::size_t longest) {
     const std::string line = sanitize_for_terminal(words);
-    if (report::width_of(line) <= longest) return text(line);
-    return text(first_letters(line, longest) + "\xE2\x80\xA6");
+    if (report::width_of(line) <= longest) return tag("bdi", text(line));
+    return tag("bdi", text(first_letters(line, longest) + "\xE2\x80\xA6"));
 }
 
 // "12 more in the annex"
@@ -41,7 +43,7 @@ std::string rest(std::size_t all, std::size_t shown, const std::string& annex) {
 }
 
 std::string reference(const PageInput& in, ClaimId claim) {
-    return link(claim_anchor(claim), name(in.model.claims[claim].id));
+    return link(claim_anchor(claim), cut(in.model.claims[claim].id, longest_name));
 }
 
 std::string proved_names(const PageInput& in) {
@@ -49,9 +51,11 @@ std::string proved_names(const PageInput& in) {
     std::size_t count = 0;
     for (const auto& r : in.results)
         if (std::holds_alternative<Proved>(r.verdict) && count++ < most_proved)
-            names += tag("li", reference(in, r.claim) + " " +
-                                   tag("span class=\"under\"",
-                                       cut("under " + report::condition_text(in.model, in.model.claims[r.claim]))));
+            names +=
+                tag("li",
+                    reference(in, r.claim) + " " +
+                        tag("span class=\"under\"",
+                            cut("under " + report::condition_text(in.model, in.model.claims[r.claim]), longest_name)));
     if (count == 0) return "";
     return tag("h3", "Proved") + tag("ul class=\"names\"", names) + "\n" + rest(count, most_proved, "verdicts");
 }
@@ -88,7 +92,7 @@ std::string about_wiring(const Model& m) {
     for (const auto& f : all) {
         if (shown++ == most_findings) break;
         out += item(tag("b", "Wiring, line " + std::to_string(f.place.line) + ": ") +
-                    cut(f.what + (f.hint.empty() ? "" : ". What helps: " + f.hint)));
+                    cut(f.what + (f.hint.empty() ? "" : ". What helps: " + f.hint), longest_item));
     }
     if (all.size() > most_findings)
         out += item(link("wiring", std::to_string(all.size() - most_findings) + " more found in the wiring"));
@@ -112,8 +116,9 @@ std::string summary_of_verdicts(const PageInput& in) {
     for (const auto& r : in.results) {
         if (std::holds_alternative<Proved>(r.verdict) || open++ >= most_open) continue;
         const std::string under = "under " + report::condition_text(in.model, in.model.claims[r.claim]);
-        t.rows.push_back(
-            {badge(r.verdict), reference(in, r.claim) + tag("span class=\"says\"", cut(under)), cut(summary(r))});
+        t.rows.push_back({badge(r.verdict),
+                          reference(in, r.claim) + tag("span class=\"says\"", cut(under, longest_cell)),
+                          cut(summary(r), longest_cell)});
     }
     return table(t) + rest(open, most_open, "verdicts") + proved_names(in);
 }
@@ -133,7 +138,8 @@ std::string to_measure(const Model& m) {
     MarkupTable t{"Numbers that the verdicts rest on", "brief", {"What", "Assumed", "Source", "Measured"}, {}};
     for (const auto& a : all)
         if (t.rows.size() < most_numbers)
-            t.rows.push_back({cut(a.what), cut(a.value), text(a.where), "<span class=\"blank\"></span>"});
+            t.rows.push_back({cut(a.what, longest_cell), cut(a.value, longest_cell), text(a.where),
+                              "<span class=\"blank\"></span>"});
     return table(t) + rest(all.size(), most_numbers, "assumed");
 }
 
@@ -143,7 +149,7 @@ std::string to_inspect(const Model& m) {
     for (const auto& p : m.packs)
         for (const auto& i : p->inspect)
             if (count++ < most_inspected)
-                t.rows.push_back({"<span class=\"tick\"></span>", cut(i.name + ": " + i.what)});
+                t.rows.push_back({"<span class=\"tick\"></span>", cut(i.name + ": " + i.what, longest_item)});
     return table(t) + rest(count, most_inspected, "rules");
 }
 

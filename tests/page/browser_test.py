@@ -113,7 +113,7 @@ def large_model(folder):
     sensors = {f"s{k}": {"senses": f"q{k}", "accuracy": "1 K", "delay": "20 ms"} for k in range(30)}
     loads = {f"lamp{k}": {"is": "load", "draws": "30 A"} for k in range(24)}
     claims = {(f"claim {k} " + "word " * 40)[:115]: {"always": f"NOT out{k} OR s{k} > 20 degC"} for k in range(24)}
-    claims |= {(f"proved {k} " + "word " * 40)[:115]: {"always": f"out{k} -> key"} for k in range(24)}
+    claims |= {(f"proved {k} " + "word " * 40)[:115]: {"always": f"out{k % 24} -> key"} for k in range(30)}
     model = {"lanyard": 1, "name": "large", "inputs": {"key": "maintained", **sensors},
              "quantities": {f"q{k}": "0 .. 100 degC" for k in range(30)},
              "outputs": {f"out{k}": {"on": "key", "drives": "high side", "gives": "1 A"} for k in range(24)},
