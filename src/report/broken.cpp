@@ -1,6 +1,7 @@
 #include "report/broken.hpp"
 
 #include "report/broken_parts.hpp"
+#include "report/explainer.hpp"
 #include "report/plain.hpp"
 #include "report/words.hpp"
 
@@ -118,6 +119,21 @@ std::string summary_for(const Film& film, const ChangeLimit& l) {
     return plain_subject({*state}) + (is_plural({*state}) ? " change " : " changes ") + times;
 }
 
+// Why it is what it is after the last change, and why it was otherwise before.
+Reasons change_reasons(const Film& film, const ChangeLimit& l) {
+    const long end = film.end().scan, since = film.since(*l.body, end);
+    Explainer explainer(film, end);
+    Reasons out;
+    out.list = explainer.truth(*l.body, end);
+    if (since > 0)
+        for (auto& r : explainer.truth(*l.body, since - 1)) {
+            r.text = "before that, " + r.text;
+            out.list.push_back(std::move(r));
+        }
+    out.signals = explainer.told();
+    return out;
+}
+
 std::string summary_for(const Film& film, const Response& r) { return response_summary(film, r); }
 
 std::string summary_for(const Film& film, const Procedure& p) { return procedure_summary(film, p); }
@@ -134,6 +150,8 @@ std::vector<std::string> broken_words(const Film& film) {
 
 Reasons broken_reasons(const Film& film) {
     const Claim& c = *film.claim();
+    if (const auto* p = std::get_if<Procedure>(&c.body)) return procedure_reasons(film, *p);
+    if (const auto* l = std::get_if<ChangeLimit>(&c.body)) return change_reasons(film, *l);
     // The goal that cannot be reached again may be there at the last scan.
     if (std::holds_alternative<Recoverable>(c.body) && film.truth(right_side(c), film.end())) return {};
     return reasons_for(film, right_side(c), film.end().scan);

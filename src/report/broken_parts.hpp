@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "report/film.hpp"
+#include "report/reasons.hpp"
 
 namespace lanyard::report {
 
@@ -15,6 +16,7 @@ std::vector<std::string> response_words(const Film& film, const Response& respon
 std::string response_summary(const Film& film, const Response& response);
 
 std::vector<std::string> procedure_words(const Film& film, const Procedure& procedure);
+Reasons procedure_reasons(const Film& film, const Procedure& procedure);
 std::string procedure_summary(const Film& film, const Procedure& procedure);
 
 }  // namespace lanyard::report

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "report/broken_parts.hpp"
+#include "report/explainer.hpp"
 #include "report/plain.hpp"
 #include "report/words.hpp"
 
@@ -41,22 +42,36 @@ std::string where_words(const Film& film) {
            scan_time(film.model(), std::max(0L, film.step_begins(phase)));
 }
 
-// Steps that waited for something in vain, unless it is the goal itself.
-std::vector<std::string> waits_in_vain(const Film& film, const Procedure& p) {
+// A step that waited in vain for something else than the goal, or what is a part of that.
+struct VainWait {
+    long step = 0;
+    const Expr* what = nullptr;
+};
+
+std::vector<VainWait> vain_waits(const Film& film, const Procedure& p) {
     const Model& m = film.model();
-    std::vector<std::string> out;
+    std::vector<VainWait> out;
     for (std::size_t n = 0; n < p.phases.size(); ++n) {
         const auto step = static_cast<long>(n);
         const Phase& phase = p.phases[n];
         if (!phase.until || film.step_begins(step) < 0 || was_seen(film, *phase.until, step)) continue;
-        const std::string what = text_of(m, *phase.until);
-        if (what == text_of(m, *p.goal)) continue;
-        const std::string name = "step " + std::to_string(n + 1);
-        const long next = film.step_begins(step + 1);
-        out.push_back(next < 0 ? name + " still waits for " + what
-                               : name + " waited for " + what + " until " + scan_time(m, next) + ", in vain");
+        const bool is_goal = text_of(m, *p.goal).find(text_of(m, *phase.until)) != std::string::npos;
+        if (!is_goal) out.push_back({step, phase.until.get()});
     }
     return out;
+}
+
+std::string vain_words(const Film& film, const VainWait& wait) {
+    const std::string name = "step " + std::to_string(wait.step + 1), what = text_of(film.model(), *wait.what);
+    const long next = film.step_begins(wait.step + 1);
+    return next < 0 ? name + " still waits for " + what
+                    : name + " waited for " + what + " until " + scan_time(film.model(), next) + ", in vain";
+}
+
+// Its last scan so far.
+long last_scan_of(const Film& film, long step) {
+    const long next = film.step_begins(step + 1);
+    return next < 0 ? film.end().scan : std::max(0L, next - 1);
 }
 
 // "the engine never runs for 2 s". What was so before the goal counted is not denied.
@@ -84,7 +99,18 @@ std::vector<std::string> procedure_words(const Film& film, const Procedure& p) {
     std::vector<std::string> out{moment(film, film.end().scan) + ": " + goal_words(film, p) + "; " + where_words(film) +
                                  deadline_words(film, p)};
     if (p.from) out.push_back(driver_words(film));
-    for (auto& s : waits_in_vain(film, p)) out.push_back(std::move(s));
+    for (const auto& wait : vain_waits(film, p)) out.push_back(vain_words(film, wait));
+    return out;
+}
+
+// The goal counts in the last step; after it the driver lets go of the buttons.
+Reasons procedure_reasons(const Film& film, const Procedure& p) {
+    Explainer explainer(film, film.end().scan);
+    Reasons out;
+    out.list = explainer.truth(*p.goal, last_scan_of(film, film.steps() - 1));
+    for (const auto& wait : vain_waits(film, p))
+        out.list.push_back({vain_words(film, wait), explainer.truth(*wait.what, last_scan_of(film, wait.step))});
+    out.signals = explainer.told();
     return out;
 }
 
