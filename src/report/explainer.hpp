@@ -2,7 +2,7 @@
 // by an expression, that by signals - and ask each other through Explainer alone. Who writes what in AlreadyTold:
 //
 //   explainer_expressions.cpp   Boolean expressions, and where numbers come from    signals
-//   explainer_signals.cpp       signals                                             signals; reads open
+//   explainer_signals.cpp       signals                                             signals, rings; reads open
 //   explainer_elements.cpp      memory elements                                     nothing
 //   explainer_wiring.cpp        what the wiring answers                             nothing
 //   explainer_ways.cpp          ways of power, and what is in their way             nodes, open, shorts, fields
@@ -20,11 +20,13 @@
 namespace lanyard::report {
 
 struct AlreadyTold {
-    std::set<std::pair<SignalId, std::string>> signals;  // with what they were
-    std::set<std::pair<long, NodeId>> nodes;             // with the scan: how plus gets there
-    std::set<std::string> open;                          // what is in the way of power, as texts
-    std::set<std::pair<long, BranchId>> shorts;          // with the scan: the short that passes a fuse
-    std::set<std::pair<SourceId, bool>> fields;          // of sources; an alternator may feed its own
+    std::set<std::pair<SignalId, std::string>> signals;     // with what they were
+    std::set<std::pair<long, NodeId>> nodes;                // with the scan: how plus gets there
+    std::set<std::string> open;                             // what is in the way of power, as texts
+    std::set<std::pair<long, BranchId>> shorts;             // with the scan: the short that passes a fuse
+    std::set<std::pair<SourceId, bool>> fields;             // of sources; an alternator may feed its own
+    std::set<std::pair<SignalId, std::string>> explaining;  // of `signals`: those whose reasons are being told
+    std::set<std::pair<SignalId, std::string>> rings;       // of them: those that turned out to hold themselves
     int depth = 0, count = 0;
     // Deeper, or more reasons than this, is no explanation any more.
     bool budget_exhausted() const { return depth >= 16 || count >= 40; }
@@ -66,6 +68,7 @@ class Walker {
     List of_faults(const std::vector<FaultId>& faults, long scan) const;  // those that are there
     bool tell(SignalId id, long scan);                                    // false if that has been told already
     bool is_told(SignalId id, long scan) const;
+    bool controller_runs(long scan) const { return film_.controller_runs(film_.at(scan)); }
 };
 
 // What the parts may ask of each other. The answers are lists of reasons.
@@ -85,6 +88,7 @@ class Explainer {
     Reason signal(SignalId id, long scan);                  // what it is, and why
     std::vector<Reason> why(SignalId id, long scan);
     std::vector<Reason> why_untold(SignalId id, long scan);  // the same, and nothing of it counts as told
+    std::vector<Reason> why_not_running(long scan);          // the engine
     std::vector<Reason> probe(ProbeId id, long scan);
     std::vector<Reason> node(NodeId id, const std::string& name, long scan);
     std::vector<Reason> wired_contact(RelayId id, long scan);

@@ -1,5 +1,7 @@
 // Why a memory element is on or off: what it has been told and when. A `name` is "its TON" or the element as it is
 // written.
+#include <algorithm>
+
 #include "report/explainer.hpp"
 #include "report/words.hpp"
 
@@ -38,8 +40,33 @@ struct ElementWalker : Walker {
         const Expr& in = *e.args[0];
         const Frame& frame = film_.at(scan);
         if (film_.is_on(e, frame)) return one(name + " has run out at " + time(film_.since(e, scan)), truth(in, scan));
-        if (film_.truth(in, frame)) return one(name + " has run " + run_time(e, scan) + when(scan), truth(in, scan));
-        return one(name + " is not running" + when(scan), truth(in, scan));
+        if (film_.truth(in, frame)) {
+            List because = truth(in, scan);
+            for (auto& r : why_anew(e, scan)) because.push_back(std::move(r));
+            return one(name + " has run " + run_time(e, scan) + when(scan), std::move(because));
+        }
+        return one(name + " is not running" + when(scan) + interrupted(e, scan), truth(in, scan));
+    }
+
+    // A delay that runs, and has been running before: what interrupted it.
+    List why_anew(const Expr& e, long scan) {
+        const Expr& in = *e.args[0];
+        const Frame& frame = film_.at(scan);
+        const long begun = scan + 1 - film_.state_of(e, frame).count - (scan - frame.scan);
+        if (changes_ || begun <= 0) return {};
+        const bool dead = without_power(e, film_.at(begun - 1));
+        if (!dead && (film_.truth(in, film_.at(begun - 1)) || film_.since(in, begun - 1) == 0)) return {};
+        return one("it began anew at " + time(begun), dead ? ask_.why(m_.powered, begun - 1) : truth(in, begun - 1));
+    }
+
+    // ", after it had run 0.9 s of 1 s until 2.00 s"
+    std::string interrupted(const Expr& e, long scan) const {
+        const long since = film_.since(*e.args[0], scan);
+        if (changes_ || since == 0 || without_power(e, film_.at(since - 1))) return "";
+        const std::string until = " until " + time(since);
+        if (film_.is_on(e, film_.at(since - 1))) return "; it had been on" + until;
+        const bool just_begun = film_.since(*e.args[0], since - 1) == since - 1;
+        return just_begun ? "" : "; it had run " + run_time(e, since - 1) + until;
     }
 
     List off_delay(const Expr& e, long scan, const std::string& name) {
@@ -58,7 +85,10 @@ struct ElementWalker : Walker {
         if (film_.is_on(e, film_.at(scan)))
             return one(name + " has run " + run_time(e, scan) + when(scan), truth(in, since));
         if (since == 0) return one(name + " has not been started", truth(in, scan));
-        return one(name + " of " + duration_text(e.value) + " ended at " + time(since), truth(in, scan));
+        const std::string ended = name + " of " + duration_text(e.value) + " ended at " + time(since);
+        // Whatever its input does while it is on does not renew it.
+        const bool stays = !changes_ && film_.truth(in, film_.at(scan)) && film_.since(in, scan) < since;
+        return one(ended + (stays ? "; only its input coming on anew starts it again" : ""), truth(in, scan));
     }
 
     List latch(const Expr& e, long scan, const std::string& name) {
@@ -70,34 +100,102 @@ struct ElementWalker : Walker {
         const Frame& then = film_.at(since);
         const bool is_band = e.op == Op::band;
         if (film_.is_on(e, frame)) {
-            if (!film_.truth(set, then)) return one(name + " has kept its state without power");
-            return one(name + (is_band ? " on since " : " set at ") + time(since), truth(set, since));
+            const bool told = film_.truth(set, then);
+            const AlreadyTold before = told_;
+            List out = one(name + (!told     ? " has kept its state without power"
+                                   : is_band ? " on since " + time(since)
+                                             : " set at " + time(since)),
+                           told ? truth(set, since) : List{});
+            if (changes_) return out;
+            List kept = film_.truth(set, frame) ? still_set(set, scan, out.front().because, before)
+                                                : why_kept(e, true, scan, name);
+            for (auto& r : kept) out.push_back(std::move(r));
+            return out;
         }
         if (e.op == Op::rs && film_.truth(reset, frame))
             return one(name + " is held off by its reset", truth(reset, scan));
+        List out;
         if (since > 0 && without_power(e, then))
-            return one(name + " lost its state with the controller's power at " + time(since),
-                       ask_.why(m_.powered, since));
-        if (since > 0 && film_.truth(reset, then))
-            return one(name + (is_band ? " off since " : " reset at ") + time(since), truth(reset, since));
-        return one(name + (is_band ? " has not been on" : " has not been set"), truth(set, scan));
+            out = one(name + " lost its state with the controller's power at " + time(since),
+                      ask_.why(m_.powered, since));
+        else if (since > 0 && film_.truth(reset, then))
+            out = one(name + (is_band ? " off since " : " reset at ") + time(since), truth(reset, since));
+        else
+            return one(name + (is_band ? " has not been on" : " has not been set"), not_set(e, scan));
+        if ((since < scan || e.op == Op::sr) && !changes_)
+            for (auto& r : why_kept(e, false, scan, name)) out.push_back(std::move(r));
+        return out;
+    }
+
+    // Whenever they were so.
+    static void add_texts(const List& list, std::set<std::string>& out) {
+        for (const auto& r : list) {
+            out.insert(r.text.substr(0, std::min(r.text.find(" at "), r.text.find(" since "))));
+            add_texts(r.because, out);
+        }
+    }
+
+    // Its set input is on as it was when it set it, and is so for other reasons now.
+    List still_set(const Expr& set, long scan, const List& then, const AlreadyTold& before) {
+        AlreadyTold after = told_;
+        told_ = before;
+        told_.count = after.count;
+        List now = truth(set, scan);
+        std::set<std::string> was, is;
+        add_texts(then, was);
+        add_texts(now, is);
+        if (std::includes(was.begin(), was.end(), is.begin(), is.end())) {
+            told_ = std::move(after);
+            return {};
+        }
+        return one("its set input is still on", std::move(now));
+    }
+
+    // What would have changed its state, and is not there.
+    List why_kept(const Expr& e, bool on, long scan, const std::string& name) {
+        const Expr& input = *e.args[on ? 1 : 0];
+        if (input.op == Op::truth) return one(std::string("nothing ever ") + (on ? "resets " : "sets ") + name);
+        const std::string what = e.op == Op::band ? on ? "switched off" : "switched on" : on ? "reset" : "set";
+        return one(name + " has not been " + what + " since", on ? truth(input, scan) : not_set(e, scan));
+    }
+
+    // A set input that came while the reset was there is lost.
+    List not_set(const Expr& e, long scan) {
+        const Expr& set = *e.args[0];
+        List out = truth(set, scan);
+        const std::size_t k = film_.index_at(film_.since(set, scan));
+        if (e.op != Op::rs || changes_ || k == 0) return out;
+        const long lost = film_.frames()[k - 1].scan;
+        if (lost < film_.since(e, scan) || !film_.truth(*e.args[1], film_.at(lost))) return out;
+        out.push_back(
+            {"its set input was on at " + time(lost) + ", when its reset held it off", truth(*e.args[1], lost)});
+        return out;
     }
 
     List edge(const Expr& e, long scan, const std::string& name) {
         static_assert(size_of(OpClass::edge) == 2);
         const Expr& in = *e.args[0];
         const bool level = film_.truth(in, film_.at(scan)) == (e.op == Op::r_trig);
-        const char* what = film_.is_on(e, film_.at(scan)) ? " sees an edge"
-                           : level                        ? " sees no new edge"
-                                                          : " sees no edge";
-        return one(name + what + when(scan), truth(in, scan));
+        if (film_.is_on(e, film_.at(scan))) {
+            const bool first = scan == 0 || without_power(e, film_.at(scan - 1));
+            return one(name + " sees an edge" + when(scan) + (first ? ", as its input is on at power-up" : ""),
+                       truth(in, scan));
+        }
+        return one(name + (level ? " sees no new edge" : " sees no edge") + when(scan), truth(in, scan));
     }
 
     List counter(const Expr& e, long scan, const std::string& name) {
         const Frame& frame = film_.at(scan);
         const std::string count = std::to_string(film_.state_of(e, frame).count) + " of " + std::to_string(e.count);
         if (film_.truth(*e.args[1], frame)) return one(name + " is held at 0 by its reset", truth(*e.args[1], scan));
-        return one(name + " has counted " + count + when(scan));
+        const Expr& in = *e.args[0];
+        const long since = film_.since(in, scan);
+        const long last = film_.truth(in, frame) ? since : since > 0 ? film_.since(in, since - 1) : 0;
+        if (changes_ || film_.state_of(e, frame).count == 0) return one(name + " has counted " + count + when(scan));
+        List because = truth(in, last);
+        if (last > 0)
+            for (auto& r : truth(in, last - 1)) because.push_back(std::move(r));
+        return one(name + " has counted " + count + ", the last at " + time(last), std::move(because));
     }
 
     List before(const Expr& e, long scan, const std::string& name) {

@@ -49,14 +49,50 @@ struct ExpressionWalker : Walker {
         return {};
     }
 
+    // "100 degC", or the two points of an axis between which the value lies.
+    static std::vector<std::size_t> points_at(const std::vector<Rational>& axis, const Rational& at) {
+        const auto next = std::lower_bound(axis.begin(), axis.end(), at);
+        if (next == axis.end()) return {axis.size() - 1};
+        const auto k = static_cast<std::size_t>(next - axis.begin());
+        return k == 0 || *next == at ? std::vector{k} : std::vector{k - 1, k};
+    }
+
+    // The cells that a table is read from: "fan_map: 100 degC, 40 km/h is 10 %".
+    std::string cells_text(const Expr& e, long scan) const {
+        const Table& t = m_.tables[e.table];
+        const auto points = [&](std::size_t axis, const std::vector<Rational>& values) {
+            return points_at(values, std::get<Rational>(film_.value(*e.args[axis], film_.at(scan))));
+        };
+        const auto text = [&](std::size_t axis, const Rational& at) {
+            return operand_value(m_, *e.args[axis], *e.args[axis], at, usual_places);
+        };
+        std::vector<std::string> cells;
+        for (const std::size_t r : points(0, t.rows))
+            for (const std::size_t c : t.columns.empty() ? std::vector<std::size_t>{0} : points(1, t.columns))
+                cells.push_back(text(0, t.rows[r]) + (t.columns.empty() ? "" : ", " + text(1, t.columns[c])) + " is " +
+                                operand_value(m_, e, e, t.cells[r][c], usual_places));
+        return t.name + " says: " + joined(cells, "; ");
+    }
+
     // Where the numbers come from. What stands alone in a comparison has been told by it.
     void numbers(const Expr& e, long scan, List& out) {
         if (told_.budget_exhausted()) return;
+        if (e.op == Op::table) {
+            Reason r{cells_text(e, scan), {}};
+            const Deeper deeper(told_);
+            operand_numbers(e, scan, r.because);
+            out.push_back(std::move(r));
+            return;
+        }
         if (e.op == Op::signal) {
             if (!tell(e.signal, scan)) return;
             for (auto& r : ask_.why(e.signal, scan)) out.push_back(std::move(r));
             return;
         }
+        operand_numbers(e, scan, out);
+    }
+
+    void operand_numbers(const Expr& e, long scan, List& out) {
         for (const auto& a : e.args) {
             if (a->op == Op::signal && !is_told(a->signal, scan))
                 out.push_back(signal(a->signal, scan));
@@ -120,8 +156,12 @@ struct ExpressionWalker : Walker {
         const Expr& left = *e.args[0];
         const Expr& right = *e.args[1];
         if (left.type.kind == TypeKind::boolean) return operands(e, scan, true, true);
-        if (left.type.kind == TypeKind::mode) return {signal(left.op == Op::signal ? left.signal : right.signal, scan)};
         const bool value = film_.truth(e, film_.at(scan));
+        if (left.type.kind == TypeKind::mode) {
+            const bool running = (left.op == Op::signal ? right : left).mode == Mode::running;
+            if (running && value == (e.op == Op::ne)) return ask_.why_not_running(scan);
+            return {signal(left.op == Op::signal ? left.signal : right.signal, scan)};
+        }
         Reason r;
         r.scan = film_.since(e, scan);
         r.text = side(left, right, scan) + comparison_words(e.op, value) + side(right, left, scan) + when_so(e, scan);

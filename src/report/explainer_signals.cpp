@@ -20,10 +20,24 @@ struct SignalWalker : Walker {
         if (changes_) scan = since;
         Reason r{state(id, scan), {}, since};
         ++told_.count;
-        if (told_.budget_exhausted() || !tell(id, scan)) return r;
+        if (told_.budget_exhausted()) return r;
+        const std::pair key(id, state_words(m_, id, film_.at(scan).signals[id]));
+        if (!tell(id, scan)) return told_.explaining.contains(key) ? ring(std::move(r), key) : r;
         ++told_.depth;
+        told_.explaining.insert(key);
         r.because = why(id, scan);
+        told_.explaining.erase(key);
         --told_.depth;
+        return r;
+    }
+
+    // What is a reason for itself, a scan or more earlier: what counts is how it came to be so.
+    Reason ring(Reason r, const std::pair<SignalId, std::string>& key) {
+        if (changes_ || !told_.rings.insert(key).second) return r;
+        r.text =
+            key.second + ", which has held itself so " + (r.scan == 0 ? "from the beginning" : "since " + time(r.scan));
+        const Deeper deeper(told_);
+        r.because = why(key.first, r.scan);
         return r;
     }
 
@@ -202,6 +216,63 @@ struct SignalWalker : Walker {
         return out;
     }
 
+    // The latest attempt to run counts: it ran until something was off, it was cranked and something was off, or it has
+    // not been cranked.
+    List why_not_running(long scan) {
+        const auto& frames = film_.frames();
+        const auto mode = [&](std::size_t k) { return std::get<Mode>(frames[k].signals[m_.mode]); };
+        std::size_t k = film_.index_at(scan);
+        while (k > 0 && mode(k) != Mode::running && mode(k) != Mode::cranking) --k;
+        const bool ran = mode(k) == Mode::running;
+        if (changes_ || (!ran && mode(k) != Mode::cranking)) return {signal(m_.mode, scan)};
+        const auto goes_on = [&](const Frame& f) { return std::get<Mode>(f.signals[m_.mode]) == mode(k); };
+        const auto end = std::find_if_not(frames.begin() + static_cast<std::ptrdiff_t>(k), frames.end(), goes_on);
+        if (end == frames.end()) return {signal(m_.mode, scan)};
+        const Deeper deeper(told_);
+        const long left = end->scan;
+        const std::string begun = time(film_.since(m_.mode, frames[k].scan));
+        if (!ran)
+            return one(
+                "the engine was cranked from " + begun + " to " + time(left) + " and did not fire",
+                why_it_did_not_fire(film_.since(m_.mode, frames[k].scan), last_cranked(std::min(scan, left - 1))));
+        if (film_.since(m_.mode, scan) == left) return one(state(m_.mode, scan), why_it_ended(left - 1));
+        return one("the engine ran from " + begun + " to " + time(left), why_it_ended(left - 1));
+    }
+
+    // What goes off together with the starter is not why it did not fire before.
+    long last_cranked(long scan) const {
+        const LoadId starter = m_.engine->cranks_with;
+        if (!starter || on(m_.loads[starter].signal, scan)) return scan;
+        const long released = film_.since(m_.loads[starter].signal, scan);
+        const bool begun = std::get<Mode>(film_.at(std::max(0L, released - 1)).signals[m_.mode]) == Mode::cranking;
+        return begun && released > 0 ? released - 1 : scan;
+    }
+
+    List why_it_ended(long scan) {
+        List out = why_loads(m_.engine->fires_with, false, scan);
+        return out.empty() ? one("it stalls") : out;
+    }
+
+    // The firing time begins anew with each interruption.
+    List why_it_did_not_fire(long begun, long scan) {
+        const Engine& e = *m_.engine;
+        List out = why_loads(e.fires_with, false, scan);
+        if (!out.empty()) return out;
+        const auto lacks = [&](LoadId load) { return !on(m_.loads[load].signal, scan); };
+        const std::string takes =
+            "it fires " + times_text(e.firing_time) + " after everything that it fires with has power";
+        const long cranked = scan;
+        for (std::size_t k = film_.index_at(scan); k < film_.frames().size(); --k) {
+            scan = film_.frames()[k].scan;
+            if (scan < begun) break;
+            if (std::any_of(e.fires_with.begin(), e.fires_with.end(), lacks))
+                return one(takes + ", which it had only from " + time(film_.frames()[k + 1].scan) + " on",
+                           why_loads(e.fires_with, false, scan));
+            if (k == 0) break;
+        }
+        return one(takes + ", and it was cranked for " + duration_text(Rational((cranked + 1 - begun) * m_.scan)));
+    }
+
     // What keeps the engine from being in another mode.
     List why_mode(long scan) {
         const Engine& e = *m_.engine;
@@ -213,17 +284,14 @@ struct SignalWalker : Walker {
                 if (e.cranks_with) out = why_loads({e.cranks_with}, false, scan);
                 return out;
             case Mode::cranking:
-                out = why_loads(e.fires_with, false, scan);
-                if (!out.empty()) return out;
-                return one("it fires " + times_text(e.firing_time) + " after everything that it fires with has power");
+                return why_it_did_not_fire(since, scan);
             case Mode::running: {
                 out = why_loads(e.fires_with, true, scan);
                 const bool caught = since > 0 && std::get<Mode>(film_.at(since - 1).signals[m_.mode]) == Mode::coasting;
                 return caught ? one("it catches while coasting", out) : out;
             }
             case Mode::coasting:
-                if (since > 0) out = why_loads(e.fires_with, false, since - 1);
-                return out.empty() ? one("it stalls") : out;
+                return since > 0 ? why_it_ended(since - 1) : one("it stalls");
         }
         return out;
     }
@@ -234,5 +302,7 @@ struct SignalWalker : Walker {
 Reason Explainer::signal(SignalId id, long scan) { return SignalWalker{walker_}.signal(id, scan); }
 
 std::vector<Reason> Explainer::why(SignalId id, long scan) { return SignalWalker{walker_}.why(id, scan); }
+
+std::vector<Reason> Explainer::why_not_running(long scan) { return SignalWalker{walker_}.why_not_running(scan); }
 
 }  // namespace lanyard::report

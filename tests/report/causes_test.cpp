@@ -61,16 +61,20 @@ TEST_CASE("timers") {
     const Model pulse = model_from(model_text({{"x", "TP(b, 0.1 s)"}}, "b -> out"));
     Playing r(pulse, "claim");
     r.set("b", true).until_broken(30);
-    CHECK(why_of(pulse, r) == "b on\nout off because x off because its TP of 0.1 s ended at 0.10 s because b on\n");
+    CHECK(
+        why_of(pulse, r) ==
+        "b on\nout off because x off\n   because its TP of 0.1 s ended at 0.10 s; only its input coming on anew starts "
+        "it\n   again because b on\n");
 }
 
 TEST_CASE("latches are explained by when they were set") {
     const Model m = model_from(model_text({{"x", "SR(a AND b, c)"}}, "out -> a"));
     Playing p(m, "claim");
     p.set("b", true).scans(4).set("a", true).scans(3).set("a", false).until_broken(9);
-    CHECK(why_of(m, p) ==
-          "out on because x on because its SR set at 0.04 s\n   because a pressed at 0.04 s\n   because b on\na not "
-          "pressed since 0.07 s\n");
+    CHECK(
+        why_of(m, p) ==
+        "out on because x on\n   because its SR set at 0.04 s\n      because a pressed at 0.04 s\n      because b on\n"
+        "   because its SR has not been reset since because c off\na not pressed since 0.07 s\n");
     const Model held = model_from(model_text({{"x", "RS(a, b)"}}, "a -> out"));
     Playing q(held, "claim");
     q.set("b", true).scans(2).set("a", true).until_broken(2);
@@ -79,9 +83,11 @@ TEST_CASE("latches are explained by when they were set") {
     const Model band = model_from(model_text({{"x", "band(t, on > 80 degC, off < 60 degC)"}}, "t > 75 degC -> out"));
     Playing r(band, "claim");
     r.set("t", "85 degC").scans(2).set("t", "50 degC").scans(2).set("t", "76 degC").until_broken(2);
-    CHECK(why_of(band, r) ==
-          "t 76 degC is above 75 degC\nout off because x off because its band off since 0.02 s\n   because t 50 degC "
-          "is below 60 degC at 0.02 s\n");
+    CHECK(
+        why_of(band, r) ==
+        "t 76 degC is above 75 degC\nout off because x off\n   because its band off since 0.02 s because t 50 degC is "
+        "below 60 degC at 0.02 s\n   because its band has not been switched on since\n      because t 76 degC is not "
+        "above 80 degC\n");
 }
 
 TEST_CASE("edges, counters and what was before") {
@@ -92,7 +98,9 @@ TEST_CASE("edges, counters and what was before") {
     const Model count = model_from(model_text({{"x", "CTU(a, c, 3)"}}, "b -> out"));
     Playing q(count, "claim");
     q.set("a", true).scans(2).set("a", false).scans(1).set("b", true).until_broken(2);
-    CHECK(why_of(count, q) == "b on since 0.03 s\nout off because x off because its CTU has counted 1 of 3\n");
+    CHECK(why_of(count, q) ==
+          "b on since 0.03 s\nout off because x off because its CTU has counted 1 of 3, the last at 0.00 s\n   because "
+          "a pressed at 0.00 s\n");
     const Model before = model_from(model_text({{"x", "previous(a)"}}, "out -> a"));
     Playing r(before, "claim");
     r.set("a", true).scans(2).set("a", false).until_broken(2);
@@ -105,7 +113,8 @@ TEST_CASE("memory that is lost with the supply") {
     p.set("a", true).set("b", true).scans(1).set("a", false).scans(3).set("b", false).until_broken(2);
     CHECK(why_of(m, p) ==
           "SR(out, c) set at 0.00 s because out on at 0.00 s because x on at 0.00 s\n   because its SR set at 0.00 s "
-          "because a pressed at 0.00 s\nc off\nout off because controller has no power because b off since 0.04 s\n");
+          "because a pressed at 0.00 s\nSR(out, c) has not been reset since because c off\nc off\nout off because "
+          "controller has no power because b off since 0.04 s\n");
     Playing q(m, "claim");
     const std::string back = R"("claims": {"claim": {"always": "powered AND SR(out, c) AND NOT c -> out"}}})";
     std::string text = model_text({{"x", "SR(a, c)"}}, "TRUE", R"("supply": "b", )");
@@ -114,9 +123,10 @@ TEST_CASE("memory that is lost with the supply") {
     Playing r(again, "claim");
     r.set("a", true).set("b", true).scans(1).set("a", false).scans(3).set("b", false).scans(2).set("b", true);
     r.until_broken(2);
-    CHECK(why_of(again, r).find(
-              "its SR lost its state with the controller's power at 0.04 s\n   because b off at 0.04 s\n") !=
-          std::string::npos);
+    const std::string told = why_of(again, r);
+    for (const char* words : {"its SR lost its state with the controller's power at 0.04 s", "because b off at 0.04 s",
+                              "its SR has not been set since because a not pressed"})
+        CHECK(told.find(words) != std::string::npos);
 }
 
 TEST_CASE("relays in transit, normally closed switches and stalls") {
@@ -136,4 +146,108 @@ TEST_CASE("relays in transit, normally closed switches and stalls") {
     q.set("start", true).engine(Mode::running).scans(60).engine(Mode::coasting).until_broken(3);
     CHECK(why_of(engine, q) == "engine coasting since 0.61 s because it stalls\n");
     CHECK(story_of(engine, q.refuted()).find("engine stalls") != std::string::npos);
+}
+
+TEST_CASE("what keeps a state is told with what began it") {
+    const Model m = model_from(model_text({{"x", "band(t, on > 80 degC, off < 60 degC)"}}, "t < 75 degC -> NOT out"));
+    Playing p(m, "claim");
+    p.set("t", "85 degC").scans(2).set("t", "70 degC").until_broken(2);
+    CHECK(why_of(m, p) ==
+          "t 70 degC is below 75 degC\n"
+          "out on because x on\n"
+          "   because its band on since 0.00 s because t 85 degC is above 80 degC at 0.00 s\n"
+          "   because its band has not been switched off since\n"
+          "      because t 70 degC is not below 60 degC\n");
+    const Model lost = model_from(model_text({{"x", "RS(R_TRIG(a), b)"}}, "c -> out"));
+    Playing q(lost, "claim");
+    q.set("b", true).scans(2).set("a", true).scans(2).set("b", false).scans(2).set("c", true).until_broken(2);
+    CHECK(why_of(lost, q) ==
+          "c on since 0.06 s\n"
+          "out off because x off because its RS has not been set\n"
+          "   because R_TRIG(a) sees no new edge because a pressed since 0.02 s\n"
+          "   because its set input was on at 0.02 s, when its reset held it off\n      because b on at 0.02 s\n");
+    const Model never = model_from(model_text({{"x", "SR(a, FALSE)"}}, "out -> a"));
+    Playing r(never, "claim");
+    r.set("a", true).scans(2).set("a", false).until_broken(2);
+    CHECK(why_of(never, r) ==
+          "out on because x on\n"
+          "   because its SR set at 0.00 s because a pressed at 0.00 s\n"
+          "   because nothing ever resets its SR\n"
+          "a not pressed since 0.02 s\n");
+}
+
+TEST_CASE("a delay that was interrupted long ago") {
+    const Model m = model_from(model_text({{"x", "TON(b, 1 s)"}}, "c -> out"));
+    Playing p(m, "claim");
+    p.set("b", true).scans(90).set("b", false).scans(1).set("b", true).scans(50).set("c", true).until_broken(2);
+    CHECK(why_of(m, p) ==
+          "c on since 1.41 s\n"
+          "out off because x off because its TON has run 0.5 s of 1 s\n"
+          "   because b on since 0.91 s\n"
+          "   because it began anew at 0.91 s because b off at 0.90 s\n");
+    Playing q(m, "claim");
+    q.set("b", true).scans(150).set("b", false).scans(3).set("c", true).until_broken(2);
+    CHECK(why_of(m, q) ==
+          "c on since 1.53 s\n"
+          "out off because x off because its TON is not running; it had been on until 1.50 s\n"
+          "   because b off since 1.50 s\n");
+    const Model pulse = model_from(model_text({{"x", "TP(b, 1 s)"}}, "c -> out"));
+    Playing r(pulse, "claim");
+    r.set("b", true).scans(50).set("b", false).scans(1).set("b", true).scans(70).set("c", true).until_broken(2);
+    CHECK(why_of(pulse, r) ==
+          "c on since 1.21 s\n"
+          "out off because x off\n"
+          "   because its TP of 1 s ended at 1.00 s; only its input coming on anew starts it\n"
+          "   again because b on since 0.51 s\n");
+}
+
+TEST_CASE("what holds itself is told by how it came to be so") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
+        "inputs": {"a": "momentary", "b": "maintained", "back": {"reads_back": "out"}},
+        "outputs": {"out": "b AND (a OR back)"}, "claims": {"claim": {"always": "out -> a"}}})json");
+    Playing p(m, "claim");
+    p.set("b", true).scans(2).set("a", true).scans(2).set("a", false).scans(1).until_broken(5);
+    CHECK(why_of(m, p) ==
+          "out on\n"
+          "   because b on\n"
+          "   because back on because out on, which has held itself so since 0.02 s\n"
+          "      because b on\n"
+          "      because a pressed at 0.02 s\n"
+          "a not pressed since 0.04 s\n");
+}
+
+TEST_CASE("a table is told by the cells that count") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"t": "0 .. 100 degC"},
+        "tables": {"map": {"rows": {"of": "t", "unit": "degC", "at": [20, 40, 60]}, "unit": "%", "cells": [0, 50, 10]}},
+        "outputs": {"fan": {"duty": "table(map, t)"}}, "claims": {"claim": {"always": "t > 40 degC -> fan >= 40 %"}}})json");
+    Playing p(m, "claim");
+    p.set("t", "50 degC").until_broken(2);
+    CHECK(why_of(m, p) ==
+          "t 50 degC is above 40 degC\n"
+          "fan 30 % is below 40 % because map says: 40 degC is 50 %; 60 degC is 10 %\n");
+}
+
+TEST_CASE("a procedure is explained where it waited in vain") {
+    const auto model = [](const std::string& inj, const std::string& steps) {
+        return model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained", "start": "momentary"},
+            "logic": {"late": "TON(key, 1 s)"}, "outputs": {"inj": ")json" +
+                          inj + R"json(", "starter": "key AND start"},
+            "engine": {"cranks_with": "starter", "fires_with": ["inj"], "firing_time": "0.5 s", "coast_down": "0.1 s"},
+            "claims": {"claim": {"procedure": [)json" +
+                          steps + R"json(], "ends_with": "engine = running"}}})json");
+    };
+    const Model vain =
+        model("key AND NOT key", R"("set key", "hold start until engine = running, at most 0.3 s", "wait 0.5 s")");
+    Playing p(vain, "claim");
+    p.engine(Mode::cranking).until_broken(100);
+    CHECK(why_of(vain, p) ==
+          "the engine was cranked from 0.01 s to 0.31 s and did not fire because inj off\n   because key on\n");
+    const Model left =
+        model("key AND NOT late",
+              R"("set key", "hold start until engine = running, at most 0.8 s", "wait 0.5 s", "wait 0.5 s")");
+    Playing q(left, "claim");
+    q.engine(Mode::running).until_broken(300);
+    CHECK(why_of(left, q) ==
+          "the engine ran from 0.02 s to 1.01 s because inj off because late on\n"
+          "   because its TON has run out at 1.00 s because key on\n");
 }
