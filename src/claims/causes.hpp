@@ -34,9 +34,19 @@ struct RunCause {
     bool presupposed = false;  // the claim itself asks for it: without it the premise is not there
 };
 
+// Of a run into a trap; explain/trap_facts.hpp.
+struct TrapFacts {
+    long shut = -1;                // the first scan from which on it is known that nothing leads to the goal
+    bool shut_then = false;        // a scan earlier something did
+    std::vector<ExprPtr> never;    // parts of the model's logic that hold at no scan after the run
+    std::vector<Mode> lost_modes;  // that the engine is in at no scan after the run
+};
+
 struct Causes {
     std::vector<RunCause> list;
     bool complete = true;  // false: the search was cut short, there may be more
+    bool sampled = false;  // true: of quantities only some values were tried
+    TrapFacts trap = {};   // where of_trap
     bool of_trap = false;  // otherwise the goal could be reached, instead of: nothing would be broken
 };
 

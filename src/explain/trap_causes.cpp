@@ -7,6 +7,7 @@
 #include "explain/again.hpp"
 #include "explain/causes.hpp"
 #include "explain/near.hpp"
+#include "explain/trap_facts.hpp"
 
 namespace lanyard {
 
@@ -37,12 +38,12 @@ class Rescue {
         if (options_.stopped() || run.scans() > longest_run) return unsettled();
         for (const auto& way : ways_)
             if (auto out = along(run, way)) return out;
-        const Run steps = in_steps(run);
+        const Run steps = in_steps(m_, question_, run);
         if (steps.segments.size() > longest || steps_ + steps.segments.size() > max_steps) return unsettled();
         const auto here = behind(question_, steps);
         steps_ += here ? here->before.segments.size() : steps.segments.size();
         if (!here) return unsettled();
-        if (!hopeless_.insert(here->start).second || is_trapped(*here)) return std::nullopt;
+        if (!hopeless_.insert(here->start).second || lies_inside(*here, closed_)) return std::nullopt;
         return asked(*here);
     }
     bool settled() const { return settled_; }
@@ -69,28 +70,6 @@ class Rescue {
     std::nullopt_t unsettled() {
         settled_ = false;
         return std::nullopt;
-    }
-
-    // In steps that may be leaps: scans in a row with the same choices, while no signal changes.
-    Run in_steps(const Run& run) const {
-        Run out;
-        Interpreter now(m_, question_.condition, question_.claim);
-        Indexed<Signal, Value> before;
-        bool quiet = false;
-        play(now, run, [&](const Choices& c, const Scan& shows) {
-            const bool same = shows.signals == before;
-            if (quiet && same && out.segments.back().first == c) {
-                ++out.segments.back().scans;
-            } else {
-                Segment one;
-                one.first = c;
-                out.segments.push_back(std::move(one));
-            }
-            quiet = same;
-            before = shows.signals;
-            return true;
-        });
-        return out;
     }
 
     // The second part begins behind the run, as in the one that was changed.
@@ -122,21 +101,6 @@ class Rescue {
     static Run joined(Run run, const Run& on) {
         run.segments.insert(run.segments.end(), on.segments.begin(), on.segments.end());
         return run;
-    }
-
-    // Its state belongs to the closed set.
-    bool is_trapped(const Question& here) const {
-        z3::context context;
-        const System s = system_of(context, here, true);
-        const auto lemmas = parse_lemmas(s, closed_.lemmas);
-        if (!lemmas) return false;
-        z3::expr_vector names(context), values(context);
-        for (const auto& v : s.state) {
-            names.push_back(v.cur);
-            values.push_back(v.init);
-        }
-        return std::all_of(lemmas->begin(), lemmas->end(),
-                           [&](z3::expr lemma) { return lemma.substitute(names, values).simplify().is_true(); });
     }
 
     std::optional<Run> asked(const Question& here) {
@@ -175,6 +139,8 @@ Causes trap_causes_of(const Model& model, const Run& run, const Certificate& clo
         // What happens late is told with the fewest steps; its ways to the goal then serve what happened before.
         if (rescue.again()) out = causes_of(model, run, claim, saved);
         out.complete = out.complete && rescue.settled();
+        out.trap = trap_facts_of(model, run, closed, claim, options,
+                                 [&](const Run& earlier) { return rescue.saved(earlier).has_value(); });
     } catch (const Unsupported&) {
         out.complete = false;
     } catch (const z3::exception& e) {

@@ -154,6 +154,12 @@ void Fixed::collect(const Expr& e, int depth, std::vector<std::string>& out) con
     }
 }
 
+std::vector<std::string> Fixed::causes_of(SignalId id) const {
+    std::vector<std::string> out;
+    if (signal(id, 0)) collect_signal(id, 0, out);
+    return out;
+}
+
 std::vector<std::string> Fixed::causes(const Expr& e) const {
     std::vector<std::string> out;
     collect(e, 0, out);

@@ -29,6 +29,8 @@ class Fixed {
     std::optional<bool> always(const Expr& e) const { return always(e, 0); }
     // Why, in words: what it follows from.
     std::vector<std::string> causes(const Expr& e) const;
+    // That a Boolean signal of logic stays as it is, and why.
+    std::vector<std::string> causes_of(SignalId id) const;
 
  private:
     const Film& film_;

@@ -1,6 +1,9 @@
 #include "report/trapped.hpp"
 
+#include <algorithm>
+
 #include "report/fixed.hpp"
+#include "report/never_again.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -11,7 +14,12 @@ constexpr std::size_t most_told = 6;
 
 class Trap {
  public:
-    Trap(const Film& film, const Certificate& closed) : film_(film), m_(film.model()), fixed_(film, closed) {
+    Trap(const Film& film, const Certificate& closed)
+        : film_(film),
+          m_(film.model()),
+          fixed_(film, closed),
+          facts_(film.causes() == nullptr ? nullptr : &film.causes()->trap) {
+        if (facts_ != nullptr && facts_->shut >= 0) told_.push_back({shut_words()});
         for (const SignalId id : m_.order) names_[definition(m_, id).get()] = m_.name_of(id);
         for (const auto& s : m_.switches)
             if (fixed_.stays(s)) told_.push_back({hand_words(s)});
@@ -34,9 +42,16 @@ class Trap {
     const Film& film_;
     const Model& m_;
     Fixed fixed_;
+    const TrapFacts* const facts_;  // null: none
     std::map<const Expr*, std::string> names_;
     std::vector<std::vector<std::string>> told_;
 
+    std::string shut_words() const {
+        const std::string when = scan_time(m_, facts_->shut);
+        if (facts_->shut == 0) return "the trap shut at " + when + ", the first scan";
+        return facts_->shut_then ? "the trap shut at " + when + ": a scan earlier the goal could still be reached"
+                                 : "the trap has been shut since " + when + " at the latest";
+    }
     std::string name_of(const Expr& e) const {
         const auto known = names_.find(&e);
         return known != names_.end() ? known->second : short_text(m_, e, longest_summary);
@@ -127,8 +142,16 @@ class Trap {
         if (wish.op == Op::truth) return {"it is " + text_of(m_, wish) + " by definition"};
         if (fixed_.always(wish) == false) return fixed_.causes(wish);
         const Expr* without = forbidden(e, on);
-        return without != nullptr && fixed_.always(*without) == true ? fixed_.causes(*without)
-                                                                     : std::vector<std::string>{};
+        if (without != nullptr && fixed_.always(*without) == true) return fixed_.causes(*without);
+        if (facts_ == nullptr) return {};
+        std::vector<std::string> out;
+        for (const auto& part : facts_->never) {
+            const auto is_part = [&part](const ExprPtr& a) { return a == part; };
+            if (part.get() == &wish ||
+                (wish.op == Op::and_ && std::any_of(wish.args.begin(), wish.args.end(), is_part)))
+                out.push_back(never_again(film_, fixed_, *facts_, *part));
+        }
+        return out;
     }
 };
 

@@ -74,3 +74,16 @@ TEST_CASE("from one trap into the other is no way out") {
     CHECK(trap.causes.list.empty());
     CHECK(trap.told[0] == "no choice was found that, if changed, leaves the goal within reach");
 }
+
+TEST_CASE("when a trap shut, and what can never be so again") {
+    const Trap trap = trap_of(R"json({"lanyard": 1, "name": "m",
+      "quantities": {"speed": "0 .. 9000 rpm", "t": "-40 .. 150 degC"}, "inputs": {"key": "maintained"},
+      "logic": {"hot": "SR(t > 110 degC, t < 90 degC AND speed > 600 rpm)"}, "outputs": {"inj": "key AND NOT hot"},
+      "engine": {"speed": "speed", "coolant_temperature": "t", "fires_with": ["inj"], "coast_down": "0 .. 0.05 s"},
+      "claims": {"back": {"recoverable": "inj"}}})json",
+                              "back");
+    REQUIRE(trap.causes.trap.never.size() == 1);
+    CHECK(trap.causes.trap.never[0]->op == Op::gt);
+    CHECK(trap.causes.trap.lost_modes == std::vector{Mode::running, Mode::coasting});
+    CHECK(trap.causes.trap.shut >= 0);
+}
