@@ -46,10 +46,16 @@ class CauseFinder {
         const Replay played = replay(m_, run_, condition_, claim_);
         if (!played.legal || (!played.violated_at_end && !saved_)) return {};
         events_ = input_events(m_, run_, cone_of(m_, condition_, claim_), played.scans);
+        const std::size_t changes = events_.size();
+        for (auto& e : chances_missed(m_, run_, condition_, claim_, played.scans)) events_.push_back(std::move(e));
         take_snapshots();
         for (const auto& e : events_) options_.push_back(values_for(e));
-        for (std::size_t k = 0; k < events_.size(); ++k) one(k);
+        for (std::size_t k = 0; k < changes; ++k) one(k);
+        const bool a_change_is = reason_found();
+        for (std::size_t k = changes; !a_change_is && k < events_.size(); ++k) one(k);
         if (!reason_found()) pairs();
+        out_.sampled =
+            std::any_of(events_.begin(), events_.end(), [](const InputEvent& e) { return e.kind == Kind::quantity; });
         return std::move(out_);
     }
 
@@ -86,14 +92,6 @@ class CauseFinder {
         });
     }
 
-    const Choices& first_at(long scan) const {
-        for (const auto& s : run_.segments) {
-            if (scan < s.scans) return s.first;
-            scan -= s.scans;
-        }
-        return run_.segments.back().first;
-    }
-
     // The item's value before the event; at the beginning its own.
     Value before(const InputEvent& e) const {
         long scan = 0;
@@ -107,10 +105,11 @@ class CauseFinder {
     }
 
     std::vector<Value> values_for(const InputEvent& e) const {
-        const Value is = event_value(e, first_at(e.scan));
+        const Value is = event_value(e, choices_at(run_, e.scan));
         if (e.kind == Kind::quantity) return numbers_for(e, std::get<Rational>(is));
-        if (e.kind == Kind::mode) return {e.scan == 0 ? Value(Mode::stopped) : before(e)};
-        if (e.kind == Kind::reading) return {first_at(e.scan).quantities[m_.sensors[e.index].quantity]};
+        if (e.kind == Kind::mode && e.scan > 0) return {is == before(e) ? Value(Mode::running) : before(e)};
+        if (e.kind == Kind::mode) return {Mode::stopped};
+        if (e.kind == Kind::reading) return {choices_at(run_, e.scan).quantities[m_.sensors[e.index].quantity]};
         return {!std::get<bool>(is)};
     }
 

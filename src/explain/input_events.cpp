@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/overloaded.hpp"
+#include "sim/interpreter.hpp"
 
 namespace lanyard {
 
@@ -112,6 +113,58 @@ class Finder {
 };
 
 }  // namespace
+
+namespace {
+
+// The first scan of the run's scans [begin, end) at which the engine might have fired.
+std::optional<long> might_fire(const Model& m, const Run& run, ConditionId condition, ClaimId claim, long begin,
+                               long end) {
+    std::optional<long> out;
+    Interpreter now(m, condition, claim);
+    long scan = 0;
+    each_scan(run, [&](const Choices& c) {
+        if (scan >= begin) {
+            Choices fires = c;
+            fires.next_mode = Mode::running;
+            if (now.check(fires).empty()) out = scan;
+        }
+        if (out || ++scan >= end) return false;
+        now.step(c);
+        return true;
+    });
+    return out;
+}
+
+}  // namespace
+
+std::vector<InputEvent> chances_missed(const Model& m, const Run& run, ConditionId condition, ClaimId claim,
+                                       const std::vector<Scan>& scans) {
+    const Cone cone = cone_of(m, condition, claim);
+    std::vector<InputEvent> out;
+    if (!m.mode || !cone.has(m.mode)) return out;
+    const auto mode = [&](long scan) { return std::get<Mode>(scans[static_cast<std::size_t>(scan)].signals[m.mode]); };
+    const auto value = [&](QuantityId k, long scan) {
+        return std::get<Rational>(scans[static_cast<std::size_t>(scan)].signals[m.quantities[k].signal]);
+    };
+    long since = 0;
+    for (long scan = 1; scan <= std::ssize(scans); ++scan) {
+        const bool over = scan == std::ssize(scans);
+        if (!over && mode(scan) == mode(scan - 1)) continue;
+        // Its next mode is chosen a scan before it is there.
+        if (mode(scan - 1) == Mode::cranking) {
+            const auto fires = might_fire(m, run, condition, claim, since, scan - 1);
+            if (fires) out.push_back({Kind::mode, {}, *fires, scan - 1});
+        }
+        for (const QuantityId k : m.quantities.ids()) {
+            if (over || !cone.has(m.quantities[k].signal) || value(k, scan) != value(k, scan - 1)) continue;
+            long until = scan;
+            while (until < std::ssize(scans) && value(k, until) == value(k, scan)) ++until;
+            out.push_back({Kind::quantity, k, scan, until});
+        }
+        since = scan;
+    }
+    return out;
+}
 
 std::vector<InputEvent> input_events(const Model& model, const Run& run, const Cone& cone,
                                      const std::vector<Scan>& scans) {

@@ -15,6 +15,11 @@ namespace lanyard {
 std::vector<InputEvent> input_events(const Model& model, const Run& run, const Cone& cone,
                                      const std::vector<Scan>& scans);
 
+// What the world let pass when the engine's mode made room for it: an engine that is cranked on although it might fire,
+// a quantity that keeps its value over a change of mode. Not where the engine's mode has no say in the claim.
+std::vector<InputEvent> chances_missed(const Model& model, const Run& run, ConditionId condition, ClaimId claim,
+                                       const std::vector<Scan>& scans);
+
 // What the event's item is at a scan, and making it something else.
 Value event_value(const InputEvent& event, const Choices& choices);
 void set_value(const InputEvent& event, const Value& value, Choices& choices);

@@ -18,6 +18,7 @@ std::string quantity_words(const Model& m, const Run& run, const InputEvent& e) 
     if (e.scan == 0) return m.name_of(id) + " " + number_text(m, id, now);
     const Rational was = value(e.scan - 1);
     const Rational& end = now == was ? value(e.until - 1) : now;
+    if (end == was) return m.name_of(id) + " stays at " + number_text(m, id, end);
     return m.name_of(id) + (end > was ? " rises to " : " falls to ") + number_text(m, id, end);
 }
 
@@ -107,6 +108,9 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
         case EventKind::fault:
             return {m.faults[e.index].name, "it had not been present"};
         case EventKind::mode:
+            if (e.scan > 0 && choices_at(run, e.scan).next_mode == choices_at(run, e.scan - 1).next_mode)
+                return {"engine still " + std::string(mode_name(choices_at(run, e.scan).next_mode)),
+                        "it had been " + std::string(mode_name(std::get<Mode>(p.instead)))};
             return {"engine " + std::string(mode_name(choices_at(run, e.scan).next_mode)),
                     "it had stayed " + std::string(mode_name(std::get<Mode>(p.instead)))};
     }

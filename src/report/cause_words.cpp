@@ -10,6 +10,19 @@ namespace {
 // A quantity that moved on a line is played scan by scan: that would make a file of megabytes.
 constexpr std::size_t most_segments = 60;
 
+// "No choice" is said only where each was tried with all that it could have been.
+std::string nothing_found(const Causes& causes) {
+    if (causes.of_trap)
+        return std::string("no choice was found that, if changed, leaves the goal within reach") +
+               (causes.complete ? "" : "; some could not be settled within the limit of work");
+    if (!causes.complete)
+        return "no single choice or pair was found that explains it, but not all choices of the run were tried";
+    if (causes.sampled)
+        return "no single choice or pair was found that explains it; of quantities only the values were tried at "
+               "which something turns";
+    return "no single choice or pair explains it: changing any one or two of them still violates the claim";
+}
+
 }  // namespace
 
 std::vector<std::string> cause_sentences(const Model& m, const Run& run, const Causes& causes) {
@@ -20,13 +33,12 @@ std::vector<std::string> cause_sentences(const Model& m, const Run& run, const C
         else
             out.push_back(sentence_of(m, run, causes, c));
     }
-    if (out.empty())
-        out.emplace_back(causes.of_trap ? "no choice was found that, if changed, leaves the goal within reach"
-                         : presupposed.empty()
-                             ? "no single choice or pair explains it: changing any one or two of them still violates "
-                               "the claim"
-                             : "beside what the claim itself presupposes, no single choice or pair explains it");
+    const bool is_found = !out.empty();
+    if (!is_found)
+        out.push_back(presupposed.empty() ? nothing_found(causes)
+                                          : "beside what the claim itself presupposes, " + nothing_found(causes));
     if (!presupposed.empty()) out.push_back("the claim itself presupposes: " + joined(presupposed, "; "));
+    if (!is_found) return out;
     if (!causes.complete)
         out.emplace_back(causes.of_trap ? "some choices could not be settled within the limit of work"
                                         : "not all choices of the run were tried");

@@ -94,6 +94,40 @@ TEST_CASE("where nothing could have helped, that is said") {
     CHECK(found[0].find("no single choice") == 0);
 }
 
+TEST_CASE("of quantities not every value is tried") {
+    const std::string never = R"({"lanyard": 1, "name": "m", "quantities": {"t": "0 .. 100 degC"},
+      "outputs": {"lamp": "t >= 0 degC"}, "claims": {"never": {"always": "NOT lamp"}}})";
+    const Words found =
+        causes_in(never, "never", R"({"changes": [{"at": "0 s", "set": {"t": "20 degC"}}], "until": "1 s"})");
+    CHECK(found ==
+          Words{"no single choice or pair was found that explains it; of quantities only the values were tried "
+                "at which something turns"});
+}
+
+// What the world let pass: it is not there as a change of the run.
+TEST_CASE("an engine that fires late and an oil pressure that does not come") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"oil": "0 .. 100 psi"},
+      "inputs": {"key": "maintained", "start": "momentary"}, "logic": {"trip": "TON(key AND oil < 15 psi, 3 s)"},
+      "outputs": {"inj": "key AND NOT trip", "starter": "key AND start"},
+      "engine": {"oil_pressure": "oil", "fires_with": ["inj"], "cranks_with": "starter", "firing_time": "0.5 .. 2 s"},
+      "claims": {"it starts": {"procedure": ["set key", "hold start until engine = running, at most 4 s, reacts in 0 s",
+        "wait 4 s"], "ends_with": "TON(engine = running, 2 s)", "under": "healthy"}}})json");
+    const ClaimId claim = claim_named(m, "it starts");
+    const ScriptedRun late = scripted(m, R"({"changes": [{"at": "0 s", "set": {"key": "on", "start": "on"}},
+      {"at": "0.01 s", "set": {"engine": "cranking"}}, {"at": "1.2 s", "set": {"engine": "running"}},
+      {"at": "1.22 s", "set": {"start": "off"}}], "until": "9 s"})",
+                                      "it starts");
+    long scans = 0;
+    for (const auto& s : replay(m, late.run, m.claims[claim].condition, claim).scans)
+        if (++scans, s.violated) break;
+    const Run run = first_scans(late.run, scans);
+    const Causes causes = causes_of(m, run, claim);
+    check_causes(m, run, claim, causes);
+    CHECK(report::cause_sentences(m, run, causes) ==
+          Words{"engine still cranking at 0.51 s: if it had been running, the claim would not be violated",
+                "oil stays at 0 psi at 1.21 s: if it had been 15 psi, the claim would not be violated"});
+}
+
 TEST_CASE("a sensor that is off and a relay that is slow") {
     const std::string slow = R"({"lanyard": 1, "name": "m", "inputs": {"kill": "maintained",
       "oil": {"senses": "oil_pressure", "accuracy": "2 psi"}},
