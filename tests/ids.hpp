@@ -9,12 +9,14 @@
 namespace Catch {
 
 template <class Thing>
-struct StringMaker<lanyard::Id<Thing>> {
-    static std::string convert(const lanyard::Id<Thing>& id) { return id ? "#" + std::to_string(id.index()) : "none"; }
+struct StringMaker<lanyard::base::Id<Thing>> {
+    static std::string convert(const lanyard::base::Id<Thing>& id) {
+        return id ? "#" + std::to_string(id.index()) : "none";
+    }
 };
 template <>
-struct StringMaker<lanyard::AnyId> {
-    static std::string convert(const lanyard::AnyId& id) { return ::Catch::Detail::stringify(id.to<void>()); }
+struct StringMaker<lanyard::base::AnyId> {
+    static std::string convert(const lanyard::base::AnyId& id) { return ::Catch::Detail::stringify(id.to<void>()); }
 };
 
 }  // namespace Catch

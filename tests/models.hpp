@@ -12,6 +12,8 @@
 
 namespace lanyard::test {
 
+using namespace model;
+
 // ' stands for ".
 inline std::string requoted(std::string text) {
     std::replace(text.begin(), text.end(), '\'', '"');

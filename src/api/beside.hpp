@@ -8,7 +8,7 @@
 namespace lanyard::api {
 
 struct FaultsReport::Analysed {
-    lanyard::Model used;  // with all faults that were asked about
+    lanyard::model::Model used;  // with all faults that were asked about
     FaultTables tables;
 };
 

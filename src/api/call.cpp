@@ -63,7 +63,7 @@ std::string hint_for(const std::string& word, const std::vector<std::string>& ca
                      const std::string& quote) {
     constexpr std::size_t max_named = 20;
     const auto quoted = [&](const std::string& name) { return quote + sanitize_for_terminal(name) + quote; };
-    if (const auto near = lanyard::nearest(word, candidates)) return "did you mean " + quoted(*near) + "?";
+    if (const auto near = lanyard::base::nearest(word, candidates)) return "did you mean " + quoted(*near) + "?";
     std::string out = otherwise;
     for (std::size_t k = 0; k < candidates.size() && k < max_named; ++k)
         out += (k > 0 ? ", " : "") + quoted(candidates[k]);
@@ -72,10 +72,10 @@ std::string hint_for(const std::string& word, const std::vector<std::string>& ca
 }
 
 std::string harmless(std::string_view text) { return sanitize_for_terminal(text); }
-std::string semicolon_csv(const std::string& csv) { return lanyard::semicolon_csv(csv); }
+std::string semicolon_csv(const std::string& csv) { return lanyard::base::semicolon_csv(csv); }
 
 std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates) {
-    return lanyard::nearest(word, candidates);
+    return lanyard::base::nearest(word, candidates);
 }
 
 std::optional<Rejected> unknown_claim(const Model& model, const std::vector<std::string>& ids) {
@@ -90,7 +90,7 @@ std::optional<Rejected> unknown_claim(const Model& model, const std::vector<std:
 
 std::optional<Rejected> unknown_prover(const std::string& name) {
     std::vector<std::string> known;
-    for (const auto& row : lanyard::prover_table()) known.push_back(row.name);
+    for (const auto& row : lanyard::prove::prover_table()) known.push_back(row.name);
     if (name.empty() || std::find(known.begin(), known.end(), name) != known.end()) return std::nullopt;
     return unknown("there is no prover \"" + sanitize_for_terminal(name) + "\"",
                    hint_for(name, known, "it is one of: ", ""));
@@ -121,7 +121,7 @@ DriverOptions driver_options(const Limits& limits, const std::vector<std::string
 void leave(const Model& model) {
     try {
         throw;
-    } catch (const lanyard::InternalError& e) {
+    } catch (const lanyard::base::InternalError& e) {
         report_internal(model, e.what());
     } catch (const Unsupported& e) {
         report_internal(model, e.what());

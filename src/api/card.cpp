@@ -21,7 +21,7 @@ Outcome card_outcome(const Card& card) {
     return open ? Outcome::undecided : Outcome::all_proved;
 }
 
-Card made(const lanyard::Model& m, const Limits& limits) {
+Card made(const lanyard::model::Model& m, const Limits& limits) {
     DriverOptions proofs = driver_limits(limits);
     proofs.work_limit = limits.work.value_or(card::work_of_question);
     return make_card(m, proofs);
@@ -31,7 +31,7 @@ Card made(const lanyard::Model& m, const Limits& limits) {
 
 CardReport bench_card(const Model& model, const Limits& limits) {
     return guarded(model, [&] {
-        const lanyard::Model& m = model.impl().model;
+        const lanyard::model::Model& m = model.impl().model;
         const auto kept = std::make_shared<CardReport::Made>(CardReport::Made{made(m, limits)});
         const Card& card = kept->card;
         return CardReport{card_text(m, card, versions()),
@@ -48,7 +48,7 @@ std::variant<CardCheck, Rejected> check_card(const Model& model, const std::file
     const auto text = read_file(filled, largest_card);
     if (!text) return unreadable(filled);
     return guarded(model, [&]() -> std::variant<CardCheck, Rejected> {
-        const lanyard::Model& m = model.impl().model;
+        const lanyard::model::Model& m = model.impl().model;
         const Card card = made(m, limits);
         CardCheck out;
         out.interrupted = card.interrupted;

@@ -17,13 +17,13 @@ namespace {
 
 // A run in which a claim that holds demands something; what gets to a goal is told anyhow.
 std::string example_text(const FilmedResult& r) {
-    const auto* proved = std::get_if<lanyard::Proved>(&r.verdict);
+    const auto* proved = std::get_if<lanyard::claims::Proved>(&r.verdict);
     const bool shown = proved != nullptr && !std::holds_alternative<Possible>(r.model.claims[r.claim].body);
     return shown && !proved->example.segments.empty() ? "\n" + moments_text(r.film()) : "";
 }
 
 ClaimReport report_of(const Model& model, const ClaimInfo& info, const FilmedResult& r, bool example) {
-    const lanyard::Model& m = model.impl().model;
+    const lanyard::model::Model& m = model.impl().model;
     ClaimReport out;
     out.id = info.id;
     out.kind = info.kind;
@@ -54,21 +54,21 @@ Outcome outcome_of(const std::vector<ClaimReport>& claims) {
     return undecided ? Outcome::undecided : Outcome::all_proved;
 }
 
-void explain(const lanyard::Model& m, ClaimResult& r, const JudgeOptions& options) {
+void explain(const lanyard::model::Model& m, ClaimResult& r, const JudgeOptions& options) {
     explain_never(m, r, options);
-    const auto* refuted = std::get_if<lanyard::Refuted>(&r.verdict);
+    const auto* refuted = std::get_if<lanyard::claims::Refuted>(&r.verdict);
     if (refuted == nullptr || !refuted->run) return;
     r.causes = refuted->certificate ? trap_causes_of(m, *refuted->run, *refuted->certificate, r.claim, options)
                                     : causes_of(m, *refuted->run, r.claim);
 }
 
 // Runs for other reasons beside those that were found. True if that was interrupted.
-bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned count, FilmedResults& results) {
+bool add_others(const lanyard::model::Model& m, const DriverOptions& driver, unsigned count, FilmedResults& results) {
     PoolTasks tasks;
     tasks.count = results.size();
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
         ClaimResult& r = results[i];
-        const auto* refuted = std::get_if<lanyard::Refuted>(&r.verdict);
+        const auto* refuted = std::get_if<lanyard::claims::Refuted>(&r.verdict);
         if (refuted == nullptr || !r.causes || r.causes->of_trap) return;
         OtherRuns others = other_runs(m, {*refuted->run, *r.causes}, r.claim, count, o);
         r.others = std::move(others.list);
@@ -78,7 +78,7 @@ bool add_others(const lanyard::Model& m, const DriverOptions& driver, unsigned c
 }
 
 Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
-    const lanyard::Model& m = model.impl().model;
+    const lanyard::model::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     const auto info = [&](const ClaimResult& r) { return infos[r.claim.index()]; };
     DriverOptions driver = driver_options(options.limits, options.claims, options.on_progress, infos);

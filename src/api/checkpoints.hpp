@@ -2,6 +2,8 @@
 // (StopFlag); those are the checkpoints, and from the n-th of them on the answer can be yes.
 #pragma once
 
+#include "base/layers.hpp"
+
 namespace lanyard::api {
 
 // From the n-th checkpoint on everything stops, as by the end of --time; 0: nothing does. `at`: called first, once;

@@ -38,20 +38,20 @@ echo "$good as expected, $bad not, with:$found"
 [ "$bad" -eq 0 ]
 )sh";
 
-Question question(const lanyard::Model& m, const ClaimResult& r, Target target) {
+Question question(const lanyard::model::Model& m, const ClaimResult& r, Target target) {
     Question q;
     q.model = &m;
     q.claim = r.claim;
     q.condition = m.claims[r.claim].condition;
     q.target = target;
     q.leaps = r.leaps;
-    const auto* proved = std::get_if<lanyard::Proved>(&r.verdict);
+    const auto* proved = std::get_if<lanyard::claims::Proved>(&r.verdict);
     if (proved && proved->playbook) {
         q.model = proved->playbook.get();
         q.claim = q.model->claims.last();
     }
     // A trap is a certificate about what follows its run.
-    const auto* refuted = std::get_if<lanyard::Refuted>(&r.verdict);
+    const auto* refuted = std::get_if<lanyard::claims::Refuted>(&r.verdict);
     if (refuted && refuted->run && refuted->certificate) return behind(q, *refuted->run).value_or(q);
     return q;
 }
@@ -62,15 +62,15 @@ class Writer {
     explicit Writer(const FilmedResult& r) : model_(r.model), result_(r) {}
 
     Evidence evidence() {
-        if (const auto* p = std::get_if<lanyard::Proved>(&result_.verdict)) {
+        if (const auto* p = std::get_if<lanyard::claims::Proved>(&result_.verdict)) {
             if (p->certificate) certificate(*p->certificate, Target::bad);
             if (p->certificate) smt2(alive(question(model_, result_, Target::demand), p->example));
             run(p->example, "example");
             for (const auto& o : p->time) smt2(o);
-        } else if (const auto* f = std::get_if<lanyard::Refuted>(&result_.verdict)) {
+        } else if (const auto* f = std::get_if<lanyard::claims::Refuted>(&result_.verdict)) {
             if (f->run) run(*f->run, "run");
             if (f->certificate) certificate(*f->certificate, Target::bad);
-        } else if (const auto* v = std::get_if<lanyard::Vacuous>(&result_.verdict)) {
+        } else if (const auto* v = std::get_if<lanyard::claims::Vacuous>(&result_.verdict)) {
             if (v->certificate) certificate(*v->certificate, v->tautology ? Target::bad : Target::demand);
             if (v->run && !v->run->segments.empty()) run(*v->run, "run");
             for (const auto& o : v->time) smt2(o);
@@ -94,26 +94,26 @@ class Writer {
         out_.obligations.push_back({o.name, text, o.satisfiable ? Obligation::Status::sat : Obligation::Status::unsat});
         file(o.name + ".smt2", text);
     }
-    void certificate(const lanyard::Certificate& c, Target target) {
-        for (const auto& o : lanyard::obligations(question(model_, result_, target), c)) smt2(o);
+    void certificate(const lanyard::claims::Certificate& c, Target target) {
+        for (const auto& o : lanyard::certify::obligations(question(model_, result_, target), c)) smt2(o);
         std::string lemmas = heading_lines(model_, versions(), "; ");
         for (const auto& l : c.lemmas) lemmas += l + "\n";
         file("invariant.txt", lemmas);
     }
-    void run(const lanyard::Run& r, const std::string& name) {
+    void run(const lanyard::claims::Run& r, const std::string& name) {
         const Question q = question(model_, result_, Target::bad);
         file(name + ".json", run_json(*q.model, r, q.claim, versions()));
         file(name + ".vcd", run_vcd(*q.model, r, q.claim, versions()));
     }
 
-    const lanyard::Model& model_;
+    const lanyard::model::Model& model_;
     const FilmedResult& result_;
     Evidence out_;
 };
 
 }  // namespace
 
-std::string evidence_folder(const lanyard::Model& model, ClaimId claim) {
+std::string evidence_folder(const lanyard::model::Model& model, ClaimId claim) {
     std::string out = std::to_string(claim.index() + 1);
     if (out.size() < 2) out = "0" + out;
     std::string name;

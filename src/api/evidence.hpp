@@ -11,7 +11,7 @@
 namespace lanyard::api {
 
 // The folder of a claim: number and name, plain letters only ("03-oil-cut").
-std::string evidence_folder(const lanyard::Model& model, ClaimId claim);
+std::string evidence_folder(const lanyard::model::Model& model, ClaimId claim);
 
 // What stands behind a verdict: the claim's folder and what lies in it, by name.
 struct Evidence {

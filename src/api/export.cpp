@@ -26,7 +26,7 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
     if (!text) return unreadable(script);
     const ScriptResult read = read_script(model.impl().model, script.string(), *text);
     if (!read.script) return rejected(read.diagnostics, read.source);
-    const lanyard::Model& m = *read.model;
+    const lanyard::model::Model& m = *read.model;
     const ScriptRun run = play_script(m, *read.script, any_condition);
     Played out;
     out.warnings = render(run.diagnostics, read.source);
@@ -46,7 +46,7 @@ std::variant<Played, Rejected> run_script(const Model& model, const std::filesys
 
 namespace {
 // Of a claim that is there.
-ClaimId index_of(const lanyard::Model& m, const std::string& claim) {
+ClaimId index_of(const lanyard::model::Model& m, const std::string& claim) {
     const auto all = m.claims.ids();
     return *std::find_if(all.begin(), all.end(), [&](ClaimId id) { return m.claims[id].id == claim; });
 }
@@ -54,7 +54,7 @@ ClaimId index_of(const lanyard::Model& m, const std::string& claim) {
 
 std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim) {
     if (auto wrong = unknown_claim(model, {claim})) return std::move(*wrong);
-    const lanyard::Model& m = model.impl().model;
+    const lanyard::model::Model& m = model.impl().model;
     Question q;
     q.model = &m;
     q.claim = index_of(m, claim);
@@ -71,10 +71,10 @@ std::variant<std::string, Rejected> export_horn(const Model& model, const std::s
 }
 
 std::variant<std::string, Rejected> signal_graph(const Model& model, const std::optional<std::string>& claim) {
-    const lanyard::Model& m = model.impl().model;
+    const lanyard::model::Model& m = model.impl().model;
     if (claim)
         if (auto wrong = unknown_claim(model, {*claim})) return std::move(*wrong);
-    return signal_graph_dot(m, lanyard::signal_graph(m, claim ? index_of(m, *claim) : ClaimId{}));
+    return signal_graph_dot(m, lanyard::report::signal_graph(m, claim ? index_of(m, *claim) : ClaimId{}));
 }
 
 std::vector<SchemaRow> schema_table() {

@@ -10,13 +10,14 @@ namespace lanyard::api {
 
 namespace {
 
-std::vector<std::string> names_of(const lanyard::Model& m, const std::vector<FaultId>& faults) {
+std::vector<std::string> names_of(const lanyard::model::Model& m, const std::vector<FaultId>& faults) {
     std::vector<std::string> out;
     for (const FaultId f : faults) out.push_back(m.faults[f].name);
     return out;
 }
 
-ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, const ClaimFaults& f, bool stories) {
+ClaimFaultsReport faults_report(const lanyard::model::Model& m, const ClaimInfo& info, const ClaimFaults& f,
+                                bool stories) {
     ClaimFaultsReport out;
     out.id = info.id;
     out.condition = info.condition;
@@ -40,7 +41,7 @@ ClaimFaultsReport faults_report(const lanyard::Model& m, const ClaimInfo& info, 
     return out;
 }
 
-void fill_tables(const lanyard::Model& m, const FaultTables& tables, FaultsReport& out) {
+void fill_tables(const lanyard::model::Model& m, const FaultTables& tables, FaultsReport& out) {
     for (std::size_t i = 0; i < tables.claims.size(); ++i) {
         if (tables.likelihoods[i].why_not.empty()) out.claims[i].likelihood = likelihood_text(m, tables.likelihoods[i]);
         std::string why_not;
@@ -71,8 +72,8 @@ Outcome faults_outcome(const std::vector<ClaimFaultsReport>& claims, unsigned or
 // True if it was interrupted.
 bool analyse(const Model& model, const FaultOptions& options, const std::vector<ClaimInfo>& infos,
              FaultsReport::Analysed& out) {
-    const lanyard::Model& m = model.impl().model;
-    lanyard::FaultOptions analysis;
+    const lanyard::model::Model& m = model.impl().model;
+    lanyard::fault::FaultOptions analysis;
     analysis.faults = all_faults(m);
     analysis.order = static_cast<int>(options.order);
     analysis.from_the_start = options.from_the_start;

@@ -12,12 +12,12 @@
 namespace lanyard::api {
 
 struct Model::Impl {
-    lanyard::Model model;
+    lanyard::model::Model model;
     std::vector<Diagnostic> warnings;
     std::string warnings_text;
 };
 // Shares what the public model does.
-inline std::shared_ptr<const lanyard::Model> shared_model(const Model& model) {
+inline std::shared_ptr<const lanyard::model::Model> shared_model(const Model& model) {
     return {std::make_shared<Model>(model), &model.impl().model};
 }
 

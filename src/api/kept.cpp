@@ -14,7 +14,7 @@ using Json = nlohmann::ordered_json;
 // The hash is over the answers as they are written.
 std::string seal_of(const Json& head, const Json& answers) { return sha256_hex(head.dump() + answers.dump()); }
 
-Json head_of(const lanyard::Model& m) {
+Json head_of(const lanyard::model::Model& m) {
     Json head = {{"lanyard_kept", 1}};
     head.update(report::head_json(m, versions()));
     return head;
@@ -55,7 +55,7 @@ Json to_json(const KnownAnswer& known) {
         out["depth"] = reached->depth;
         return out;
     }
-    const lanyard::Certificate& c = std::get<InvariantFound>(known.finding).certificate;
+    const lanyard::claims::Certificate& c = std::get<InvariantFound>(known.finding).certificate;
     Json tangents = Json::array();
     for (const auto& t : c.tangents)
         tangents.push_back({{"product", t.product}, {"u", exact_text(t.u)}, {"v", exact_text(t.v)}});
@@ -125,8 +125,8 @@ class AnswerReader {
         fine_ = fine_ && value && exact_text(*value) == written;
         return value.value_or(0);
     }
-    lanyard::Certificate certificate(const Json& j) {
-        lanyard::Certificate c;
+    lanyard::claims::Certificate certificate(const Json& j) {
+        lanyard::claims::Certificate c;
         has_only(j, 4);
         c.induction = static_cast<int>(number(j, "induction"));
         c.with_binding_quantities = flag(j, "wide");
@@ -147,7 +147,8 @@ class AnswerReader {
 
 }  // namespace
 
-std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::path& file, const lanyard::Model& m) {
+std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::path& file,
+                                                         const lanyard::model::Model& m) {
     std::unique_ptr<Kept> out(new Kept(file));
     out->head_ = head_of(m);
     std::error_code error;

@@ -22,7 +22,7 @@ class Kept : public KnownAnswers {
  public:
     // A file that is not there yet has no answers.
     static std::variant<std::unique_ptr<Kept>, Rejected> open(const std::filesystem::path& file,
-                                                              const lanyard::Model& model);
+                                                              const lanyard::model::Model& model);
 
     std::optional<KnownAnswer> look_up(const std::string& key) override;
     void keep(const std::string& key, const KnownAnswer& answer) override;

@@ -42,12 +42,12 @@ Versions versions() { return {version(), solver_version()}; }
 
 std::string Model::name() const { return impl_->model.name; }
 std::string Model::sha256() const { return impl_->model.sha256; }
-std::string Model::heading() const { return lanyard::heading(impl_->model, versions()); }
+std::string Model::heading() const { return lanyard::report::heading(impl_->model, versions()); }
 std::vector<Diagnostic> Model::warnings() const { return impl_->warnings; }
 std::string Model::warnings_text() const { return impl_->warnings_text; }
 
 std::vector<ClaimInfo> Model::claims() const {
-    const lanyard::Model& m = impl_->model;
+    const lanyard::model::Model& m = impl_->model;
     std::vector<ClaimInfo> out;
     for (const auto& c : m.claims)
         out.push_back({c.id, report::kind_of(c), report::condition_text(m, c), c.place.line, c.place.column, c.pattern,

@@ -7,7 +7,7 @@ namespace lanyard::api {
 
 std::variant<MutantsReport, Rejected> mutants(const Model& model, const StudyOptions& options) {
     if (auto wrong = unknown_claim(model, options.claims)) return std::move(*wrong);
-    const lanyard::Model& m = model.impl().model;
+    const lanyard::model::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     MutationOptions asked;
     asked.driver = driver_options(options.limits, options.claims, options.on_progress, infos);

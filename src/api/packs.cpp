@@ -38,7 +38,7 @@ Rejected unknown_pack(const std::string& name) {
     const std::vector<std::string> ids = shipped_packs();
     std::string list;
     for (const auto& id : ids) list += (list.empty() ? "" : ", ") + id;
-    const auto near = lanyard::nearest(name, ids);
+    const auto near = lanyard::base::nearest(name, ids);
     return unknown("there is no rule pack \"" + name + "\"",
                    (near ? "did you mean \"" + *near + "\"?" : "there are: " + list) +
                        "\n  name your own pack by its folder: --rules ./my-rules");
@@ -57,7 +57,7 @@ PackClaim claim_row(const RuleClaim& c) {
     return out;
 }
 
-PackRule rule_row(const lanyard::PackRule& r) {
+PackRule rule_row(const lanyard::model::PackRule& r) {
     PackRule out{r.id, r.requirement, r.citation, r.text_read, r.roles, {}, {}, r.advice, r.needs, r.conflicts};
     for (const auto& p : r.parameters) out.parameters.push_back({p.name, p.value, p.meaning});
     for (const auto& c : r.claims) out.claims.push_back(claim_row(c));
@@ -68,7 +68,7 @@ PackRule rule_row(const lanyard::PackRule& r) {
 
 std::vector<std::string> shipped_packs() {
     std::vector<std::string> ids;
-    for (const auto& p : lanyard::shipped_packs())
+    for (const auto& p : lanyard::model::shipped_packs())
         if (p.pack != nullptr) ids.push_back(p.pack->id);
     return ids;
 }
@@ -76,7 +76,7 @@ std::vector<std::string> shipped_packs() {
 std::variant<Pack, Rejected> load_pack(const std::string& name) {
     const auto found = find_pack(name);
     if (const auto* rejected = std::get_if<Rejected>(&found)) return *rejected;
-    const lanyard::Pack& p = *std::get<PackPtr>(found);
+    const lanyard::model::Pack& p = *std::get<PackPtr>(found);
     Pack out{p.id, p.title, p.publisher, p.edition, p.text_read, p.scope, p.sha256, {}, {}, {}};
     for (const auto& r : p.roles) out.roles.push_back({r.name, r.kind, r.meaning, r.dimension});
     for (const auto& r : p.rules) out.rules.push_back(rule_row(r));
@@ -84,11 +84,11 @@ std::variant<Pack, Rejected> load_pack(const std::string& name) {
     return out;
 }
 
-std::string text_read_words(const std::string& mark) { return lanyard::text_read_words(mark); }
+std::string text_read_words(const std::string& mark) { return lanyard::model::text_read_words(mark); }
 
 std::variant<PackPtr, Rejected> find_pack(const std::string& name) {
     if (is_path(name)) return pack_of_file(name);
-    for (const auto& p : lanyard::shipped_packs())
+    for (const auto& p : lanyard::model::shipped_packs())
         if (p.source.name() == "rules/" + name + "/pack.json") return accepted(p);
     return unknown_pack(name);
 }

@@ -7,14 +7,14 @@ namespace lanyard::api {
 
 namespace {
 
-static_assert(static_cast<int>(Mode::coasting) == static_cast<int>(lanyard::Mode::coasting));
+static_assert(static_cast<int>(Mode::coasting) == static_cast<int>(lanyard::lang::Mode::coasting));
 
 struct PublicValue {
-    const lanyard::Model& m;
+    const lanyard::model::Model& m;
     SignalId id;
 
     Value operator()(bool on) const { return on; }
-    Value operator()(lanyard::Mode mode) const { return static_cast<Mode>(mode); }
+    Value operator()(lanyard::lang::Mode mode) const { return static_cast<Mode>(mode); }
     Value operator()(const Rational& si) const {
         const Unit unit = sim::unit_of(m, id);
         const Rational number = from_si(si, unit, m.signal(id).type.difference);
@@ -22,7 +22,7 @@ struct PublicValue {
     }
 };
 
-Value value_at(const lanyard::Model& m, const Scan& scan, SignalId id) {
+Value value_at(const lanyard::model::Model& m, const Scan& scan, SignalId id) {
     return std::visit(PublicValue{m, id}, scan.signals[id]);
 }
 
@@ -33,7 +33,7 @@ const std::vector<Scan>& Run::Impl::played() const {
     return scans_;
 }
 
-Run run_of(std::shared_ptr<const lanyard::Model> model, const lanyard::Run& run, ClaimId claim) {
+Run run_of(std::shared_ptr<const lanyard::model::Model> model, const lanyard::claims::Run& run, ClaimId claim) {
     auto impl = std::make_shared<Run::Impl>();
     impl->model = std::move(model);
     impl->run = run;
@@ -41,7 +41,7 @@ Run run_of(std::shared_ptr<const lanyard::Model> model, const lanyard::Run& run,
     return Run(std::move(impl));
 }
 
-std::variant<TraceColumn, Rejected> signal_named(const lanyard::Model& m, const std::string& name) {
+std::variant<TraceColumn, Rejected> signal_named(const lanyard::model::Model& m, const std::string& name) {
     std::vector<std::string> names;
     for (const auto& c : all_columns(m)) {
         if (c.name == name) return c;
@@ -63,7 +63,7 @@ std::vector<std::string> Run::signals() const {
 }
 
 std::vector<Change> Run::changes() const {
-    const lanyard::Model& m = *impl_->model;
+    const lanyard::model::Model& m = *impl_->model;
     const auto& scans = impl_->played();
     const auto columns = shown_columns(m, scans);
     std::vector<Change> out;
@@ -77,7 +77,7 @@ std::vector<Change> Run::changes() const {
 }
 
 std::variant<std::vector<Value>, Rejected> Run::values(long scan, const std::vector<std::string>& signals) const {
-    const lanyard::Model& m = *impl_->model;
+    const lanyard::model::Model& m = *impl_->model;
     const auto& scans = impl_->played();
     if (scan < 0 || static_cast<std::size_t>(scan) >= scans.size())
         return unknown("the run has no scan " + std::to_string(scan),

@@ -11,21 +11,22 @@
 namespace lanyard::api {
 
 struct Run::Impl {
-    std::shared_ptr<const lanyard::Model> model;
-    lanyard::Run run;
+    std::shared_ptr<const lanyard::model::Model> model;
+    lanyard::claims::Run run;
     ClaimId claim;
 
     const std::vector<Scan>& played() const;  // every scan; made when it is first asked
 
  private:
-    friend Run run_of(std::shared_ptr<const lanyard::Model> model, const lanyard::Run& run, ClaimId claim);
+    friend Run run_of(std::shared_ptr<const lanyard::model::Model> model, const lanyard::claims::Run& run,
+                      ClaimId claim);
     mutable std::once_flag once_;
     mutable std::vector<Scan> scans_;
 };
 
 // `claim`: for which it was made.
-Run run_of(std::shared_ptr<const lanyard::Model> model, const lanyard::Run& run, ClaimId claim);
+Run run_of(std::shared_ptr<const lanyard::model::Model> model, const lanyard::claims::Run& run, ClaimId claim);
 
-std::variant<TraceColumn, Rejected> signal_named(const lanyard::Model& model, const std::string& name);
+std::variant<TraceColumn, Rejected> signal_named(const lanyard::model::Model& model, const std::string& name);
 
 }  // namespace lanyard::api

@@ -76,8 +76,8 @@ std::string group_of(WordKind k) {
 
 }  // namespace
 
-std::vector<ObjectRow> format_table() { return rows_of(lanyard::format_table()); }
-std::vector<ObjectRow> pack_format_table() { return rows_of(lanyard::pack_format_table()); }
+std::vector<ObjectRow> format_table() { return rows_of(lanyard::model::format_table()); }
+std::vector<ObjectRow> pack_format_table() { return rows_of(lanyard::model::pack_format_table()); }
 
 std::vector<FaultRow> fault_table() {
     std::vector<FaultRow> out;
@@ -87,13 +87,13 @@ std::vector<FaultRow> fault_table() {
 
 std::vector<ElementRow> element_table() {
     std::vector<ElementRow> out;
-    for (const auto& w : lanyard::element_table()) out.push_back({w.word, w.form, group_of(w.kind), w.meaning});
+    for (const auto& w : lanyard::lang::element_table()) out.push_back({w.word, w.form, group_of(w.kind), w.meaning});
     return out;
 }
 
 std::vector<UnitRow> unit_table() {
     std::vector<UnitRow> out;
-    for (const auto& u : lanyard::unit_table()) {
+    for (const auto& u : lanyard::lang::unit_table()) {
         std::string exactly = exact_text(u.factor);
         if (u.offset != 0) exactly += " K, and " + exact_text(u.offset) + " K at 0";
         out.push_back({u.symbol, dimension_name(u.dimension), u.meaning, exactly});
@@ -110,20 +110,20 @@ std::vector<DiagnosticRow> diagnostic_table() {
 
 std::vector<FindingRow> finding_table() {
     std::vector<FindingRow> out;
-    for (const auto& f : lanyard::finding_table())
+    for (const auto& f : lanyard::circuit::finding_table())
         out.push_back({f.code, finding_level_word(f.level), f.meaning, f.source});
     return out;
 }
 
 std::vector<ProverRow> prover_table() {
     std::vector<ProverRow> out;
-    for (const auto& p : lanyard::prover_table()) out.push_back({p.name, p.meaning});
+    for (const auto& p : lanyard::prove::prover_table()) out.push_back({p.name, p.meaning});
     return out;
 }
 
 std::vector<LimitRow> limit_table() {
     std::vector<LimitRow> out;
-    for (const auto& l : lanyard::limit_table()) out.push_back({l.of, l.limit});
+    for (const auto& l : lanyard::model::limit_table()) out.push_back({l.of, l.limit});
     out.push_back({"scans of a script", std::to_string(longest_script)});
     return out;
 }
@@ -144,7 +144,7 @@ std::vector<QuantityRow> quantity_table() {
     for (const auto& q : standard_quantities()) {
         for (const auto& v : q.in) {
             std::string healthy;
-            for (const lanyard::Mode m : all_modes)
+            for (const lanyard::lang::Mode m : all_modes)
                 if (const auto& band = v.healthy[ordinal(m)])
                     healthy += std::string(healthy.empty() ? "" : "; ") + mode_name(m) + " " + band_text(*band, v.unit);
             out.push_back({q.name, v.lo + " .. " + v.hi + " " + v.unit, healthy.empty() ? "-" : healthy});
@@ -155,9 +155,9 @@ std::vector<QuantityRow> quantity_table() {
 
 std::vector<std::string> reserved_words() {
     std::vector<std::string> out;
-    for (const auto& w : lanyard::element_table())
+    for (const auto& w : lanyard::lang::element_table())
         if (is_reserved(w.word)) out.push_back(w.word);
-    for (const auto& u : lanyard::unit_table())
+    for (const auto& u : lanyard::lang::unit_table())
         if (is_reserved(u.symbol)) out.push_back(u.symbol);
     return out;
 }

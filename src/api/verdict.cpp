@@ -7,14 +7,14 @@ namespace lanyard::api {
 
 namespace {
 
-using lanyard::InputEvent;
+using lanyard::claims::InputEvent;
 static_assert(static_cast<int>(CausePart::Kind::mode) == static_cast<int>(InputEvent::Kind::mode));
 
 class PublicVerdict {
  public:
     PublicVerdict(const Model& model, const ClaimResult& r) : m_(shared_model(model)), r_(r) {}
 
-    Verdict operator()(const lanyard::Proved& p) const {
+    Verdict operator()(const lanyard::claims::Proved& p) const {
         Proved out;
         out.certificate = certificate(p.certificate);
         const auto& played = p.playbook ? p.playbook : m_;
@@ -25,7 +25,7 @@ class PublicVerdict {
                 out.playbook.push_back(step.text);
         return out;
     }
-    Verdict operator()(const lanyard::Refuted& f) const {
+    Verdict operator()(const lanyard::claims::Refuted& f) const {
         Refuted out;
         out.run = run(f.run);
         if (f.run && r_.causes) out.causes = causes(*f.run, *r_.causes);
@@ -35,21 +35,21 @@ class PublicVerdict {
         out.remark = f.remark;
         return out;
     }
-    Verdict operator()(const lanyard::Vacuous& v) const {
+    Verdict operator()(const lanyard::claims::Vacuous& v) const {
         return Vacuous{v.reason, run(v.run), certificate(v.certificate)};
     }
-    Verdict operator()(const lanyard::Undecided& u) const { return Undecided{u.reason, u.depth}; }
+    Verdict operator()(const lanyard::claims::Undecided& u) const { return Undecided{u.reason, u.depth}; }
 
  private:
-    std::optional<Run> run(const std::optional<lanyard::Run>& run) const {
+    std::optional<Run> run(const std::optional<lanyard::claims::Run>& run) const {
         if (!run || run->segments.empty()) return std::nullopt;
         return run_of(m_, *run, r_.claim);
     }
-    static std::optional<Certificate> certificate(const std::optional<lanyard::Certificate>& c) {
+    static std::optional<Certificate> certificate(const std::optional<lanyard::claims::Certificate>& c) {
         if (!c) return std::nullopt;
         return Certificate{c->lemmas, c->induction, {c->assumptions, c->elements, c->parts, c->unused_elements}};
     }
-    CausePart part(const lanyard::Run& run, const RunCause::Part& p) const {
+    CausePart part(const lanyard::claims::Run& run, const RunCause::Part& p) const {
         const report::EventWords words = report::event_words(*m_, run, p);
         const SignalId id = report::signal_of(*m_, p.event);
         const long scan = report::shown_at(p.event);
@@ -60,7 +60,7 @@ class PublicVerdict {
                 words.what,
                 words.instead};
     }
-    Causes causes(const lanyard::Run& run, const lanyard::Causes& found) const {
+    Causes causes(const lanyard::claims::Run& run, const lanyard::claims::Causes& found) const {
         Causes out;
         out.complete = found.complete;
         for (const auto& c : found.list) {
@@ -71,7 +71,7 @@ class PublicVerdict {
         return out;
     }
 
-    std::shared_ptr<const lanyard::Model> m_;
+    std::shared_ptr<const lanyard::model::Model> m_;
     const ClaimResult& r_;
 };
 

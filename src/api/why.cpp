@@ -16,15 +16,15 @@ namespace {
 constexpr std::size_t largest_run = std::size_t{64} << 20U;
 
 struct Asked {
-    std::shared_ptr<const lanyard::Model> model;
-    lanyard::Run run;
+    std::shared_ptr<const lanyard::model::Model> model;
+    lanyard::claims::Run run;
     ConditionId condition = any_condition;
     ClaimId claim;
     std::string warnings;
     bool interrupted = false;
 };
 
-ClaimId claim_index(const lanyard::Model& m, const std::string& id) {
+ClaimId claim_index(const lanyard::model::Model& m, const std::string& id) {
     for (const ClaimId k : m.claims.ids())
         if (m.claims[k].id == id) return k;
     return {};
@@ -65,10 +65,10 @@ std::variant<Asked, Rejected> from_claim(const Model& model, const WhyOptions& o
     const std::vector<ClaimInfo> infos = model.claims();
     const DriverReport done =
         check_claims(*out.model, driver_options(options.limits, {*options.claim}, OnProgress(), infos));
-    const lanyard::Verdict& verdict = done.results.front().verdict;
-    if (const lanyard::Run* against = lanyard::run_against(verdict))
+    const lanyard::claims::Verdict& verdict = done.results.front().verdict;
+    if (const lanyard::claims::Run* against = lanyard::claims::run_against(verdict))
         out.run = *against;
-    else if (const auto* proved = std::get_if<lanyard::Proved>(&verdict))
+    else if (const auto* proved = std::get_if<lanyard::claims::Proved>(&verdict))
         out.run = proved->example;
     out.interrupted = done.interrupted;
     if (out.run.segments.empty() && out.interrupted) return out;
@@ -79,7 +79,7 @@ std::variant<Asked, Rejected> from_claim(const Model& model, const WhyOptions& o
     return out;
 }
 
-std::variant<long, Rejected> scan_at(const lanyard::Model& m, const lanyard::Run& run,
+std::variant<long, Rejected> scan_at(const lanyard::model::Model& m, const lanyard::claims::Run& run,
                                      const std::optional<std::string>& at) {
     const long last = run.scans() - 1;
     if (!at) return last;
@@ -94,13 +94,13 @@ std::variant<long, Rejected> scan_at(const lanyard::Model& m, const lanyard::Run
 }
 
 std::variant<WhyReport, Rejected> told(const Model& model, const Asked& asked, const WhyOptions& options) {
-    const lanyard::Model& m = *asked.model;
+    const lanyard::model::Model& m = *asked.model;
     if (asked.interrupted && asked.run.segments.empty()) return WhyReport{asked.interrupted, "", "", asked.warnings};
     const auto signal = signal_named(m, options.signal);
     if (const auto* wrong = std::get_if<Rejected>(&signal)) return *wrong;
     const auto scan = scan_at(m, asked.run, options.at);
     if (const auto* wrong = std::get_if<Rejected>(&scan)) return *wrong;
-    const lanyard::Run run = first_scans(asked.run, std::get<long>(scan) + 1);
+    const lanyard::claims::Run run = first_scans(asked.run, std::get<long>(scan) + 1);
     const report::Film film(m, run, asked.condition, asked.claim);
     if (!film.broken_rule().empty())
         return rejected("this is not a run of the model: " + film.broken_rule(),

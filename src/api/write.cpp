@@ -38,7 +38,7 @@ std::string page(const Results::Judged& j, const Beside& beside) {
 }
 
 std::string whole_text(const Results::Judged& j, Format format, const Beside& beside) {
-    const lanyard::Model& m = j.model.impl().model;
+    const lanyard::model::Model& m = j.model.impl().model;
     switch (format) {
         case Format::text:
             return whole_report(m, j.results, versions());
@@ -88,7 +88,7 @@ const std::vector<Evidence>& Results::Judged::evidence() const {
 std::vector<EvidenceMark> Results::Judged::marks() const {
     std::vector<EvidenceMark> out;
     for (std::size_t k = 0; k < results.size(); ++k)
-        if (!std::holds_alternative<lanyard::Undecided>(results[k].verdict))
+        if (!std::holds_alternative<lanyard::claims::Undecided>(results[k].verdict))
             out.push_back(mark_of(results[k].claim, evidence()[k]));
     return out;
 }
@@ -100,10 +100,10 @@ std::string write(const Results& results, Format format, const Beside& beside) {
 
 std::vector<FolderFile> waves(const Results& results) {
     const Results::Judged& j = judged_of(results);
-    const lanyard::Model& m = j.model.impl().model;
+    const lanyard::model::Model& m = j.model.impl().model;
     std::vector<FolderFile> out;
     for (const auto& r : j.results) {
-        const lanyard::Run* run = lanyard::run_against(r.verdict);
+        const lanyard::claims::Run* run = lanyard::claims::run_against(r.verdict);
         if (run == nullptr) continue;
         out.push_back({evidence_folder(m, r.claim) + ".vcd", run_vcd(m, *run, r.claim, versions())});
     }
@@ -114,13 +114,13 @@ std::string write_whole(const std::filesystem::path& path, const std::string& co
     return write_file(path, content);
 }
 
-std::string folder_refusal(const std::filesystem::path& folder) { return lanyard::folder_refusal(folder); }
+std::string folder_refusal(const std::filesystem::path& folder) { return lanyard::base::folder_refusal(folder); }
 
 std::string write_folder(const std::filesystem::path& folder, const std::string& readme,
                          const std::vector<FolderFile>& files) {
-    std::vector<lanyard::FolderFile> all;
+    std::vector<lanyard::base::FolderFile> all;
     for (const auto& file : files) all.push_back({file.name, file.text, file.is_program});
-    return lanyard::write_folder(folder, readme, all);
+    return lanyard::base::write_folder(folder, readme, all);
 }
 
 }  // namespace lanyard::api

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace {
 
@@ -62,4 +62,4 @@ std::string joined(const std::vector<std::string>& parts, const std::string& bet
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -6,7 +6,9 @@
 #include <string_view>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 inline bool is_digit(char c) { return c >= '0' && c <= '9'; }
 inline bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
@@ -44,4 +46,4 @@ std::string sanitize_for_terminal(std::string_view text);
 // The parts with `between` between them.
 std::string joined(const std::vector<std::string>& parts, const std::string& between);
 
-}  // namespace lanyard
+}  // namespace lanyard::base

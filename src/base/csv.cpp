@@ -4,7 +4,7 @@
 
 #include "base/rational.hpp"
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace {
 
@@ -174,4 +174,4 @@ std::string semicolon_csv(const std::string& csv) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

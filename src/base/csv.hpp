@@ -6,7 +6,7 @@
 
 #include "base/diagnostic.hpp"
 
-namespace lanyard {
+namespace lanyard::base {
 
 // One record with its line end. A field with a comma, a quote or a line end stands between quotes. A field that a
 // spreadsheet would take for a formula - it begins with = + - @, a tab or a carriage return, and is no plain number -
@@ -39,4 +39,4 @@ std::string with_decimal_point(const std::string& cell, char separator);
 // byte order mark.
 std::string semicolon_csv(const std::string& csv);
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -6,7 +6,7 @@
 
 #include "base/characters.hpp"
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace {
 
@@ -97,4 +97,4 @@ std::string render(const Diagnostics& all, const SourceText& source) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -6,7 +6,9 @@
 #include <string>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // Where something stands in a file. Lines and columns count from 1, columns in bytes; 0 means "no place".
 struct Place {
@@ -62,4 +64,4 @@ class Diagnostics {
 std::string render(const Diagnostic& d, const SourceText& source);
 std::string render(const Diagnostics& all, const SourceText& source);
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -14,7 +14,7 @@
 #include <algorithm>
 #include <string>
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace {
 
@@ -142,4 +142,4 @@ std::vector<std::size_t> Diagrams::support(Function f) const {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -9,7 +9,9 @@
 #include <unordered_map>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // A product of literals: all of `failed` have happened and none of `works`. Both ascending, nothing in both.
 struct Implicant {
@@ -87,4 +89,4 @@ class Diagrams {
     std::unordered_map<Key, std::uint32_t, Hash> computed_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -3,7 +3,9 @@
 
 #include <stdexcept>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // lanyard's own mistake: an answer that its check refuses, or a leap that is no run. Never a verdict.
 struct InternalError : std::runtime_error {
@@ -15,4 +17,4 @@ struct Unsupported : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -9,7 +9,7 @@
 #include <cstdio>
 #include <cstring>
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace fs = std::filesystem;
 
@@ -124,4 +124,4 @@ std::string sha256_hex(const std::string& content) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

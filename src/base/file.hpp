@@ -5,7 +5,9 @@
 #include <optional>
 #include <string>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // The whole content, or nothing when it cannot be read. `limit` in bytes; a larger file counts as unreadable
 // and sets `too_large`.
@@ -18,4 +20,4 @@ std::string write_file(const std::filesystem::path& path, const std::string& con
 // Lower-case hexadecimal SHA-256 (FIPS 180-4).
 std::string sha256_hex(const std::string& content);
 
-}  // namespace lanyard
+}  // namespace lanyard::base

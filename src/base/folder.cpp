@@ -12,7 +12,7 @@
 
 #include "base/file.hpp"
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace fs = std::filesystem;
 
@@ -206,4 +206,4 @@ std::string write_folder(const fs::path& folder, const std::string& readme, cons
     return problem;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

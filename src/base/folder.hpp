@@ -14,7 +14,9 @@
 #include <string>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 struct FolderFile {
     std::string name;  // below the folder, "runs/01.vcd"
@@ -29,4 +31,4 @@ std::string folder_refusal(const std::filesystem::path& folder);
 std::string write_folder(const std::filesystem::path& folder, const std::string& readme,
                          const std::vector<FolderFile>& files);
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -13,7 +13,9 @@
 #include <utility>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // Which Thing of its list. One that was made without a number is none; it sorts before all others.
 template <class Thing>
@@ -173,9 +175,9 @@ Like<Thing> like(const Indexed<Thing, Value>& things) {
     return {things.size()};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base
 
 template <class Thing>
-struct std::hash<lanyard::Id<Thing>> {
-    std::size_t operator()(lanyard::Id<Thing> id) const { return id ? id.index() + 1 : 0; }
+struct std::hash<lanyard::base::Id<Thing>> {
+    std::size_t operator()(lanyard::base::Id<Thing> id) const { return id ? id.index() + 1 : 0; }
 };

@@ -11,7 +11,7 @@
 
 #include "base/characters.hpp"
 
-namespace lanyard::logging {
+namespace lanyard::base::logging {
 
 namespace {
 
@@ -89,4 +89,4 @@ std::uint64_t resident_mb() {
     return resident * static_cast<std::uint64_t>(sysconf(_SC_PAGESIZE)) / (1024 * 1024);
 }
 
-}  // namespace lanyard::logging
+}  // namespace lanyard::base::logging

@@ -10,7 +10,9 @@
 #include <filesystem>
 #include <string>
 
-namespace lanyard::logging {
+#include "base/layers.hpp"
+
+namespace lanyard::base::logging {
 
 // Each has what the ones before it have.
 enum class Level { off, info, debug, trace };
@@ -58,11 +60,11 @@ class Stopwatch {
 // Of this process.
 std::uint64_t resident_mb();
 
-}  // namespace lanyard::logging
+}  // namespace lanyard::base::logging
 
 // LANYARD_LOG(debug, "{} of {} lemmas kept", kept, all): the arguments are looked at only where such lines are wanted.
-#define LANYARD_LOG(LEVEL, ...)                                                                      \
-    do {                                                                                             \
-        if (::lanyard::logging::has(::lanyard::logging::Level::LEVEL))                               \
-            ::lanyard::logging::write(::lanyard::logging::Level::LEVEL, ::fmt::format(__VA_ARGS__)); \
+#define LANYARD_LOG(LEVEL, ...)                                                                                  \
+    do {                                                                                                         \
+        if (::lanyard::base::logging::has(::lanyard::base::logging::Level::LEVEL))                               \
+            ::lanyard::base::logging::write(::lanyard::base::logging::Level::LEVEL, ::fmt::format(__VA_ARGS__)); \
     } while (false)

@@ -1,7 +1,9 @@
 // One function object of several, for std::visit and its like: each kind of argument has its own.
 #pragma once
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 template <class... F>
 struct Overloaded : F... {
@@ -10,4 +12,4 @@ struct Overloaded : F... {
 template <class... F>
 Overloaded(F...) -> Overloaded<F...>;
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <limits>
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace {
 
@@ -126,4 +126,4 @@ long scans_up(const Rational& duration, const Rational& period) { return saturat
 
 long scans_down(const Rational& duration, const Rational& period) { return saturated(floor_of(duration / period)); }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

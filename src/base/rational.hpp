@@ -8,7 +8,9 @@
 #include <string>
 #include <string_view>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 using Rational = mpq_class;
 using Integer = mpz_class;
@@ -36,4 +38,4 @@ long scans_up(const Rational& duration, const Rational& period);
 // floor(duration / period), in scans.
 long scans_down(const Rational& duration, const Rational& period);
 
-}  // namespace lanyard
+}  // namespace lanyard::base

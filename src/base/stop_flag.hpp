@@ -2,7 +2,9 @@
 
 #include <atomic>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // Stops every solver of the process as soon as it looks: Ctrl-C, --time and --memory. Not part of any verdict:
 // what was stopped is undecided.
@@ -28,4 +30,4 @@ class StopFlag {
     std::atomic<bool> raised_{false};
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace {
 
@@ -45,4 +45,4 @@ std::optional<std::string> nearest(std::string_view word, const std::vector<std:
     return found;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

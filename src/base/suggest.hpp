@@ -6,10 +6,12 @@
 #include <string_view>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // The candidate with the smallest edit distance (insert, delete, replace, swap of neighbours), if that distance is at
 // most a third of the word's length (at least 1). Ties go to the first in the list.
 std::optional<std::string> nearest(std::string_view word, const std::vector<std::string>& candidates);
 
-}  // namespace lanyard
+}  // namespace lanyard::base

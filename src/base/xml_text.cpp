@@ -3,7 +3,7 @@
 
 #include "base/characters.hpp"
 
-namespace lanyard {
+namespace lanyard::base {
 
 namespace {
 
@@ -58,4 +58,4 @@ std::string Identifiers::fresh(std::string_view name) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -5,7 +5,9 @@
 #include <string>
 #include <string_view>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::base {
 
 // Text between two tags or in an attribute: & < > and quotes escaped; line ends and other control characters become
 // spaces; bytes that are no UTF-8, and characters that XML 1.0 does not have, become U+FFFD.
@@ -25,4 +27,4 @@ class Identifiers {
     std::set<std::string> taken_;  // in lower case
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::base

@@ -2,9 +2,7 @@
 
 #include "card/write_card.hpp"
 
-namespace lanyard {
-
-namespace card {
+namespace lanyard::card {
 
 namespace {
 
@@ -54,8 +52,6 @@ class Maker {
 
 }  // namespace
 
-}  // namespace card
+Card make_card(const Model& model, const DriverOptions& options) { return Maker(model, options).make(); }
 
-Card make_card(const Model& model, const DriverOptions& options) { return card::Maker(model, options).make(); }
-
-}  // namespace lanyard
+}  // namespace lanyard::card

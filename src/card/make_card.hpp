@@ -6,9 +6,9 @@
 #include "card/limits.hpp"
 #include "claims/card.hpp"
 
-namespace lanyard {
+namespace lanyard::card {
 
 // Throws InternalError.
 Card make_card(const Model& model, const DriverOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::card

@@ -7,7 +7,7 @@
 #include "encode/thresholds.hpp"
 #include "sim/world.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 namespace {
 
@@ -148,4 +148,4 @@ std::optional<Run> complete(const Question& q, const PartialRun& partial, std::s
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

@@ -7,7 +7,7 @@
 #include "claims/question.hpp"
 #include "encode/unroll.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 // Scan by scan, without a look ahead: a quantity that has to move may be led where it has no way on. Then, and if some
 // scan cannot be played, nothing is returned, and `why` tells the rule: what the solver chose is never changed. Whoever
@@ -15,4 +15,4 @@ namespace lanyard {
 // too.
 std::optional<Run> complete(const Question& q, const PartialRun& partial, std::string& why);
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::certify {
 
 namespace {
 
@@ -60,4 +60,4 @@ Facts facts_of(const System& s, const std::vector<z3::expr>& lemmas) {
     return std::move(reader.facts);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

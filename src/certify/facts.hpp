@@ -6,8 +6,8 @@
 
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 Facts facts_of(const System& s, const std::vector<z3::expr>& lemmas);
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

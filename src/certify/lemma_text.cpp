@@ -6,7 +6,7 @@
 
 #include "encode/unroll.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 namespace {
 
@@ -294,4 +294,4 @@ std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::ve
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

@@ -16,7 +16,7 @@
 
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 struct LemmaLimits {
     std::size_t depth = 1'000'000;  // of the term, what `let` names counted where it is used
@@ -28,4 +28,4 @@ struct LemmaLimits {
 std::optional<std::vector<z3::expr>> parse_lemmas(const System& s, const std::vector<std::string>& texts,
                                                   const LemmaLimits& limits = {});
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

@@ -13,7 +13,7 @@
 #include "certify/facts.hpp"
 #include "certify/obligations.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 namespace {
 
@@ -118,4 +118,4 @@ Certificate minimise(const Question& q, const Certificate& c, std::uint64_t budg
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

@@ -9,7 +9,7 @@
 #include "base/overloaded.hpp"
 #include "claims/binding.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 namespace {
 
@@ -77,7 +77,7 @@ System encoded(z3::context& ctx, const Question& q, EncodeOptions options) {
     options.no_leaps = !q.leaps;
     options.tangents = q.tangents;
     if (q.with_binding_quantities) options.with = binding_quantities(*q.model, q.condition, q.claim);
-    return encode(ctx, *q.model, q.condition, q.claim, options);
+    return encode::encode(ctx, *q.model, q.condition, q.claim, options);
 }
 
 }  // namespace
@@ -395,4 +395,4 @@ Obligation apart(const std::string& name, const std::string& title, const std::v
     return {name, f.text(false), false};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

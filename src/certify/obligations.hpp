@@ -19,7 +19,7 @@
 #include "claims/question.hpp"
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 // The same question asked with all that may stand in a run's way.
 Question with_binding_quantities(const Question& q);
@@ -64,4 +64,4 @@ struct CheckResult {
 };
 CheckResult check_obligations(const std::vector<Obligation>& all, std::uint64_t budget);
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

@@ -28,7 +28,7 @@
 #include "certify/obligations.hpp"
 #include "circuit/influence.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 namespace {
 
@@ -312,4 +312,4 @@ void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* exa
                 m.order.size(), c.parts.size(), watch.seconds());
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

@@ -3,7 +3,7 @@
 
 #include "claims/question.hpp"
 
-namespace lanyard {
+namespace lanyard::certify {
 
 // Fills in the certificate's assumptions, elements, parts and unused elements. Whatever logic, output or part is not
 // named may be changed in any way (see rests_on.cpp) and whatever assumption is not named may be dropped: the
@@ -15,4 +15,4 @@ namespace lanyard {
 void tell_what_it_rests_on(const Question& q, Certificate& c, const Run* example, std::uint64_t budget,
                            bool one_by_one = false);
 
-}  // namespace lanyard
+}  // namespace lanyard::certify

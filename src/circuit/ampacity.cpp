@@ -8,7 +8,7 @@
 
 #include "model/wire_gauge.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -68,4 +68,4 @@ std::optional<Rational> permitted_fuse(const Circuit& c, const Ampacity& wire) {
     return Rational(wire.amps * Rational(3, 2));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -6,7 +6,7 @@
 
 #include "model/circuit.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 struct Ampacity {
     Rational amps;
@@ -20,4 +20,4 @@ std::optional<Ampacity> ampacity_of(const Circuit& circuit, const Branch& wire);
 // the usual table only.
 std::optional<Rational> permitted_fuse(const Circuit& circuit, const Ampacity& wire);
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -5,7 +5,7 @@
 
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -133,4 +133,4 @@ std::string drawn_text(const Net& net, const Drawn& drawn) {
     return text;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -22,7 +22,7 @@
 
 #include "circuit/net.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 struct Drawn {
     Rational amps = 0;
@@ -41,4 +41,4 @@ std::string drawn_text(const Net& net, const Drawn& drawn);
 // "12 A"
 std::string amps_text(const Rational& amps);
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

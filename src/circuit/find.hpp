@@ -4,7 +4,7 @@
 #include "circuit/finding.hpp"
 #include "circuit/net.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 using Findings = std::vector<WiringFinding>;
 
@@ -20,4 +20,4 @@ void find_not_asked(const Net& net, Findings& out);      // not_asked
 void find_kills(const Net& net, Findings& out);          // kill_needs_wire
 void find_protection(const Net& net, Findings& out);     // fuse_ends_protection
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -7,7 +7,7 @@
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -77,4 +77,4 @@ void find_coils(const Net& net, Findings& out) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

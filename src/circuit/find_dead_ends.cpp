@@ -7,7 +7,7 @@
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -72,4 +72,4 @@ void find_dead_ends(const Net& net, Findings& out) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -13,7 +13,7 @@
 #include "circuit/part_words.hpp"
 #include "circuit/ways.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -257,4 +257,4 @@ void find_kills(const Net& net, Findings& out) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -12,7 +12,7 @@
 #include "circuit/part_words.hpp"
 #include "claims/cone.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -95,4 +95,4 @@ void find_not_asked(const Net& net, Findings& out) {
                    "make a claim about their purpose, or leave them out"});
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -5,7 +5,7 @@
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -69,4 +69,4 @@ void find_overloads(const Net& net, Findings& out) {
     find_fuses(net, out);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

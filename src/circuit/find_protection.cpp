@@ -16,7 +16,7 @@
 #include "circuit/part_words.hpp"
 #include "circuit/ways.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -160,4 +160,4 @@ void find_protection(const Net& net, Findings& out) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

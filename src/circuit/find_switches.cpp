@@ -14,7 +14,7 @@
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -122,4 +122,4 @@ void find_joined_halves(const Net& net, Findings& out) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -11,7 +11,7 @@
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -103,4 +103,4 @@ void find_thin_wires(const Net& net, Findings& out) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -6,7 +6,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 enum class FindingKind {
     output_overload,
@@ -52,4 +52,4 @@ struct WiringFinding {
 // By place, then by kind. Empty for a model without a circuit.
 std::vector<WiringFinding> findings_of(const Model& model);
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

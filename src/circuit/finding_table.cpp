@@ -1,6 +1,6 @@
 #include "circuit/finding.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -77,4 +77,4 @@ const FindingHelp& finding_help(FindingKind kind) { return finding_table()[ordin
 
 std::string finding_level_word(FindingLevel level) { return level == FindingLevel::warning ? "warning" : "hint"; }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

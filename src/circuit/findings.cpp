@@ -5,7 +5,7 @@
 #include "circuit/find.hpp"
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -57,4 +57,4 @@ std::vector<WiringFinding> findings_of(const Model& m) {
     return all;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -40,7 +40,7 @@ void Flow::spread(NodeSet& has, Reached* by, Sign sign, Sources sources, const I
         return true;
     };
     for (bool more = true; more;) {
-        lanyard::spread(circuit_, has, [&](BranchId b, NodeId here, NodeId there) {
+        lanyard::circuit::spread(circuit_, has, [&](BranchId b, NodeId here, NodeId there) {
             return closed(b) && passes(b, here, sign) && into(b, there) && enter(b, there);
         });
         more = false;
@@ -348,4 +348,4 @@ Fed Flow::works(const Return& r, BranchId branch) const {
     return {false, possible(b.from, b.to) || (!b.polar && possible(b.to, b.from))};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

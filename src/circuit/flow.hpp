@@ -70,7 +70,7 @@
 #include "circuit/spread.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 // Between `must` and `may` the world chooses. `must` implies `may`.
 struct Fed {
@@ -193,4 +193,4 @@ class Flow {
     std::size_t shown_ = 0;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -1,6 +1,6 @@
 #include "circuit/freed.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 FreedWiring freed_wiring(const Model& m) {
     FreedWiring out{m.circuit, m.faults.size(), {}};
@@ -25,4 +25,4 @@ FreedWiring freed_wiring(const Model& m) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -7,7 +7,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 struct FreedWiring {
     struct Piece {
@@ -25,4 +25,4 @@ struct FreedWiring {
 
 FreedWiring freed_wiring(const Model& model);
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

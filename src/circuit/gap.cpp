@@ -4,7 +4,7 @@
 #include <functional>
 #include <queue>
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -122,4 +122,4 @@ std::optional<Gap> gap(const Circuit& c, const Flow& flow, const Indexed<Source,
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

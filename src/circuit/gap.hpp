@@ -16,7 +16,7 @@
 
 #include "circuit/flow.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 struct Gap {
     SourceId source;                   // plus: where the way begins
@@ -31,4 +31,4 @@ struct Gap {
 std::optional<Gap> gap(const Circuit& circuit, const Flow& flow, const Indexed<Source, bool>& live, NodeId node,
                        Sign sign, BranchId without, bool weak);
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

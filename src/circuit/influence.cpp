@@ -1,6 +1,6 @@
 #include "circuit/influence.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -174,4 +174,4 @@ std::set<FaultId> faults_of(const Model& m, ClaimId claim) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -26,7 +26,7 @@
 #include "circuit/levels.hpp"
 #include "claims/cone.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 // Numbers of what has a say: branches first, then sources.
 struct PieceNumbers {
@@ -123,4 +123,4 @@ class Influence {
 // The faults that may happen under the conditions of a claim.
 std::set<FaultId> faults_of(const Model& model, ClaimId claim);
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -13,7 +13,7 @@
 
 #include "base/ids.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 // Gates: Term constant(bool), both(a, b), either(a, b), negation(a); bool is(a, bool) for constants.
 // Unknown: what there is an x for.
@@ -75,4 +75,4 @@ class LeastSolution {
     Indexed<Unknown, std::map<Id<Unknown>, bool>> to_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

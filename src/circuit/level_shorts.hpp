@@ -3,7 +3,7 @@
 
 #include "circuit/levels.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 template <class Gates>
 template <class Entry>
@@ -72,7 +72,7 @@ bool Levels<Gates>::on_a_short(BranchId fuse, NodeId root) {
             if (sign == Sign::plus && circuit_.sources[s].minus == root && !g_.is(alive_[s], false))
                 has[circuit_.sources[s].plus] = true;
         for (bool more = true; more;) {
-            lanyard::spread(circuit_, has, [&](BranchId b, NodeId here, NodeId there) {
+            lanyard::circuit::spread(circuit_, has, [&](BranchId b, NodeId here, NodeId there) {
                 if (b == fuse || !is_copper(b) || g_.is(conducts_[b], false)) return false;
                 if (sign == Sign::plus && there == root) return false;
                 return passes_diode(branch(b), here, sign) || !g_.is(any(branch(b).closed_by), false);
@@ -139,4 +139,4 @@ void Levels<Gates>::judge_fuse(BranchId fuse) {
     maybe_[fuse] = but_not(conducts_[fuse], but_not(blows, dead_short_));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -16,7 +16,7 @@
 #include "circuit/spread.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 // Something that the terms are over. A branch that switches `conducts` as it would without a fault of its own; a
 // contact that `bounces` is found open; a source is `live` as far as no fault prevents it.
@@ -358,6 +358,6 @@ typename Levels<Gates>::Answer Levels<Gates>::works(BranchId branch) {
     });
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit
 
 #include "circuit/level_shorts.hpp"

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -68,4 +68,4 @@ NodeSet Net::reach(Sign sign, const Passes& passes) const {
     return reach(starts(sign), sign, held(other), [&](BranchId b) { return !is_consumer(branch(b)) && passes(b); });
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

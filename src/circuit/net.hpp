@@ -13,7 +13,7 @@
 #include "circuit/spread.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 // What turns may stand still; a battery is always live.
 inline bool is_battery(const Source& s) { return !s.turns; }
@@ -65,4 +65,4 @@ class Net {
     mutable long left_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

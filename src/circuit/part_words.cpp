@@ -1,6 +1,6 @@
 #include "circuit/part_words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 std::string part_of_branch(const Branch& branch) { return "`" + branch.name.substr(0, branch.name.find('.')) + "`"; }
 
@@ -18,4 +18,4 @@ std::string listed(const std::vector<std::string>& items) {
     return text;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -6,7 +6,7 @@
 
 #include "model/circuit.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 // The part that a branch belongs to: "`K1`" of "K1.make", "`W1`" of "W1.2".
 std::string part_of_branch(const Branch& branch);
@@ -16,4 +16,4 @@ std::string name_of_part(const Branch& branch);
 // "a, b and c"; of many the first ones only.
 std::string listed(const std::vector<std::string>& items);
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -6,7 +6,7 @@
 
 #include "model/circuit.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 enum class Sign { plus, ground };
 
@@ -111,4 +111,4 @@ void spread(const Circuit& circuit, NodeSet& has, const Into& into) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

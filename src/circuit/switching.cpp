@@ -2,7 +2,7 @@
 
 #include <set>
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 namespace {
 
@@ -57,4 +57,4 @@ void Switching::add(Answers& to, FaultId fault, const Answer& answer) {
     to.with_fault.push_back({{fault}, answer});
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -16,7 +16,7 @@
 #include "base/diagrams.hpp"
 #include "circuit/levels.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 class Switching {
  public:
@@ -81,4 +81,4 @@ class Switching {
     std::map<FaultId, Circuitry> with_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 Ways::Ways(const Net& net, NodeSet more_ends)
     : net_(net), ends_(net.ends()), up_(like(net.circuit().nodes)), cut_(like(net.circuit().branches)) {
@@ -79,4 +79,4 @@ std::vector<BranchId> Ways::of(NodeId node) const {
     return all;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

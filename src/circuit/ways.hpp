@@ -19,7 +19,7 @@
 
 #include "circuit/net.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 class Ways {
  public:
@@ -44,4 +44,4 @@ class Ways {
     void cut_leaves();
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

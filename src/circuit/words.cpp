@@ -1,6 +1,6 @@
 #include "circuit/words.hpp"
 
-namespace lanyard {
+namespace lanyard::circuit {
 
 std::string probe_name(const Model& m, ProbeId probe) {
     const Probe& p = m.circuit.probes[probe];
@@ -59,4 +59,4 @@ SignalId shown_by(const Model& m, const Probe& p) {
     return {};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::circuit

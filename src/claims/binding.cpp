@@ -8,7 +8,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::claims {
 
 namespace {
 
@@ -70,4 +70,4 @@ std::vector<QuantityId> binding_quantities(const Model& model, ConditionId condi
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

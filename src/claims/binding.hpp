@@ -6,9 +6,9 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 // Under the condition and, where the claim (-1: none) has a first part, under that of its first part.
 std::vector<QuantityId> binding_quantities(const Model& model, ConditionId condition, ClaimId claim);
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::claims {
 
 long response_bound(const Response& r, const Rational& scan) {
     const Rational whole = r.manner == Manner::in_total ? r.within : Rational(r.for_time + r.within);
@@ -21,4 +21,4 @@ long change_window(const ChangeLimit& l, const Rational& scan) { return scans_do
 
 long total_window(const Response& r, const Rational& scan) { return std::max(1L, scans_down(r.out_of, scan)); }
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

@@ -4,7 +4,7 @@
 #include "base/rational.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 // Response while it lasts: q must be true at every scan at which p has held for this many consecutive scans, the
 // present one included: max(1, floor((d + t) / P) - 1). A condition may begin just after a sample and an output takes
@@ -21,4 +21,4 @@ bool response_is_too_fast(const Response& r, const Rational& scan);
 long change_window(const ChangeLimit& l, const Rational& scan);
 long total_window(const Response& r, const Rational& scan);
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

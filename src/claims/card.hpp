@@ -7,7 +7,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 struct CardSetting {
     std::string what;      // "key", "revs"
@@ -97,4 +97,4 @@ struct Card {
 // Seconds that a hand needs to press and to stop a watch: they are added on both sides (common practice).
 inline const Rational hand_time(3, 10);
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

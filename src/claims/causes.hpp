@@ -6,7 +6,7 @@
 
 #include "claims/run.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 // Something that is as it is by choice, from a scan on: a hand moves, a quantity rises, a relay is slow, a fault
 // begins. At scan 0: how the run begins.
@@ -63,4 +63,4 @@ enum class NoMore {
     cut_short,  // the search was not complete
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

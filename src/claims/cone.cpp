@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::claims {
 
 namespace {
 
@@ -141,4 +141,4 @@ Cone cone_of(const Model& m, ConditionId condition, ClaimId claim, const FollowW
     return walk.finish();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

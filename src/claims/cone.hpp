@@ -8,7 +8,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 struct Cone {
     std::set<SignalId> signals;
@@ -29,4 +29,4 @@ Cone sources_of(const Model& model, SignalId id, const FollowWiring& wiring = {}
 
 Cone whole_model(const Model& model);
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

@@ -7,7 +7,7 @@
 
 #include "claims/verdict.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 // Faults that together break a claim; no part of them does.
 struct CutSet {
@@ -81,4 +81,4 @@ inline bool shows_use(const Model& model, const ClaimFaults& c) {
     return c.example && (std::holds_alternative<Possible>(body) || std::holds_alternative<Procedure>(body));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

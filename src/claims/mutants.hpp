@@ -5,7 +5,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 enum class MutantKind { stuck_on, stuck_off, negated, dropped, swapped, moved, instant, doubled };
 
@@ -46,4 +46,4 @@ struct MutationScore {
     }
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

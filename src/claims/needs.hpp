@@ -5,7 +5,7 @@
 
 #include "claims/verdict.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 // Something that a claim's model takes for granted, and that may be taken away from it.
 struct Assumption {
@@ -48,4 +48,4 @@ struct ClaimNeeds {
     std::vector<UsedElement> elements;          // of a claim with a certificate of its own
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

@@ -7,7 +7,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 struct Never {
     enum class How {
@@ -30,4 +30,4 @@ struct Meant {
     bool proved = false;  // else refuted
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

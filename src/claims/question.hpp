@@ -6,7 +6,7 @@
 
 #include "claims/verdict.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 // What must not (or, for evidence that a claim is not vacuous, must) be reachable.
 enum class Target { bad, demand };
@@ -32,4 +32,4 @@ struct Question {
     bool with_binding_quantities = false;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

@@ -3,7 +3,7 @@
 #include <cstddef>
 #include <set>
 
-namespace lanyard {
+namespace lanyard::claims {
 
 Chosen::Chosen(const Model& m)
     : quantities(m.quantities),
@@ -70,4 +70,4 @@ std::vector<FaultId> faults_of(const Run& run) {
     return {there.begin(), there.end()};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

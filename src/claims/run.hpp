@@ -9,7 +9,7 @@
 #include "lang/expr.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 using Value = std::variant<bool, Rational, Mode>;
 
@@ -102,4 +102,4 @@ void each_scan(const Run& run, F&& f) {
             if (!f(choices_at(segment, i))) return;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

@@ -9,7 +9,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 enum class StateRole {
     // an element's memory; its state before the scan
@@ -83,4 +83,4 @@ struct Facts {
     std::map<StateKey, long> at_least;  // counts and clocks
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

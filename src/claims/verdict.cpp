@@ -1,6 +1,6 @@
 #include "claims/verdict.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 namespace {
 
@@ -22,4 +22,4 @@ const Run* run_against(const Verdict& v) {
     return nullptr;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

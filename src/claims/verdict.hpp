@@ -14,7 +14,7 @@
 #include "claims/state_key.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::claims {
 
 // Where planes touch the product of two numbers (encode/products.cpp); a proof rests on those that were in use.
 struct Tangent {
@@ -102,4 +102,4 @@ struct ClaimResult {
     std::optional<Meant> meant = {};
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::claims

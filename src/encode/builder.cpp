@@ -16,7 +16,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::encode {
 
 SystemBuilder::SystemBuilder(z3::context& ctx, const Model& model, const EncodeOptions& options)
     : ctx_(ctx), m_(model), options_(options), s_(ctx), names_(model) {
@@ -222,4 +222,4 @@ void SystemBuilder::finish_leaps() {
         rule(leap_rule, s_.k >= 1 && (s_.k == 1 || all_of(quiet)));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

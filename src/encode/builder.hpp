@@ -10,7 +10,7 @@
 #include "encode/state_names.hpp"
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 // A clock that counts consecutive scans in which `running` holds, the present one included, and is 0 otherwise.
 // A threshold can only be asked for through at_least(), which also makes it part of the leap rule - forgetting it
@@ -118,4 +118,4 @@ class SystemBuilder {
     std::set<std::size_t> memory_;  // state that is no clock, by position
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -4,7 +4,7 @@
 
 #include "claims/bounds.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 void ClaimMonitor::watch() {
     if (!claim_) return;
@@ -210,4 +210,4 @@ void ClaimMonitor::procedure(const Procedure& p) {
     s_.bad() = s_.demand() && !seen_now;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -3,7 +3,7 @@
 
 #include "encode/world.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class ClaimMonitor : EncoderPart {
  public:
@@ -44,4 +44,4 @@ class ClaimMonitor : EncoderPart {
     PhysicalWorld& world_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

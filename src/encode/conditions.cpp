@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::encode {
 
 Conditions::Conditions(const EncoderPart& base, ConditionId condition, ClaimId claim)
     : EncoderPart(base), parts_{&m_.conditions[condition]} {
@@ -60,4 +60,4 @@ void Conditions::add_lines() {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

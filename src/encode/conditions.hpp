@@ -4,7 +4,7 @@
 
 #include "encode/meaning.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Conditions : EncoderPart {
  public:
@@ -26,4 +26,4 @@ class Conditions : EncoderPart {
     std::optional<z3::expr> second_, begun_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -2,7 +2,7 @@
 // plain program, in the interpreter.
 #include "encode/elements.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 z3::expr Elements::with_power(const Expr& e, const Owner& who, const z3::expr& next, const z3::expr& cur,
                               const z3::expr& init) {
@@ -162,4 +162,4 @@ Num Elements::number_element(const Expr& e, const Owner& who) {
     return value;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -3,7 +3,7 @@
 
 #include "encode/power.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Elements : EncoderPart {
  public:
@@ -33,4 +33,4 @@ class Elements : EncoderPart {
     std::map<ElementId, Num> number_elements_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

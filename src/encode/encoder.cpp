@@ -5,7 +5,7 @@
 #include "base/log.hpp"
 #include "claims/cone.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 z3::expr System::all_rules() const {
     z3::expr_vector all(*ctx);
@@ -73,4 +73,4 @@ System encode(z3::context& ctx, const Model& model, ConditionId condition, Claim
     return s;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -23,7 +23,7 @@
 #include "encode/signals.hpp"
 #include "encode/wiring_answers.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Encoder : private Meaning {
  public:
@@ -58,4 +58,4 @@ class Encoder : private Meaning {
     ClaimMonitor monitor_{base_, claim_, conditions_, engine_, world_};
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

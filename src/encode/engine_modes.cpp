@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::encode {
 
 const EngineModes::Bits& EngineModes::bits() {
     if (bits_) return *bits_;
@@ -107,4 +107,4 @@ z3::expr EngineModes::since_turned(const Rational& t) {
     return s_.at_least(*turned_, s_.up(t));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -3,7 +3,7 @@
 
 #include "encode/conditions.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class EngineModes : EncoderPart {
  public:
@@ -29,4 +29,4 @@ class EngineModes : EncoderPart {
     RunClock* turned_ = nullptr;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -2,7 +2,7 @@
 
 #include "encode/unroll.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 Evaluator::Evaluator(const std::vector<z3::expr>& constants, const std::vector<z3::expr>& terms) {
     for (const auto& c : constants) constants_.push_back(leaf(c));
@@ -169,4 +169,4 @@ void Evaluator::compute(std::size_t i) {
         longs_[i] = truth(n);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -8,7 +8,7 @@
 
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Evaluator {
  public:
@@ -44,4 +44,4 @@ class Evaluator {
     std::vector<std::size_t> constants_, terms_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

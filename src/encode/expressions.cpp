@@ -1,7 +1,7 @@
 // Expressions that hold no memory.
 #include "encode/expressions.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 z3::expr Expressions::boolean(const Expr& e, const Owner& who) {
     if (e.type.kind != TypeKind::boolean) throw Unsupported{"a number is used where a Boolean is expected"};
@@ -106,4 +106,4 @@ Num Expressions::arithmetic(const Expr& e, const Owner& who) {
     return both(a, b);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -5,7 +5,7 @@
 #include "encode/products.hpp"
 #include "encode/world.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Expressions : EncoderPart {
  public:
@@ -30,4 +30,4 @@ class Expressions : EncoderPart {
     TableProducts& products_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

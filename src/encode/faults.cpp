@@ -6,7 +6,7 @@
 
 #include "encode/folded.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 namespace {
 
@@ -106,4 +106,4 @@ void Faults::limit() {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -3,7 +3,7 @@
 
 #include "encode/conditions.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Faults : EncoderPart {
  public:
@@ -25,4 +25,4 @@ class Faults : EncoderPart {
     std::map<FaultId, z3::expr> faults_, states_, ever_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

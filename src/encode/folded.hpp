@@ -4,7 +4,9 @@
 
 #include <z3++.h>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::encode {
 
 inline z3::expr folded_not(const z3::expr& a) {
     if (a.is_true()) return a.ctx().bool_val(false);
@@ -31,4 +33,4 @@ inline z3::expr folded_choice(const z3::expr& is, const z3::expr& on, const z3::
     return z3::ite(is, on, off);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

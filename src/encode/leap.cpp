@@ -19,7 +19,7 @@
 #include <algorithm>
 #include <map>
 
-namespace lanyard {
+namespace lanyard::encode {
 
 namespace {
 
@@ -283,4 +283,4 @@ class Lemma {
 
 LeapLemma leap_lemma(const System& s, std::uint64_t budget) { return Lemma(s).run(budget); }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -3,11 +3,11 @@
 
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 enum class LeapLemma { holds, refuted, unknown };
 
 // `refuted` is an internal error; `unknown` means that the model must be analysed with k = 1 throughout.
 LeapLemma leap_lemma(const System& s, std::uint64_t budget);
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -1,6 +1,6 @@
 #include "encode/linear.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 bool same_expression(const Expr& a, const Expr& b) {
     if (&a == &b) return true;
@@ -69,4 +69,4 @@ std::optional<Linear> linear(const Expr& e, const Model& m, bool through_logic) 
     return Linear{t.what->signal, t.coefficient, a.constant};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

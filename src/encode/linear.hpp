@@ -6,7 +6,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 // coefficient * what, for each term, and the constant. No two terms are of the same expression, no coefficient is 0.
 struct Affine {
@@ -33,4 +33,4 @@ struct Linear {
 // Sums, differences and multiples of one quantity or reading; nothing for anything else.
 std::optional<Linear> linear(const Expr& e, const Model& m, bool through_logic);
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

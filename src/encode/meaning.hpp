@@ -6,7 +6,7 @@
 
 #include "encode/builder.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 // Who evaluates an expression: names its memory, and says whether it dies with the controller's power.
 struct Owner {
@@ -50,4 +50,4 @@ class EncoderPart {
     const Model& m_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

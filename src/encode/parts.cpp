@@ -14,7 +14,7 @@
 // Tested by: tests/certify/rests_on_test.py
 #include "encode/wiring_terms.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 const std::string& WiringTerms::part_name(const Branch& b) const {
     if (b.kind == BranchKind::contact || b.kind == BranchKind::coil) return m_.name_of(m_.relays[b.index].contact);
@@ -45,4 +45,4 @@ void WiringTerms::define_placeholder(const z3::expr& constant, const std::pair<S
     s_.define({LabelKind::part, part_name(m_.circuit.branches[what.second.index])}, constant, value);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

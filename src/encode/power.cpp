@@ -2,7 +2,7 @@
 
 #include "encode/folded.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 z3::expr Power::powered() {
     if (powered_) return *powered_;
@@ -81,4 +81,4 @@ z3::expr Power::contact(RelayId id) {
     return found;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -3,7 +3,7 @@
 
 #include "encode/faults.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Power : EncoderPart {
  public:
@@ -24,4 +24,4 @@ class Power : EncoderPart {
     std::map<RelayId, z3::expr> contacts_before_, wants_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -26,7 +26,7 @@
 #include <algorithm>
 #include <array>
 
-namespace lanyard {
+namespace lanyard::encode {
 
 namespace {
 
@@ -180,4 +180,4 @@ void TableProducts::differences(const Factored& a, const Factored& b) {
         }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

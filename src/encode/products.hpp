@@ -4,7 +4,7 @@
 #include "encode/linear.hpp"
 #include "encode/power.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class TableProducts : EncoderPart {
  public:
@@ -43,4 +43,4 @@ class TableProducts : EncoderPart {
     std::map<std::pair<std::size_t, std::size_t>, Multiplied> products_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -2,7 +2,7 @@
 
 #include "encode/folded.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 z3::expr Signals::signal(SignalId id) {
     if (const auto* known = find(signals_, id)) return *known;
@@ -97,4 +97,4 @@ z3::expr Signals::load(LoadId id) {
     return free;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

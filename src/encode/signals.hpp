@@ -4,7 +4,7 @@
 #include "encode/power.hpp"
 #include "encode/world.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class Signals : EncoderPart {
  public:
@@ -30,4 +30,4 @@ class Signals : EncoderPart {
     std::map<SignalId, Num> numbers_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -5,7 +5,7 @@
 
 #include "base/log.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 namespace {
 
@@ -205,4 +205,4 @@ HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const 
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -11,7 +11,9 @@
 #include <string>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::encode {
 
 enum class Answer { satisfiable, unsatisfiable, unknown };
 
@@ -79,4 +81,4 @@ struct HornAnswer {
 HornAnswer ask_horn(z3::context& ctx, const std::vector<z3::expr>& rules, const z3::func_decl& relation,
                     const z3::func_decl& query, const std::vector<z3::expr>& arguments, std::uint64_t budget);
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -3,7 +3,7 @@
 #include "base/characters.hpp"
 #include "circuit/words.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 namespace {
 
@@ -152,4 +152,4 @@ std::string StateNames::of(const StateKey& key, const std::string& owner) {
 
 std::string claim_bit(StateRole role) { return "s." + with_point(word_of_key(Whole::claim), word_of_key(role)); }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

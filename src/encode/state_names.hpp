@@ -7,7 +7,7 @@
 
 #include "claims/state_key.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class StateNames {
  public:
@@ -29,4 +29,4 @@ class StateNames {
 // A bit of the claim's own, as the lemma that it is on.
 std::string claim_bit(StateRole role);
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

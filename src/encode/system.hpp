@@ -11,7 +11,7 @@
 #include "encode/solver.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 // What a proof may rest on: a rule by its text, or what says what something is, by the name of the thing.
 enum class LabelKind { run, part, named, rule };
@@ -158,4 +158,4 @@ void add_next(Sink& to, const System& s, const Renaming& from, const Renaming& t
     for (std::size_t i = 0; i < s.state.size(); ++i) to.add(then.state(i) == from(s.state[i].next));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -4,7 +4,7 @@
 // x * y, which is a variable of its own and relaxed (products.cpp).
 #include "encode/expressions.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 namespace {
 
@@ -67,4 +67,4 @@ Num Expressions::table(const Expr& e, const Owner& who) {
     return {out, out, false};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

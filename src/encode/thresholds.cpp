@@ -5,7 +5,7 @@
 #include "claims/cone.hpp"
 #include "encode/linear.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 namespace {
 
@@ -78,4 +78,4 @@ Cuts cuts_of(const Model& model, SignalId signal) {
     return c.take();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -5,7 +5,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 // A place between two cells of values: just above `at` (x <= at | x > at) or just below it (x < at | x >= at).
 struct Cut {
@@ -23,4 +23,4 @@ struct Cuts {
 // All uses of the signal in the whole model: logic, outputs, lines, conditions and claims.
 Cuts cuts_of(const Model& model, SignalId signal);
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

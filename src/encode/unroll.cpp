@@ -2,7 +2,7 @@
 
 #include "base/overloaded.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 Rational exact(const z3::expr& numeral) {
     if (!numeral.is_numeral()) throw Unsupported{"the solver's model has a number that is not a fraction"};
@@ -82,4 +82,4 @@ PartialRun Unrolling::read(const Model& model, std::size_t steps) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

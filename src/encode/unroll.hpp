@@ -6,7 +6,7 @@
 #include "claims/run.hpp"
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 // A run of which only what the claim's cone touches is chosen; the rest is filled in by sim (complete_run).
 struct PartialRun {
@@ -42,4 +42,4 @@ class Unrolling {
 // The exact value of a numeral of the solver.
 Rational exact(const z3::expr& numeral);
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

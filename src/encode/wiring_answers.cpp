@@ -3,7 +3,7 @@
 #include "base/log.hpp"
 #include "circuit/words.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 z3::expr WiringAnswers::answer(ProbeId probe) {
     if (const auto* known = find(answers_, probe)) return *known;
@@ -128,4 +128,4 @@ z3::expr WiringAnswers::is_live(SourceId source) {
     return s_.part(s.name, live);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

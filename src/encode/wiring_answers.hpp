@@ -5,7 +5,7 @@
 #include "encode/wiring_terms.hpp"
 #include "encode/world.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class WiringAnswers : EncoderPart {
  public:
@@ -31,4 +31,4 @@ class WiringAnswers : EncoderPart {
     std::map<ProbeId, z3::expr> answers_, before_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -11,7 +11,7 @@
 // Tested by: tests/circuit/levels_test.cpp
 #include "encode/wiring_terms.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 WiringTerms::Truths WiringTerms::wired(Stage stage, const Probe& probe) {
     try {
@@ -112,4 +112,4 @@ z3::expr WiringTerms::filled(const z3::expr& e) {
     return out.substitute(from, to);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

@@ -8,7 +8,7 @@
 #include "encode/faults.hpp"
 #include "encode/folded.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 // The looks at the wiring in a scan: before the controller, for the coils, for all the rest.
 enum class Stage { controller, coils, rest };
@@ -71,4 +71,4 @@ class WiringTerms : EncoderPart {
     std::set<unsigned> defined_;  // placeholders with an equation
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

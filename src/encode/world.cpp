@@ -3,7 +3,7 @@
 #include "encode/folded.hpp"
 #include "encode/thresholds.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 const Num& PhysicalWorld::quantity(QuantityId id) {
     if (const auto* known = find(quantities_, id)) return *known;
@@ -255,4 +255,4 @@ void PhysicalWorld::delayed_reading(SensorId id, const Num& q, const Num& r, con
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

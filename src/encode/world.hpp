@@ -4,7 +4,7 @@
 #include "encode/engine_modes.hpp"
 #include "encode/faults.hpp"
 
-namespace lanyard {
+namespace lanyard::encode {
 
 class PhysicalWorld : EncoderPart {
  public:
@@ -44,4 +44,4 @@ class PhysicalWorld : EncoderPart {
     std::map<SensorId, Num> readings_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::encode

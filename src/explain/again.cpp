@@ -3,7 +3,7 @@
 #include "certify/obligations.hpp"
 #include "prove/judge.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 Question question_of(const Model& m, ClaimId claim, const Certificate& certificate) {
     Question q;
@@ -40,4 +40,4 @@ Verdict verdict_of(const Model& m, ClaimId claim, const JudgeOptions& o) {
     return Undecided{"stopped before it was decided", 0};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

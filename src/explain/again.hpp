@@ -8,7 +8,7 @@
 #include "claims/verdict.hpp"
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // The question that the certificate of a claim of the model is an answer to.
 Question question_of(const Model& model, ClaimId claim, const Certificate& certificate);
@@ -20,4 +20,4 @@ bool proves_still(const Model& changed, ClaimId claim, const Certificate& certif
 // InternalError.
 Verdict verdict_of(const Model& model, ClaimId claim, const JudgeOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

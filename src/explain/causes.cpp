@@ -14,7 +14,7 @@
 #include "sim/words.hpp"
 #include "sim/world.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -256,4 +256,4 @@ Causes causes_of(const Model& model, const Run& run, ClaimId claim, const Saved&
     return CauseFinder(model, run, claim, saved).find();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

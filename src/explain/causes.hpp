@@ -29,7 +29,7 @@
 #include "claims/causes.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // The run has to be legal and to break the claim at its last scan.
 Causes causes_of(const Model& model, const Run& run, ClaimId claim);
@@ -39,4 +39,4 @@ Causes causes_of(const Model& model, const Run& run, ClaimId claim);
 using Saved = std::function<std::optional<Run>(const Run& otherwise)>;
 Causes causes_of(const Model& model, const Run& run, ClaimId claim, const Saved& saved);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -5,7 +5,7 @@
 #include "base/overloaded.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -217,4 +217,4 @@ void set_value(const InputEvent& e, const Value& v, Choices& c) {
     with_choice(e, c, set);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -8,7 +8,7 @@
 #include "model/model.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // By scan, then as the kinds stand. Only of what can have a say in the claim (`cone`). A rise or fall that goes on is
 // one event, in however many segments. `scans`: what the run shows, of a replay.
@@ -24,4 +24,4 @@ std::vector<InputEvent> chances_missed(const Model& model, const Run& run, Condi
 Value event_value(const InputEvent& event, const Choices& choices);
 void set_value(const InputEvent& event, const Value& value, Choices& choices);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -4,7 +4,7 @@
 
 #include "model/make_expr.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -167,4 +167,4 @@ Model mutated(const Model& model, const Mutant& mutant) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -14,7 +14,7 @@
 #include "claims/mutants.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // In the order of Model::order, within a definition from left to right.
 std::vector<Mutant> mutants_of(const Model& model);
@@ -25,4 +25,4 @@ std::vector<Mutant> stuck(const Model& model, SignalId signal);
 // The model with that definition.
 Model mutated(const Model& model, const Mutant& mutant);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

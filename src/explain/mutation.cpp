@@ -11,7 +11,7 @@
 #include "model/make_expr.hpp"
 #include "prove/pool.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -189,4 +189,4 @@ MutationScore mutation_score(const Model& model, const MutationOptions& options)
     return Mutation(model, options).run();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -26,7 +26,7 @@
 #include "claims/mutants.hpp"
 #include "prove/driver.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // Of one question, where nobody says otherwise: a mutant that lives is worth less work than a claim.
 inline constexpr std::uint64_t work_of_mutant = 4'000'000;
@@ -40,4 +40,4 @@ struct MutationOptions {
 // Throws InternalError.
 MutationScore mutation_score(const Model& model, const MutationOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -1,6 +1,6 @@
 #include "explain/near.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -36,4 +36,4 @@ std::optional<NearScan> step_near(const Model& m, const World& world, std::uniqu
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

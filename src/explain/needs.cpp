@@ -10,7 +10,7 @@
 #include "prove/pool.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -238,4 +238,4 @@ NeedsReport needs_of(const Model& m, const DriverOptions& options, std::uint64_t
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -24,7 +24,7 @@
 #include "claims/needs.hpp"
 #include "prove/driver.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 struct NeedsReport {
     std::vector<ClaimNeeds> claims;  // in the order of options.claims
@@ -38,4 +38,4 @@ NeedsReport needs_of(const Model& model, const DriverOptions& options, std::uint
 std::vector<Assumption> assumptions_of(const Model& model, ClaimId claim);
 Model without(const Model& model, ClaimId claim, std::vector<Assumption> assumptions);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

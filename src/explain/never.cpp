@@ -10,7 +10,7 @@
 #include "prove/judge.hpp"
 #include "sim/rule_words.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -247,4 +247,4 @@ void explain_never(const Model& m, ClaimResult& r, const JudgeOptions& o) {
     r.never = Walk(m, r.claim, c.condition, o).why(goal->body);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

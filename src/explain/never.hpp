@@ -22,9 +22,9 @@
 #include "claims/verdict.hpp"
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // Fills in what is known of a claim that was refuted or is vacuous by a certificate alone. Throws InternalError.
 void explain_never(const Model& model, ClaimResult& result, const JudgeOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

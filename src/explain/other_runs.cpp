@@ -9,7 +9,7 @@
 #include "prove/judge.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -112,4 +112,4 @@ OtherRuns other_runs(const Model& model, const OtherRun& first, ClaimId claim, u
     return Searcher(model, claim, options).find(first, count);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

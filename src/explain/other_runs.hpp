@@ -20,7 +20,7 @@
 #include "claims/causes.hpp"
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 struct OtherRuns {
     std::vector<OtherRun> list;
@@ -30,4 +30,4 @@ struct OtherRuns {
 OtherRuns other_runs(const Model& model, const OtherRun& first, ClaimId claim, unsigned count,
                      const JudgeOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

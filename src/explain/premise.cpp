@@ -4,7 +4,7 @@
 #include "explain/input_events.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -85,4 +85,4 @@ bool Premise::is_gone_in(const Run& otherwise) const {
     return false;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

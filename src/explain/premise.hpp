@@ -13,7 +13,7 @@
 #include "claims/causes.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 class Premise {
  public:
@@ -35,4 +35,4 @@ class Premise {
     long first_ = 0, last_ = -1;  // the scans at which the premise has to be true
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

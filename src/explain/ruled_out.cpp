@@ -4,7 +4,7 @@
 #include "explain/input_events.hpp"
 #include "model/make_expr.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -110,4 +110,4 @@ std::optional<RulingOut> rules_out(const Model& m, const Run& run, const RunCaus
     return std::nullopt;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

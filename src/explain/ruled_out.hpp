@@ -13,10 +13,10 @@
 #include "claims/causes.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // Makes the claim's condition, the last one of the model, narrower, or the model; nothing where that cannot be said.
 using RulingOut = std::function<void(Model& narrower)>;
 std::optional<RulingOut> rules_out(const Model& model, const Run& run, const RunCause::Part& part);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -9,7 +9,7 @@
 #include "explain/near.hpp"
 #include "explain/trap_facts.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -151,4 +151,4 @@ Causes trap_causes_of(const Model& model, const Run& run, const Certificate& clo
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

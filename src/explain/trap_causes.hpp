@@ -19,10 +19,10 @@
 #include "claims/verdict.hpp"
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // The run leads into the trap, and `closed` is the certificate of that. Throws InternalError.
 Causes trap_causes_of(const Model& model, const Run& run, const Certificate& closed, ClaimId claim,
                       const JudgeOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

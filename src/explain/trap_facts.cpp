@@ -7,7 +7,7 @@
 #include "model/make_expr.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -148,4 +148,4 @@ TrapFacts trap_facts_of(const Model& model, const Run& run, const Certificate& c
     return TrapFactFinder(model, run, closed, claim, options).find(way_from);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

@@ -17,7 +17,7 @@
 #include "claims/verdict.hpp"
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 // A run in steps that may be leaps: scans in a row with the same choices, while no signal changes.
 Run in_steps(const Model& model, const Question& q, const Run& run);
@@ -28,4 +28,4 @@ bool lies_inside(const Question& here, const Certificate& closed);
 TrapFacts trap_facts_of(const Model& model, const Run& run, const Certificate& closed, ClaimId claim,
                         const JudgeOptions& options, const std::function<bool(const Run&)>& way_from);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

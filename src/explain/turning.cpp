@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::explain {
 
 namespace {
 
@@ -97,4 +97,4 @@ Turning turning_between(const Rational& bad, const Rational& good, const std::ve
     return Search(bad, good, ruler, holds).find(written);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

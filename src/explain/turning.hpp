@@ -16,7 +16,7 @@
 
 #include "base/rational.hpp"
 
-namespace lanyard {
+namespace lanyard::explain {
 
 struct Turning {
     Rational holds;
@@ -35,4 +35,4 @@ Ruler ruler_for(const Rational& width, const Rational& factor, const Rational& o
 Turning turning_between(const Rational& bad, const Rational& good, const std::vector<Rational>& written,
                         const Ruler& ruler, const std::function<bool(const Rational&)>& holds);
 
-}  // namespace lanyard
+}  // namespace lanyard::explain

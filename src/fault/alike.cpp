@@ -5,7 +5,7 @@
 #include "circuit/switching.hpp"
 #include "model/faults.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
@@ -96,4 +96,4 @@ FaultGroups alike(const Model& model, const std::vector<FaultId>& faults) {
     return groups;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -16,11 +16,11 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 using FaultGroups = std::vector<std::vector<FaultId>>;
 
 // Splits the faults into such groups, each rising, in the order of their first ones.
 FaultGroups alike(const Model& model, const std::vector<FaultId>& faults);
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -5,7 +5,7 @@
 #include "prove/canonical.hpp"
 #include "prove/judge.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
@@ -78,7 +78,7 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     return out;
 }
 
-Told tell(const Model& model, ClaimId claim, const CutSet& set) {
+Told tell(const Model& model, ClaimId claim, const claims::CutSet& set) {
     const bool present = !set.run;
     const auto with = std::make_shared<const Model>(
         with_faults(model, claim, {set.faults, static_cast<int>(set.faults.size()), false, present}));
@@ -101,4 +101,4 @@ Told tell(const Model& model, ClaimId claim, const CutSet& set) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -7,7 +7,7 @@
 #include "fault/cut_search.hpp"
 #include "prove/driver.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 struct FaultOptions {
     DriverOptions driver;         // which claims, limits; on_result is not called
@@ -32,6 +32,6 @@ struct Told {
     std::shared_ptr<const Model> model;
     ClaimResult result;
 };
-Told tell(const Model& model, ClaimId claim, const CutSet& set);
+Told tell(const Model& model, ClaimId claim, const claims::CutSet& set);
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "base/layers.hpp"
+
 namespace lanyard::fault {
 
 // Either a constant probability, or a constant failure rate, never both. A part with a rate is as new at time 0 and is

@@ -18,7 +18,7 @@
 #include "fault/play_again.hpp"
 #include "prove/judge.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
@@ -53,13 +53,13 @@ class BlockingSets {
             judge_set({group.front()}, report);
             if (out_.sets.size() == known) continue;
             for (std::size_t k = 1; k < group.size(); ++k) {
-                CutSet like = out_.sets[known];
+                claims::CutSet like = out_.sets[known];
                 like.faults = {group[k]};
                 out_.sets.push_back(std::move(like));
             }
         }
         std::sort(out_.sets.begin(), out_.sets.end(),
-                  [](const CutSet& a, const CutSet& b) { return a.faults < b.faults; });
+                  [](const claims::CutSet& a, const claims::CutSet& b) { return a.faults < b.faults; });
     }
 
     void extend(std::vector<FaultId>& set, std::size_t from, int missing, OrderReport& report) {
@@ -71,7 +71,7 @@ class BlockingSets {
         }
     }
     bool holds_a_known_one(const std::vector<FaultId>& set) const {
-        return std::any_of(out_.sets.begin(), out_.sets.end(), [&](const CutSet& s) {
+        return std::any_of(out_.sets.begin(), out_.sets.end(), [&](const claims::CutSet& s) {
             return std::includes(set.begin(), set.end(), s.faults.begin(), s.faults.end());
         });
     }
@@ -106,4 +106,4 @@ ClaimFaults find_blocking_sets(const Model& model, ClaimId claim, const Run& exa
     return BlockingSets(model, claim, example, options, judge).run();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

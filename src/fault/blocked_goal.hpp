@@ -3,10 +3,10 @@
 
 #include "fault/cut_search.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 // `example`: a run that reaches the goal without faults. Throws InternalError.
 ClaimFaults find_blocking_sets(const Model& model, ClaimId claim, const Run& example, const CutOptions& options,
                                const JudgeOptions& judge);
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

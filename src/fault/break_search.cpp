@@ -17,7 +17,7 @@
 #include "prove/ask.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 BreakSearch::BreakSearch(const Question& q)
     : question_(q),
@@ -41,7 +41,7 @@ void BreakSearch::exclude(const std::vector<FaultId>& faults) {
     for (std::size_t n = 0; n < unrolling_.depth(); ++n) solver_.add(!all_there(faults, n));
 }
 
-std::optional<CutSet> BreakSearch::next(std::size_t depth, std::uint64_t& budget) {
+std::optional<claims::CutSet> BreakSearch::next(std::size_t depth, std::uint64_t& budget) {
     while (clear_ < depth && budget > 0) {
         if (unrolling_.depth() == clear_) {
             unrolling_.extend();
@@ -61,7 +61,7 @@ std::optional<CutSet> BreakSearch::next(std::size_t depth, std::uint64_t& budget
     return std::nullopt;
 }
 
-CutSet BreakSearch::read() {
+claims::CutSet BreakSearch::read() {
     const PartialRun partial = unrolling_.read(*question_.model, unrolling_.depth());
     std::string why;
     const auto run = complete(question_, partial, why);
@@ -70,11 +70,11 @@ CutSet BreakSearch::read() {
     const Scan last = play(interpreter, *run);
     if (!last.broken_rule.empty()) throw InternalError{"a run with faults does not replay: " + last.broken_rule};
     if (!last.violated) throw InternalError{"a run with faults does not break its claim"};
-    CutSet out;
+    claims::CutSet out;
     out.faults = faults_of(*run);
     out.run = *run;
     out.depth = unrolling_.depth();
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

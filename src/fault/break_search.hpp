@@ -6,7 +6,7 @@
 #include "encode/unroll.hpp"
 #include "prove/prover.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 class BreakSearch : public Interruptible {
  public:
@@ -16,14 +16,14 @@ class BreakSearch : public Interruptible {
     // The next set that breaks the claim within `depth` leaps, replayed; nothing if there is none, or if the budget
     // (in Z3's resource units, which this call's work is taken from) ends. A set is found once, and nothing that holds
     // it is. Throws InternalError.
-    std::optional<CutSet> next(std::size_t depth, std::uint64_t& budget);
+    std::optional<claims::CutSet> next(std::size_t depth, std::uint64_t& budget);
     // Nothing that holds this set is to be found.
     void exclude(const std::vector<FaultId>& faults);
     void interrupt() override { ctx_.interrupt(); }
 
  private:
     z3::expr all_there(const std::vector<FaultId>& faults, std::size_t step) const;
-    CutSet read();
+    claims::CutSet read();
 
     Question question_;
     z3::context ctx_;
@@ -35,4 +35,4 @@ class BreakSearch : public Interruptible {
     std::size_t clear_ = 0;  // leaps within which nothing is left
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -25,7 +25,7 @@
 #include "prove/judge.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
@@ -153,12 +153,12 @@ class CutSearch {
         add_with_its_like({faults_of(run), run, std::nullopt, depth});
     }
     // Where one fault was asked for several that are alike, each has the run with itself in its place.
-    void add_with_its_like(CutSet found) {
+    void add_with_its_like(claims::CutSet found) {
         LANYARD_LOG(debug, "a set that breaks it: {} faults, {} leaps", found.faults.size(), found.depth);
         if (found.faults.size() != 1 || like_.count(found.faults.front()) == 0) return add(std::move(found));
         const FaultId first = found.faults.front();
         for (const FaultId f : like_.at(first)) {
-            CutSet set = found;
+            claims::CutSet set = found;
             set.faults = {f};
             for (auto& segment : set.run->segments) {
                 auto& faults = segment.first.faults;
@@ -178,8 +178,8 @@ class CutSearch {
         const Scan last = play(interpreter, run);
         return last.broken_rule.empty() && last.violated;
     }
-    void add(CutSet s) {
-        const auto before = [](const CutSet& a, const CutSet& b) {
+    void add(claims::CutSet s) {
+        const auto before = [](const claims::CutSet& a, const claims::CutSet& b) {
             return a.faults.size() != b.faults.size() ? a.faults.size() < b.faults.size() : a.faults < b.faults;
         };
         out_.sets.insert(std::upper_bound(out_.sets.begin(), out_.sets.end(), s, before), std::move(s));
@@ -201,4 +201,4 @@ ClaimFaults find_cut_sets(const Model& model, ClaimId claim, const CutOptions& o
     return CutSearch(model, claim, options, judge).run();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

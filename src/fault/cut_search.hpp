@@ -6,7 +6,7 @@
 #include "fault/with_faults.hpp"
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 struct CutOptions {
     int order = 1;                // sets of at most so many faults
@@ -18,4 +18,4 @@ struct CutOptions {
 // The claim is taken to hold without faults. Throws InternalError.
 ClaimFaults find_cut_sets(const Model& model, ClaimId claim, const CutOptions& options, const JudgeOptions& judge);
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -14,7 +14,7 @@
 #include "fault/play_again.hpp"
 #include "model/faults.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
@@ -108,4 +108,4 @@ std::vector<Effect> effects_of(const Model& model, const FaultGroups& groups, co
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -8,15 +8,15 @@
 #include "fault/mef.hpp"
 #include "fault/probability.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
 // The faults of the sets as basic events, numbered as they come.
 struct Events {
     std::vector<FaultId> faults;
-    std::vector<fault::BasicEvent> events;
-    std::vector<fault::CutSet> sets;
+    std::vector<BasicEvent> events;
+    std::vector<CutSet> sets;
     double hours = 0;  // the longest test interval, or the mission
     bool rates = false;
     std::string why_not;
@@ -26,13 +26,13 @@ Events events_of(const Model& m, const ClaimFaults& claim) {
     Events out;
     std::map<FaultId, std::size_t> number;
     for (const auto& set : claim.sets) {
-        fault::CutSet numbered;
+        CutSet numbered;
         for (const FaultId f : set.faults) {
             const auto [place, is_new] = number.emplace(f, out.events.size());
             numbered.push_back(place->second);
             if (!is_new) continue;
             const Fault& x = m.faults[f];
-            fault::BasicEvent e;
+            BasicEvent e;
             e.name = x.name;
             if (x.probability) e.probability = x.probability->get_d();
             if (!x.probability && x.per_hour) {
@@ -54,8 +54,8 @@ Events events_of(const Model& m, const ClaimFaults& claim) {
     return out;
 }
 
-void weigh(Likelihood& out, const Events& e, Diagrams& s, Function top, const fault::Probabilities& p) {
-    const auto all = fault::importance(s, top, p);
+void weigh(Likelihood& out, const Events& e, Diagrams& s, Function top, const Probabilities& p) {
+    const auto all = importance(s, top, p);
     if (!all) return;
     for (std::size_t i = 0; i < e.faults.size(); ++i) {
         const auto& w = (*all)[i];
@@ -77,13 +77,13 @@ Likelihood likelihood_of(const Model& model, const ClaimFaults& claim) {
     try {
         Diagrams s(e.events.size());
         const Function top = s.from_cut_sets(e.sets);
-        fault::Probabilities p;
-        for (const auto& chance : fault::chances_at(e.events, e.hours)) p.push_back(chance.failed);
-        out.exact = fault::exact_probability(s, top, p);
-        out.rare_event_sum = fault::rare_event_sum(e.sets, p);
+        Probabilities p;
+        for (const auto& chance : chances_at(e.events, e.hours)) p.push_back(chance.failed);
+        out.exact = exact_probability(s, top, p);
+        out.rare_event_sum = rare_event_sum(e.sets, p);
         out.hours = e.hours;
         if (e.rates) {
-            const fault::Average a = fault::average_unavailability(s, top, e.events, e.hours);
+            const Average a = average_unavailability(s, top, e.events, e.hours);
             out.average = a.value;
             out.average_error = a.error_bound;
         }
@@ -107,7 +107,7 @@ std::optional<std::string> fault_tree_of(const Model& model, const ClaimFaults& 
         products.push_back(std::move(product));
     }
     const auto& id = model.claims[claim.claim].id;
-    return fault::mef_text(id, e.events, products, e.rates ? std::optional<double>(e.hours) : std::nullopt);
+    return mef_text(id, e.events, products, e.rates ? std::optional<double>(e.hours) : std::nullopt);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -7,7 +7,7 @@
 #include "claims/faults.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 // Numbers come from Fault::per_hour, test_every and probability. Without a test interval a rate is taken over
 // `mission_hours`.
@@ -17,4 +17,4 @@ Likelihood likelihood_of(const Model& model, const ClaimFaults& claim);
 // The claim's sets as an Open-PSA fault tree; nothing, and why, where a fault has no number.
 std::optional<std::string> fault_tree_of(const Model& model, const ClaimFaults& claim, std::string& why_not);
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

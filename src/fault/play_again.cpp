@@ -2,7 +2,7 @@
 
 #include <memory>
 
-namespace lanyard {
+namespace lanyard::fault {
 
 void play_again(const Model& m, const World& world, ConditionId condition, ClaimId claim, const Run& run,
                 const std::function<bool(const Scan&)>& seen) {
@@ -27,4 +27,4 @@ bool comes_again_to(bool Scan::*what, const Model& m, ClaimId claim, const Run& 
     return is_there;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

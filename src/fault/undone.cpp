@@ -18,13 +18,14 @@
 #include "fault/with_faults.hpp"
 #include "prove/judge.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
 enum class Further { as_bad, undoes, open };
 
-Further with_further(const Model& model, ClaimId claim, const CutSet& set, FaultId fault, const JudgeOptions& judging) {
+Further with_further(const Model& model, ClaimId claim, const claims::CutSet& set, FaultId fault,
+                     const JudgeOptions& judging) {
     // One that comes and goes may also be away.
     std::vector<FaultId> staying{fault}, others;
     for (const FaultId f : set.faults) (model.faults[f].comes_and_goes ? others : staying).push_back(f);
@@ -40,8 +41,8 @@ Further with_further(const Model& model, ClaimId claim, const CutSet& set, Fault
 }  // namespace
 
 void find_undoing(const Model& model, const CutOptions& options, const JudgeOptions& judging, ClaimFaults& claim) {
-    const auto larger = [&](const CutSet& s) { return s.run && std::ssize(s.faults) < options.order; };
-    for (CutSet& set : claim.sets) {
+    const auto larger = [&](const claims::CutSet& s) { return s.run && std::ssize(s.faults) < options.order; };
+    for (claims::CutSet& set : claim.sets) {
         if (!larger(set)) continue;
         for (const FaultId f : options.faults) {
             if (std::binary_search(set.faults.begin(), set.faults.end(), f)) continue;
@@ -53,4 +54,4 @@ void find_undoing(const Model& model, const CutOptions& options, const JudgeOpti
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

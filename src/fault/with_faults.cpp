@@ -2,7 +2,7 @@
 
 #include "model/faults.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 namespace {
 
@@ -48,4 +48,4 @@ Model with_faults(const Model& model, ClaimId claim, const FaultChoice& choice) 
     return m;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -5,7 +5,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::fault {
 
 struct FaultChoice {
     std::vector<FaultId> faults;  // that may begin, in Model::faults; rising
@@ -22,4 +22,4 @@ std::vector<FaultId> all_faults(const Model& model);
 // have begun before.
 Model with_faults(const Model& model, ClaimId claim, const FaultChoice& choice);
 
-}  // namespace lanyard
+}  // namespace lanyard::fault

@@ -6,7 +6,7 @@
 #include "base/suggest.hpp"
 #include "lang/words.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -344,4 +344,4 @@ ExprPtr compile(const LocatedText& text, Scope& scope, std::optional<Type> wante
     return Checker(scope, report).whole(*node, wanted);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

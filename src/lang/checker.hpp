@@ -12,7 +12,7 @@
 
 #include "lang/syntax.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 // A constant temperature that may be either kind.
 struct Flexible {
@@ -103,4 +103,4 @@ std::string describe(const Type& type);
 // "1 bar (other units: psi, kPa)": how a value of that kind may be written.
 std::string unit_example(const Type& type, const std::string& number);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -5,7 +5,7 @@
 #include "lang/checker.hpp"
 #include "lang/words.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -230,4 +230,4 @@ Checked Checker::table(const SyntaxNode& node) {
     return {e, std::nullopt};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

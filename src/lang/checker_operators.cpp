@@ -3,7 +3,7 @@
 #include "lang/checker.hpp"
 #include "lang/words.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -271,4 +271,4 @@ Checked Checker::quotient(const SyntaxNode& node, Checked left, Checked right) {
     return {make(Op::div, node, Type::number(d, true), {left.expr, right.expr}), std::nullopt};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -9,7 +9,7 @@
 #include "base/diagnostic.hpp"
 #include "lang/expr.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 // A piece of text of the model file. Where the JSON string holds escapes, positions inside it are not exact and every
 // message points at its beginning.
@@ -83,4 +83,4 @@ bool is_reserved(const std::string& word);
 // Letters, digits and underscores, a letter first, at most 64: the names of a model.
 bool is_name(const std::string& word);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -14,7 +14,14 @@
 #include "lang/operators.hpp"
 #include "lang/units.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
+// What the model has lists of; here only to number them.
+struct Signal;
+struct Element;
+struct Table;
+}  // namespace lanyard::model
+
+namespace lanyard::lang {
 
 enum class Mode { stopped, cranking, running, coasting };
 inline constexpr std::size_t mode_count = 4;
@@ -35,12 +42,9 @@ struct Type {
     static Type number(Dimension d, bool diff) { return {TypeKind::number, d, diff}; }
 };
 
-struct Signal;
-struct Element;
-struct Table;
-using SignalId = Id<Signal>;    // in Model::signals
-using ElementId = Id<Element>;  // in Model::elements
-using TableId = Id<Table>;      // in Model::tables
+using SignalId = Id<model::Signal>;    // in Model::signals
+using ElementId = Id<model::Element>;  // in Model::elements
+using TableId = Id<model::Table>;      // in Model::tables
 
 struct Expr;
 using ExprPtr = std::shared_ptr<const Expr>;
@@ -68,4 +72,4 @@ void visit(const ExprPtr& e, F&& f) {
     for (const auto& a : e->args) visit(a, f);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

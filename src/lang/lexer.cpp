@@ -6,7 +6,7 @@
 #include "base/characters.hpp"
 #include "lang/lookalike.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -221,4 +221,4 @@ class Lexer {
 
 std::vector<Token> lex(TextReport& report) { return Lexer(report).run(); }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

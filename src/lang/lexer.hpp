@@ -7,7 +7,7 @@
 #include "base/rational.hpp"
 #include "lang/text_report.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 enum class TokenKind {
     end,
@@ -31,4 +31,4 @@ struct Token {
 // rest of the text can be judged.
 std::vector<Token> lex(TextReport& report);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -3,7 +3,7 @@
 #include <array>
 #include <map>
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -131,4 +131,4 @@ std::string code_point_text(char32_t code) {
     return "U+" + digits;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

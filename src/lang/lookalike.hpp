@@ -3,7 +3,9 @@
 
 #include <string>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::lang {
 
 // What was meant in ASCII ("o" for the Cyrillic letter, ">=" for the sign, " " for a special space); empty if nobody
 // can tell.
@@ -12,4 +14,4 @@ std::string ascii_twin(char32_t code);
 // "U+043E"
 std::string code_point_text(char32_t code);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -4,7 +4,7 @@
 #include "lang/parser.hpp"
 #include "lang/words.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -146,4 +146,4 @@ std::optional<std::pair<Interval, Unit>> compile_interval(const LocatedText& tex
     return std::pair{*interval, unit};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -9,7 +9,7 @@
 
 #include "base/ids.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 enum class Op {
     // leaves
@@ -236,4 +236,4 @@ R dispatch(Op op, const F& f) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

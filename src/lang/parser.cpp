@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -259,4 +259,4 @@ NodePtr Parser::negated() {
 
 NodePtr parse_expression_text(TextReport& report) { return Parser(report).whole_expression(); }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -12,7 +12,7 @@
 #include "lang/syntax.hpp"
 #include "lang/words.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 class Parser {
  public:
@@ -73,4 +73,4 @@ class Parser {
     void missing_operator();
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

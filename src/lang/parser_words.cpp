@@ -5,7 +5,7 @@
 #include "base/suggest.hpp"
 #include "lang/parser.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -329,4 +329,4 @@ NodePtr Parser::signed_literal() {
     return node;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -5,7 +5,7 @@
 #include "lang/syntax.hpp"
 #include "lang/words.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -199,4 +199,4 @@ std::string print_time(const Rational& seconds) {
     return text;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -6,7 +6,7 @@
 
 #include "lang/expr.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 // `name_of` tells the name of a signal, `table_name` that of a table.
 std::string print(const Expr& e, const std::function<std::string(SignalId)>& name_of,
@@ -19,4 +19,4 @@ std::string print_value_exact(const Rational& si, const Unit& unit, bool differe
 // "0.50 s", "12 min": times for stories.
 std::string print_time(const Rational& seconds);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

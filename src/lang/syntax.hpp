@@ -9,7 +9,7 @@
 #include "lang/expr.hpp"
 #include "lang/lexer.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 // How deep an expression may be nested. Everything that walks a tree - here, in the interpreter, in the encoding -
 // may recurse without thinking of its stack.
@@ -58,4 +58,4 @@ std::optional<IntervalNodes> parse_interval_text(TextReport& report);
 // "There is no unit `pis`", for a literal with such a word behind it.
 void report_unknown_unit(TextReport& report, const SyntaxNode& literal);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

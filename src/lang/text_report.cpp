@@ -4,7 +4,7 @@
 
 #include "base/characters.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -31,4 +31,4 @@ std::string TextReport::quote(const Span& span) const {
     return "`" + piece + "`";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

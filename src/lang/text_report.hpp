@@ -6,7 +6,7 @@
 #include "base/diagnostic.hpp"
 #include "lang/compile.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 struct Span {
     std::size_t begin = 0;
@@ -34,4 +34,4 @@ class TextReport {
     int count_ = 0;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

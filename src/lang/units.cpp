@@ -7,7 +7,7 @@
 #include <algorithm>
 #include <cstdlib>
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -231,4 +231,4 @@ Rational from_si(const Rational& si, const Unit& unit, bool difference) {
     return difference ? Rational{si / unit.factor} : Rational{(si - unit.offset) / unit.factor};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

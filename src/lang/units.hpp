@@ -11,7 +11,7 @@
 
 #include "base/rational.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 // Exponents of metre, kilogram, second, ampere, kelvin, revolution, per cent.
 struct Dimension {
@@ -52,4 +52,4 @@ Unit default_unit(const Dimension& d);
 Rational to_si(const Rational& number, const Unit& unit, bool difference);
 Rational from_si(const Rational& si, const Unit& unit, bool difference);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -8,7 +8,7 @@
 #include "base/suggest.hpp"
 #include "lang/compile.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 namespace {
 
@@ -129,4 +129,4 @@ bool is_name(const std::string& text) {
     return std::all_of(text.begin(), text.end(), [](char c) { return is_letter(c) || is_digit(c) || c == '_'; });
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

@@ -8,7 +8,7 @@
 
 #include "lang/expr.hpp"
 
-namespace lanyard {
+namespace lanyard::lang {
 
 enum class WordKind {
     block,       // a word with inputs in parentheses: TON(x, 1 s)
@@ -42,4 +42,4 @@ const WordHelp* find_word_any_case(std::string_view word);
 // A unit that somebody meant by a symbol that is none ("sec", "C", "PSI"); empty if there is no idea.
 std::string unit_meant_by(std::string_view symbol);
 
-}  // namespace lanyard
+}  // namespace lanyard::lang

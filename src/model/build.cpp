@@ -5,7 +5,7 @@
 #include "model/fault_kinds.hpp"
 #include "model/faults.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 const char* thing_words(Thing t) {
     switch (t) {
@@ -215,4 +215,4 @@ std::string interval_text(const Interval& i, const Unit& unit, bool difference) 
     return lo + " .. " + hi + (unit.symbol.empty() ? "" : " " + unit.symbol);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -14,7 +14,7 @@
 #include "model/reader.hpp"
 #include "model/written_units.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 enum class Thing {
     quantity,
@@ -194,4 +194,4 @@ ConditionId condition_for(Build& b, const LocatedText& text);
 // What is allowed but hardly meant: warnings, and limits on times that only show once expressions are compiled.
 void check_model(Build& b);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -2,7 +2,7 @@
 #include "model/scopes.hpp"
 #include "model/wiring.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -81,4 +81,4 @@ void build_sources(Build& b) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

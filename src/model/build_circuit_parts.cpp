@@ -4,7 +4,7 @@
 #include "model/format_make.hpp"
 #include "model/wiring.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -292,4 +292,4 @@ void build_part(Build& b, Wiring& w, const Entry& e) {
     PartReader{b, w, e, object, part}.read(kind);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

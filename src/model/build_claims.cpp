@@ -1,7 +1,7 @@
 #include "model/claim_parts.hpp"
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -150,4 +150,4 @@ void build_claims(Build& b, const ObjectReader& top) {
     for (const auto& e : top.entries("claims")) build_claim(b, e);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,7 +3,7 @@
 #include "model/scopes.hpp"
 #include "model/split.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -211,4 +211,4 @@ void build_conditions(Build& b) {
     for (const auto& e : b.conditions) build_condition(b, e, ConditionId(index++));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -5,7 +5,7 @@
 #include "model/order.hpp"
 #include "model/scopes.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -159,4 +159,4 @@ void build_definitions(Build& b) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

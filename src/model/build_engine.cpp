@@ -2,7 +2,7 @@
 #include "model/build.hpp"
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -178,4 +178,4 @@ void build_engine(Build& b, const ObjectReader& top) {
     b.model.engine = std::move(e);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -4,7 +4,7 @@
 #include "model/fault_list.hpp"
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -216,4 +216,4 @@ void build_faults(Build& b, const ObjectReader& top) {
     reader.finish();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

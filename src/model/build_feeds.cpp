@@ -2,7 +2,7 @@
 #include "model/build.hpp"
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -179,4 +179,4 @@ void build_feeds(Build& b, const ObjectReader& top) {
     find_idle_relays(b);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -2,7 +2,7 @@
 #include "model/build.hpp"
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -47,4 +47,4 @@ void build_roles(Build& b, const ObjectReader& top) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

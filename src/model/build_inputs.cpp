@@ -1,6 +1,6 @@
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -135,4 +135,4 @@ void build_loops(Build& b) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -1,7 +1,7 @@
 // Logic and outputs as names; their expressions are compiled when all names are known.
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -121,4 +121,4 @@ void build_outputs(Build& b, const ObjectReader& top) {
     for (const auto& e : top.entries("outputs")) build_output(b, e);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

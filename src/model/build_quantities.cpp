@@ -2,7 +2,7 @@
 #include "model/build.hpp"
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -180,4 +180,4 @@ void build_quantities(Build& b, const ObjectReader& top) {
     build_role_quantities(b, top);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -16,7 +16,7 @@
 #include "model/scopes.hpp"
 #include "model/split.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -327,4 +327,4 @@ class RuleBuilder {
 
 void build_rules(Build& b, const ObjectReader& top) { RuleBuilder(b, top).build(); }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,7 +3,7 @@
 #include "model/scopes.hpp"
 #include "model/split.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -67,7 +67,7 @@ class StepBuilder {
             wrong(name, "this step does not name a switch");
             return {};
         }
-        const SwitchId s = lanyard::switch_named(b_, name);
+        const SwitchId s = lanyard::model::switch_named(b_, name);
         good_ = good_ && s;
         return s;
     }
@@ -193,4 +193,4 @@ std::optional<Procedure> build_steps(Build& b, const std::vector<LocatedText>& s
     return builder.finish(steps.front().place, steps.front().pointer);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

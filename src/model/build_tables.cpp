@@ -1,7 +1,7 @@
 #include "base/suggest.hpp"
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -206,4 +206,4 @@ void build_tables(Build& b, const ObjectReader& top) {
     for (const auto& e : top.entries("tables")) build_table(b, e);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,7 +3,7 @@
 
 #include "model/wiring.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -71,4 +71,4 @@ void build_wire_table(Build& b, const ObjectReader& circuit) {
     read_engine_space(b, circuit);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,7 +3,7 @@
 #include "model/make_expr.hpp"
 #include "model/scopes.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -73,4 +73,4 @@ void build_lines(Build& b) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

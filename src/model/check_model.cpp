@@ -3,7 +3,7 @@
 #include "model/compile_report.hpp"
 #include "model/ranges.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -126,4 +126,4 @@ class Checks {
 
 void check_model(Build& b) { Checks(b).run(); }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

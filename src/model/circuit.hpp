@@ -10,7 +10,7 @@
 #include "base/rational.hpp"
 #include "lang/expr.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct Node;
 struct Branch;
@@ -198,4 +198,4 @@ struct Fault {
     std::string pointer;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::model

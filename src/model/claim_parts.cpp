@@ -6,7 +6,7 @@
 #include "model/names.hpp"
 #include "model/scopes.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -292,4 +292,4 @@ ExprPtr ClaimParts::filled(const std::string& text) {
     return e;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -10,7 +10,7 @@
 #include "model/build.hpp"
 #include "model/patterns.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 class ClaimParts {
  public:
@@ -68,4 +68,4 @@ class ClaimParts {
     std::map<std::string, std::optional<std::vector<ExprPtr>>> values_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -1,6 +1,6 @@
 #include "model/codes.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -221,4 +221,4 @@ const std::vector<LimitHelp>& limit_table() {
     return table;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -7,7 +7,7 @@
 
 #include "base/diagnostic.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct CodeHelp {
     std::string code;
@@ -24,4 +24,4 @@ struct LimitHelp {
 
 const std::vector<LimitHelp>& limit_table();
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -6,7 +6,7 @@
 #include "model/compile_report.hpp"
 #include "model/mentions.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -73,4 +73,4 @@ ExprPtr compile_without_memory(Build& b, const LocatedText& text, Scope& scope, 
     return good ? e : nullptr;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

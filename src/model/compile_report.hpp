@@ -3,7 +3,7 @@
 
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // Does the message follow from the type of something? Where that type is not known, it may only follow from a guess.
 bool is_about_types(const Diagnostic& d);
@@ -47,4 +47,4 @@ class ReportAbout {
     Diagnostics* before_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -6,7 +6,7 @@
 #include "model/faults.hpp"
 #include "model/split.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -114,4 +114,4 @@ bool read_fault_object(Build& b, Condition& c, const json::Value& v, const std::
     return good;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

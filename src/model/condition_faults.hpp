@@ -3,7 +3,7 @@
 
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // "one fault of X", "up to N faults of X".
 struct FaultPhrase {
@@ -25,4 +25,4 @@ bool read_fault_object(Build& b, Condition& c, const json::Value& v, const std::
 // When all are there: their order, and their signals, which exist only where something speaks of them.
 void settle_faults(Build& b, Condition& c);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -93,4 +93,4 @@ std::optional<ModeBand> healthy_of(const StandardQuantity& q, Mode mode, const s
     return made;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -10,7 +10,7 @@
 #include "lang/compile.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // "850", "7200": numbers in the quantity's own unit.
 struct StandardBand {
@@ -50,4 +50,4 @@ inline constexpr const char* standard_catches_above = "400 rpm";
 inline constexpr const char* standard_press = "0.3 s";
 inline constexpr const char* standard_reaction = "0 .. 0.5 s";
 
-}  // namespace lanyard
+}  // namespace lanyard::model

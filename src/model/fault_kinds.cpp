@@ -1,6 +1,6 @@
 #include "model/fault_kinds.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -115,4 +115,4 @@ std::string fault_story(const Fault& fault) {
     return text.replace(at, 2, fault.name.substr(0, point));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

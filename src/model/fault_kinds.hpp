@@ -6,7 +6,7 @@
 
 #include "model/circuit.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct FaultKindHelp {
     FaultKind kind = FaultKind::event;
@@ -26,4 +26,4 @@ const FaultKindHelp& fault_kind_help(FaultKind kind);
 // The story words with the part in them.
 std::string fault_story(const Fault& fault);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

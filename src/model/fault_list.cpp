@@ -4,7 +4,7 @@
 
 #include "model/fault_kinds.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -293,4 +293,4 @@ std::vector<std::string> names_of(const Fault& f) {
     return names;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

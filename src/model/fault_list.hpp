@@ -7,7 +7,7 @@
 
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // A fault before it is known whether it is ruled out.
 struct PossibleFault {
@@ -30,4 +30,4 @@ bool is_of_pieces(FaultKind kind);
 // What a fault is called and all that it belongs to: `W1.2.to_ground`, `W1.to_ground`, `W1.2`, `W1`.
 std::vector<std::string> names_of(const Fault& f);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

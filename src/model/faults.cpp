@@ -1,6 +1,6 @@
 #include "model/faults.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -31,4 +31,4 @@ void use_fault(Model& m, FaultId fault) {
     bounce(m.switches, ProbeKind::chatter);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,9 +3,9 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // Lets conditions name the fault: gives it a signal and the probes that its effect needs. Harmless if done before.
 void use_fault(Model& model, FaultId fault);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -4,7 +4,7 @@
 
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -73,4 +73,4 @@ void finish_engine(Build& b) {
     }
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

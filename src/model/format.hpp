@@ -5,7 +5,9 @@
 #include <string>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::model {
 
 // What a value looks like in JSON.
 enum class Shape {
@@ -84,4 +86,4 @@ std::string shape_words(const KeyHelp& key);
 // "name", "time", "object": the short word of the key table in the help.
 std::string shape_name(Shape shape);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -1,7 +1,7 @@
 // The objects of the sections "circuit" and "faults".
 #include "model/format_make.hpp"
 
-namespace lanyard::format {
+namespace lanyard::model::format {
 
 namespace {
 
@@ -173,4 +173,4 @@ std::vector<ObjectHelp> fault_objects() {
     };
 }
 
-}  // namespace lanyard::format
+}  // namespace lanyard::model::format

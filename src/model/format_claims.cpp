@@ -2,7 +2,7 @@
 #include "model/format_make.hpp"
 #include "model/patterns.hpp"
 
-namespace lanyard::format {
+namespace lanyard::model::format {
 
 KeyHelp key(std::string name, Shape shape, std::string meaning, std::string default_text, std::string example) {
     KeyHelp k;
@@ -59,9 +59,9 @@ ObjectHelp engine_object() {
              key("push_start", Shape::flag, "it may be pushed or rolled to start", "false", "true")}};
 }
 
-}  // namespace lanyard::format
+}  // namespace lanyard::model::format
 
-namespace lanyard {
+namespace lanyard::model {
 
 const std::vector<std::string>& claim_kinds() {
     static const std::vector<std::string> kinds{"always",       "response",    "response_once", "possible",
@@ -84,9 +84,9 @@ std::vector<std::string> claim_forms() {
     return all;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model
 
-namespace lanyard::format {
+namespace lanyard::model::format {
 
 std::vector<ObjectHelp> claim_objects() {
     const auto under = [](const char* standard) {
@@ -171,4 +171,4 @@ std::vector<ObjectHelp> claim_objects() {
     };
 }
 
-}  // namespace lanyard::format
+}  // namespace lanyard::model::format

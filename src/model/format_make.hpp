@@ -3,7 +3,7 @@
 
 #include "model/format.hpp"
 
-namespace lanyard::format {
+namespace lanyard::model::format {
 
 KeyHelp key(std::string name, Shape shape, std::string meaning, std::string default_text, std::string example);
 KeyHelp needed(std::string name, Shape shape, std::string meaning, std::string example);
@@ -22,4 +22,4 @@ std::vector<std::string> part_objects();  // their ids
 // Every object may have a comment.
 void add_notes(std::vector<ObjectHelp>& objects);
 
-}  // namespace lanyard::format
+}  // namespace lanyard::model::format

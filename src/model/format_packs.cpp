@@ -2,7 +2,7 @@
 #include "lang/units.hpp"
 #include "model/format_make.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace format {
 
@@ -96,4 +96,4 @@ const std::vector<ObjectHelp>& pack_format_table() {
     return table;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -4,7 +4,7 @@
 #include "model/format_make.hpp"
 #include "model/patterns.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 using format::choice;
 using format::key;
@@ -262,4 +262,4 @@ const ObjectHelp& object_help(const std::string& id) {
     std::abort();  // ids are written by us only
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

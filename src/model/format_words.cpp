@@ -1,6 +1,6 @@
 #include "model/format.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -148,4 +148,4 @@ std::string shape_name(Shape shape) {
     return "";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

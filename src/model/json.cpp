@@ -12,7 +12,7 @@
 
 #include "model/pointer.hpp"
 
-namespace lanyard::json {
+namespace lanyard::model::json {
 
 namespace {
 
@@ -225,4 +225,4 @@ std::optional<Value> parse(const SourceText& source, const Limits& limits, Diagn
     return builder.take();
 }
 
-}  // namespace lanyard::json
+}  // namespace lanyard::model::json

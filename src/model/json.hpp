@@ -10,7 +10,7 @@
 
 #include "base/diagnostic.hpp"
 
-namespace lanyard::json {
+namespace lanyard::model::json {
 
 enum class Kind { null, flag, number, string, array, object };
 
@@ -64,4 +64,4 @@ std::string one_line(const std::string& source, const Value& v);
 // The offset of the next thing that is neither white space nor one of `also`.
 std::size_t skip(std::string_view text, std::size_t from, std::string_view also = "");
 
-}  // namespace lanyard::json
+}  // namespace lanyard::model::json

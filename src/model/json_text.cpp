@@ -5,7 +5,7 @@
 #include "base/characters.hpp"
 #include "model/json.hpp"
 
-namespace lanyard::json {
+namespace lanyard::model::json {
 
 namespace {
 
@@ -199,4 +199,4 @@ std::string one_line(const std::string& source, const Value& v) {
     return out;
 }
 
-}  // namespace lanyard::json
+}  // namespace lanyard::model::json

@@ -1,6 +1,6 @@
 #include "model/make_expr.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 ExprPtr signal_expr(const Model& model, SignalId id) {
     auto e = std::make_shared<Expr>();
@@ -41,4 +41,4 @@ ExprPtr mode_expr(Mode mode) {
     return e;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,7 +3,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 ExprPtr signal_expr(const Model& model, SignalId id);
 ExprPtr boolean_expr(Op op, std::vector<ExprPtr> args, const Place& place = {});
@@ -11,4 +11,4 @@ ExprPtr truth_expr(bool flag, const Place& place = {});
 ExprPtr number_expr(const Rational& value, const Type& type);
 ExprPtr mode_expr(Mode mode);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -2,7 +2,7 @@
 
 #include "base/characters.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -47,4 +47,4 @@ std::vector<Mention> mentions(std::string_view text) {
     return all;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

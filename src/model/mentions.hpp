@@ -6,7 +6,9 @@
 #include <string_view>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::model {
 
 struct Mention {
     std::string word;
@@ -16,4 +18,4 @@ struct Mention {
 
 std::vector<Mention> mentions(std::string_view text);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

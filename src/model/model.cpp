@@ -1,6 +1,6 @@
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 const ExprPtr& definition(const Model& m, SignalId id) {
     const Signal& s = m.signal(id);
@@ -24,4 +24,4 @@ std::vector<ExprPtr> expressions_of(const Claim& claim) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -16,7 +16,7 @@
 #include "lang/expr.hpp"
 #include "model/circuit.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct Sensor;
 struct Loop;
@@ -345,4 +345,4 @@ struct Model {
 // The expression that a logic or output signal stands for.
 const ExprPtr& definition(const Model& m, SignalId id);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -11,7 +11,7 @@
 #include "lang/units.hpp"
 #include "model/reader.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -114,4 +114,4 @@ bool check_claim_name(Reading& reading, const std::string& name, Place place, co
     return false;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -5,7 +5,7 @@
 
 #include "base/diagnostic.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 class Reading;
 
@@ -18,4 +18,4 @@ bool check_claim_name(Reading& reading, const std::string& name, Place place, co
 // Is this word taken by the language or by the model format itself?
 bool is_taken(const std::string& word);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

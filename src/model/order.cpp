@@ -14,7 +14,7 @@
 #include <deque>
 #include <unordered_map>
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -136,4 +136,4 @@ Order order_of(const std::vector<Reads>& graph) {
     return order;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -5,7 +5,9 @@
 #include <utility>
 #include <vector>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::model {
 
 struct Reads {
     std::vector<std::size_t> now;      // values of the same scan
@@ -20,4 +22,4 @@ struct Order {
 
 Order order_of(const std::vector<Reads>& graph);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -13,7 +13,7 @@
 #include "model/reader.hpp"
 #include "model/shipped_packs.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -68,7 +68,7 @@ class PackReader {
         const ObjectReader top(reading_, object_help("pack"), pack_.root, "");
         if (!is_file_word(pack_.id))
             reading_.error("bad-pack-name", "", top.place(),
-                           lanyard::quoted(pack_.id) + " cannot be the name of a pack",
+                           lanyard::model::quoted(pack_.id) + " cannot be the name of a pack",
                            "a pack has the name of its folder", "small letters, digits and hyphens");
         pack_.title = top.word("title");
         pack_.publisher = top.word("publisher");
@@ -280,4 +280,4 @@ std::string text_read_words(const std::string& mark) {
     return "common practice; there is no text";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

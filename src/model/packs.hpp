@@ -13,7 +13,7 @@
 #include "model/json.hpp"
 #include "model/reader.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct Role {
     std::string name;
@@ -95,4 +95,4 @@ std::string text_read_words(const std::string& mark);
 // JSON Schema of a pack, made from the tables that read_pack works from.
 std::string pack_schema();
 
-}  // namespace lanyard
+}  // namespace lanyard::model

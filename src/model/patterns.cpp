@@ -4,7 +4,7 @@
 #include <array>
 #include <string_view>
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -96,4 +96,4 @@ std::string example_claim(const Pattern& p, const Expansion& e) {
     return text + " }";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

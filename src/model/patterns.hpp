@@ -9,7 +9,7 @@
 
 #include "model/format.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // What a word stands for when the keys `with` are there. A template may hold
 //   {key}          the value of that key: an expression, or as the whole template anything else
@@ -56,4 +56,4 @@ std::vector<Pattern> trade_patterns();
 std::vector<Pattern> temporal_patterns();
 }  // namespace format
 
-}  // namespace lanyard
+}  // namespace lanyard::model

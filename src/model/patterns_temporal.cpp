@@ -11,7 +11,7 @@
 #include "model/format_make.hpp"
 #include "model/patterns.hpp"
 
-namespace lanyard::format {
+namespace lanyard::model::format {
 
 namespace {
 
@@ -145,4 +145,4 @@ std::vector<Pattern> temporal_patterns() {
     return {absence(), universality(), existence(), response(), precedence_of_two()};
 }
 
-}  // namespace lanyard::format
+}  // namespace lanyard::model::format

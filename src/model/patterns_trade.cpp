@@ -2,7 +2,7 @@
 #include "model/format_make.hpp"
 #include "model/patterns.hpp"
 
-namespace lanyard::format {
+namespace lanyard::model::format {
 
 namespace {
 
@@ -198,4 +198,4 @@ std::vector<Pattern> trade_patterns() {
     return all;
 }
 
-}  // namespace lanyard::format
+}  // namespace lanyard::model::format

@@ -1,6 +1,6 @@
 #include "model/pointer.hpp"
 
-namespace lanyard::json {
+namespace lanyard::model::json {
 
 std::string child(const std::string& pointer, std::string_view key) {
     std::string path = pointer;
@@ -20,4 +20,4 @@ std::string child(const std::string& pointer, std::string_view key) {
 
 std::string child(const std::string& pointer, std::size_t index) { return pointer + '/' + std::to_string(index); }
 
-}  // namespace lanyard::json
+}  // namespace lanyard::model::json

@@ -5,9 +5,11 @@
 #include <string>
 #include <string_view>
 
-namespace lanyard::json {
+#include "base/layers.hpp"
+
+namespace lanyard::model::json {
 
 std::string child(const std::string& pointer, std::string_view key);
 std::string child(const std::string& pointer, std::size_t index);
 
-}  // namespace lanyard::json
+}  // namespace lanyard::model::json

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -155,4 +155,4 @@ std::optional<bool> Ranges::truth(const Expr& e, bool outside) const {
     return std::nullopt;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

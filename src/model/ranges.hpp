@@ -7,7 +7,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 class Ranges {
  public:
@@ -31,4 +31,4 @@ class Ranges {
     Indexed<Signal, std::optional<bool>> truths_;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::model

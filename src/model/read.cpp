@@ -4,7 +4,7 @@
 #include "model/build.hpp"
 #include "model/json.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -80,4 +80,4 @@ ReadResult read_model(const std::string& shown_name, const std::string& text, co
     return result;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -9,7 +9,7 @@
 #include "model/model.hpp"
 #include "model/packs.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct ReadResult {
     std::optional<Model> model;  // none if there are errors
@@ -23,4 +23,4 @@ ReadResult read_model(const std::string& shown_name, const std::string& text, co
 // JSON Schema (keywords shared by draft-07 and 2020-12) made from the tables that read_model works from.
 std::string model_schema();
 
-}  // namespace lanyard
+}  // namespace lanyard::model

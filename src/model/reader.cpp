@@ -6,7 +6,7 @@
 #include "base/suggest.hpp"
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 LocatedText Reading::located(const json::Value& v, const std::string& pointer) const {
     Place p = source_.place_of(v.offset + 1, v.length > 2 ? v.length - 2 : 1);
@@ -242,4 +242,4 @@ const ObjectHelp* choose_claim(Reading& reading, const json::Value& claim, const
     return choose_kind(reading, claim_kinds(), claim, pointer, place, "the claim", claim_words());
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -12,7 +12,7 @@
 #include "model/json.hpp"
 #include "model/pointer.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // A name or piece of text in back quotes, shortened if it is long.
 std::string quoted(const std::string& text);
@@ -106,4 +106,4 @@ const ObjectHelp* choose_claim(Reading& reading, const json::Value& claim, const
 // Does the value look as the key says? Reports if not.
 bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value, const std::string& pointer);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -5,7 +5,7 @@
 #include "model/format.hpp"
 #include "model/read.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -148,4 +148,4 @@ std::string pack_schema() {
     return schema.dump(2) + "\n";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

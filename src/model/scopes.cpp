@@ -1,6 +1,6 @@
 #include "model/scopes.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -217,4 +217,4 @@ std::optional<Symbol> ClaimScope::symbol(Named& n) const {
 
 Scope::Refusal ClaimScope::refuse(const std::string& name, const Named& n) const { return refuse_common(name, n); }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

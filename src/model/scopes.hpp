@@ -4,7 +4,7 @@
 
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 class ModelScope : public Scope {
  public:
@@ -93,4 +93,4 @@ class ClaimScope : public ModelScope {
     Refusal refuse(const std::string& name, const Named& n) const override;
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -2,7 +2,7 @@
 
 #include "model/reader.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -174,4 +174,4 @@ bool check_shape(Reading& reading, const KeyHelp& key, const json::Value& value,
     return false;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,7 +3,9 @@
 
 #include <cstddef>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::model {
 
 struct PackText {
     const char* id;
@@ -11,4 +13,4 @@ struct PackText {
 };
 extern const PackText pack_texts[];  // in alphabetical order; an entry without id ends it
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -4,7 +4,7 @@
 
 #include "model/reader.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -66,4 +66,4 @@ std::pair<LocatedText, LocatedText> first_word(const LocatedText& text) {
     return {part_of(all, 0, to), trimmed(part_of(all, to, all.text.size() - to))};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -6,7 +6,7 @@
 
 #include "lang/compile.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 // The parts between top-level commas, without white space at their ends.
 std::vector<LocatedText> split_at_commas(const LocatedText& text);
@@ -17,4 +17,4 @@ std::optional<LocatedText> behind_words(const LocatedText& text, const std::stri
 // The first word of the text (up to white space), and what stands behind it.
 std::pair<LocatedText, LocatedText> first_word(const LocatedText& text);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -1,7 +1,7 @@
 // Times and intervals as values of keys.
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -49,4 +49,4 @@ std::optional<Interval> read_interval(Build& b, const LocatedText& text, const U
     return compile_interval(text, unit.dimension, difference, what_for, b.reading.out());
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -5,7 +5,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -34,4 +34,4 @@ const Rational& gauge_area(const std::string& gauge) {
     return std::find_if(all.begin(), all.end(), [&](const WireGauge& g) { return g.gauge == gauge; })->area;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -6,7 +6,7 @@
 
 #include "base/rational.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct WireGauge {
     std::string gauge;  // "16", "00"
@@ -19,4 +19,4 @@ const std::vector<WireGauge>& wire_gauges();
 // The cross-section of a gauge of that table.
 const Rational& gauge_area(const std::string& gauge);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

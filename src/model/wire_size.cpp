@@ -2,7 +2,7 @@
 #include "model/wire_gauge.hpp"
 #include "model/wiring.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 std::optional<Rational> wire_size(Build& b, const LocatedText& text) {
     const std::string& t = text.text;
@@ -24,4 +24,4 @@ std::optional<Rational> wire_size(Build& b, const LocatedText& text) {
     return std::nullopt;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -3,7 +3,7 @@
 
 #include "model/names.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -140,7 +140,7 @@ bool Wiring::inside(TwoEnded& t, const LocatedText& text) {
         return true;
     }
     b_.reading.error("part-twice", text.pointer, text.place,
-                     lanyard::quoted(t.name) + " is already in the middle of a path" + in_line(t.inside_at),
+                     lanyard::model::quoted(t.name) + " is already in the middle of a path" + in_line(t.inside_at),
                      "it has two ends, and both are connected there",
                      "connect another wire to one of its ends: " + t.in + " or " + t.out);
     return false;
@@ -232,4 +232,4 @@ void Wiring::read_wire(const Entry& e) {
     lay(e, stops, gauge);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -8,7 +8,7 @@
 
 #include "model/build.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 struct WiredPart;
 using PartId = Id<WiredPart>;
@@ -128,4 +128,4 @@ std::optional<Rational> wire_size(Build& b, const LocatedText& text);
 // What wires may carry, and which of them are in the engine space; after all wires are read.
 void build_wire_table(Build& b, const ObjectReader& circuit);
 
-}  // namespace lanyard
+}  // namespace lanyard::model

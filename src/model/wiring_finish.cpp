@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::model {
 
 ProbeId Wiring::probe(ProbeKind kind, AnyId index) {
     b_.model.circuit.probes.push_back({kind, index});
@@ -233,4 +233,4 @@ void Wiring::finish(Place circuit, const std::string& pointer) {
     warn();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -4,7 +4,7 @@
 
 #include "base/characters.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 namespace {
 
@@ -66,4 +66,4 @@ std::optional<Unit> WrittenUnits::of(const Dimension& dimension, const std::stri
     return anywhere == nullptr ? std::nullopt : std::optional(*anywhere);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::model

@@ -10,7 +10,7 @@
 #include "model/json.hpp"
 #include "model/mentions.hpp"
 
-namespace lanyard {
+namespace lanyard::model {
 
 class WrittenUnits {
  public:
@@ -36,4 +36,4 @@ class WrittenUnits {
     std::vector<std::pair<std::string, std::string>> sensors_;  // name, quantity
 };
 
-}  // namespace lanyard
+}  // namespace lanyard::model

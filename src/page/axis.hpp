@@ -12,6 +12,8 @@
 #include <string>
 #include <vector>
 
+#include "base/layers.hpp"
+
 namespace lanyard::page {
 
 struct Axis {

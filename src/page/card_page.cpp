@@ -6,11 +6,9 @@
 #include "report/card.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::page {
 
 namespace {
-
-using namespace page;
 
 std::string with_pin(const std::string& terminal, const std::string& what) {
     return (terminal.empty() ? "" : tag("b", text(terminal)) + " ") + name(what);
@@ -114,4 +112,4 @@ std::string card_page(const Model& model, const Card& card, const Versions& vers
     return document(title, body + tag("main", "\n" + main) + "\n");
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::page

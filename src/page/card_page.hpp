@@ -6,8 +6,8 @@
 #include "claims/card.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::page {
 
 std::string card_page(const Model& model, const Card& card, const Versions& versions);
 
-}  // namespace lanyard
+}  // namespace lanyard::page

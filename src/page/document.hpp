@@ -3,6 +3,8 @@
 
 #include <string>
 
+#include "base/layers.hpp"
+
 namespace lanyard::page {
 
 // A text that is part of the program (texts.hpp).

@@ -20,7 +20,7 @@ constexpr std::size_t most_sets = 24;  // of one claim
 std::string paragraph(const std::string& words) { return tag("p", text(words)) + "\n"; }
 
 const char* tick_box() { return "<span class=\"tick\" aria-label=\"tick box\" role=\"img\"></span>"; }
-const char* blank() { return "<span class=\"blank\" aria-label=\"space for a reading\" role=\"img\"></span>"; }
+const char* space_to_write() { return "<span class=\"blank\" aria-label=\"space for a reading\" role=\"img\"></span>"; }
 
 std::string rule_table(const Model& m) {
     MarkupTable t{"Rules of the chosen packs", "rules", {"Rule", "Requires", "Here", "Written in"}, {}};
@@ -124,7 +124,7 @@ std::string findings(const Model& m) {
 std::string assumptions(const Model& m) {
     MarkupTable t{"Assumed numbers", "assumed", {"What", "Assumed", "Source", "Measured on the car"}, {}};
     for (const auto& a : report::assumed_numbers(m))
-        t.rows.push_back({name(a.what), text(a.value), text(a.where), blank()});
+        t.rows.push_back({name(a.what), text(a.value), text(a.where), space_to_write()});
     if (t.rows.empty()) return "";
     return paragraph(
                "Verdicts are valid for these numbers. \"Common practice\" was not measured on any car, and a number in "

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "base/layers.hpp"
+
 namespace lanyard::page {
 
 // One line, without marks of direction, escaped.

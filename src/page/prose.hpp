@@ -3,6 +3,8 @@
 
 #include <string>
 
+#include "base/layers.hpp"
+
 namespace lanyard::page {
 
 // What our own texts use of CommonMark (https://spec.commonmark.org/0.30/): headings, paragraphs, lists, **strong**,

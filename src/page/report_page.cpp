@@ -11,11 +11,9 @@
 #include "page/summary.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::page {
 
 namespace {
-
-using namespace page;
 
 struct Part {
     std::string id, title, content;
@@ -80,4 +78,4 @@ std::string report_page(const PageInput& in) {
                         "\n" + closing(in));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::page

@@ -9,7 +9,7 @@
 #include "report/faults.hpp"
 #include "report/safety_case.hpp"
 
-namespace lanyard {
+namespace lanyard::page {
 
 // Where somebody asked for them: the tables, and the model with all faults that they speak of.
 struct PageFaults {
@@ -28,4 +28,4 @@ struct PageInput {
 
 std::string report_page(const PageInput& input);
 
-}  // namespace lanyard
+}  // namespace lanyard::page

@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "base/layers.hpp"
+
 namespace lanyard::page {
 
 // A drawing with its title, as wide as it is drawn. `id` is not used elsewhere in the page.

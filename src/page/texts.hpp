@@ -1,6 +1,8 @@
 // Texts that become part of the program at build time: style.css and script.js of this folder, SAFETY.md.
 #pragma once
 
+#include "base/layers.hpp"
+
 namespace lanyard::page {
 
 struct PageText {

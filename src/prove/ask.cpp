@@ -21,7 +21,7 @@
 #include "prove/known.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -397,4 +397,4 @@ void settle_leaps(Question& q, const JudgeOptions& options, Timing& timing) {
     LANYARD_LOG(info, "{}, {:.3f} s", q.leaps ? "holds" : "not settled, scan by scan", stopwatch.seconds());
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

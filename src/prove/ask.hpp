@@ -8,7 +8,7 @@
 #include "claims/verdict.hpp"
 #include "prove/prover.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 class KnownAnswers;  // known.hpp
 
@@ -68,4 +68,4 @@ Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std
 // InternalError.
 void settle_leaps(Question& q, const JudgeOptions& options, Timing& timing);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

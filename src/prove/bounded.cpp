@@ -15,7 +15,7 @@
 #include "prove/coarse.hpp"
 #include "prove/provers.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -81,4 +81,4 @@ class Bounded : public Prover {
 
 std::unique_ptr<Prover> make_bounded(const Question& q) { return std::make_unique<Bounded>(q); }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

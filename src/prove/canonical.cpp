@@ -10,7 +10,7 @@
 
 #include "certify/obligations.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -191,4 +191,4 @@ std::optional<PartialRun> canonical_run(const Question& q, std::size_t depth) { 
 
 std::optional<PartialRun> any_run(const Question& q, std::size_t depth) { return Wishes(q, depth).first(); }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -7,11 +7,11 @@
 #include "encode/unroll.hpp"
 #include "prove/prover.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // A run of exactly `depth` leaps that hits the target; nothing if there is none (or the solver gives up).
 std::optional<PartialRun> canonical_run(const Question& q, std::size_t depth);
 // The same without the wishes: for runs that nobody is shown.
 std::optional<PartialRun> any_run(const Question& q, std::size_t depth);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -11,7 +11,7 @@
 
 #include "encode/unroll.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -62,4 +62,4 @@ std::vector<Tangent> finer(const System& s, Solver& solver, const Renaming& at, 
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -4,7 +4,7 @@
 
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // After these many a search is content with what it finds on lines.
 inline constexpr int max_refinements = 100;
@@ -13,4 +13,4 @@ inline constexpr int max_refinements = 100;
 // where every product is on one of its lines. `halve`: split cells in the middle, not where the model stands.
 std::vector<Tangent> finer(const System& s, Solver& solver, const Renaming& at, bool halve);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

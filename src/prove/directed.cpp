@@ -13,7 +13,7 @@
 #include "prove/horn.hpp"
 #include "prove/provers.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -61,4 +61,4 @@ class Directed : public Prover {
 
 std::unique_ptr<Prover> make_directed(const Question& q) { return std::make_unique<Directed>(q); }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -7,7 +7,7 @@
 #include "base/log.hpp"
 #include "prove/time.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -137,4 +137,4 @@ PoolOptions pool_options(const DriverOptions& o) {
 
 DriverReport check_claims(const Model& model, const DriverOptions& options) { return Driver(model, options).run(); }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -8,7 +8,7 @@
 #include "prove/judge.hpp"
 #include "prove/pool.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 struct DriverOptions {
     std::vector<ClaimId> claims;  // indices in Model::claims
@@ -36,4 +36,4 @@ struct DriverReport {
 // Throws InternalError.
 DriverReport check_claims(const Model& model, const DriverOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -2,7 +2,7 @@
 
 #include <sstream>
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -68,4 +68,4 @@ std::vector<std::string> conjuncts(const z3::expr& e) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -3,7 +3,7 @@
 
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 struct Horn {
     std::vector<z3::expr> rules;
@@ -20,4 +20,4 @@ std::string horn_text(const System& s, const z3::expr& target);
 // The parts of a conjunction, as SMT-LIB texts.
 std::vector<std::string> conjuncts(const z3::expr& e);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -10,7 +10,7 @@
 #include "prove/ordinary.hpp"
 #include "prove/recover.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -149,4 +149,4 @@ void tell_tautology(ClaimResult& r) {
                         true};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

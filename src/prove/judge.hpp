@@ -3,7 +3,7 @@
 
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // Throws InternalError.
 ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options);
@@ -12,4 +12,4 @@ ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options
 // that stand for themselves: whoever asks what faults or changes do to a claim needs its proof.
 void tell_tautology(ClaimResult& result);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

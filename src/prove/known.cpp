@@ -6,7 +6,7 @@
 #include "certify/obligations.hpp"
 #include "model/packs.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -95,4 +95,4 @@ std::string key_of(const Question& q, const JudgeOptions& o) {
     return sha256_hex(all.str());
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

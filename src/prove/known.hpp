@@ -16,7 +16,7 @@
 
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 struct KnownAnswer {
     std::variant<Reached, InvariantFound> finding;
@@ -45,4 +45,4 @@ bool can_be_read(const Question& q, const Certificate& c);
 // are for the one who keeps answers to tell apart.
 std::string key_of(const Question& q, const JudgeOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

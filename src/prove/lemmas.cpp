@@ -19,7 +19,7 @@
 #include "prove/provers.hpp"
 #include "prove/templates.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -188,4 +188,4 @@ class Lemmas : public Prover {
 
 std::unique_ptr<Prover> make_lemmas(const Question& q) { return std::make_unique<Lemmas>(q); }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -25,7 +25,7 @@
 #include "prove/playbook.hpp"
 #include "prove/settle.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -173,4 +173,4 @@ Run ordinary_run(const Question& q, const Run& found, const JudgeOptions& o) {
     return Search(q, found, o).run();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

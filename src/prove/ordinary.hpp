@@ -3,9 +3,9 @@
 
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // `found` answers the question; so does what is returned, and the interpreter has played it. Throws InternalError.
 Run ordinary_run(const Question& q, const Run& found, const JudgeOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -8,7 +8,7 @@
 #include "sim/landmarks.hpp"
 #include "sim/words.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -170,4 +170,4 @@ std::shared_ptr<const Model> with_playbook(const Model& m, ClaimId claim, std::v
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -8,7 +8,7 @@
 #include "claims/run.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // Longer than any clock that has a say in the claim, two in a row as well; in whole seconds.
 Rational settling_time(const Model& model, ClaimId claim);
@@ -30,4 +30,4 @@ std::string text_of(const std::vector<Phase>& playbook);
 // gives.
 std::shared_ptr<const Model> with_playbook(const Model& model, ClaimId claim, std::vector<Phase> steps);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -14,7 +14,7 @@
 
 #include "base/log.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -224,4 +224,4 @@ class Pool {
 
 bool run_pool(const PoolTasks& tasks, const PoolOptions& options) { return Pool(tasks, options).run(); }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

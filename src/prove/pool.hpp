@@ -12,7 +12,7 @@
 
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 struct PoolOptions {
     JudgeOptions judge;  // prover and work limit
@@ -33,4 +33,4 @@ struct PoolTasks {
 // True if it was interrupted. Rethrows what work threw first.
 bool run_pool(const PoolTasks& tasks, const PoolOptions& options);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

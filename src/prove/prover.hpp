@@ -22,7 +22,7 @@
 
 #include "claims/question.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 struct Reached {
     std::size_t depth = 0;  // leaps, the last one hits
@@ -68,4 +68,4 @@ const ProverKind& prover_named(const std::string& name);
 // No prover looks for longer induction.
 inline constexpr int deepest_induction = 3;
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace lanyard {
+namespace lanyard::prove {
 
 const std::vector<ProverKind>& prover_table() {
     static const std::vector<ProverKind> table = {
@@ -20,4 +20,4 @@ const ProverKind& prover_named(const std::string& name) {
     return *std::find_if(all.begin(), all.end(), [&](const ProverKind& kind) { return kind.name == name; });
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -3,10 +3,10 @@
 
 #include "prove/prover.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 std::unique_ptr<Prover> make_bounded(const Question& q);
 std::unique_ptr<Prover> make_directed(const Question& q);
 std::unique_ptr<Prover> make_lemmas(const Question& q);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

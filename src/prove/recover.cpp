@@ -31,7 +31,7 @@
 #include "sim/interpreter.hpp"
 #include "sim/machine.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -326,4 +326,4 @@ Verdict recover(const Question& question, const JudgeOptions& options, Timing& t
     return Recovery(question, options, timing, prover).run();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

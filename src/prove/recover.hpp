@@ -3,10 +3,10 @@
 
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // The verdict on a claim of the kind recoverable. `question` is about that claim, with its leaps settled. Throws
 // InternalError.
 Verdict recover(const Question& question, const JudgeOptions& options, Timing& timing, std::string& prover);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -7,7 +7,7 @@
 #include "encode/unroll.hpp"
 #include "sim/world.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -136,7 +136,7 @@ class Sampler {
     const System& system_;
     const Model& model_;
     std::vector<z3::expr> constants_;
-    Evaluator program_;
+    encode::Evaluator program_;
     std::map<unsigned, std::size_t> place_;
     std::vector<Rational> state_;
     std::set<Sample> seen_;
@@ -152,4 +152,4 @@ std::vector<Sample> sample_states(const System& s, const Question& q, unsigned r
     return sampler.take();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

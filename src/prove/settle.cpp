@@ -24,7 +24,7 @@
 #include "sim/jump.hpp"
 #include "sim/world.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -447,4 +447,4 @@ bool stays_broken(const Question& q, const Run& run, long scans) {
     return true;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -3,7 +3,7 @@
 
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // A run that ends where it answers the question (bad: the claim is broken, or a possible claim's goal is there), and
 // is no less ordinary than `run`, which does so too. Never about states (Question::extra) nor what follows a run.
@@ -16,4 +16,4 @@ bool stays_broken(const Question& q, const Run& run, long scans);
 // Up to the first scan that answers the question, played with the run's own choices; nothing if none does.
 std::optional<Run> up_to_answer(const Question& q, const Run& run);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

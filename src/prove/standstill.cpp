@@ -23,7 +23,7 @@
 #include "sim/rule_words.hpp"
 #include "sim/words.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -224,4 +224,4 @@ std::vector<Run> each_next_mode(const Question& q, const Run& run) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

@@ -4,7 +4,7 @@
 #include <functional>
 #include <set>
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -214,4 +214,4 @@ std::vector<Candidate> candidates(const System& s, const std::vector<Sample>& sa
     return Templates(s, samples).all();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

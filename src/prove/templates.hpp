@@ -7,7 +7,7 @@
 #include "claims/question.hpp"
 #include "encode/system.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 // One value per state variable; Booleans are 0 and 1, numbers that are no whole ones are left out (0).
 using Sample = std::vector<long>;
@@ -22,4 +22,4 @@ struct Candidate {
 // Every candidate holds in every sample.
 std::vector<Candidate> candidates(const System& s, const std::vector<Sample>& samples);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

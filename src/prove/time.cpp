@@ -20,7 +20,7 @@
 #include "sim/interpreter.hpp"
 #include "sim/machine.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 namespace {
 
@@ -249,4 +249,4 @@ Vacuous vacuous_because(const Model& model, ClaimId claim, const TimeStops& stop
                    stops.evidence};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

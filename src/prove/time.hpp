@@ -4,7 +4,7 @@
 
 #include "prove/ask.hpp"
 
-namespace lanyard {
+namespace lanyard::prove {
 
 struct TimeGoesOn {
     std::vector<CheckedText> evidence;
@@ -27,4 +27,4 @@ TimeVerdict time_goes_on(const Model& model, ConditionId condition, ClaimId clai
 // The verdict on a claim that would hold.
 Vacuous vacuous_because(const Model& model, ClaimId claim, const TimeStops& stops);
 
-}  // namespace lanyard
+}  // namespace lanyard::prove

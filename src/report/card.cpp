@@ -6,10 +6,7 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
-
-using report::counted;
-using report::labelled;
+namespace lanyard::report {
 
 namespace {
 
@@ -33,7 +30,7 @@ std::string set_cell(const CardStep& step) {
 std::string reading_text(const CardReading& r) {
     const std::string number = std::to_string(r.number);
     std::string out = "    " + std::string(number.size() < 4 ? 4 - number.size() : 0, ' ') + number + "  [ ] ______  " +
-                      report::padded(with_terminal(r.terminal, r.where), 24) + "  " + r.expected;
+                      padded(with_terminal(r.terminal, r.where), 24) + "  " + r.expected;
     if (!r.remark.empty()) out += "  (" + sanitize_for_terminal(r.remark) + ")";
     return out + "\n";
 }
@@ -171,4 +168,4 @@ CardMark card_mark(const Model& model, const Card& card) {
     return {model.sha256.substr(0, 12), sha256_hex(all).substr(0, 6)};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -7,7 +7,7 @@
 #include "claims/card.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 std::string card_text(const Model& model, const Card& card, const Versions& versions);
 
@@ -33,4 +33,4 @@ std::string why_no_card(const Card& card);
 // "4 on", "7 off (hidden)"
 std::string card_test_words(const CardTest& test);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -3,6 +3,8 @@
 
 #include <string>
 
+#include "base/layers.hpp"
+
 namespace lanyard::report {
 
 // Text as a label between quotes: no character of it is an escape or an entity, its line feeds are line breaks.

@@ -10,7 +10,7 @@
 #include "model/fault_kinds.hpp"
 #include "report/json_values.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
@@ -43,22 +43,22 @@ std::vector<std::string> broken_by(const Model& m, const std::vector<ClaimFaults
 
 std::string number(double x) { return fmt::format("{:.6g}", x); }
 
-report::Json set_json(const Model& m, const CutSet& set) {
-    report::Json out = {{"faults", report::Json::array()}};
+Json set_json(const Model& m, const CutSet& set) {
+    Json out = {{"faults", Json::array()}};
     for (const FaultId f : set.faults) out["faults"].push_back(fault_of(m, f).name);
     for (const auto& [key, faults] : {std::pair("undone_by", &set.undone_by), {"undone_open", &set.undone_open}})
         for (const FaultId f : *faults) out[key].push_back(fault_of(m, f).name);
-    if (set.run) out["run"] = report::run_to_json(m, *set.run);
-    if (set.certificate) out["certificate"] = report::certificate_to_json(*set.certificate);
+    if (set.run) out["run"] = run_to_json(m, *set.run);
+    if (set.certificate) out["certificate"] = certificate_to_json(*set.certificate);
     return out;
 }
 
-report::Json likelihood_json(const Model& m, const Likelihood& l) {
+Json likelihood_json(const Model& m, const Likelihood& l) {
     if (!l.why_not.empty()) return {{"why_not", l.why_not}};
-    report::Json out = {{"exact", number(l.exact)}, {"rare_event_sum", number(l.rare_event_sum)}};
+    Json out = {{"exact", number(l.exact)}, {"rare_event_sum", number(l.rare_event_sum)}};
     if (l.average) out["average_on_demand"] = number(*l.average);
     if (l.average) out["hours"] = number(l.hours);
-    out["importance"] = report::Json::array();
+    out["importance"] = Json::array();
     for (const auto& w : l.weights)
         out["importance"].push_back({{"fault", fault_of(m, w.fault).name},
                                      {"birnbaum", number(w.birnbaum)},
@@ -67,24 +67,24 @@ report::Json likelihood_json(const Model& m, const Likelihood& l) {
     return out;
 }
 
-report::Json faults_of_claim_json(const Model& m, const ClaimFaults& c) {
-    report::Json out = {{"claim", claim_name(m, c)}};
+Json faults_of_claim_json(const Model& m, const ClaimFaults& c) {
+    Json out = {{"claim", claim_name(m, c)}};
     if (!c.not_judged.empty()) {
         out["not_judged"] = c.not_judged;
         return out;
     }
-    out["sets"] = report::Json::array();
+    out["sets"] = Json::array();
     for (const auto& s : c.sets) out["sets"].push_back(set_json(m, s));
-    out["orders"] = report::Json::array();
+    out["orders"] = Json::array();
     for (const auto& o : c.orders) {
-        report::Json order = {{"order", o.order}, {"complete", o.complete}};
-        if (o.certificate) order["certificate"] = report::certificate_to_json(*o.certificate);
+        Json order = {{"order", o.order}, {"complete", o.complete}};
+        if (o.certificate) order["certificate"] = certificate_to_json(*o.certificate);
         if (!o.why_not.empty()) order["why_not"] = o.why_not;
         out["orders"].push_back(order);
     }
-    out["alike"] = report::Json::array();
+    out["alike"] = Json::array();
     for (const auto& group : c.alike) {
-        report::Json names = report::Json::array();
+        Json names = Json::array();
         for (const FaultId f : group) names.push_back(fault_of(m, f).name);
         out["alike"].push_back(names);
     }
@@ -238,15 +238,15 @@ std::string likelihood_text(const Model& m, const Likelihood& l) {
 }
 
 std::string faults_json(const Model& m, const FaultTables& t, const Versions& versions) {
-    report::Json out = report::head_json(m, versions);
-    out["units"] = report::units_json(m);
-    out["claims"] = report::Json::array();
+    Json out = head_json(m, versions);
+    out["units"] = units_json(m);
+    out["claims"] = Json::array();
     for (std::size_t i = 0; i < t.claims.size(); ++i) {
-        report::Json c = faults_of_claim_json(m, t.claims[i]);
+        Json c = faults_of_claim_json(m, t.claims[i]);
         if (i < t.likelihoods.size()) c["likelihood"] = likelihood_json(m, t.likelihoods[i]);
         out["claims"].push_back(c);
     }
-    out["faults"] = report::Json::array();
+    out["faults"] = Json::array();
     for (const auto& e : t.effects)
         out["faults"].push_back({{"fault", fault_of(m, e.fault).name},
                                  {"kind", fault_kind_help(fault_of(m, e.fault).kind).word},
@@ -256,4 +256,4 @@ std::string faults_json(const Model& m, const FaultTables& t, const Versions& ve
     return out.dump(2) + "\n";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -8,7 +8,7 @@
 #include "model/model.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 struct FaultTables {
     std::vector<ClaimFaults> claims;
@@ -57,4 +57,4 @@ std::string hidden_faults_text(const Model& model, const FaultTables& tables);
 // "3.2e-05 at the end of 8760 h; average on demand 1.6e-05 ..."
 std::string likelihood_text(const Model& model, const Likelihood& likelihood);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

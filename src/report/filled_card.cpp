@@ -13,10 +13,7 @@
 #include "report/words.hpp"
 #include "sim/words.hpp"
 
-namespace lanyard {
-
-using report::counted;
-using report::labelled;
+namespace lanyard::report {
 
 namespace {
 
@@ -277,4 +274,4 @@ std::string filled_card_text(const Model& m, const Card& card, const FilledCard&
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

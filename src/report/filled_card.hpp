@@ -6,7 +6,7 @@
 
 #include "claims/card.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 struct FilledCard {
     struct Wrong {
@@ -27,4 +27,4 @@ FilledCard read_filled_card(const Model& model, const Card& card, const SourceTe
 
 std::string filled_card_text(const Model& model, const Card& card, const FilledCard& filled, const SourceText& source);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -114,7 +114,7 @@ void Film::play() {
     f.claim_now = state.monitor;
     for (const auto& segment : run_.segments) {
         f.segment_begins = true;
-        lanyard::play(interpreter_, {{segment}}, [&](const Choices&, Scan& s) {
+        lanyard::sim::play(interpreter_, {{segment}}, [&](const Choices&, Scan& s) {
             broken_rule_ = s.broken_rule;
             if (!broken_rule_.empty()) return false;
             f.elements = std::exchange(f.elements_now, state.elements);

@@ -1,8 +1,6 @@
 #include "report/filmed.hpp"
 
-namespace lanyard {
-
-using report::Film;
+namespace lanyard::report {
 
 const Film& FilmedResult::film(bool with_driver) const {
     static const Run none;
@@ -35,4 +33,4 @@ const Film& FilmedResult::kept(const Run& run, const Model& of, ConditionId cond
     return *film;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

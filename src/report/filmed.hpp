@@ -8,7 +8,7 @@
 #include "claims/verdict.hpp"
 #include "report/film.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 struct FilmedResult : ClaimResult {
     FilmedResult(const Model& of, ClaimResult result) : ClaimResult(std::move(result)), model(of) {}
@@ -18,16 +18,15 @@ struct FilmedResult : ClaimResult {
     // Of the run that the verdict speaks of: the one against the claim, or the example of a proof, which is played in
     // the model of its playbook where there is one. Without a frame if there is no such run. Where time stops the
     // condition is to blame: a claim is then played only `with_driver`, if it has a driver or two parts.
-    const report::Film& film(bool with_driver = true) const;
-    const report::Film& film(const OtherRun& other) const;  // one of `others`
+    const Film& film(bool with_driver = true) const;
+    const Film& film(const OtherRun& other) const;  // one of `others`
 
  private:
-    const report::Film& kept(const Run& run, const Model& of, ConditionId condition, ClaimId k,
-                             const Causes* marks) const;
+    const Film& kept(const Run& run, const Model& of, ConditionId condition, ClaimId k, const Causes* marks) const;
     mutable std::mutex one_;
-    mutable std::map<std::pair<const Run*, ClaimId>, std::unique_ptr<report::Film>> films_;
+    mutable std::map<std::pair<const Run*, ClaimId>, std::unique_ptr<Film>> films_;
 };
 
 using FilmedResults = std::deque<FilmedResult>;  // which stay where they are
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -6,7 +6,7 @@
 
 #include "claims/cone.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
@@ -80,4 +80,4 @@ SignalGraph signal_graph(const Model& m, ClaimId claim) {
     return Maker(m, cone).graph();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

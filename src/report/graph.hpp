@@ -8,7 +8,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 struct SignalGraph {
     struct Node {
@@ -30,4 +30,4 @@ SignalGraph signal_graph(const Model& model, ClaimId claim);
 // For Graphviz.
 std::string signal_graph_dot(const Model& model, const SignalGraph& graph);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

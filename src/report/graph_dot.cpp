@@ -3,7 +3,7 @@
 #include "report/graph.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
@@ -53,15 +53,14 @@ std::string node_line(const Model& m, const SignalGraph::Node& n, std::size_t nu
     std::string text = sanitize_for_terminal(n.name);
     if (!wiring) text += std::string("\n") + look.words;
     if (!n.terminal.empty()) text += " " + sanitize_for_terminal(n.terminal);
-    return "  n" + std::to_string(number) + " [label=" + report::dot_label(text) + ", shape=" + look.shape + "];\n";
+    return "  n" + std::to_string(number) + " [label=" + dot_label(text) + ", shape=" + look.shape + "];\n";
 }
 
 }  // namespace
 
 std::string signal_graph_dot(const Model& m, const SignalGraph& g) {
-    std::string out =
-        "digraph model {\n  label=" + report::dot_label(sanitize_for_terminal(m.name) + "\nSHA-256 " + m.sha256) +
-        ";\n  rankdir=LR;\n  node [fontname=\"sans-serif\"];\n";
+    std::string out = "digraph model {\n  label=" + dot_label(sanitize_for_terminal(m.name) + "\nSHA-256 " + m.sha256) +
+                      ";\n  rankdir=LR;\n  node [fontname=\"sans-serif\"];\n";
     for (std::size_t k = 0; k < g.nodes.size(); ++k) out += node_line(m, g.nodes[k], k);
     for (const auto& e : g.edges)
         out += "  n" + std::to_string(e.from) + " -> n" + std::to_string(e.to) +
@@ -69,4 +68,4 @@ std::string signal_graph_dot(const Model& m, const SignalGraph& g) {
     return out + "}\n";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -3,11 +3,11 @@
 #include "base/characters.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 std::string heading(const Model& m, const Versions& v) {
     return sanitize_for_terminal(m.name) + ", SHA-256 " + m.sha256 + ", lanyard " + v.lanyard + ", " + v.solver +
-           ", scan " + report::duration_text(m.scan);
+           ", scan " + duration_text(m.scan);
 }
 
 std::string heading_lines(const Model& m, const Versions& v, const std::string& prefix) {
@@ -15,4 +15,4 @@ std::string heading_lines(const Model& m, const Versions& v, const std::string& 
            "lanyard " + v.lanyard + ", " + v.solver + '\n' + prefix + "scan: " + exact_text(m.scan) + " s\n";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -5,7 +5,7 @@
 
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // As shown: "0.1.0", "Z3 4.8.12".
 struct Versions {
@@ -19,4 +19,4 @@ std::string heading(const Model& model, const Versions& versions);
 // The same one item a line, each behind `prefix` ("; " in SMT-LIB, "# " in scripts).
 std::string heading_lines(const Model& model, const Versions& versions, const std::string& prefix);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -7,16 +7,14 @@
 #include "report/rules.hpp"
 #include "report/terminal.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
-using report::Json;
-
-void add_run(Json& out, const char* key, const Model& m, const Run& run) { out[key] = report::run_to_json(m, run); }
+void add_run(Json& out, const char* key, const Model& m, const Run& run) { out[key] = run_to_json(m, run); }
 
 void add_certificate(Json& out, const std::optional<Certificate>& c) {
-    if (c) out["certificate"] = report::certificate_to_json(*c);
+    if (c) out["certificate"] = certificate_to_json(*c);
 }
 
 void add_verdict(Json& out, const Model& m, const Proved& p) {
@@ -48,7 +46,7 @@ void add_verdict(Json& out, const Model&, const Undecided& u) {
 
 Json claim_json(const Model& m, const FilmedResult& r) {
     const Claim& c = m.claims[r.claim];
-    Json out = {{"id", c.id}, {"kind", report::kind_of(c)}, {"condition", report::condition_text(m, c)}};
+    Json out = {{"id", c.id}, {"kind", kind_of(c)}, {"condition", condition_text(m, c)}};
     if (!c.pattern.empty()) out["word"] = c.pattern;
     if (!c.rule.empty()) out["rule"] = c.rule;
     out["line"] = c.place.line;
@@ -58,11 +56,11 @@ Json claim_json(const Model& m, const FilmedResult& r) {
     out["leaps"] = r.leaps;
     std::visit([&](const auto& v) { add_verdict(out, m, v); }, r.verdict);
     const Run* against = run_against(r.verdict);
-    if (r.causes && against != nullptr) out["causes"] = report::causes_json(m, *against, *r.causes);
+    if (r.causes && against != nullptr) out["causes"] = causes_json(m, *against, *r.causes);
     if (!r.others.empty()) out["others"] = Json::array();
     for (const auto& other : r.others)
         out["others"].push_back(
-            {{"run", report::run_to_json(m, other.run)}, {"causes", report::causes_json(m, other.run, other.causes)}});
+            {{"run", run_to_json(m, other.run)}, {"causes", causes_json(m, other.run, other.causes)}});
     if (r.no_more != NoMore::enough) out["others_complete"] = r.no_more == NoMore::none;
     return out;
 }
@@ -71,13 +69,13 @@ Json claim_json(const Model& m, const FilmedResult& r) {
 
 std::string results_json(const Model& m, const FilmedResults& results, const Versions& versions) {
     Json out = {{"lanyard_result", 1}};
-    out.update(report::head_json(m, versions));
-    out["units"] = report::units_json(m);
-    if (!m.packs.empty()) out["rules"] = report::rules_json(m);
-    if (m.circuit.exists()) out["findings"] = report::findings_json(findings_of(m));
+    out.update(head_json(m, versions));
+    out["units"] = units_json(m);
+    if (!m.packs.empty()) out["rules"] = rules_json(m);
+    if (m.circuit.exists()) out["findings"] = findings_json(findings_of(m));
     out["claims"] = Json::array();
     for (const auto& r : results) out["claims"].push_back(claim_json(m, r));
     return out.dump(2) + '\n';
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -6,9 +6,9 @@
 #include "report/filmed.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // In the order given, with a line end.
 std::string results_json(const Model& model, const FilmedResults& results, const Versions& versions);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

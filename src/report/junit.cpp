@@ -8,11 +8,9 @@
 #include "report/terminal.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
-
-using namespace report;
 
 std::string attribute(const std::string& name, const std::string& value) {
     return ' ' + name + "=\"" + xml_text(value) + '"';
@@ -79,4 +77,4 @@ std::string junit_xml(const Model& m, const FilmedResults& results, const Versio
            "  </testsuite>\n</testsuites>\n";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

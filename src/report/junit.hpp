@@ -14,8 +14,8 @@
 #include "report/filmed.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 std::string junit_xml(const Model& model, const FilmedResults& results, const Versions& versions);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "base/layers.hpp"
+
 namespace lanyard::report {
 
 // The widest line of a story; the terminal indents it by two.

@@ -8,11 +8,9 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
-
-using namespace report;
 
 constexpr std::size_t longest_part = 60;
 constexpr std::size_t label_column = 14;
@@ -170,4 +168,4 @@ std::string mutation_json(const Model& m, const MutationScore& s, const Versions
     return out.dump(2) + '\n';
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -7,7 +7,7 @@
 #include "model/model.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // "`oil > 15 psi` left out"
 std::string mutant_words(const Model& model, const Mutant& mutant);
@@ -16,4 +16,4 @@ std::string mutant_words(const Model& model, const Mutant& mutant);
 std::string mutation_text(const Model& model, const MutationScore& score);
 std::string mutation_json(const Model& model, const MutationScore& score, const Versions& versions);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -9,11 +9,10 @@
 #include "report/terminal.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
-using namespace report;
 using AssumedKind = Assumption::Kind;
 
 constexpr std::size_t needs_column = 16;
@@ -135,4 +134,4 @@ std::string needs_json(const Model& m, const std::vector<ClaimNeeds>& claims, co
     return out.dump(2) + '\n';
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

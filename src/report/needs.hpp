@@ -7,7 +7,7 @@
 #include "claims/needs.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // "accuracy of oil"
 std::string assumption_words(const Model& model, ClaimId claim, const Assumption& assumption);
@@ -15,4 +15,4 @@ std::string assumption_words(const Model& model, ClaimId claim, const Assumption
 std::string needs_text(const Model& model, const std::vector<ClaimNeeds>& claims);
 std::string needs_json(const Model& model, const std::vector<ClaimNeeds>& claims, const Versions& versions);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -10,11 +10,9 @@
 #include "report/unmeasured.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
-
-using namespace report;
 
 constexpr std::size_t label_width = 14;
 constexpr std::size_t box_width = 4;
@@ -149,4 +147,4 @@ std::string check_record(const Model& m, const FilmedResults& results, const std
     return out + '\n' + safety_line() + '\n';
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

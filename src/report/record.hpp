@@ -7,9 +7,9 @@
 
 #include "report/safety_case.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 std::string check_record(const Model& model, const FilmedResults& results, const std::vector<EvidenceMark>& evidence,
                          const Versions& versions);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -8,7 +8,7 @@
 #include "sim/interpreter.hpp"
 #include "sim/trace.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
@@ -19,14 +19,13 @@ std::string about(const Model& m, ClaimId claim, const Versions& versions) {
 }  // namespace
 
 std::string run_json(const Model& m, const Run& run, ClaimId claim, const Versions& versions) {
-    using report::Json;
     const Claim& c = m.claims[claim];
     Json out = {{"lanyard_run", 1}};
-    out.update(report::head_json(m, versions));
+    out.update(head_json(m, versions));
     out["claim"] = c.id;
-    out["condition"] = report::condition_text(m, c);
-    out["units"] = report::units_json(m);
-    out.update(report::run_to_json(m, run));
+    out["condition"] = condition_text(m, c);
+    out["units"] = units_json(m);
+    out.update(run_to_json(m, run));
     return out.dump(2) + '\n';
 }
 
@@ -38,4 +37,4 @@ std::string run_vcd(const Model& m, const Run& run, ClaimId claim, const Version
     return "$comment " + comment + " $end\n" + to_vcd(m, shown.scans, shown_columns(m, shown.scans));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

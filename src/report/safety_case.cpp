@@ -12,11 +12,10 @@
 #include "report/unmeasured.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
-using namespace report;
 using Kind = SafetyCase::Kind;
 using Standing = SafetyCase::Standing;
 using Relation = SafetyCase::Relation;
@@ -202,4 +201,4 @@ std::string standing_name(Standing standing) {
     return names[ordinal(standing)];
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -14,7 +14,7 @@
 #include "report/filmed.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // What stands behind a verdict, as `lanyard check --evidence` writes it.
 struct EvidenceMark {
@@ -54,4 +54,4 @@ std::string safety_case_text(const SafetyCase& argument);
 // For Graphviz, with the shapes of the notation.
 std::string safety_case_dot(const SafetyCase& argument, const std::string& title);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

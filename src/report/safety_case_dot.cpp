@@ -6,11 +6,10 @@
 #include "report/layout.hpp"
 #include "report/safety_case.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
-using namespace report;
 using Kind = SafetyCase::Kind;
 using Element = SafetyCase::Element;
 using Relation = SafetyCase::Relation;
@@ -108,4 +107,4 @@ std::string safety_case_dot(const SafetyCase& c, const std::string& title) {
     return out + "}\n";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -3,11 +3,10 @@
 #include "report/layout.hpp"
 #include "report/safety_case.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
 
-using namespace report;
 using Element = SafetyCase::Element;
 using Relation = SafetyCase::Relation;
 
@@ -53,4 +52,4 @@ std::string safety_case_text(const SafetyCase& c) {
     return outline.text();
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

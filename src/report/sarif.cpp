@@ -13,11 +13,9 @@
 #include "report/terminal.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
-
-using namespace report;
 
 class Writer {
  public:
@@ -152,4 +150,4 @@ std::string sarif_json(const Model& m, const FilmedResults& results, const Versi
     return out.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

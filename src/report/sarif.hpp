@@ -10,10 +10,10 @@
 #include "report/filmed.hpp"
 #include "report/header.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // `path`: of the model file, relative, with slashes.
 std::string sarif_json(const Model& model, const FilmedResults& results, const Versions& versions,
                        const std::string& path);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

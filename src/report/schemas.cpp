@@ -1,6 +1,6 @@
 #include "report/schemas.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 std::string output_schema(const std::string& name) {
     for (const SchemaText* row = schema_texts; row->name != nullptr; ++row)
@@ -8,4 +8,4 @@ std::string output_schema(const std::string& name) {
     return "";
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -4,7 +4,9 @@
 
 #include <string>
 
-namespace lanyard {
+#include "base/layers.hpp"
+
+namespace lanyard::report {
 
 struct SchemaText {
     const char* name;  // "result", "faults", "why", "mutants", "needs"
@@ -15,4 +17,4 @@ extern const SchemaText schema_texts[];  // ends with two null pointers
 // Empty for a name that is not there.
 std::string output_schema(const std::string& name);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

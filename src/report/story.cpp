@@ -10,11 +10,9 @@
 #include "report/terminal.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
-
-using namespace report;
 
 constexpr std::size_t label_width = 14;
 
@@ -68,4 +66,4 @@ std::string whole_report(const Model& m, const FilmedResults& results, const Ver
     return out + '\n' + safety_line() + '\n';
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

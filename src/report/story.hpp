@@ -6,7 +6,7 @@
 #include "report/header.hpp"
 #include "report/telling.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // "it starts: REFUTED, car.json:41:17", without a line end.
 std::string story_heading(const Model& model, const ClaimResult& result);
@@ -18,10 +18,10 @@ std::string story_heading(const Model& model, const ClaimResult& result);
 // - proved: what it rests on, and in one line when the claim demands something;
 // - refuted `possible`: what makes it impossible; vacuous, undecided: the reason.
 // Without heading and indentation. The runs have to be legal ones.
-std::string story(const FilmedResult& result, const report::StoryParts& parts = {});
+std::string story(const FilmedResult& result, const StoryParts& parts = {});
 
 // What a run does, as a table of moments (the example of a proof).
-std::string moments_text(const report::Film& film);
+std::string moments_text(const Film& film);
 
 // All of a check: heading, a line for each claim, the stories, a line that points to SAFETY.md.
 std::string whole_report(const Model& model, const FilmedResults& results, const Versions& versions);
@@ -29,4 +29,4 @@ std::string whole_report(const Model& model, const FilmedResults& results, const
 // The last line of every whole report, without a line end.
 std::string safety_line();
 
-}  // namespace lanyard
+}  // namespace lanyard::report

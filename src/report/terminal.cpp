@@ -8,11 +8,9 @@
 #include "report/layout.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 namespace {
-
-using namespace report;
 
 constexpr std::size_t named = 4;
 constexpr std::size_t verdict_width = 9;
@@ -96,4 +94,4 @@ std::string terminal_line(const FilmedResult& r, bool colour) {
            "  " + padded(under(m, c), condition_width) + "  " + summary(r);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

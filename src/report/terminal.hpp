@@ -5,7 +5,7 @@
 
 #include "report/filmed.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 // "proved", "refuted", "vacuous", "undecided": for files.
 std::string verdict_name(const Verdict& verdict);
@@ -20,4 +20,4 @@ std::string summary(const FilmedResult& result);
 // Columns are wide enough for all claims of the model.
 std::string terminal_line(const FilmedResult& result, bool colour);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -73,7 +73,7 @@ class Trap {
                short_text(m_, of, longest_summary) + " at each previous scan" + as_far(e) + time_words(is, on);
     }
     std::string as_far(const Expr& e) const {
-        const lanyard::Element& element = m_.elements[e.element];
+        const lanyard::model::Element& element = m_.elements[e.element];
         return m_.may_lose_power() && element.retained ? ", whenever the controller has power" : "";
     }
     bool is_defined(SignalId id) const {

@@ -6,10 +6,9 @@
 #include "report/terminal.hpp"
 #include "report/words.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 std::string verdicts_csv(const Model& m, const FilmedResults& results) {
-    using namespace report;
     const std::string file = file_name(m);
     std::string out =
         csv_line({"claim", "kind", "condition", "rule", "verdict", "summary", "file", "line", "column", "sha256"});
@@ -21,4 +20,4 @@ std::string verdicts_csv(const Model& m, const FilmedResults& results) {
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::report

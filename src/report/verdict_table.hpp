@@ -5,8 +5,8 @@
 
 #include "report/filmed.hpp"
 
-namespace lanyard {
+namespace lanyard::report {
 
 std::string verdicts_csv(const Model& model, const FilmedResults& results);
 
-}  // namespace lanyard
+}  // namespace lanyard::report

@@ -3,24 +3,24 @@
 #include "lang/print.hpp"
 #include "sim/machine.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 struct Interpreter::Impl {
-    sim::Machine machine;
+    Machine machine;
 };
 
 Interpreter::Interpreter(const Model& model, ConditionId condition, ClaimId claim)
-    : impl_(std::make_unique<Impl>(Impl{sim::Machine(model, condition, claim)})) {}
+    : impl_(std::make_unique<Impl>(Impl{Machine(model, condition, claim)})) {}
 Interpreter::~Interpreter() = default;
 Interpreter::Interpreter(const Interpreter& other) : impl_(std::make_unique<Impl>(*other.impl_)) {}
 
 Scan Interpreter::step(const Choices& choices) { return sim::step(impl_->machine, choices); }
 std::string Interpreter::state_text() const { return impl_->machine.state_text(); }
 Mode Interpreter::mode() const { return impl_->machine.state().engine.mode; }
-const sim::Machine& Interpreter::machine() const { return impl_->machine; }
+const Machine& Interpreter::machine() const { return impl_->machine; }
 
 std::string Interpreter::check(const Choices& choices) const {
-    sim::Machine copy = impl_->machine;
+    Machine copy = impl_->machine;
     return sim::step(copy, choices).broken_rule;
 }
 
@@ -51,4 +51,4 @@ MadeUnder made_under(const Model& model, const Run& run, ClaimId claim) {
     return {any_condition, {}, replay(model, run, any_condition, {})};
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -10,7 +10,7 @@
 #include "claims/run.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 // What one scan shows.
 struct Scan {
@@ -24,9 +24,7 @@ struct Scan {
     bool goal = false;      // possible: the goal holds; procedure: has held since the last step began
 };
 
-namespace sim {
 class Machine;
-}
 
 class Interpreter {
  public:
@@ -49,7 +47,7 @@ class Interpreter {
     std::string check(const Choices& choices) const;
 
     // What is inside, for those who look for legal choices (world.hpp).
-    const sim::Machine& machine() const;
+    const Machine& machine() const;
 
  private:
     struct Impl;
@@ -91,4 +89,4 @@ struct MadeUnder {
 };
 MadeUnder made_under(const Model& model, const Run& run, ClaimId claim);
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -5,7 +5,7 @@
 
 #include "sim/world.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 namespace {
 
@@ -14,7 +14,7 @@ class Traveller {
     Traveller(const Model& model, ConditionId condition, ClaimId claim, unsigned seed, const Run& before)
         : m_(model),
           world_(model, condition, claim),
-          times_(sim::clock_times(model)),
+          times_(clock_times(model)),
           dice_(seed),
           now_(std::make_unique<Interpreter>(model, condition, claim)),
           wish_(model) {
@@ -126,7 +126,7 @@ class Traveller {
     const Model& m_;
     World world_;
     std::vector<long> times_;
-    sim::Dice dice_;
+    Dice dice_;
     std::unique_ptr<Interpreter> now_;
     std::unique_ptr<Interpreter> before_;
     Wish wish_;
@@ -143,4 +143,4 @@ Run random_run(const Model& model, ConditionId condition, ClaimId claim, unsigne
     return Traveller(model, condition, claim, seed, before).travel(scans);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -9,7 +9,7 @@
 #include "sim/script.hpp"
 #include "sim/words.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 namespace {
 
@@ -210,7 +210,7 @@ class RunReader {
             const SignalId id = signal_of(k);
             const auto x = parse_fraction(value.text);
             if (!x) return error("run-value", value, "this is not an exact number", "such as 12.5 or 50/9");
-            out[k] = to_si(*x, sim::unit_of(m_, id), m_.signal(id).type.difference);
+            out[k] = to_si(*x, unit_of(m_, id), m_.signal(id).type.difference);
             there[k] = true;
         });
         if (!given && !all) return {};
@@ -261,4 +261,4 @@ RunFile read_run(const Model& model, const std::string& shown_name, const std::s
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -10,7 +10,7 @@
 #include "claims/run.hpp"
 #include "model/model.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 struct RunFile {
     std::optional<Run> run;  // none if there are errors
@@ -25,4 +25,4 @@ bool is_run_file(const std::string& text);
 // `claim`: whose run is wanted; empty: the only one that is there.
 RunFile read_run(const Model& model, const std::string& shown_name, const std::string& text, const std::string& claim);
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

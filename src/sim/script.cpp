@@ -7,7 +7,7 @@
 #include "sim/words.hpp"
 #include "sim/world.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 namespace {
 
@@ -30,10 +30,10 @@ ScriptResult read_script(const Model& model, const std::string& shown_name, cons
     ScriptResult result;
     result.source = SourceText(shown_name, text);
     result.model = breakable(model, text);
-    const sim::ScriptReading reading{*result.model, result.source, result.diagnostics};
+    const ScriptReading reading{*result.model, result.source, result.diagnostics};
     const auto first = text.find_first_not_of(" \t\r\n\xEF\xBB\xBF");  // a byte order mark may be in front
     const bool json = first != std::string::npos && text[first] == '{';
-    result.script = json ? sim::read_json_script(reading) : sim::read_csv_script(reading);
+    result.script = json ? read_json_script(reading) : read_csv_script(reading);
     if (result.diagnostics.has_errors()) result.script.reset();
     result.diagnostics.sort_by_place();
     return result;
@@ -119,8 +119,8 @@ class Player {
         a.reported = true;
         const std::string& name = m_.name_of(a.setting.signal);
         warn("script-not-met", a.setting,
-             name + " cannot be " + sim::value_text(m_, a.setting.signal, a.setting.value) + " at " + time() +
-                 "; it is " + sim::value_text(m_, a.setting.signal, is),
+             name + " cannot be " + value_text(m_, a.setting.signal, a.setting.value) + " at " + time() + "; it is " +
+                 value_text(m_, a.setting.signal, is),
              "the rules of the world and the condition come first");
     }
 
@@ -153,4 +153,4 @@ ScriptRun play_script(const Model& model, const Script& script, ConditionId cond
     return Player(model, condition, claim).play(script);
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

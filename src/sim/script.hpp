@@ -14,7 +14,7 @@
 #include "claims/run.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 struct ScriptSetting {
     SignalId signal;  // position, quantity, reading, free load, fault, or the engine's mode: where it shall get to
@@ -56,4 +56,4 @@ ScriptRun play_script(const Model& model, const Script& script, ConditionId cond
 // The longest run that a script may ask for.
 inline constexpr long longest_script = 200'000;
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

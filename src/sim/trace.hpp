@@ -8,7 +8,7 @@
 #include "model/model.hpp"
 #include "sim/interpreter.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 // A signal under the name by which a trace shows it.
 struct TraceColumn {
@@ -49,4 +49,4 @@ struct TraceTime {
 TraceTime trace_time(const Rational& scan);
 std::string to_vcd(const Model& model, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns);
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

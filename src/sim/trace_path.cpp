@@ -3,7 +3,7 @@
 
 #include "sim/trace.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 namespace {
 
@@ -90,4 +90,4 @@ std::vector<TracePath> trace_paths(const Model& m, const std::vector<TraceColumn
     return out;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -5,7 +5,7 @@
 #include "sim/trace.hpp"
 #include "sim/words.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 namespace {
 
@@ -27,9 +27,9 @@ const Value& value_at(const Scan& s, const TraceColumn& c) { return s.signals[c.
 
 std::string shown(const Model& m, const Value& v, SignalId id) {
     if (const auto* x = std::get_if<Rational>(&v)) {
-        return print_value(*x, sim::unit_of(m, id), m.signal(id).type.difference);
+        return print_value(*x, unit_of(m, id), m.signal(id).type.difference);
     }
-    return sim::value_text(m, id, v);
+    return value_text(m, id, v);
 }
 
 std::vector<std::string> row(const Model& m, const std::vector<Scan>& scans, std::size_t n,
@@ -60,7 +60,7 @@ constexpr int csv_places = 6;
 std::string csv_cell(const Model& m, const Value& v, SignalId id) {
     if (const auto* b = std::get_if<bool>(&v)) return *b ? "1" : "0";
     if (const auto* mode = std::get_if<Mode>(&v)) return mode_name(*mode);
-    return rounded_text(from_si(std::get<Rational>(v), sim::unit_of(m, id), m.signal(id).type.difference), csv_places);
+    return rounded_text(from_si(std::get<Rational>(v), unit_of(m, id), m.signal(id).type.difference), csv_places);
 }
 
 }  // namespace
@@ -112,7 +112,7 @@ std::string to_csv(const Model& m, const std::vector<Scan>& scans, const std::ve
     std::string text = "time [s]";
     for (const auto& c : columns) {
         const bool number = m.signal(c.signal).type.kind == TypeKind::number;
-        const std::string unit = number ? sim::unit_of(m, c.signal).symbol : "";
+        const std::string unit = number ? unit_of(m, c.signal).symbol : "";
         text += ',' + c.name + (unit.empty() ? "" : " [" + unit + "]");
     }
     text += '\n';
@@ -124,4 +124,4 @@ std::string to_csv(const Model& m, const std::vector<Scan>& scans, const std::ve
     return text;
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -6,7 +6,7 @@
 #include "sim/trace.hpp"
 #include "sim/words.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 namespace {
 
@@ -24,7 +24,7 @@ std::string code(std::size_t n) {
 std::string declaration(const Model& m, const TraceColumn& c, const TracePath& path, const std::string& id) {
     const Type& type = m.signal(c.signal).type;
     if (type.kind == TypeKind::number) {
-        const std::string unit = sim::unit_of(m, c.signal).symbol;
+        const std::string unit = unit_of(m, c.signal).symbol;
         return "$var real 64 " + id + ' ' + path.name + " $end\n" +
                (unit.empty() ? "" : "$comment " + path.name + " in " + unit + " $end\n");
     }
@@ -67,7 +67,7 @@ std::string change(const Model& m, const Value& v, SignalId id, const std::strin
         static constexpr std::array<const char*, mode_count> bits{"b00", "b01", "b10", "b11"};
         return std::string(bits[ordinal(*mode)]) + ' ' + code + '\n';
     }
-    const Rational shown = from_si(std::get<Rational>(v), sim::unit_of(m, id), m.signal(id).type.difference);
+    const Rational shown = from_si(std::get<Rational>(v), unit_of(m, id), m.signal(id).type.difference);
     return 'r' + rounded_text(shown, 12) + ' ' + code + '\n';
 }
 
@@ -111,4 +111,4 @@ std::string to_vcd(const Model& m, const std::vector<Scan>& scans, const std::ve
     return text + '#' + Integer(scale.per_scan * static_cast<unsigned long>(scans.size())).get_str() + '\n';
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -9,7 +9,7 @@
 
 #include "sim/chooser.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 Wish::Wish(const Model& m) { give_entries(*this, Chosen(m)); }
 
@@ -34,8 +34,7 @@ void each_conjunct(const ExprPtr& e, const F& f) {
 
 }  // namespace
 
-World::World(const Model& model, ConditionId condition, ClaimId claim)
-    : model_(model), points_(sim::turning_points(model)) {
+World::World(const Model& model, ConditionId condition, ClaimId claim) : model_(model), points_(turning_points(model)) {
     const auto add = [&](ConditionId which) {
         const Condition& c = model.conditions[which];
         held_.emplace(&c, held_by(c));
@@ -56,7 +55,7 @@ World::Held World::held_by(const Condition& condition) const {
         each_conjunct(holds, [&](const Expr& e) {
             hold(e, true);
             if (e.op == Op::not_) hold(*e.args[0], false);
-            for (const auto& h : sim::half_lines(model_, e)) out.lines.push_back(h);
+            for (const auto& h : half_lines(model_, e)) out.lines.push_back(h);
         });
     }
     return out;
@@ -65,7 +64,7 @@ World::Held World::held_by(const Condition& condition) const {
 Proposal World::attempt(const Interpreter& now, const Wish& wish) const {
     Proposal p;
     const Held& held = held_.at(now.machine().part().condition);
-    Choices c = sim::Chooser(model_, now.machine(), wish).choose(held.positions, held.lines);
+    Choices c = Chooser(model_, now.machine(), wish).choose(held.positions, held.lines);
     p.after = std::make_unique<Interpreter>(now);
     p.scan = p.after->step(c);
     p.why_not = p.scan.broken_rule;
@@ -74,7 +73,7 @@ Proposal World::attempt(const Interpreter& now, const Wish& wish) const {
 }
 
 // First one thing after the other, then several at once.
-Wish World::varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const {
+Wish World::varied(const Wish& wish, std::size_t attempt, Dice& dice) const {
     Wish w = wish;
     if (const SwitchId one(attempt); w.positions.has(one)) {
         w.positions[one] = !w.positions[one].value_or(false);
@@ -97,7 +96,7 @@ Proposal World::propose(const Interpreter& now, const Wish& wish,
     Proposal first = attempt(now, wish);
     if (good(first)) return first;
     constexpr std::size_t attempts = 200;
-    sim::Dice dice(1);
+    Dice dice(1);
     for (std::size_t k = 0; k < attempts; ++k) {
         Proposal p = attempt(now, varied(wish, k, dice));
         if (good(p)) return p;
@@ -116,4 +115,4 @@ void append(Run& run, const Choices& choices) {
     run.segments.push_back(std::move(s));
 }
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

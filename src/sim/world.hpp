@@ -14,7 +14,7 @@
 #include "sim/interpreter.hpp"
 #include "sim/landmarks.hpp"
 
-namespace lanyard {
+namespace lanyard::sim {
 
 // One entry for each item of the model, in the model's order. What is not wished follows the world's habits:
 // quantities and switches stay where they are, readings are exact, relays and a booting controller take their longest
@@ -36,7 +36,7 @@ struct Wish {
     std::optional<Mode> engine;  // where it shall get to, by the shortest way
     std::optional<bool> claim_moves_on;
     // If given: readings, relays, boot and the driver's reaction are at random where not wished.
-    sim::Dice* dice = nullptr;
+    Dice* dice = nullptr;
 };
 
 struct Proposal {
@@ -62,12 +62,12 @@ class World {
     const Indexed<Quantity, std::vector<Rational>>& points() const { return points_; }
 
  private:
-    Wish varied(const Wish& wish, std::size_t attempt, sim::Dice& dice) const;
+    Wish varied(const Wish& wish, std::size_t attempt, Dice& dice) const;
 
     // What a condition's conjuncts plainly say.
     struct Held {
         Indexed<Switch, std::optional<bool>> positions;
-        std::vector<sim::HalfLine> lines;
+        std::vector<HalfLine> lines;
     };
     Held held_by(const Condition& condition) const;
 
@@ -86,4 +86,4 @@ Run random_run(const Model& model, ConditionId condition, ClaimId claim, unsigne
 // Appends a scan to a run; equal scans share a segment.
 void append(Run& run, const Choices& choices);
 
-}  // namespace lanyard
+}  // namespace lanyard::sim

@@ -8,7 +8,8 @@
 #include "../scratch.hpp"
 #include "small_model.hpp"
 
-using namespace lanyard;
+namespace api = lanyard::api;
+namespace test = lanyard::test;
 
 TEST_CASE("the version of the headers is that of the library") {
     CHECK(api::version() == LANYARD_VERSION);

@@ -7,7 +7,8 @@
 
 #include "small_model.hpp"
 
-using namespace lanyard;
+namespace api = lanyard::api;
+namespace test = lanyard::test;
 
 namespace {
 

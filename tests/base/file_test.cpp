@@ -5,7 +5,7 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 
-using namespace lanyard;
+using namespace lanyard::base;
 namespace fs = std::filesystem;
 
 namespace {

@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <limits>
 
-using namespace lanyard;
+using namespace lanyard::base;
 
 namespace {
 

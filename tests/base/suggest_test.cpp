@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-using namespace lanyard;
+using namespace lanyard::base;
 
 TEST_CASE("one mistake of each kind finds its word") {
     const std::vector<std::string> names{"coolant", "oil", "starter", "fuel_pump"};

@@ -4,7 +4,7 @@
 #include "base/csv.hpp"
 #include "base/xml_text.hpp"
 
-using namespace lanyard;
+using namespace lanyard::base;
 
 // Source: XML 1.0 (fifth edition), 2.2 (characters), 2.4 (escapes); The Unicode Standard, table 3-7.
 TEST_CASE("text in XML: escapes, and nothing that XML or UTF-8 does not have") {

@@ -8,9 +8,11 @@
 
 namespace lanyard::test {
 
+using namespace card;
+
 inline DriverOptions usual_limits() {
     DriverOptions limits;
-    limits.work_limit = card::work_of_question;
+    limits.work_limit = work_of_question;
     return limits;
 }
 inline Card card_of(const Model& model) { return make_card(model, usual_limits()); }

@@ -5,7 +5,8 @@
 #include "report/card.hpp"
 #include "sim/script.hpp"
 
-using namespace lanyard;
+using namespace lanyard::card;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {

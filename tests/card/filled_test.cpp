@@ -4,7 +4,8 @@
 #include "report/card.hpp"
 #include "report/filled_card.hpp"
 
-using namespace lanyard;
+using namespace lanyard::card;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {

@@ -8,7 +8,6 @@
 
 #include "card/formula.hpp"
 
-using namespace lanyard;
 using namespace lanyard::card;
 
 namespace {

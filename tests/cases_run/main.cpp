@@ -7,7 +7,7 @@
 #include "folder.hpp"
 
 namespace fs = std::filesystem;
-using namespace lanyard;
+namespace api = lanyard::api;
 using namespace lanyard::test;
 
 namespace {

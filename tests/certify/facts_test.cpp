@@ -5,7 +5,7 @@
 
 #include "certify/lemma_text.hpp"
 
-using namespace lanyard;
+using namespace lanyard::certify;
 
 namespace {
 

@@ -4,7 +4,7 @@
 
 #include <catch2/catch.hpp>
 
-using namespace lanyard;
+using namespace lanyard::certify;
 
 namespace {
 

@@ -8,11 +8,13 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 namespace {
 
 class Maker {
  public:
-    Maker(sim::Dice& dice, const Kinds& kinds) : dice_(dice), kinds_(kinds) {}
+    Maker(Dice& dice, const Kinds& kinds) : dice_(dice), kinds_(kinds) {}
 
     std::string make() {
         parts_ = "'battery': 'battery'";
@@ -129,7 +131,7 @@ class Maker {
         wire("alt - " + splice());
     }
 
-    sim::Dice& dice_;
+    Dice& dice_;
     Kinds kinds_;
     std::string parts_, wires_, claims_, last_switch_;
     std::set<std::string> used_;
@@ -142,7 +144,7 @@ bool there(const std::vector<FaultId>& by, const Indexed<Fault, bool>& faults) {
 
 }  // namespace
 
-std::string random_circuit(sim::Dice& dice, const Kinds& kinds) { return Maker(dice, kinds).make(); }
+std::string random_circuit(Dice& dice, const Kinds& kinds) { return Maker(dice, kinds).make(); }
 
 Indexed<Source, bool> Positions::live(const Model& m) const {
     Indexed<Source, bool> out;

@@ -10,6 +10,8 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 // What is left out of a random circuit, so that it fits what it is compared with.
 struct Kinds {
     bool shut_consumers = true;  // loads that let no current through to others
@@ -18,7 +20,7 @@ struct Kinds {
 };
 // The inside of a model: a battery, an alternator, switches, fuses, diodes, loads, coils, ground points between a few
 // splices. The first claim names every splice and every load.
-std::string random_circuit(sim::Dice& dice, const Kinds& kinds);
+std::string random_circuit(Dice& dice, const Kinds& kinds);
 
 // Where everything stands that switches: hand switches, faults.
 struct Positions {

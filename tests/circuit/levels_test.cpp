@@ -7,7 +7,9 @@
 #include "circuits.hpp"
 #include "encode/system.hpp"
 
-using namespace lanyard;
+namespace encode = lanyard::encode;
+using namespace lanyard::sim;
+using namespace lanyard::encode;
 using namespace lanyard::test;
 
 namespace {
@@ -31,7 +33,7 @@ Fed searched(const Model& m, const Flow& flow, const Probe& probe, const Positio
 // The encoding's answers at the first scan.
 class Formulas {
  public:
-    Formulas(const Model& m, ConditionId condition) : system_(encode(ctx_, m, condition, ClaimId(0), {})) {}
+    Formulas(const Model& m, ConditionId condition) : system_(encode::encode(ctx_, m, condition, ClaimId(0), {})) {}
 
     Fed answer(ProbeId probe, const Positions& where) {
         const Readback& rb = system_.readback;
@@ -84,7 +86,7 @@ struct Truths {
 void compare_levels(unsigned first, unsigned last) {
     long answers = 0, open = 0, on = 0;
     for (unsigned seed = first; seed <= last; ++seed) {
-        sim::Dice dice(seed);
+        Dice dice(seed);
         const std::string text = random_circuit(dice, {});
         INFO("seed " << seed << ": " << text);
         const Model m = model_of(text);
@@ -130,7 +132,7 @@ TEST_CASE("levels of random circuits, a few", "[short]") { compare_levels(81, 86
 TEST_CASE("least solutions of random equations") {
     for (unsigned seed = 1; seed <= 200; ++seed) {
         INFO("seed " << seed);
-        sim::Dice dice(seed);
+        Dice dice(seed);
         const std::size_t n = 2 + dice.below(7);
         Indexed<Unknown, bool> own;
         for (std::size_t i = 0; i < n; ++i) own.push_back(dice.one_in(4));

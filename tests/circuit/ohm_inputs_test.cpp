@@ -7,6 +7,8 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 namespace {
 
 struct Wired {

@@ -7,6 +7,8 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 namespace {
 
 bool any_there(const std::vector<FaultId>& by, const Model& m, const State& s) {

@@ -9,6 +9,8 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 // A model and where everything stands in it.
 struct Case {
     Json model;

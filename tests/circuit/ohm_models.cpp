@@ -4,11 +4,13 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 namespace {
 
 class ModelMaker {
  public:
-    ModelMaker(sim::Dice& dice, unsigned most) : dice_(dice), most_(most), splices_(2 + dice.below(most > 5 ? 5 : 3)) {}
+    ModelMaker(Dice& dice, unsigned most) : dice_(dice), most_(most), splices_(2 + dice.below(most > 5 ? 5 : 3)) {}
 
     Json make() {
         add("B", "battery");
@@ -185,7 +187,7 @@ class ModelMaker {
         return m;
     }
 
-    sim::Dice& dice_;
+    Dice& dice_;
     unsigned most_;
     std::uint64_t splices_;
     Json parts_ = Json::object(), wires_ = Json::object();
@@ -200,9 +202,9 @@ bool pairs_well(const std::string& a, const std::string& b) {
 
 }  // namespace
 
-Json random_model(sim::Dice& dice, unsigned most) { return ModelMaker(dice, most).make(); }
+Json random_model(Dice& dice, unsigned most) { return ModelMaker(dice, most).make(); }
 
-std::vector<State> states_of(const Net& net, const Model& m, sim::Dice& dice, std::size_t at_most, bool pairs) {
+std::vector<State> states_of(const Net& net, const Model& m, Dice& dice, std::size_t at_most, bool pairs) {
     const auto batteries = std::count_if(net.sources.begin(), net.sources.end(), [](const Emf& e) { return !e.turns; });
     std::vector<std::set<std::string>> broken{{}};
     for (const auto& f : m.faults) {

@@ -5,11 +5,13 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 // `most`: parts beside the first battery.
-Json random_model(sim::Dice& dice, unsigned most);
+Json random_model(Dice& dice, unsigned most);
 
 // States of a model: every position with no fault and with each alone, and pairs where `pairs`; at most so many of
 // them, picked at random.
-std::vector<State> states_of(const Net& net, const Model& m, sim::Dice& dice, std::size_t at_most, bool pairs);
+std::vector<State> states_of(const Net& net, const Model& m, Dice& dice, std::size_t at_most, bool pairs);
 
 }  // namespace lanyard::test::ohm

@@ -8,6 +8,8 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 namespace {
 
 using Names = std::vector<std::string>;
@@ -30,7 +32,7 @@ std::string head_of(const std::string& name) { return name.substr(0, name.find('
 
 class Rewriter {
  public:
-    Rewriter(Json model, sim::Dice& dice) : model_(std::move(model)), dice_(dice) {}
+    Rewriter(Json model, Dice& dice) : model_(std::move(model)), dice_(dice) {}
 
     Json rewritten() {
         for (int k = 0; k < 6; ++k) {
@@ -92,7 +94,7 @@ class Rewriter {
     }
 
     Json model_;
-    sim::Dice& dice_;
+    Dice& dice_;
     int count_ = 0;
 };
 
@@ -131,7 +133,7 @@ bool breaks_a_wire(const State& s) {
 }
 
 void compare(unsigned seed, long& compared) {
-    sim::Dice dice(seed);
+    Dice dice(seed);
     const Json model = random_model(dice, 8);
     const Json again = with_other_names(Rewriter(model, dice).rewritten());
     INFO(model.dump() << "\n" << again.dump());

@@ -10,6 +10,8 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 namespace {
 
 // Doubles cannot hold micro-ohms beside giga-ohms; a thousand times as much they can.
@@ -78,7 +80,7 @@ TEST_CASE("Ohm's law against ngspice", "[short]") {
     REQUIRE(mkdtemp(folder.data()) != nullptr);
     int compared = 0, with_diodes = 0, undecided = 0;
     for (unsigned seed = 1; seed <= 60; ++seed) {
-        sim::Dice dice(seed);
+        Dice dice(seed);
         const Json model = random_model(dice, 8);
         const auto m = program_model(model);
         REQUIRE(m);

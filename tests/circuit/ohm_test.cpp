@@ -7,6 +7,8 @@
 
 namespace lanyard::test::ohm {
 
+using namespace sim;
+
 namespace {
 
 using Found = std::function<void(const Case&, const Difference&, const Questions&)>;
@@ -18,7 +20,7 @@ unsigned given(const char* name, unsigned otherwise) {
 }
 
 void look_at_model(unsigned seed, std::size_t at_most, Tally& tally, const Found& found) {
-    sim::Dice dice(seed);
+    Dice dice(seed);
     const bool tiny = seed % 3 != 0;
     const Json model = random_model(dice, tiny ? 4 : 11);
     const auto m = program_model(model);

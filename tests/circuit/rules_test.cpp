@@ -4,7 +4,7 @@
 
 #include "circuits.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

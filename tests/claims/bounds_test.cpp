@@ -3,7 +3,7 @@
 
 #include <catch2/catch.hpp>
 
-using namespace lanyard;
+using namespace lanyard::claims;
 
 namespace {
 

@@ -6,7 +6,7 @@
 #include "../models.hpp"
 #include "claims/binding.hpp"
 
-using namespace lanyard;
+using namespace lanyard::claims;
 using namespace lanyard::test;
 
 namespace {

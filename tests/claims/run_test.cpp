@@ -3,7 +3,7 @@
 
 #include "../ids.hpp"
 
-using namespace lanyard;
+using namespace lanyard::claims;
 
 namespace {
 

@@ -10,7 +10,7 @@
 #include "cli/help_tables.hpp"
 #include "cli/terminal.hpp"
 
-using namespace lanyard;
+namespace api = lanyard::api;
 using namespace lanyard::cli;
 
 namespace {

@@ -12,7 +12,9 @@
 #include "api/checkpoints.hpp"
 #include "cli/commands.hpp"
 
-using namespace lanyard;
+namespace api = lanyard::api;
+namespace cli = lanyard::cli;
+namespace test = lanyard::test;
 
 namespace {
 

@@ -1,4 +1,5 @@
-"""Each folder of src/ may include only folders that stand before it, the program only the public headers."""
+"""Each folder of src/ may include only folders that stand before it, the program only the public headers. A folder is a
+namespace, which sees the names of those that it may include (base/layers.hpp)."""
 
 import pathlib
 import re
@@ -34,8 +35,26 @@ def closure(folder):
     return found
 
 
+def sees():
+    """What base/layers.hpp lets each namespace see."""
+    text = (ROOT / "src" / "base" / "layers.hpp").read_text(encoding="utf-8")
+    found = re.findall(r"^namespace (\w+) \{((?:\nusing namespace \w+;)*)\n?\}", text, re.M)
+    return {name: re.findall(r"using namespace (\w+);", names) for name, names in found}
+
+
+def names_of(file, folder):
+    """Namespaces of ours that a file opens and that are not its folder's, but for names that it only announces."""
+    text = file.read_text(encoding="utf-8")
+    announced = re.compile(r"^namespace lanyard::\w+ \{\n(?://.*\n|(?:class|struct) \w+;.*\n)+\}.*\n", re.M)
+    for name in re.findall(r"^namespace lanyard((?:::\w+)*) \{", announced.sub("", text), re.M):
+        if name.split("::")[1:2] != [folder]:
+            yield "lanyard" + name
+
+
 def main():
     wrong = []
+    if sees() != {k: v for k, v in ALLOWED.items() if k != "cli"}:
+        wrong.append("src/base/layers.hpp: says otherwise than this test who may see whom")
     for folder in sorted(p.name for p in (ROOT / "src").iterdir() if p.is_dir()):
         if folder not in ALLOWED:
             wrong.append(f"src/{folder}: a folder that has no place in the order")
@@ -50,6 +69,8 @@ def main():
                 if not allowed:
                     wrong.append(f"{file.relative_to(ROOT)}:{number}: {line.strip()}")
         for file in (ROOT / "src" / folder).rglob("*.[ch]pp"):
+            if file.name != "layers.hpp":
+                wrong.extend(f"{file.relative_to(ROOT)}: namespace {name}" for name in names_of(file, folder))
             text = file.read_text(encoding="utf-8")
             if re.search(r"\b(public AnswerFilter|AnswerFilter::installed(\.\w+\(| = ))", text):
                 wrong.append(f"{file.relative_to(ROOT)}: only tests may change what a solver says")

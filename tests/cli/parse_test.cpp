@@ -5,7 +5,7 @@
 #include "cli/exit_codes.hpp"
 #include "cli/parse.hpp"
 
-using namespace lanyard;
+namespace api = lanyard::api;
 using namespace lanyard::cli;
 
 namespace {

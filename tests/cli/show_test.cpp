@@ -4,7 +4,7 @@
 
 #include "cli/progress.hpp"
 
-using namespace lanyard;
+namespace api = lanyard::api;
 using namespace lanyard::cli;
 
 namespace {

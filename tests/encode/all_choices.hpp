@@ -8,6 +8,8 @@
 
 namespace lanyard::test {
 
+using namespace claims;
+
 // Quantities and readings are taken from a few values, in volts. Those that differ in the engine's next mode alone
 // stand one behind the other.
 class AllChoices {

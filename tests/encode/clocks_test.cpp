@@ -7,7 +7,8 @@
 #include "sim/world.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+namespace encode = lanyard::encode;
+using namespace lanyard::prove;
 using namespace lanyard::test;
 
 namespace {
@@ -36,7 +37,7 @@ Answered answer(const Model& m) {
 // Is the goal reached within so many steps if clocks and the length of a leap are real numbers?
 Answer with_real_clocks(const Model& m, int steps) {
     z3::context ctx;
-    const System s = encode(ctx, m, condition_named(m, "gap"), ClaimId(0), {});
+    const System s = encode::encode(ctx, m, condition_named(m, "gap"), ClaimId(0), {});
     z3::solver all(ctx);
     z3::expr_vector hits(ctx);
     for (int n = 0; n < steps; ++n) {

@@ -10,7 +10,8 @@
 #include "sim/world.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+namespace encode = lanyard::encode;
+using namespace lanyard::certify;
 using namespace lanyard::test;
 
 namespace {
@@ -24,11 +25,11 @@ System named_system(z3::context& ctx, const Model& m, ConditionId condition, Cla
     EncodeOptions options;
     options.named = true;
     if (wide) options.with = binding_quantities(m, condition, claim);
-    return encode(ctx, m, condition, claim, options);
+    return encode::encode(ctx, m, condition, claim, options);
 }
 
 // Something else at one place; only where the encoding knows of it.
-Choices mutated(const Model& m, const World& world, const Readback& rb, Choices c, sim::Dice& dice) {
+Choices mutated(const Model& m, const World& world, const Readback& rb, Choices c, Dice& dice) {
     const auto flip = [&]<class Thing>(Indexed<Thing, bool>& v, const Readback::Terms<Thing>& known) {
         if (v.empty()) return;
         const Id<Thing> i(dice.below(v.size()));
@@ -88,7 +89,7 @@ Model without_others(Model m, const Readback& rb) {
 
 // Some sets of two faults that are never there together.
 Model with_exclusions(Model m, unsigned seed) {
-    sim::Dice dice(seed);
+    Dice dice(seed);
     for (auto& c : m.conditions) {
         if (c.at_most < 2 || c.faults.size() < 2 || dice.one_in(2)) continue;
         const auto n = 1 + dice.below(4);
@@ -109,7 +110,7 @@ std::string forward(const Model& whole, ConditionId condition, ClaimId claim, un
     Stepper stepper(s, m, claim);
     Interpreter now(m, condition, claim);
     const World world(m, condition, claim);
-    sim::Dice dice(seed);
+    Dice dice(seed);
     const Run planned = random_run(m, condition, claim, seed, scans);
     // Of a delayed reading only the cell between two thresholds matters to the encoding, not its value.
     bool delays = false;
@@ -147,7 +148,7 @@ class Wishes {
         literals_.push_back(p);
     }
     // As many as go together, nothing if not even none does or the solver gives up.
-    bool satisfy(sim::Dice& dice) {
+    bool satisfy(Dice& dice) {
         for (int n = 0; n < 200; ++n) {
             const Answer a = solver_.check(literals_, 20'000'000);
             if (a == Answer::satisfiable) return true;
@@ -172,7 +173,7 @@ class Wishes {
     std::size_t dropped_ = 0;
 };
 
-void wish(Wishes& wishes, const System& s, const Renaming& at, sim::Dice& dice) {
+void wish(Wishes& wishes, const System& s, const Renaming& at, Dice& dice) {
     z3::context& ctx = *s.ctx;
     wishes.add(at.k() >= ctx.int_val(static_cast<int>(1 + dice.below(6))));
     wishes.add(at.k() <= ctx.int_val(static_cast<int>(2 + dice.below(12))));
@@ -206,7 +207,7 @@ Backward backward(const Model& m, ConditionId condition, ClaimId claim, unsigned
     Solver solver(ctx);
     Unrolling u(s, solver);
     Wishes wishes(ctx, solver);
-    sim::Dice dice(seed);
+    Dice dice(seed);
     for (std::size_t n = 0; n < steps; ++n) {
         u.extend();
         for (const auto& g : s.grid) solver.add(u.step(n)(g));

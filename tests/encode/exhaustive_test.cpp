@@ -9,7 +9,9 @@
 #include "all_choices.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+namespace encode = lanyard::encode;
+using namespace lanyard::sim;
+using namespace lanyard::encode;
 using namespace lanyard::test;
 
 namespace {
@@ -25,7 +27,7 @@ class Comparison {
     explicit Comparison(const Tiny& tiny)
         : model_(model_of(tiny.text)),
           condition_(condition_named(model_, tiny.condition)),
-          system_(encode(ctx_, model_, condition_, ClaimId(0), {true, false})),
+          system_(encode::encode(ctx_, model_, condition_, ClaimId(0), {true, false})),
           choices_(model_, makes_choices(model_.claims.front()), model_.conditions[condition_].faults, tiny.volts,
                    tiny.readings) {
         for (const auto& s : model_.sensors) delays_ = delays_ || s.delay > 0;

@@ -7,7 +7,8 @@
 #include "shrink.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+namespace encode = lanyard::encode;
+using namespace lanyard::prove;
 using namespace lanyard::test;
 
 TEST_CASE("a leap is a run of single scans in every model of the repository") {
@@ -17,7 +18,7 @@ TEST_CASE("a leap is a run of single scans in every model of the repository") {
             INFO(file.path << ", claim " << file.model.claims[claim].id);
             z3::context ctx;
             try {
-                const System s = encode(ctx, file.model, file.model.claims[claim].condition, claim, {});
+                const System s = encode::encode(ctx, file.model, file.model.claims[claim].condition, claim, {});
                 CHECK(leap_lemma(s, check_budget) == LeapLemma::holds);
                 ++claims;
             } catch (const Unsupported& u) {
@@ -41,7 +42,7 @@ TEST_CASE("a leap is a run of single scans in random models", "[short]") {
         const Trial trial = [condition, &unknown](const Model& m, long, Run&) {
             if (m.claims.empty() || !m.conditions.has(condition)) return std::string();
             z3::context ctx;
-            const LeapLemma lemma = leap_lemma(encode(ctx, m, condition, ClaimId(0), {}), 20'000'000);
+            const LeapLemma lemma = leap_lemma(encode::encode(ctx, m, condition, ClaimId(0), {}), 20'000'000);
             unknown += lemma == LeapLemma::unknown ? 1 : 0;
             return std::string(lemma == LeapLemma::refuted ? "the leap lemma is refuted" : "");
         };
@@ -75,6 +76,6 @@ TEST_CASE("a quantity that moves within a leap", "[short]") {
         INFO(rest);
         const Model m = model_of(x + rest + claim);
         z3::context ctx;
-        CHECK(leap_lemma(encode(ctx, m, any_condition, ClaimId(0), {}), 0) == LeapLemma::holds);
+        CHECK(leap_lemma(encode::encode(ctx, m, any_condition, ClaimId(0), {}), 0) == LeapLemma::holds);
     }
 }

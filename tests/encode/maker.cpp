@@ -10,6 +10,8 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 namespace {
 
 // What stands before the first stroke of "circuit/wires", and what behind it.
@@ -569,7 +571,7 @@ class Maker {
                 ", \"reached_under\": " + under() + ", \"under\": " + under() + "}");
     }
 
-    sim::Dice dice_;
+    Dice dice_;
     Parts parts_;
     WiringMaker wiring_;
     bool is_wired_;

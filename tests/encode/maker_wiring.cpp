@@ -4,6 +4,8 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 namespace {
 
 std::string object(const std::string& is, const std::string& more) { return "{\"is\": \"" + is + "\"" + more + "}"; }

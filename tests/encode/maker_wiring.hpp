@@ -9,11 +9,13 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 class WiringMaker {
  public:
     using Names = std::vector<std::string>;
 
-    WiringMaker(sim::Dice& dice, Parts& parts) : dice_(dice), parts_(parts) {}
+    WiringMaker(Dice& dice, Parts& parts) : dice_(dice), parts_(parts) {}
 
     // Battery, hand switches, relays, loads, wired inputs. `voltage`: a quantity, or empty.
     void begin(const std::string& voltage);
@@ -39,7 +41,7 @@ class WiringMaker {
     void small_part(const std::string& name);
     std::string time();
 
-    sim::Dice& dice_;
+    Dice& dice_;
     Parts& parts_;
     int wires_ = 0;
     bool supplied_ = false;

@@ -4,7 +4,9 @@
 #include "encode/leap.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+namespace encode = lanyard::encode;
+using namespace lanyard::sim;
+using namespace lanyard::encode;
 using namespace lanyard::test;
 
 namespace {
@@ -46,7 +48,7 @@ void forget(System& s, const Rules& kept) {
 
 LeapLemma lemma(const Model& m, const Rules& kept, ConditionId condition = any_condition) {
     z3::context ctx;
-    System s = encode(ctx, m, condition, ClaimId(0), {});
+    System s = encode::encode(ctx, m, condition, ClaimId(0), {});
     if (!kept.memory || !kept.thresholds) forget(s, kept);
     return leap_lemma(s, 0);
 }

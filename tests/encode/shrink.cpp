@@ -10,6 +10,8 @@
 
 namespace lanyard::test {
 
+using namespace encode;
+
 namespace {
 
 // What is wrong with these parts; empty: nothing, or no model.

@@ -10,6 +10,8 @@
 
 namespace lanyard::test {
 
+using namespace claims;
+
 // Tries a model for so many scans or steps; the answer tells what is wrong, empty: nothing. `run` is how it came there.
 using Trial = std::function<std::string(const Model&, long length, Run& run)>;
 

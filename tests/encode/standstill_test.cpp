@@ -10,7 +10,7 @@
 #include "sim/dice.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::prove;
 using namespace lanyard::test;
 
 namespace {
@@ -132,7 +132,7 @@ class ModelMaker {
                (dice_.one_in(2) ? ", 'from': '" + atom() + "', 'reached_under': 'first'" : std::string()) + "}";
     }
 
-    sim::Dice dice_;
+    Dice dice_;
     bool engine_ = false, quantity_ = false;
 };
 

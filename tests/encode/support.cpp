@@ -8,6 +8,9 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+using namespace encode;
+
 std::vector<ModelFile> all_models() {
     namespace fs = std::filesystem;
     const fs::path root = LANYARD_SOURCE_DIR;

@@ -14,6 +14,9 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+using namespace encode;
+
 // Every model file of the repository that is read without errors: the demo and the cases, sorted by path.
 struct ModelFile {
     std::string path;  // from the repository's root

@@ -5,7 +5,7 @@
 #include "prove/time.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::prove;
 using namespace lanyard::test;
 
 namespace {

@@ -18,7 +18,8 @@
 #include "sim/interpreter.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::explain;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {
@@ -35,7 +36,7 @@ std::vector<std::string> causes_in(const std::string& text, const std::string& c
     const Run run = first_scans(played.run, scans);
     const Causes causes = causes_of(m, run, which);
     check_causes(m, run, which, causes);
-    return report::cause_sentences(m, run, causes);
+    return cause_sentences(m, run, causes);
 }
 
 using Words = std::vector<std::string>;
@@ -123,7 +124,7 @@ TEST_CASE("an engine that fires late and an oil pressure that does not come") {
     const Run run = first_scans(late.run, scans);
     const Causes causes = causes_of(m, run, claim);
     check_causes(m, run, claim, causes);
-    CHECK(report::cause_sentences(m, run, causes) ==
+    CHECK(cause_sentences(m, run, causes) ==
           Words{"engine still cranking at 0.51 s: if it had been running, the claim would not be violated",
                 "oil stays at 0 psi at 1.21 s: if it had been 15 psi, the claim would not be violated"});
 }
@@ -165,7 +166,7 @@ TEST_CASE("further runs are there for other reasons, and no more than there are"
         REQUIRE(causes != nullptr);
         std::set<SignalId> signals;
         for (const auto& cause : causes->list)
-            for (const auto& p : cause.parts) signals.insert(report::signal_of(m, p.event));
+            for (const auto& p : cause.parts) signals.insert(signal_of(m, p.event));
         reasons.insert(signals);
     }
     CHECK(reasons.size() == 3);

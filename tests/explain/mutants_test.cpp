@@ -9,7 +9,8 @@
 #include "sim/world.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::explain;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {

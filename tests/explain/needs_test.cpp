@@ -7,7 +7,8 @@
 #include "report/needs.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::explain;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {

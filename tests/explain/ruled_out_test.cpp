@@ -9,7 +9,7 @@
 #include "prove/driver.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::explain;
 using namespace lanyard::test;
 
 namespace {

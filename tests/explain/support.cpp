@@ -9,6 +9,8 @@
 
 namespace lanyard::test {
 
+using namespace explain;
+
 ScriptedRun scripted(const Model& m, const std::string& text, const std::string& claim) {
     const ScriptResult script = read_script(m, "script", text);
     INFO(render(script.diagnostics, script.source));

@@ -10,6 +10,8 @@
 
 namespace lanyard::test {
 
+using namespace claims;
+
 struct ScriptedRun {
     std::shared_ptr<const Model> model;  // as it is played
     Run run;

@@ -8,7 +8,8 @@
 #include "report/cause_words.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::explain;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {
@@ -34,7 +35,7 @@ Trap trap_of(const std::string& text, const std::string& claim) {
     out.causes = trap_causes_of(m, *refuted->run, *refuted->certificate, which, JudgeOptions{});
     CHECK(out.causes.of_trap);
     check_trap_causes(m, *refuted->run, which, out.causes);
-    out.told = report::cause_sentences(m, *refuted->run, out.causes);
+    out.told = cause_sentences(m, *refuted->run, out.causes);
     return out;
 }
 

@@ -9,7 +9,8 @@
 #include "report/cause_words.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::explain;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {
@@ -83,7 +84,7 @@ Swept swept(const std::string& text, const std::string& claim, const std::string
     run = first_scans(run, scans);
     const Causes causes = causes_of(m, run, which);
     check_causes(m, run, which, causes);
-    Swept out{report::cause_sentences(m, run, causes), {}};
+    Swept out{cause_sentences(m, run, causes), {}};
     for (const auto& value : values) out.broken.push_back(breaks(m, with(value), which));
     return out;
 }
@@ -137,7 +138,7 @@ TEST_CASE("what the claim presupposes is one line, and the reason is looked for 
         while (!all.scans[static_cast<std::size_t>(scans++)].violated) continue;
         const Causes causes = causes_of(m, first_scans(run, scans), which);
         check_causes(m, first_scans(run, scans), which, causes);
-        return report::cause_sentences(m, first_scans(run, scans), causes);
+        return cause_sentences(m, first_scans(run, scans), causes);
     };
     using Words = std::vector<std::string>;
     CHECK(told("cut", R"({"changes": [{"at": "0.1 s", "set": {"key": "on", "a": "on"}},

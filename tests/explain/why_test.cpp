@@ -10,9 +10,8 @@
 #include "sim/trace.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
-using report::FirstOut;
 
 namespace {
 
@@ -47,23 +46,23 @@ SignalId named(const Model& m, const std::string& name) {
     return {};
 }
 
-report::Why asked(const ScriptedRun& played, const std::string& name, long scan) {
+Why asked(const ScriptedRun& played, const std::string& name, long scan) {
     const Run run = first_scans(played.run, scan + 1);
-    const report::Film film(*played.model, run, any_condition, {});
+    const Film film(*played.model, run, any_condition, {});
     REQUIRE(film.broken_rule().empty());
-    return report::why(film, named(*played.model, name), name);
+    return why(film, named(*played.model, name), name);
 }
 
 }  // namespace
 
 TEST_CASE("the first to go is told apart from what goes after it") {
     const ScriptedRun played = scripted(model_from(two_trips), oil_first);
-    const report::Why w = asked(played, "run", 600);
+    const Why w = asked(played, "run", 600);
     CHECK(w.state == "run off");
     CHECK(w.since == 300);
     CHECK(w.first == std::vector<FirstOut>{{200, "oil 0.5 bar is below 1 bar at 2.00 s"}});
     // What holds it off by now is more than that.
-    const std::string text = report::why_text(*played.model, w);
+    const std::string text = why_text(*played.model, w);
     CHECK(text.find("key off since 5.00 s") != std::string::npos);
     CHECK(text.find("run off at 6.00 s (scan 600), since 3.00 s\n") == 0);
     CHECK(text.find("first out     2.00 s  oil 0.5 bar is below 1 bar at 2.00 s\n") != std::string::npos);
@@ -71,7 +70,7 @@ TEST_CASE("the first to go is told apart from what goes after it") {
 
 TEST_CASE("a relay and its loads follow later, and lead to the same") {
     const ScriptedRun played = scripted(model_from(two_trips), oil_first);
-    const report::Why w = asked(played, "injectors", 600);
+    const Why w = asked(played, "injectors", 600);
     CHECK(w.since == 302);  // 20 ms behind its coil
     REQUIRE(w.first.size() == 1);
     CHECK(w.first[0].scan == 200);
@@ -82,7 +81,7 @@ TEST_CASE("of an OR that goes off, the last to go is what did it") {
       {"at": "0 s", "set": {"key": "on", "spare": "on", "oil_pressure": "3 bar", "coolant_temperature": "80 degC"}},
       {"at": "1 s", "set": {"coolant_temperature": "110 degC"}}, {"at": "2 s", "set": {"spare": "off"}}],
       "until": "3 s"})");
-    const report::Why w = asked(played, "lamp", 290);
+    const Why w = asked(played, "lamp", 290);
     CHECK(w.first == std::vector<FirstOut>{{200, "spare off at 2.00 s"}});
     CHECK(asked(played, "lamp", 150).state == "lamp on");
 }
@@ -92,11 +91,11 @@ TEST_CASE("on a way of power the last contact to move is what did it") {
     REQUIRE(text);
     const ScriptedRun played = scripted(model_from(*text), R"({"changes": [{"at": "0 s", "set": {"master": "on"}},
       {"at": "1 s", "set": {"key": "on"}}, {"at": "2 s", "set": {"master": "off"}}], "until": "3 s"})");
-    const report::Why on = asked(played, "injectors", 150);
+    const Why on = asked(played, "injectors", 150);
     CHECK(on.state == "injectors powered");
     REQUIRE(on.first.size() == 1);
     CHECK(on.first[0].text.find("key on") == 0);
-    const report::Why off = asked(played, "injectors", 290);
+    const Why off = asked(played, "injectors", 290);
     CHECK(off.state == "injectors unpowered");
     REQUIRE(off.first.size() == 1);
     CHECK(off.first[0] == FirstOut{200, "master off at 2.00 s"});
@@ -106,29 +105,28 @@ TEST_CASE("two in one scan: both stand at the front") {
     const ScriptedRun played = scripted(model_from(two_trips), R"({"changes": [
       {"at": "0 s", "set": {"key": "on", "spare": "off", "oil_pressure": "3 bar", "coolant_temperature": "80 degC"}},
       {"at": "1 s", "set": {"coolant_temperature": "110 degC", "key": "off"}}], "until": "2 s"})");
-    const report::Why w = asked(played, "lamp", 150);
+    const Why w = asked(played, "lamp", 150);
     REQUIRE(w.first.size() == 2);
     CHECK(w.first[0].scan == 100);
     CHECK(w.first[1].scan == 100);
-    CHECK(report::why_text(*played.model, w).find(", in the same scan\n") != std::string::npos);
+    CHECK(why_text(*played.model, w).find(", in the same scan\n") != std::string::npos);
 }
 
 TEST_CASE("what has never been otherwise has no first out; what nobody decides says who does") {
     const ScriptedRun played = scripted(model_from(two_trips), oil_first);
-    const report::Why w = asked(played, "run", 10);
+    const Why w = asked(played, "run", 10);
     CHECK(w.since == 0);
     CHECK(w.first.empty());
     CHECK(w.change.empty());
-    CHECK(report::why_text(*played.model, w) ==
-          "run off at 0.10 s (scan 10), since the run began\nheld off by   key off\n");
-    CHECK(report::why_text(*played.model, asked(played, "key", 10)).find("moved by      whoever") != std::string::npos);
+    CHECK(why_text(*played.model, w) == "run off at 0.10 s (scan 10), since the run began\nheld off by   key off\n");
+    CHECK(why_text(*played.model, asked(played, "key", 10)).find("moved by      whoever") != std::string::npos);
 }
 
 TEST_CASE("at any scan the chain ends at or before the scan at which the signal changed") {
     const ScriptedRun played = scripted(model_from(two_trips), oil_first);
     for (const char* name : {"run", "K1", "injectors", "lamp", "tripped", "oil_low", "hot"})
         for (long scan = 0; scan < 700; scan += 23) {
-            const report::Why w = asked(played, name, scan);
+            const Why w = asked(played, name, scan);
             INFO(name << " at " << scan);
             CHECK((w.since == 0) == w.first.empty());
             for (const auto& f : w.first) CHECK(f.scan <= w.since);

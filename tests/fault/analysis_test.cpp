@@ -11,7 +11,8 @@
 #include "fault/likelihood.hpp"
 #include "prove/judge.hpp"
 
-using namespace lanyard;
+namespace fault = lanyard::fault;
+using namespace lanyard::fault;
 using namespace lanyard::test;
 
 namespace {
@@ -136,7 +137,7 @@ TEST_CASE("a further fault may undo what is there from the start") {
     options.from_the_start = true;
     const ClaimFaults c = analyse_faults(m, options).claims.front();
     REQUIRE(names_of(m, c) == Sets{{"a"}, {"b", "c"}});
-    for (const CutSet& s : c.sets) {
+    for (const fault::CutSet& s : c.sets) {
         CHECK(s.undone_open.empty());
         CHECK(s.undone_by == (s.faults.size() == 1 ? faults_named(m, {"b"}) : std::vector<FaultId>{}));
     }
@@ -144,7 +145,7 @@ TEST_CASE("a further fault may undo what is there from the start") {
     options.from_the_start = false;
     const ClaimFaults at_any_time = analyse_faults(m, options).claims.front();
     REQUIRE(!at_any_time.sets.empty());
-    for (const CutSet& s : at_any_time.sets) CHECK(s.undone_by.empty());
+    for (const fault::CutSet& s : at_any_time.sets) CHECK(s.undone_by.empty());
 }
 
 TEST_CASE("sets found together are those found one by one") {

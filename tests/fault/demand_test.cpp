@@ -7,7 +7,6 @@
 
 #include "oracle.hpp"
 
-using namespace lanyard;
 using namespace lanyard::fault;
 
 namespace {

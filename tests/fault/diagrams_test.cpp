@@ -8,7 +8,6 @@
 #include "fault/cut_sets.hpp"
 #include "oracle.hpp"
 
-using namespace lanyard;
 using namespace lanyard::fault;
 using lanyard::test::table_of;
 
@@ -46,7 +45,8 @@ TEST_CASE("equal functions are one function, however they are made") {
     CHECK(s.negation(left) == s.disjunction({s.negation(a), s.conjunction({s.negation(c), s.negation(b)})}));
     CHECK(s.negation(s.negation(left)) == left);
     CHECK(s.disjunction({left, s.conjunction({a, b, c})}) == left);
-    CHECK(s.support(s.disjunction({s.conjunction({a, b}), s.conjunction({a, s.negation(b)})})) == CutSet{0});
+    CHECK(s.support(s.disjunction({s.conjunction({a, b}), s.conjunction({a, s.negation(b)})})) ==
+          lanyard::fault::CutSet{0});
 }
 
 TEST_CASE("sets and products become functions") {
@@ -73,7 +73,7 @@ TEST_CASE("what does not exist is refused") {
 // x0 x1 + x2 x3 + .. is small in the order of its pairs; x0 xn + x1 xn+1 + .. needs 2^n nodes (Bryant 1986, figure 3).
 TEST_CASE("a diagram that grows too large says so, and what there was stays good") {
     const std::size_t n = 24;
-    std::vector<CutSet> near, far;
+    std::vector<lanyard::fault::CutSet> near, far;
     for (std::size_t i = 0; i < n; ++i) {
         near.push_back({2 * i, 2 * i + 1});
         far.push_back({i, i + n});

@@ -7,7 +7,6 @@
 #include "fault/probability.hpp"
 #include "trees.hpp"
 
-using namespace lanyard;
 using namespace lanyard::fault;
 
 TEST_CASE("three motors: cut sets and probability") {
@@ -19,7 +18,7 @@ TEST_CASE("three motors: cut sets and probability") {
     CHECK(is_coherent(s, top));
     const auto sets = minimal_cut_sets(s, top);
     CHECK(sets.size() == 12);
-    CHECK(sets.at(0) == CutSet{0});
+    CHECK(sets.at(0) == lanyard::fault::CutSet{0});
     std::multiset<std::size_t> orders;
     for (const auto& set : sets) orders.insert(set.size());
     CHECK(orders == std::multiset<std::size_t>{1, 2, 2, 2, 4, 4, 4, 4, 4, 4, 4, 4});
@@ -33,7 +32,8 @@ TEST_CASE("three motors: house events off cut the branch away") {
     // No source: with the timer contacts open only the part of the tree without them is left.
     const lanyard::test::ThreeMotors motors;
     Diagrams s(11);
-    CHECK(minimal_cut_sets(s, motors.top(s, false)) == std::vector<CutSet>{{0}, {1, 2}, {1, 3}, {1, 4}});
+    CHECK(minimal_cut_sets(s, motors.top(s, false)) ==
+          std::vector<lanyard::fault::CutSet>{{0}, {1, 2}, {1, 3}, {1, 4}});
 }
 
 TEST_CASE("pressure tank: cut sets and their sum") {
@@ -42,7 +42,7 @@ TEST_CASE("pressure tank: cut sets and their sum") {
     const lanyard::test::PressureTank tank;
     Diagrams s(6);
     const auto sets = minimal_cut_sets(s, tank.top(s));
-    CHECK(sets == std::vector<CutSet>{{0}, {1}, {2, 3}, {2, 4}, {2, 5}});
+    CHECK(sets == std::vector<lanyard::fault::CutSet>{{0}, {1}, {2, 3}, {2, 4}, {2, 5}});
     CHECK(rare_event_sum(sets, tank.p) == Approx(3.5016e-5).epsilon(1e-12));
     CHECK(exact_probability(s, tank.top(s), tank.p) < rare_event_sum(sets, tank.p));
     // By hand: 1 - (1 - T)(1 - K2)(1 - S (1 - (1 - S1)(1 - K1)(1 - R))).
@@ -66,7 +66,7 @@ TEST_CASE("small trees: or") {
     Small t;
     const Function f = t.s.disjunction({t.a, t.b, t.c});
     const auto sets = minimal_cut_sets(t.s, f);
-    CHECK(sets == std::vector<CutSet>{{0}, {1}, {2}});
+    CHECK(sets == std::vector<lanyard::fault::CutSet>{{0}, {1}, {2}});
     CHECK(rare_event_sum(sets, t.p) == Approx(0.6));
     CHECK(exact_probability(t.s, f, t.p) == Approx(0.496));  // 1 - 0.9 * 0.8 * 0.7
     // Cut sets without a common event are independent, and then the bound is exact.
@@ -77,7 +77,7 @@ TEST_CASE("small trees: a shared event") {
     Small t;
     const Function f = t.s.disjunction({t.s.conjunction({t.a, t.b}), t.s.conjunction({t.b, t.c})});
     const auto sets = minimal_cut_sets(t.s, f);
-    CHECK(sets == std::vector<CutSet>{{0, 1}, {1, 2}});
+    CHECK(sets == std::vector<lanyard::fault::CutSet>{{0, 1}, {1, 2}});
     CHECK(rare_event_sum(sets, t.p) == Approx(0.08));
     CHECK(exact_probability(t.s, f, t.p) == Approx(0.074));            // 0.2 (1 - 0.9 * 0.7)
     CHECK(min_cut_upper_bound(sets, t.p) == Approx(1 - 0.98 * 0.94));  // 0.0788
@@ -87,7 +87,7 @@ TEST_CASE("small trees: two of three") {
     Small t;
     const Function f = t.s.at_least(2, {t.a, t.b, t.c});
     const auto sets = minimal_cut_sets(t.s, f);
-    CHECK(sets == std::vector<CutSet>{{0, 1}, {0, 2}, {1, 2}});
+    CHECK(sets == std::vector<lanyard::fault::CutSet>{{0, 1}, {0, 2}, {1, 2}});
     CHECK(rare_event_sum(sets, t.p) == Approx(0.11));
     CHECK(exact_probability(t.s, f, t.p) == Approx(0.098));
     // Two of three sensors stuck at healthy defeat the vote, one does not: no cut set of order 1.
@@ -107,7 +107,7 @@ TEST_CASE("small trees: not coherent") {
 TEST_CASE("constants have no cut set, or the empty one") {
     Diagrams s(2);
     CHECK(minimal_cut_sets(s, s.constant(false)).empty());
-    CHECK(minimal_cut_sets(s, s.constant(true)) == std::vector<CutSet>{{}});
+    CHECK(minimal_cut_sets(s, s.constant(true)) == std::vector<lanyard::fault::CutSet>{{}});
     CHECK(exact_probability(s, s.constant(false), {}) == 0);
     CHECK(exact_probability(s, s.constant(true), {}) == 1);
     CHECK(rare_event_sum({{}}, {}) == 1);

@@ -7,7 +7,6 @@
 
 #include "trees.hpp"
 
-using namespace lanyard;
 using namespace lanyard::fault;
 
 TEST_CASE("importance in AB + BC, p = 0.1, 0.2, 0.3") {

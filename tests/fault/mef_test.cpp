@@ -7,9 +7,8 @@
 
 #include "base/xml_text.hpp"
 
-using namespace lanyard;
 using namespace lanyard::fault;
-using lanyard::Identifiers;
+using lanyard::base::Identifiers;
 
 TEST_CASE("export: whole text") {
     const std::vector<BasicEvent> events{

@@ -5,6 +5,8 @@
 
 namespace lanyard::test {
 
+using namespace fault;
+
 namespace {
 
 using fault::CutSet;
@@ -14,8 +16,8 @@ struct Both {
     Table t;
 };
 
-CutSet members(std::size_t bits) {
-    CutSet out;
+fault::CutSet members(std::size_t bits) {
+    fault::CutSet out;
     for (std::size_t i = 0; bits >> i; ++i)
         if (bits >> i & 1U) out.push_back(i);
     return out;
@@ -107,16 +109,17 @@ std::vector<Implicant> primes_of(const Table& t) {
     return out;
 }
 
-std::vector<CutSet> minimal_lines_of(const Table& t) {
-    std::vector<CutSet> out;
+std::vector<fault::CutSet> minimal_lines_of(const Table& t) {
+    std::vector<fault::CutSet> out;
     for (std::size_t x = 0; x < t.lines.size(); ++x) {
         bool minimal = t.lines[x];
         for (std::size_t i = 0; i < t.events && minimal; ++i)
             if (x >> i & 1U) minimal = !t.lines[x & ~(std::size_t{1} << i)];
         if (minimal) out.push_back(members(x));
     }
-    std::sort(out.begin(), out.end(),
-              [](const CutSet& a, const CutSet& b) { return std::pair(a.size(), a) < std::pair(b.size(), b); });
+    std::sort(out.begin(), out.end(), [](const fault::CutSet& a, const fault::CutSet& b) {
+        return std::pair(a.size(), a) < std::pair(b.size(), b);
+    });
     return out;
 }
 

@@ -10,6 +10,8 @@
 
 namespace lanyard::test {
 
+using namespace fault;
+
 // Line x: event i has happened where bit i of x is set.
 struct Table {
     std::size_t events = 0;

@@ -8,7 +8,6 @@
 #include "fault/probability.hpp"
 #include "oracle.hpp"
 
-using namespace lanyard;
 using namespace lanyard::fault;
 using namespace lanyard::test;
 
@@ -21,8 +20,9 @@ Probabilities random_probabilities(std::size_t events, std::mt19937_64& dice) {
 }
 
 // Sum over all lines in which some cut set with event i has happened, and the same for all lines of the function.
-double share_of(const Table& t, const std::vector<CutSet>& sets, std::size_t i, const Probabilities& p) {
-    Table through{t.events, std::vector<bool>(t.lines.size())};
+double share_of(const lanyard::test::Table& t, const std::vector<lanyard::fault::CutSet>& sets, std::size_t i,
+                const Probabilities& p) {
+    lanyard::test::Table through{t.events, std::vector<bool>(t.lines.size())};
     for (std::size_t x = 0; x < t.lines.size(); ++x)
         for (const auto& set : sets)
             if (std::count(set.begin(), set.end(), i) > 0 &&

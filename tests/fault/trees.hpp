@@ -8,6 +8,8 @@
 
 namespace lanyard::test {
 
+using namespace base;
+
 // Three-motor system of the Fault Tree Handbook (NUREG-0492), as it is in public test sets of fault tree tools. From
 // memory and from the published results: of the names only K5 is known, the shape is the one that has the published cut
 // sets and probability with 11 basic events; the timer contacts are house events. All 0.02.

@@ -3,7 +3,7 @@
 
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::circuit;
 using namespace lanyard::test;
 
 namespace {

@@ -7,6 +7,8 @@
 
 namespace lanyard::test {
 
+using namespace circuit;
+
 Model model_of(const Car& car) {
     return model_of(car.sections + "\n'circuit': { 'parts': {\n" + car.parts + "\n}, 'wires': {\n" + car.wires + "\n}" +
                         car.more + " }",

@@ -8,6 +8,8 @@
 
 namespace lanyard::test {
 
+using namespace circuit;
+
 // The rest of a model beside its circuit; ' stands for ".
 struct Car {
     std::string parts, wires;

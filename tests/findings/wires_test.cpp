@@ -7,7 +7,7 @@
 #include "model/wire_gauge.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::circuit;
 using namespace lanyard::test;
 
 namespace {

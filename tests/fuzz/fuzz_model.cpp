@@ -8,12 +8,12 @@
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const std::string text(reinterpret_cast<const char*>(data), size);
-    const lanyard::ReadResult r = lanyard::read_model("fuzz.json", text);
+    const lanyard::model::ReadResult r = lanyard::model::read_model("fuzz.json", text);
     if (r.model.has_value() == r.diagnostics.has_errors()) std::abort();
     render(r.diagnostics, r.source);
     // What was accepted can be played.
     if (r.model)
-        lanyard::Interpreter(*r.model, lanyard::any_condition,
-                             r.model->claims.empty() ? lanyard::ClaimId() : lanyard::ClaimId(0));
+        lanyard::sim::Interpreter(*r.model, lanyard::model::any_condition,
+                                  r.model->claims.empty() ? lanyard::model::ClaimId() : lanyard::model::ClaimId(0));
     return 0;
 }

@@ -6,6 +6,8 @@
 
 namespace lanyard::test {
 
+using namespace lang;
+
 namespace {
 
 Type measured_in(const char* unit, bool difference = true) { return Type::number(dimension(unit), difference); }

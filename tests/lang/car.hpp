@@ -10,6 +10,8 @@
 
 namespace lanyard::test {
 
+using namespace lang;
+
 enum class View {
     logic,      // what the controller may say
     claims,     // may say everything, `->` and the engine's mode too
@@ -46,9 +48,9 @@ class Car : public Scope {
         Type value;
     };
     View view_;
-    Indexed<Signal, NamedSignal> signals_;
-    Indexed<Table, NamedTable> tables_;
-    Indexed<Element, Op> elements_;
+    Indexed<model::Signal, NamedSignal> signals_;
+    Indexed<model::Table, NamedTable> tables_;
+    Indexed<model::Element, Op> elements_;
 };
 
 Dimension dimension(const std::string& unit);

@@ -14,7 +14,7 @@
 
 #include "car.hpp"
 
-using namespace lanyard;
+using namespace lanyard::lang;
 using namespace lanyard::test;
 namespace fs = std::filesystem;
 

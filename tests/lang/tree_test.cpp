@@ -4,7 +4,7 @@
 
 #include "car.hpp"
 
-using namespace lanyard;
+using namespace lanyard::lang;
 using namespace lanyard::test;
 
 namespace {

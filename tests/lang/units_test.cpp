@@ -9,7 +9,7 @@
 #include "car.hpp"
 #include "lang/words.hpp"
 
-using namespace lanyard;
+using namespace lanyard::lang;
 using lanyard::test::dimension;
 
 namespace {

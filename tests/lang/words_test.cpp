@@ -5,7 +5,7 @@
 
 #include "car.hpp"
 
-using namespace lanyard;
+using namespace lanyard::lang;
 using namespace lanyard::test;
 
 TEST_CASE("every word has its help, once") {

@@ -2,6 +2,8 @@
 
 namespace lanyard::test {
 
+using namespace encode;
+
 // True exactly once: at the planned place of the planned kind.
 bool Liar::now(Lie kind) {
     const long place = seen_[ordinal(kind)].fetch_add(1);

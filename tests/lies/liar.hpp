@@ -9,6 +9,8 @@
 
 namespace lanyard::test {
 
+using namespace encode;
+
 enum class Lie { none, flip_to_sat, flip_to_unsat, unknown_to_unsat, change_value, drop_conjunct, weaken_conjunct };
 inline constexpr Lie all_lies[] = {Lie::none,         Lie::flip_to_sat,   Lie::flip_to_unsat,  Lie::unknown_to_unsat,
                                    Lie::change_value, Lie::drop_conjunct, Lie::weaken_conjunct};

@@ -9,7 +9,7 @@
 
 #include "subject.hpp"
 
-using namespace lanyard;
+using namespace lanyard::encode;
 using namespace lanyard::test;
 
 namespace {

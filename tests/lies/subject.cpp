@@ -14,6 +14,8 @@
 
 namespace lanyard::test {
 
+using namespace prove;
+
 namespace fs = std::filesystem;
 
 namespace {

@@ -12,6 +12,8 @@
 
 namespace lanyard::test {
 
+using namespace encode;
+
 struct Subject {
     std::shared_ptr<const Model> model;
     ClaimId claim;

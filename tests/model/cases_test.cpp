@@ -10,7 +10,7 @@
 #include "helpers.hpp"
 #include "model/codes.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 using namespace lanyard::test;
 namespace fs = std::filesystem;
 

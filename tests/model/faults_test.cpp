@@ -7,7 +7,7 @@
 #include "model/fault_kinds.hpp"
 #include "model/format.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 using namespace lanyard::test;
 
 namespace {

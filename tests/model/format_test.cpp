@@ -9,7 +9,7 @@
 #include "model/packs.hpp"
 #include "model/read.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 
 TEST_CASE("every key is explained, every example is JSON") {
     std::set<std::string> ids;

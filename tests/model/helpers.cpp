@@ -9,6 +9,8 @@
 
 namespace lanyard::test {
 
+using namespace model;
+
 std::string model_text(const std::string& body) {
     return requoted("{ 'lanyard': 1, 'name': 'test',\n" + body + "\n}\n");
 }

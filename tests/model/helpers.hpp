@@ -9,6 +9,8 @@
 
 namespace lanyard::test {
 
+using namespace model;
+
 inline const std::filesystem::path source_dir = LANYARD_SOURCE_DIR;
 
 // A model file from its sections: `body` without the braces, in single quotes for readability.

@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-using namespace lanyard;
+using namespace lanyard::model;
 
 namespace {
 

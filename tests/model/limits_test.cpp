@@ -3,7 +3,7 @@
 
 #include "helpers.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 using namespace lanyard::test;
 
 namespace {

@@ -5,7 +5,7 @@
 #include "base/file.hpp"
 #include "helpers.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 using namespace lanyard::test;
 
 namespace {

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <random>
 
-using namespace lanyard;
+using namespace lanyard::model;
 
 namespace {
 

@@ -4,7 +4,7 @@
 
 #include "helpers.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 using namespace lanyard::test;
 
 namespace {

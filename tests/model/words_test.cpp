@@ -5,7 +5,7 @@
 #include "helpers.hpp"
 #include "model/patterns.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 using namespace lanyard::test;
 
 namespace {

@@ -5,7 +5,7 @@
 #include "lang/print.hpp"
 #include "model/defaults.hpp"
 
-using namespace lanyard;
+using namespace lanyard::model;
 using namespace lanyard::test;
 
 namespace {

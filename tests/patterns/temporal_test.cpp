@@ -9,7 +9,7 @@
 
 #include "traces.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

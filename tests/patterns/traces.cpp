@@ -9,6 +9,8 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 std::string shown(const Trace& t) {
     std::string out;
     for (const auto& l : t) {
@@ -29,8 +31,8 @@ Model model_with(const std::string& claim) {
 Judge::Judge(const Model& model) : model_(model), program_(model), power_up_(like(model.elements)) {
     for (const auto& e : expressions_of(model.claims.front())) operations_.push_back(program_.add(e));
     program_.close();
-    for (const sim::OperationId k : program_.memory())
-        power_up_[program_.operation(k).expr->element] = sim::power_up(program_.operation(k));
+    for (const OperationId k : program_.memory())
+        power_up_[program_.operation(k).expr->element] = power_up(program_.operation(k));
     if (at_once()) return;
     const auto* r = std::get_if<Response>(&model_.claims.front().body);
     REQUIRE(r != nullptr);
@@ -74,12 +76,12 @@ bool response_holds(const Response& r, const std::vector<bool>& p, const std::ve
 
 std::vector<std::vector<bool>> Judge::values(const Trace& trace) const {
     sim::Evaluator evaluator(program_);
-    Indexed<Element, sim::ElementState> elements = power_up_;
+    Indexed<Element, ElementState> elements = power_up_;
     std::vector<std::vector<bool>> all(operations_.size());
     Indexed<Signal, Value> last = signals(model_, {});
     for (const auto& letters : trace) {
         const Indexed<Signal, Value> now = signals(model_, letters);
-        const sim::Environment env{now, last, elements};
+        const Environment env{now, last, elements};
         evaluator.run(env, 0, program_.size());
         evaluator.remember(env);
         for (std::size_t i = 0; i < operations_.size(); ++i) all[i].push_back(evaluator.truth(operations_[i]));

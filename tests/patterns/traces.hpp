@@ -12,6 +12,8 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 // One letter p, q, r, s for each value that is on.
 struct Letters {
     bool p = false, q = false, r = false, s = false;
@@ -35,9 +37,9 @@ class Judge {
     std::vector<std::vector<bool>> values(const Trace& trace) const;  // per expression of the claim, per scan
 
     const Model& model_;
-    sim::Program program_;
-    std::vector<sim::OperationId> operations_;  // the claim's expressions
-    Indexed<Element, sim::ElementState> power_up_;
+    Program program_;
+    std::vector<OperationId> operations_;  // the claim's expressions
+    Indexed<Element, ElementState> power_up_;
 };
 
 // All traces of `length` scans in which only the letters p, q, r - and s, with `four` - are on; then longer ones by

@@ -9,7 +9,7 @@
 #include "sim/dice.hpp"
 #include "sim/interpreter.hpp"
 
-using namespace lanyard;
+using namespace lanyard::prove;
 using namespace lanyard::test;
 
 namespace {
@@ -56,7 +56,7 @@ class Maker {
         return out;
     }
 
-    sim::Dice dice_;
+    Dice dice_;
 };
 
 std::string word(const Verdict& v) {

@@ -9,7 +9,7 @@
 #include "../models.hpp"
 #include "prove/driver.hpp"
 
-using namespace lanyard;
+using namespace lanyard::prove;
 using namespace lanyard::test;
 
 namespace {

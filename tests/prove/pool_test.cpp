@@ -6,7 +6,7 @@
 
 #include "prove/pool.hpp"
 
-using namespace lanyard;
+using namespace lanyard::prove;
 
 namespace {
 

@@ -10,7 +10,7 @@
 #include "prove/driver.hpp"
 #include "sim/interpreter.hpp"
 
-using namespace lanyard;
+using namespace lanyard::prove;
 using namespace lanyard::test;
 
 namespace {

@@ -4,7 +4,7 @@
 #include "report/story.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {

@@ -7,7 +7,7 @@
 #include "report/terminal.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {

@@ -13,7 +13,7 @@
 #include "report/terminal.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
 using Json = nlohmann::ordered_json;
 
@@ -81,7 +81,7 @@ TEST_CASE("every kind of result obeys the schema in both drafts") {
 TEST_CASE("the words of the schema are those of the tables") {
     const Json schema = Json::parse(output_schema("result"));
     const Json& claim = schema["definitions"]["claim"]["properties"];
-    CHECK(claim["kind"]["enum"] == Json(report::all_kinds()));
+    CHECK(claim["kind"]["enum"] == Json(all_kinds()));
     Json verdicts, codes, levels, states, modes;
     for (const Verdict& v : {Verdict(Proved{}), Verdict(Refuted{}), Verdict(Vacuous{}), Verdict(Undecided{})})
         verdicts.push_back(verdict_name(v));
@@ -93,7 +93,7 @@ TEST_CASE("the words of the schema are those of the tables") {
     CHECK(finding["level"]["enum"] == levels);
     for (const auto state :
          {RuleState::judged, RuleState::roles_missing, RuleState::engine_missing, RuleState::wiring_missing})
-        states.push_back(report::state_name(state));
+        states.push_back(state_name(state));
     CHECK(schema["properties"]["rules"]["properties"]["rules"]["items"]["properties"]["state"]["enum"] == states);
     for (const Mode m : all_modes) modes.push_back(mode_name(m));
     CHECK(schema["definitions"]["segment"]["properties"]["next_mode"]["enum"] == modes);

@@ -5,7 +5,7 @@
 #include "report/json.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {
@@ -22,16 +22,16 @@ const std::vector<WiringFinding> two{
 }  // namespace
 
 TEST_CASE("findings as text: place, level, code, then why and what helps") {
-    CHECK(report::findings_text(two) ==
+    CHECK(findings_text(two) ==
           "4:12  warning: `F1` is larger than `W1` may carry [fuse-above-wire]\n"
           "      it burns\n"
           "      what helps: less\n"
           "11:3  hint: no fuse stands there [no-fuse]\n");
-    CHECK(report::findings_text({}).empty());
+    CHECK(findings_text({}).empty());
 }
 
 TEST_CASE("findings as JSON: what is empty is left out") {
-    const auto json = report::findings_json(two);
+    const auto json = findings_json(two);
     REQUIRE(json.size() == 2);
     CHECK(json[0]["code"] == "fuse-above-wire");
     CHECK(json[0]["level"] == "warning");
@@ -43,7 +43,7 @@ TEST_CASE("findings as JSON: what is empty is left out") {
 
 TEST_CASE("the key is there for a model with a circuit only") {
     const auto result = [](const std::string& circuit) {
-        return report::Json::parse(
+        return Json::parse(
             results_json(model_from(R"({"lanyard": 1, "name": "m")" + circuit + "}"), {}, Versions{"0", "Z3"}));
     };
     CHECK_FALSE(result("").contains("findings"));

@@ -13,7 +13,7 @@
 #include "report/words.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {
@@ -70,7 +70,7 @@ TEST_CASE("verdicts as JUnit, SARIF and CSV") {
 
 TEST_CASE("the run against a claim, step by step, each with what it is about") {
     const Model m = hashed();
-    const report::Account a = report::account_of(FilmedResult(m, broken(m).refuted()));
+    const Account a = account_of(FilmedResult(m, broken(m).refuted()));
     REQUIRE(a.steps.size() == 2);
     CHECK(a.steps[0].time == "0.00 s");
     REQUIRE(a.steps[1].states.size() >= 2);
@@ -80,7 +80,7 @@ TEST_CASE("the run against a claim, step by step, each with what it is about") {
     std::vector<std::string> hangs_on;
     for (const SignalId id : a.hangs_on) hangs_on.push_back(m.name_of(id));
     CHECK(hangs_on == std::vector<std::string>{"coolant_temperature", "coolant", "fan"});
-    CHECK(report::account_of(FilmedResult(m, one_of_each(m)[1])).steps.empty());
+    CHECK(account_of(FilmedResult(m, one_of_each(m)[1])).steps.empty());
 }
 
 TEST_CASE("a fingerprint outlives what moves in the file, a name does not") {

@@ -7,7 +7,7 @@
 #include "report/rules.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 namespace {
@@ -54,7 +54,7 @@ bool holds(const std::string& text, const std::string& what) {
 
 TEST_CASE("rules that were not judged, hands and conflicts are told") {
     const Model m = boat();
-    const std::string text = report::rules_text(m);
+    const std::string text = rules_text(m);
     CHECK(holds(text, "rule pack        yard: Rules of the yard; the harbour, first\n"));
     CHECK(holds(text, "does not apply   wharf/cranks: the model has no engine section\n"));
     CHECK(holds(text, "does not apply   wharf/on: the model has no circuit section\n"));
@@ -62,7 +62,7 @@ TEST_CASE("rules that were not judged, hands and conflicts are told") {
     CHECK(holds(text, "other value      yard/off: t = 20 ms (the pack says 10 ms)\n"));
     CHECK(holds(text, "conflict         yard/off and wharf/on: on is not off\n"));
     CHECK(holds(text, "the scrutineer or the authority decides"));
-    CHECK(report::conflicts_of(m).size() == 1);  // each pair once, and only where both packs were chosen
+    CHECK(conflicts_of(m).size() == 1);  // each pair once, and only where both packs were chosen
 }
 
 TEST_CASE("the story of a failed rule tells where it is written and what to do") {
@@ -72,9 +72,9 @@ TEST_CASE("the story of a failed rule tells where it is written and what to do")
     Words words = {{"rule", "off by hand"},
                    {"written in", "page 1; known from what others have written about it"},
                    {"advice", "wire the handle"}};
-    CHECK(report::words_on_rule(m, off, true) == words);
+    CHECK(words_on_rule(m, off, true) == words);
     words.pop_back();
-    CHECK(report::words_on_rule(m, off, false) == words);
+    CHECK(words_on_rule(m, off, false) == words);
     Playing run(m, "yard/off: off");
     run.set("key", true).until_broken(10);
     const auto json = nlohmann::json::parse(results_json(m, filmed(m, {run.refuted()}), Versions{"0", "Z3"}));
@@ -88,6 +88,6 @@ TEST_CASE("the story of a failed rule tells where it is written and what to do")
 TEST_CASE("without packs nothing is told of rules") {
     const ReadResult r = read_model("m.json", R"({"lanyard": 1, "name": "m"})");
     REQUIRE(r.model);
-    CHECK(report::rules_text(*r.model).empty());
+    CHECK(rules_text(*r.model).empty());
     CHECK(results_json(*r.model, {}, Versions{"0", "Z3"}).find("\"rules\"") == std::string::npos);
 }

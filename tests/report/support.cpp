@@ -11,6 +11,8 @@
 
 namespace lanyard::test {
 
+using namespace report;
+
 Playing::Playing(const Model& m, const std::string& claim)
     : model_(m),
       claim_(claim_named(m, claim)),

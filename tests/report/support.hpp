@@ -14,6 +14,8 @@
 
 namespace lanyard::test {
 
+using namespace report;
+
 class Playing {
  public:
     Playing(const Model& model, const std::string& claim);

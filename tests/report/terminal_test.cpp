@@ -3,7 +3,7 @@
 #include "report/terminal.hpp"
 #include "support.hpp"
 
-using namespace lanyard;
+using namespace lanyard::report;
 using namespace lanyard::test;
 
 TEST_CASE("the heading names file, versions and scan period") {

@@ -6,6 +6,8 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 std::shared_ptr<const Model> shared_model(const std::string& text) {
     return std::make_shared<const Model>(model_of(text, "bench"));
 }
@@ -107,7 +109,7 @@ Choices Bench::choices() const {
     for (const SensorId sensor : c.readings.ids()) {
         if (!reading_set_[sensor]) c.readings[sensor] = c.quantities[model_->sensors[sensor].quantity];
     }
-    sim::Machine m = interpreter_.machine();
+    Machine m = interpreter_.machine();
     m.set_world(c.positions, c.quantities);
     m.sample(c.missed, c.readings);
     m.run_logic(m.may_be_up().taken(c.booted));

@@ -11,6 +11,8 @@
 
 namespace lanyard::test {
 
+using namespace sim;
+
 // `text` is the inside of the model's object, without "lanyard" and "name"; ' stands for ".
 std::shared_ptr<const Model> shared_model(const std::string& text);
 

@@ -2,7 +2,7 @@
 #include "bench.hpp"
 #include "sim/machine.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

@@ -2,7 +2,7 @@
 // the standard's function blocks; where a sequence was worked out by hand from them, it says so.
 #include "bench.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

@@ -2,7 +2,7 @@
 // are typical ones, common practice, no source.
 #include "bench.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

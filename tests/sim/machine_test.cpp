@@ -4,7 +4,7 @@
 
 #include "bench.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 TEST_CASE("an unpowered controller runs no block at all") {

@@ -7,7 +7,7 @@
 #include "bench.hpp"
 #include "traces.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

@@ -4,7 +4,7 @@
 #include "bench.hpp"
 #include "sim/trace.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

@@ -4,7 +4,7 @@
 #include "sim/machine.hpp"
 #include "traces.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

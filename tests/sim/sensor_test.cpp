@@ -1,7 +1,7 @@
 // Sensors: accuracy, delay windows. The rules of `lanyard help meaning`.
 #include "bench.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

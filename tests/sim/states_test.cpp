@@ -6,7 +6,7 @@
 
 #include "bench.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 namespace {

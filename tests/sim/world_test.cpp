@@ -7,7 +7,7 @@
 #include "chain.hpp"
 #include "sim/machine.hpp"
 
-using namespace lanyard;
+using namespace lanyard::sim;
 using namespace lanyard::test;
 
 TEST_CASE("random runs are legal, reproducible and varied") {
@@ -53,7 +53,7 @@ TEST_CASE("dice give the same numbers everywhere") {
     std::mt19937_64 engine;
     engine.discard(9999);
     CHECK(engine() == 9981545732273789042ULL);
-    sim::Dice dice(5489);
+    Dice dice(5489);
     CHECK(dice.below(1000) == 14514284786278117030ULL % 1000);
 }
 

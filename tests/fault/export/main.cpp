@@ -15,7 +15,6 @@
 
 namespace {
 
-using namespace lanyard;
 using namespace lanyard::fault;
 using Json = nlohmann::json;
 

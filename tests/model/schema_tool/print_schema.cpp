@@ -6,6 +6,6 @@
 
 int main(int argc, char** argv) {
     const bool rules = argc > 1 && std::string(argv[1]) == "rules";
-    std::fputs((rules ? lanyard::pack_schema() : lanyard::model_schema()).c_str(), stdout);
+    std::fputs((rules ? lanyard::model::pack_schema() : lanyard::model::model_schema()).c_str(), stdout);
     return 0;
 }
