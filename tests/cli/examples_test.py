@@ -214,12 +214,13 @@ class Examples(unittest.TestCase):
     def prepare(self):
         """Everything that the commands of the texts read."""
         self.prepare_scripts()
-        self.write("boat.json", {**CAR, "roles": {"kill_switch": "pit_kill"}})
+        self.write("boat.json", {**CAR, "roles": {"engine_running": "engine = running"}})
         self.write("demo/car.json", (ROOT / "demo/car.json").read_text(encoding="utf-8"))
-        rule = {"requires": "off", "citation": "page 1", "roles": ["engine_cut"], "claims": {"c": {"possible": "engine_cut"}}}
+        rule = {"requires": "off", "citation": "page 1", "roles": ["engine_running"],
+                "claims": {"c": {"possible": "engine_running"}}}
         self.write("club-rules/pack.json", {
             "lanyard_rules": 1, "title": "Club", "publisher": "the club", "edition": "first", "text_read": "memory",
-            "scope": "all", "roles": {"engine_cut": {"kind": "expression", "meaning": "a cut"}}, "rules": {"off": rule}})
+            "scope": "all", "roles": {"engine_running": {"kind": "expression", "meaning": "it runs"}}, "rules": {"off": rule}})
         code, out, err = self.run_program("check", "car.json", "--evidence", "out", "--claim", "it starts")
         self.assertEqual(code, 0, out + err)
 
@@ -230,7 +231,7 @@ class Examples(unittest.TestCase):
         for command in commands:
             args = shlex.split(command)[1:]
             # How it ends is not told; that it is a command is.
-            if args[0] in JUDGES:
+            if args[0] in JUDGES and "--evidence" not in args:  # of which a later command reads
                 args += ["--work", "200000"]
             with self.subTest(command):
                 code, out, err = self.run_program(*args)
