@@ -7,7 +7,7 @@ namespace lanyard::page {
 
 namespace {
 
-constexpr int step = 14;         // that can be seen
+constexpr int least_step = 14;   // that can be seen
 constexpr int break_width = 40;  // holds its mark
 
 // Is the smallest stretch visible if the unbroken ones share what breaks leave of the width?
@@ -21,7 +21,7 @@ bool is_visible(const std::vector<long>& lengths, const std::vector<bool>& broke
         total += lengths[k];
         least = least == 0 ? lengths[k] : std::min(least, lengths[k]);
     }
-    return total == 0 || least * width >= static_cast<long>(step) * total;
+    return total == 0 || least * width >= static_cast<long>(least_step) * total;
 }
 
 // The longest unbroken stretch that is longer than the shortest.
@@ -61,7 +61,7 @@ Axis axis_of(const std::vector<long>& scans, const std::vector<bool>& must_break
     out.at.push_back(x);
     for (std::size_t k = 0; k < lengths.size(); ++k) {
         const long drawn = total == 0 ? 0 : std::min(lengths[k] * std::max(width, 0) / total, lengths[k] * widest_scan);
-        x += out.is_break[k] ? break_width : static_cast<int>(std::max<long>(step, drawn));
+        x += out.is_break[k] ? break_width : static_cast<int>(std::max<long>(least_step, drawn));
         out.at.push_back(x);
     }
     out.width = x;
