@@ -95,7 +95,8 @@ std::string condition_in_full(const Model& m, ConditionId index) {
             (condition.at_most == 1 ? "one fault of " : "up to " + std::to_string(condition.at_most) + " faults of ") +
             sanitize_for_terminal(joined(condition.fault_list, ", ")) +
             (condition.from_the_start ? " from the start" : ""));
-    return says.size() > 1 ? under + ": " + joined(says, ", ") : under;
+    const std::string in_full = joined(says, ", ");
+    return says.size() == 1 || in_full == under ? under : under + ": " + in_full;
 }
 
 std::string file_name(const Model& m) {
