@@ -1,6 +1,6 @@
 // The layers: each folder of src/ is a namespace, and each sees the names of those that it may use, as DEVELOPERS.md
 // lists them. Only `cli` is not here: it sees the public interface alone.
-// Tested by: tests/cli/layers_test.py.
+// Tested by: tests/cli/layers_test.py
 #pragma once
 
 namespace lanyard {

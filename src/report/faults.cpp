@@ -106,7 +106,7 @@ std::string end_name(const Model& m, NodeId node) {
 }
 
 // "from F3 to fuel_pump", of a piece of wire.
-std::string ends_of(const Model& m, FaultId id) {
+std::string wire_ends(const Model& m, FaultId id) {
     const FaultKind kind = fault_of(m, id).kind;
     if (kind != FaultKind::wire_open && kind != FaultKind::wire_to_ground && kind != FaultKind::wire_to_battery)
         return "";
@@ -161,14 +161,14 @@ std::string in_use_text(const Model& m, const FaultTables& t) {
 
 std::string fault_words(const Model& m, FaultId id) {
     std::string out = fault_story(fault_of(m, id));
-    const std::string ends = ends_of(m, id);
+    const std::string ends = wire_ends(m, id);
     if (ends.empty()) return out;
     const std::string piece = piece_of(m, id);
     return out.insert(out.find(piece) + piece.size(), ' ' + ends);
 }
 
 std::string fault_name_with_ends(const Model& m, FaultId id) {
-    const std::string ends = ends_of(m, id);
+    const std::string ends = wire_ends(m, id);
     return fault_of(m, id).name + (ends.empty() ? "" : ", " + ends);
 }
 

@@ -25,7 +25,7 @@ std::string alone_words(const Model& m, const Expr& e) {
     return plain_subject({*state}) + (is_plural({*state}) ? " are never " : " is never ") + state->state;
 }
 
-std::string words(const Model& m, const Never& n) {
+std::string never_text(const Model& m, const Never& n) {
     switch (n.how) {
         case Never::How::alone:
             return alone_words(m, *n.what);
@@ -51,7 +51,7 @@ std::string words(const Model& m, const Never& n) {
 std::vector<Reason> never_reasons(const Model& m, const std::vector<Never>& list) {
     std::vector<Reason> out;
     for (const Never& n : list) {
-        std::string text = words(m, n);
+        std::string text = never_text(m, n);
         if (n.during) text += std::string(" while the engine is ") + mode_name(*n.during);
         if (!n.ranges.empty()) text += ": " + joined(n.ranges, "; ");
         Reason reason{sanitize_for_terminal(text), never_reasons(m, n.because)};

@@ -139,6 +139,9 @@ class Examples(unittest.TestCase):
         elif set(value) == {"ends_with"}:
             steps = CAR["claims"]["it starts"]["starts"]
             cls.found["claim"][where] = ({"procedure": steps, "then_wait": "3 s", **value}, said)
+        elif set(value) == {"free"}:
+            fires_with = [*CAR["engine"]["fires_with"], *value["free"]]
+            cls.found["section"].append((where, {"engine": {**CAR["engine"], "fires_with": fires_with, **value}}))
         elif set(value) <= SECTIONS:
             cls.found["section"].append((where, value))
         elif all(isinstance(v, str) for v in value.values()) and topic == "rules" and "needs" not in value:

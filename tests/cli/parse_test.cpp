@@ -66,7 +66,8 @@ TEST_CASE("what is wrong with a command line is said with a hint") {
         bad({"schema", "everything"}) ==
         "lanyard: WHICH cannot be \"everything\"\n  it is one of: model, result, rules, faults, why, mutants, needs\n");
     CHECK(bad({"run", "car.json"}) ==
-          "lanyard: --script is missing\n  lanyard run MODEL --script FILE [--format FORMAT] [--out FILE]\n");
+          "lanyard: --script is missing\n  lanyard run MODEL --script FILE [--format FORMAT] [--csv-separator "
+          "SEPARATOR] [--out FILE]\n");
     CHECK(bad({"schema", "model", "result"}) ==
           "lanyard: \"result\" is unexpected here\n  lanyard schema model|result|rules|faults|why|mutants|needs\n");
 }

@@ -135,7 +135,7 @@ TEST_CASE("what a word leaves as it is") {
     CHECK(std::get<Procedure>(claim(m, "go").body).within == Rational(9));
     CHECK(claim(m, "go").condition == healthy_condition);
     const auto& trap = claim(m, "trap");
-    CHECK(std::get<Recoverable>(trap.body).may_move == Indexed<Switch, bool>{true, false, false, false, false});
+    CHECK(std::get<Recoverable>(trap.body).may_move == Indexed<Switch, bool>{true, false, false, false, false, false});
     CHECK(std::get<Recoverable>(trap.body).within == Rational(60));
     CHECK(trap.reached_under == healthy_condition);
     CHECK(trap.condition == any_condition);
