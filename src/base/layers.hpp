@@ -21,15 +21,15 @@ using namespace claims;
 namespace sim {
 using namespace claims;
 using namespace circuit;
-}
+}  // namespace sim
 namespace encode {
 using namespace claims;
 using namespace circuit;
-}
+}  // namespace encode
 namespace certify {
 using namespace encode;
 using namespace sim;
-}
+}  // namespace certify
 namespace prove {
 using namespace certify;
 }
@@ -46,7 +46,7 @@ namespace report {
 using namespace claims;
 using namespace circuit;
 using namespace sim;
-}
+}  // namespace report
 namespace page {
 using namespace report;
 }
@@ -55,6 +55,6 @@ using namespace explain;
 using namespace fault;
 using namespace card;
 using namespace page;
-}
+}  // namespace api
 
 }  // namespace lanyard
