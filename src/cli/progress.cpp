@@ -16,8 +16,8 @@ std::string left_text(const api::Progress& progress, long seconds) {
     constexpr std::size_t enough = 3;
     constexpr long long_enough = 5, minutes_from = 120, minute = 60;
     if (progress.decided < enough || progress.decided >= progress.total || seconds < long_enough) return "";
-    const auto left = static_cast<long>(progress.total - progress.decided);
-    const long guess = (seconds * left) / static_cast<long>(progress.decided);
+    const auto decided = static_cast<long>(progress.decided), total = static_cast<long>(progress.total);
+    const long guess = seconds * (total - decided) / decided;
     const std::string time =
         guess < minutes_from ? std::to_string(guess) + " s" : std::to_string(guess / minute) + " min";
     return ", about " + time + " left if the others take as long";
@@ -72,8 +72,7 @@ void ProgressLine::wipe() {
 }
 
 long ProgressLine::seconds() const {
-    return static_cast<long>(
-        std::chrono::duration_cast<std::chrono::seconds>(std::chrono::steady_clock::now() - begin_).count());
+    return std::chrono::duration_cast<std::chrono::seconds>(std::chrono::steady_clock::now() - begin_).count();
 }
 
 void ProgressLine::draw_now_and_then() {

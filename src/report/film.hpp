@@ -59,6 +59,7 @@ class Film {
 
     ConditionId condition() const { return condition_; }
     const Claim* claim() const { return claim_ ? &model_.claims[claim_] : nullptr; }  // null: none
+    ClaimId claim_id() const { return claim_; }
     // What can have a say in the claim.
     const Cone& cone() const { return cone_; }
     void tell_all() { cone_ = whole_model(model_); }

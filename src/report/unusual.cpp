@@ -11,10 +11,6 @@ namespace lanyard::report {
 
 namespace {
 
-ClaimId claim_of(const Film& film) {
-    return ClaimId(static_cast<std::size_t>(film.claim() - &film.model().claims.front()));
-}
-
 bool says_what_is_healthy(const Model& m) {
     return m.engine || std::any_of(m.quantities.begin(), m.quantities.end(), [](const Quantity& q) {
                return std::any_of(q.healthy.begin(), q.healthy.end(),
@@ -27,7 +23,7 @@ std::string not_healthy(const Film& film) {
     Model m = film.model();
     m.conditions[film.condition()].healthy = true;
     if (film.claim()->reached_under) m.conditions[film.claim()->reached_under].healthy = true;
-    Interpreter now(m, film.condition(), claim_of(film));
+    Interpreter now(m, film.condition(), film.claim_id());
     long scan = -1;
     const Scan last = play(now, film.run(), [&scan](const Choices&, const Scan&) {
         ++scan;
