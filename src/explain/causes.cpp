@@ -47,7 +47,7 @@ class CauseFinder {
         if (!played.legal || (!played.violated_at_end && !saved_)) return {};
         events_ = input_events(m_, run_, cone_of(m_, condition_, claim_), played.scans);
         const std::size_t changes = events_.size();
-        for (auto& e : chances_missed(m_, run_, condition_, claim_, played.scans)) events_.push_back(std::move(e));
+        for (const auto& e : chances_missed(m_, run_, condition_, claim_, played.scans)) events_.push_back(e);
         take_snapshots();
         for (const auto& e : events_) options_.push_back(values_for(e));
         for (std::size_t k = 0; k < changes; ++k) one(k);

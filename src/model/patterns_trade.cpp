@@ -133,7 +133,7 @@ std::vector<Pattern> cutting() {
                      R"("pit_kill")"),
               loads("load", "what stays off"),
               needed("until", Shape::expression, "what may bring it back; does not count before the release",
-                     R"x("R_TRIG(start)")x"),
+                     R"("start")"),
               under("any")},
              {{{},
                "always",

@@ -134,7 +134,7 @@ class Examples(unittest.TestCase):
         elif is_claim(value, cls.word_names) and not set(value) <= MENTIONED:
             cls.found["claim"][where] = (value, said)
         elif set(value) <= {"under", "reached_under"}:
-            kind = {"recoverable": "coils"} if "reached_under" in value else {"possible": "coils"}
+            kind = {"recoverable": "fan"} if "reached_under" in value else {"possible": "coils"}
             cls.found["claim"][where] = ({**kind, **value}, said)
         elif set(value) == {"ends_with"}:
             steps = CAR["claims"]["it starts"]["starts"]
