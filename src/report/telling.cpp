@@ -4,10 +4,12 @@
 #include <algorithm>
 
 #include "base/characters.hpp"
+#include "claims/rule.hpp"
 #include "report/broken.hpp"
 #include "report/cause_words.hpp"
 #include "report/claim_words.hpp"
 #include "report/never_words.hpp"
+#include "report/plain.hpp"
 #include "report/rules.hpp"
 #include "report/trapped.hpp"
 #include "report/unmeasured.hpp"
@@ -95,16 +97,31 @@ void tell_certificate(Told& out, const Certificate& c) {
     if (c.induction > 1) out.add("proof", "by induction over " + std::to_string(c.induction) + " steps");
 }
 
-const Expr* premise_of(const Claim& c) {
-    if (const auto* a = std::get_if<Always>(&c.body))
-        return a->body->op == Op::implies ? a->body->args[0].get() : nullptr;
-    if (const auto* r = std::get_if<Response>(&c.body)) return r->whenever.get();
-    return nullptr;
-}
+// An expression at the end of a run. Its NOTs are left out, which say nothing about when: "the kill is on since 2.6 s".
+class AtEnd {
+ public:
+    AtEnd(const Film& film, const Expr& e) : film_(film), e_(&e) {
+        for (; e_->op == Op::not_; e_ = e_->args[0].get()) wanted_ = !wanted_;
+    }
+    bool is_true() const { return film_.truth(*e_, film_.end()) == wanted_; }
+    long since() const { return film_.since(*e_, film_.end().scan); }
+    // Of one that is true.
+    std::string text() const {
+        const std::string fact = plain_fact(film_, *e_);
+        const std::string what =
+            fact.empty() ? short_text(film_.model(), *e_, longest_summary) + (wanted_ ? " is true" : " is false")
+                         : fact;
+        return what + " since " + scan_time(film_.model(), since());
+    }
 
-// When the example exercises the claim, and what is so then.
-std::string demand_text(const Film& film) {
-    if (!film.is_complete()) return "";
+ private:
+    const Film& film_;
+    const Expr* e_;
+    bool wanted_ = true;
+};
+
+// What is so where the claim is exercised.
+std::string states_text(const Film& film, const Expr& premise) {
     const Model& m = film.model();
     std::vector<std::string> states;
     const auto add = [&](const Expr& e) {
@@ -112,12 +129,25 @@ std::string demand_text(const Film& film) {
         const std::string words = state_words(m, e.signal, film.end().signals[e.signal]);
         if (std::find(states.begin(), states.end(), words) == states.end()) states.push_back(words);
     };
-    if (const Expr* p = premise_of(*film.claim())) {
-        add(*p);
-        for (const auto& a : p->args) visit(a, add);
-    }
-    const std::string when = scan_time(m, film.end().scan) + " (scan " + std::to_string(film.end().scan) + ")";
-    return "a run exercises the claim at " + when + (states.empty() ? "" : ": " + joined(states, ", "));
+    add(premise);
+    for (const auto& a : premise.args) visit(a, add);
+    return joined(states, ", ");
+}
+
+// When the example exercises the claim, and how.
+std::string demand_text(const Film& film) {
+    if (!film.is_complete()) return "";
+    const Model& m = film.model();
+    const long end = film.end().scan;
+    const std::string exercised =
+        "a run exercises the claim at " + scan_time(m, end) + " (scan " + std::to_string(end) + ")";
+    const auto rule = rule_of(*film.claim());
+    if (!rule) return exercised;
+    const AtEnd called(film, *rule->premise), answered(film, *rule->answer);
+    if (called.is_true() && answered.is_true() && called.since() > 0 && answered.since() >= called.since())
+        return exercised + ": " + called.text() + ", " + answered.text();
+    const std::string states = states_text(film, *rule->premise);
+    return exercised + (states.empty() ? "" : ": " + states);
 }
 
 void tell_verdict(Told& out, const FilmedResult& r, const Proved& p) {
