@@ -49,14 +49,24 @@ std::set<QuantityId> quantities_of(const Model& m, const std::set<SignalId>& sig
     return out;
 }
 
-std::vector<std::string> engine_numbers(const Model& m, const std::set<Mode>& modes, bool healthy) {
+// Somewhere in the run it is cranked with all that it fires with, so that the time that it takes has a say.
+bool is_about_to_fire(const Film& film) {
+    const Model& m = film.model();
+    const auto& needs = m.engine->fires_with;
+    return std::any_of(film.frames().begin(), film.frames().end(), [&](const Frame& f) {
+        return std::get<Mode>(f.signals[m.mode]) == Mode::cranking &&
+               std::all_of(needs.begin(), needs.end(),
+                           [&](LoadId l) { return std::get<bool>(f.signals[m.loads[l].signal]); });
+    });
+}
+
+std::vector<std::string> engine_numbers(const Model& m, const std::set<Mode>& modes, bool healthy, bool may_fire) {
     const Engine& e = *m.engine;
     const auto is_default = [&e](const char* key) {
         return std::find(e.defaults.begin(), e.defaults.end(), key) != e.defaults.end();
     };
     std::vector<std::string> out;
-    if (is_default("firing_time") && modes.contains(Mode::cranking))
-        out.push_back("firing time " + times_text(e.firing_time));
+    if (is_default("firing_time") && may_fire) out.push_back("firing time " + times_text(e.firing_time));
     if (is_default("coast_down") && healthy && modes.contains(Mode::coasting))
         out.push_back("coast-down " + times_text(e.coast_down));
     if (is_default("catches_above") && e.speed && modes.contains(Mode::coasting))
@@ -91,7 +101,7 @@ std::vector<std::string> unmeasured_numbers(const Film& film, const std::set<Sig
         if (!text.empty()) out.push_back(text);
     }
     if (m.engine && film.cone().has(m.mode))
-        for (auto& text : engine_numbers(m, modes, c.healthy)) out.push_back(std::move(text));
+        for (auto& text : engine_numbers(m, modes, c.healthy, is_about_to_fire(film))) out.push_back(std::move(text));
     return out;
 }
 
@@ -107,7 +117,7 @@ std::vector<std::string> unmeasured_numbers(const Model& m) {
         if (!text.empty()) out.push_back("healthy: " + text);
     }
     if (m.engine)
-        for (auto& text : engine_numbers(m, modes, healthy)) out.push_back(std::move(text));
+        for (auto& text : engine_numbers(m, modes, healthy, true)) out.push_back(std::move(text));
     return out;
 }
 
