@@ -33,6 +33,9 @@ namespace lanyard::certify {
 namespace {
 
 constexpr long longest_example = 400;  // steps
+// Steps times the terms of one step. An example of more is not gone through, and everything that it may depend on
+// named.
+constexpr std::size_t most_terms = 2'000'000;
 // Scans up to which the example is gone through one by one. A leap is none where any memory changes, whatever it
 // belongs to; so leaps name more.
 constexpr long longest_by_scans = 60;
@@ -147,11 +150,34 @@ class Dependence {
         return out;
     }
 
+    // Renaming a step goes through each of its formulas by itself.
+    std::size_t terms_of_step() const {
+        std::size_t out = 0;
+        const auto count = [&out](const z3::expr& e) {
+            std::set<unsigned> seen;
+            std::vector<z3::expr> open{e};
+            while (!open.empty()) {
+                const z3::expr next = open.back();
+                open.pop_back();
+                if (!seen.insert(next.id()).second) continue;
+                for (unsigned i = 0; i < next.num_args(); ++i) open.push_back(next.arg(i));
+            }
+            out += seen.size();
+        };
+        for (const auto& r : system_.rules) count(r.holds);
+        for (const auto& d : system_.definitions) count(d.value);
+        for (const auto& s : system_.state) count(s.next);
+        return out;
+    }
+    bool may_be_gone_through(long steps) const {
+        LANYARD_LOG(debug, "what it rests on: {} terms a step, {} steps", terms_of_step_, steps);
+        return steps > 0 && steps <= longest_example && static_cast<std::size_t>(steps) <= most_terms / terms_of_step_;
+    }
     bool demand(const Run& example) {
-        if (example.segments.empty() || std::ssize(example.segments) > longest_example) return false;
-        const bool is_short = example.scans() <= longest_by_scans;
+        if (!may_be_gone_through(std::ssize(example.segments))) return false;
+        const bool is_short = example.scans() <= longest_by_scans && may_be_gone_through(example.scans());
         auto chosen = choices_of(is_short ? scan_by_scan(example) : example);
-        if (!chosen && !is_short && example.scans() <= longest_example) chosen = choices_of(scan_by_scan(example));
+        if (!chosen && !is_short && may_be_gone_through(example.scans())) chosen = choices_of(scan_by_scan(example));
         if (!chosen) return false;
         Asked& a = question();
         z3::expr_vector legal(ctx_);
@@ -215,6 +241,7 @@ class Dependence {
     bool one_by_one_;
     z3::context ctx_;
     System system_;
+    const std::size_t terms_of_step_ = std::max<std::size_t>(1, terms_of_step());
     std::vector<z3::expr> lemmas_;
     std::vector<std::unique_ptr<Asked>> questions_;
     std::map<Label, z3::expr> switches_;
