@@ -65,8 +65,17 @@ std::string stop_words(const Points& points, const Player& player, const std::ve
         if (in.kind != InputKind::hand_switch) continue;
         Settings set = worst->set;
         set.positions[in.index].flip();
-        const Rest rest = player.play(*worst, set);
-        if (!rest.legal || !rest.rests || live_looks(points, rest) > 0) continue;
+        const bool to = set.positions[in.index];
+        // Whatever has been set by then.
+        const bool cuts = std::all_of(rests.begin(), rests.end(), [&](const Rest& before) {
+            if (live_looks(points, before) == 0) return true;
+            Settings then = before.set;
+            if (then.positions[in.index] == to) return false;
+            then.positions[in.index] = to;
+            const Rest after = player.play(before, then);
+            return after.legal && after.rests && live_looks(points, after) == 0;
+        });
+        if (!cuts) continue;
         const CardSetting words = setting_words(points, in, set);
         return words.what + " " + words.to;
     }

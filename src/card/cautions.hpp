@@ -14,7 +14,7 @@ bool is_live(const Value& value);
 // Before a step: what gets power by it, even in passing.
 std::vector<std::string> cautions(const Model& user, const Points& points, const Rest& before, const Rest& after);
 
-// "breaker off": the one switch that takes the power from everything, tried where most has it. Empty: none does alone.
+// "breaker off": a switch that takes the power from everything at every step, as played. Empty: none does alone.
 std::string stop_words(const Points& points, const Player& player, const std::vector<Rest>& rests);
 
 }  // namespace lanyard::card

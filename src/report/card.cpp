@@ -54,7 +54,7 @@ std::string decision_text(const CardDecision& d) {
     std::string line = counted(std::ssize(d.tests), "test") + " of " +
                        counted(static_cast<long>(d.conditions), "condition") +
                        (d.least ? ", the minimum is " + std::to_string(d.least) : "") +
-                       (d.known_least ? "" : " or fewer") + "; steps " + steps;
+                       (d.known_least ? "" : " or fewer") + (steps.empty() ? "" : "; steps " + steps);
     out += labelled("", 6, line);
     for (const auto& c : d.not_shown)
         out += labelled("", 6, "not shown to act on its own: " + sanitize_for_terminal(c));
@@ -99,8 +99,8 @@ std::vector<std::string> card_preparations(const Card& card) {
                       ? "Nothing has power in this state; every trip is reset."
                       : "These have power in this state: " + joined(card.on_at_rest, ", ") + ". Every trip is reset.");
     out.push_back(card.stop.empty()
-                      ? "No single switch cuts all power: keep the battery clamp within reach."
-                      : "To be safe at any time: " + card.stop + " cuts the power of everything named here.");
+                      ? "No single switch cuts all power at every step: keep the clamp of every battery within reach."
+                      : "To be safe at any step: " + card.stop + " cuts the power of everything named here.");
     return out;
 }
 
@@ -115,7 +115,7 @@ std::string card_summary(const Card& card) {
     std::size_t tests = 0;
     for (const auto& d : card.decisions) tests += d.tests.size();
     return counted(std::ssize(card.steps), "step") + ", " + counted(static_cast<long>(card.readings), "reading") +
-           ": " + counted(static_cast<long>(tests), "test") + " of " + counted(std::ssize(card.decisions), "decision") +
+           ": " + counted(static_cast<long>(tests), "test") + " in " + counted(std::ssize(card.decisions), "decision") +
            ", " + counted(static_cast<long>(card.thresholds), "threshold value") + ", " +
            counted(static_cast<long>(card.delays), "delay") + ", " +
            counted(static_cast<long>(card.latches), "latch test") + ", " + counted(std::ssize(card.gaps), "gap");
