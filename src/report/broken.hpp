@@ -16,7 +16,7 @@ std::vector<std::string> broken_words(const Film& film);
 // Why the claim's right side is not there.
 Reasons broken_reasons(const Film& film);
 
-// The same in less than a line: "NOT injectors comes 50 ms too late".
+// The same in less than a line: "NOT injectors comes too late".
 std::string broken_summary(const Film& film);
 
 // Why a response is due before the time that is written: told once in a report that has a refuted one.

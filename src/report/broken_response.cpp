@@ -24,7 +24,7 @@ bool comes_too_late(const Film& film, const Response& r) {
 
 std::string while_words(const Film& film, const Response& r) {
     const Model& m = film.model();
-    const long begin = waited_from(film, r);
+    const long begin = film.since(*r.whenever, film.end().scan);
     return text_of(m, *r.whenever) + " has been true since " + scan_time(m, begin) + " (" +
            counted(film.end().scan - begin + 1, "scan") + "), and " + text_of(m, *r.then) +
            (film.truth(*r.then, film.end()) ? " comes too late in any case" : " is false");
@@ -113,8 +113,8 @@ std::vector<std::string> response_words(const Film& film, const Response& r) {
 std::string response_summary(const Film& film, const Response& r) {
     const Model& m = film.model();
     const Late& late = film.late();
-    const std::string too_late =
-        late.scans ? " " + duration_text(Rational(*late.scans * m.scan)) + " too late" : std::string();
+    // By how much is this run's, and no bound for others.
+    const std::string too_late = late.scans ? " too late" : "";
     const auto answer = plain_states(m, *r.then, true);
     if (!answer || plain_predicate(*answer).empty()) {
         const std::string text = short_text(m, *r.then, longest_summary);

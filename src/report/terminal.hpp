@@ -13,7 +13,7 @@ std::string verdict_name(const Verdict& verdict);
 std::string verdict_word(const Verdict& verdict);
 
 // What is said behind verdict, claim and condition: one line, no time of day, no colour.
-// "rests on: turning, oil_low", "NOT injectors comes 50 ms too late", "no counterexample up to 40 leaps"
+// "rests on: turning, oil_low", "NOT injectors comes too late", "no counterexample up to 40 leaps"
 std::string summary(const FilmedResult& result);
 
 // "  REFUTED    it starts  under healthy  engine = running is not reached", without a line end; the caller adds times.
