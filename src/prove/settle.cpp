@@ -1,10 +1,12 @@
 // What it decides: which run is shown instead of the one that was found.
 //
 // How: by playing, without a solver. One change of the run at a time is left out, made an exact reading, a load that
-// stays on, a value that is there from the beginning, or is moved to an earlier scan; what the world does not allow
-// then is replaced by the nearest that it does. What comes out is kept if it still answers the question and is plainer
-// by a measure that is compared from left to right: faults, things that happen, values that no healthy engine has,
-// jumps, scans, how late things happen. That is repeated until nothing helps.
+// stays on, a value that is there from the beginning, or is moved to an earlier scan; a wait is left out or made
+// shorter; the engine changes its mode earlier, and its speed with it. What the world does not allow then is replaced
+// by the nearest that it does. What comes out is kept if it still answers the question, a little later perhaps, and is
+// plainer by a measure that is compared from left to right (measure.hpp): faults, loads that nothing feeds and that
+// lose power, things that happen, values that no healthy engine has, jumps, scans, how late things happen. That is
+// repeated until nothing helps.
 //
 // Why it is sound: a run is shown only if the interpreter has played it to where it answers the question. Why it ends:
 // the measure becomes smaller each time, and the scans that are played are counted. When it gives up: after
@@ -17,10 +19,10 @@
 #include "prove/settle.hpp"
 
 #include <algorithm>
-#include <compare>
 #include <utility>
 
 #include "base/log.hpp"
+#include "prove/measure.hpp"
 #include "sim/jump.hpp"
 #include "sim/world.hpp"
 
@@ -28,7 +30,8 @@ namespace lanyard::prove {
 
 namespace {
 
-constexpr long max_played = 10'000;     // scans
+constexpr long max_played = 20'000;     // scans
+constexpr long max_longer = 100;        // scans; of a candidate that answers a little later than the run
 constexpr long max_ramp = 2'000;        // scans
 constexpr std::size_t max_values = 12;  // of one thing in a run; with more it moves all the time
 
@@ -74,90 +77,21 @@ Run in_straight_lines(const Run& run) {
     return out;
 }
 
-// It comes and goes with the engine's mode.
-bool is_speed(const Model& m, QuantityId i) { return m.engine && m.engine->speed == i; }
-
-// The value that a healthy engine has in this mode and that is nearest; early in a mode it may have others too.
-Rational healthy_value(const Model& m, QuantityId i, const Rational& value, Mode mode) {
-    const auto& band = m.quantities[i].healthy[ordinal(mode)];
-    if (!band || (band->after && band->before.lo <= value && value <= band->before.hi)) return value;
-    return std::clamp(value, band->within.lo, band->within.hi);
-}
-
-struct Measure {
-    std::size_t faults = 0;
-    std::size_t events = 0;  // things that change, or are not at the beginning as they rest
-    std::size_t ill = 0;     // values that no healthy engine has
-    std::size_t jumps = 0;   // quantities that change from one scan to the next
-    long scans = 0;
-    long lateness = 0;  // sum of when they happen
-    friend auto operator<=>(const Measure&, const Measure&) = default;
-};
-
-class Measuring {
- public:
-    Measuring(const Model& m, const Run& run) : m_(m) {
-        for (const auto& s : run.segments) {
-            for (long n = 0; n < (s.last_quantities.empty() ? 1 : s.scans); ++n) take(choices_at(s, n), out_.scans + n);
-            out_.scans += s.scans;
-        }
-    }
-    const Measure& result() const { return out_; }
-
- private:
-    void event(long scan) {
-        ++out_.events;
-        out_.lateness += scan;
-    }
-    void take(const Choices& c, long scan) {
-        for (const SwitchId i : c.positions.ids()) {
-            if (c.positions[i] != (before_ ? before_->positions[i] : m_.switches[i].rests_on)) event(scan);
-            if (c.missed[i]) event(scan);
-        }
-        for (const FaultId f : c.faults.ids()) {
-            if (!c.faults[f] || (before_ && before_->faults[f])) continue;
-            ++out_.faults;
-            event(scan);
-        }
-        for (const LoadId i : c.free_loads.ids())
-            if (m_.loads[i].is_free() && c.free_loads[i] != (!before_ || before_->free_loads[i])) event(scan);
-        for (const SensorId i : c.readings.ids()) {
-            const bool inexact = c.readings[i] != c.quantities[m_.sensors[i].quantity];
-            if (inexact && !(before_ && before_->readings[i] == c.readings[i])) event(scan);
-        }
-        if (c.next_mode != (before_ ? before_->next_mode : Mode::stopped)) event(scan);
-        for (const QuantityId i : c.quantities.ids()) take(i, c, scan);
-        before_ = c;
-    }
-    // A change that goes on at the same rate is one.
-    void take(QuantityId i, const Choices& c, long scan) {
-        const auto nearest = healthy_value(m_, i, c.quantities[i], before_ ? before_->next_mode : Mode::stopped);
-        if (nearest != c.quantities[i] && !(before_ && before_->quantities[i] == c.quantities[i])) ++out_.ill;
-        if (!before_) return;
-        if (rates_.empty()) rates_.resize(c.quantities.size());
-        const Rational rate = c.quantities[i] - before_->quantities[i];
-        if (rate != 0 && rate != rates_[i]) {
-            event(scan);
-            if (!is_speed(m_, i) && sim::is_jump(m_, i, rate)) ++out_.jumps;
-        }
-        rates_[i] = rate;
-    }
-
-    const Model& m_;
-    Measure out_;
-    std::optional<Choices> before_;
-    Indexed<Quantity, Rational> rates_;
-};
-
 class Settler {
  public:
-    Settler(const Question& q, const Run& run, const JudgeOptions& o)
-        : question_(q), m_(*q.model), options_(o), world_(m_, q.condition, q.claim), run_(run) {
+    Settler(const Question& q, const Run& run, const JudgeOptions& o, const IsEnd& is_end)
+        : question_(q),
+          m_(*q.model),
+          options_(o),
+          is_end_(is_end),
+          world_(m_, q.condition, q.claim),
+          run_(run),
+          left_(max_played + run.scans()) {
         if (auto again = played(run, 0)) {
             run_ = std::move(again->run);
             before_ = std::move(again->before);
         }
-        measure_ = Measuring(m_, run_).result();
+        measure_ = measure_of(m_, run_);
     }
 
     Run run() {
@@ -175,6 +109,7 @@ class Settler {
 
     bool round() {
         const Measure before = measure_;
+        shorten_waits();
         for (const FaultId i : m_.faults.ids())
             if (has_faults()) settle([i](auto& c) -> decltype(auto) { return c.faults[i]; }, std::optional(false));
         for (const SwitchId i : m_.switches.ids()) {
@@ -182,12 +117,13 @@ class Settler {
             settle([i](auto& c) -> decltype(auto) { return c.positions[i]; },
                    std::optional<bool>(m_.switches[i].rests_on));
         }
+        power_free_loads();
         for (const LoadId i : m_.loads.ids())
             if (m_.loads[i].is_free())
                 settle([i](auto& c) -> decltype(auto) { return c.free_loads[i]; }, std::optional(true));
         for (const SensorId i : m_.sensors.ids()) make_exact(i);
         for (const QuantityId i : m_.quantities.ids()) settle_quantity(i);
-        settle([](auto& c) -> decltype(auto) { return (c.next_mode); }, std::optional(Mode::stopped));
+        settle_mode();
         return measure_ < before;
     }
     bool has_faults() const { return !run_.segments.empty() && !run_.segments[0].first.faults.empty(); }
@@ -224,10 +160,20 @@ class Settler {
     // quantity nobody knows.
     template <class At, class Value>
     void settle(const At& at, const std::optional<Value>& rest) {
+        const auto rests = [&](const Segment& s) { return !rest || at(s.first) == *rest; };
+        if (!std::all_of(run_.segments.begin(), run_.segments.end(), rests))
+            accept(with(0, begin_of(size()), [&](Choices& c) { at(c) = *rest; }), 0);
         settle(at, rest, [&](Choices& c, const Value& v) { at(c) = v; });
     }
     template <class At, class Value, class Set>
     void settle(const At& at, const std::optional<Value>& rest, const Set& set) {
+        settle_by(at, rest, [&set](const Run& run, long from, long to, const Value& v) {
+            return with(run, from, to, [&](Choices& c) { set(c, v); });
+        });
+    }
+    // `made`: a run with another value between two scans.
+    template <class At, class Value, class Made>
+    void settle_by(const At& at, const std::optional<Value>& rest, const Made& made) {
         std::size_t skip = 0;  // changes, from the last one on, with which nothing more can be done
         while (can_go_on()) {
             std::vector<std::size_t> begins{0};
@@ -235,39 +181,80 @@ class Settler {
                 if (at(run_.segments[n].first) != at(run_.segments[n - 1].first)) begins.push_back(n);
             if (begins.size() > max_values) return;
             if (skip >= begins.size()) return;
-            if (!settle_one(begins, begins.size() - 1 - skip, at, rest, set)) ++skip;
+            if (!settle_one(begins, begins.size() - 1 - skip, at, rest, made)) ++skip;
         }
     }
-    template <class At, class Value, class Set>
+    template <class At, class Value, class Made>
     bool settle_one(const std::vector<std::size_t>& begins, std::size_t k, const At& at,
-                    const std::optional<Value>& rest, const Set& set) {
+                    const std::optional<Value>& rest, const Made& made) {
         const std::size_t here = begins[k];
         const Value now = at(run_.segments[here].first);
         const std::optional<Value> before = k > 0 ? Value(at(run_.segments[here - 1].first)) : rest;
         if (!before || *before == now) return false;
         const long begin = begin_of(here), end = begin_of(k + 1 < begins.size() ? begins[k + 1] : size());
-        const auto be = [&set](const Value& v) { return [&set, v](Choices& c) { set(c, v); }; };
-        if (accept(with(begin, end, be(*before)), begin)) return true;
+        if (accept(made(run_, begin, end, *before), begin)) return true;
         if (k == 0) return false;
-        if (k > 1 && accept(with(0, begin, be(now)), 0)) return true;
+        if (k > 1 && accept(made(run_, 0, begin, now), 0)) return true;
         // Earlier: from where something else happens, then scan by scan between that and where it still works.
         const std::size_t first = begins[k - 1];
         long fails = -1, works = begin;
         for (std::size_t n = first; n < here; ++n) {
-            if (accept(with(begin_of(n), begin, be(now)), begin_of(n))) return true;
+            if (accept(made(run_, begin_of(n), begin, now), begin_of(n))) return true;
             fails = begin_of(n);
         }
         const Run found = run_;
-        while (works - fails > 1 && accept(with(found, works - 1, begin, be(now)), works - 1)) {
+        while (works - fails > 1 && accept(made(found, works - 1, begin, now), works - 1)) {
             --works;
             const long middle = fails + (works - fails) / 2;
             if (middle == fails) break;
-            if (accept(with(found, middle, begin, be(now)), middle))
+            if (accept(made(found, middle, begin, now), middle))
                 works = middle;
             else
                 fails = middle;
         }
         return works < begin;
+    }
+    // A time in which nothing happens is left out, or as short as it can be.
+    void shorten_waits() {
+        for (std::size_t n = 0; n < size() && size() > 1 && can_go_on(); ++n) {
+            long fails = -1, works = run_.segments[n].scans;
+            for (long scans = 0; works - fails > 1; scans = fails < 1 ? fails + 1 : fails + (works - fails) / 2) {
+                Run shorter = run_;
+                shorter.segments[n].scans = scans;
+                const std::size_t segments = size();
+                if (!accept(shorter, begin_of(n) + scans)) {
+                    fails = scans;
+                } else if (scans == 0 || size() != segments) {
+                    break;
+                } else {
+                    works = scans;
+                }
+            }
+        }
+    }
+    void power_free_loads() {
+        if (std::none_of(m_.loads.begin(), m_.loads.end(), [](const Load& l) { return l.is_free(); })) return;
+        accept(with(0, begin_of(size()),
+                    [this](Choices& c) {
+                        for (const LoadId i : m_.loads.ids())
+                            c.free_loads[i] = c.free_loads[i] || m_.loads[i].is_free();
+                    }),
+               0);
+    }
+    // The engine goes from one mode to the next, as it is or with the speed that goes with the mode.
+    void settle_mode() {
+        const auto at = [](auto& c) -> decltype(auto) { return (c.next_mode); };
+        settle(at, std::optional(Mode::stopped));
+        if (!m_.engine) return;
+        settle_by(at, std::optional(Mode::stopped), [this](const Run& run, long from, long to, Mode mode) {
+            const bool earlier = to < run.scans() && choices_at(run, to).next_mode == mode;
+            const Choices like = choices_at(run, earlier ? to + 1 : from);
+            const Run moved = with(run, from, to, [mode](Choices& c) { c.next_mode = mode; });
+            return with(moved, from + 1, to + 1, [&](Choices& c) {
+                for (const QuantityId i : m_.quantities.ids())
+                    if (is_speed(m_, i)) put(i, c.quantities, c.readings, like.quantities[i]);
+            });
+        });
     }
     // What reads exactly goes on to do so.
     void put(QuantityId q, Indexed<Quantity, Rational>& quantities, Indexed<Sensor, Rational>& readings,
@@ -305,7 +292,8 @@ class Settler {
     }
     // A jump becomes a ramp, the longest first.
     void make_gentle(QuantityId q) {
-        for (std::size_t n = 1; n < size() && can_go_on() && !is_speed(m_, q); ++n) {
+        for (std::size_t n = 1; n < size() && can_go_on(); ++n) {
+            if (is_speed(m_, q) && mode_changes(n)) continue;
             const Rational from = run_.segments[n - 1].first.quantities[q], to = run_.segments[n].first.quantities[q];
             if (!sim::is_jump(m_, q, to - from)) continue;
             const Interval& range = m_.quantities[q].range;
@@ -315,6 +303,12 @@ class Settler {
                 if (accept(with_ramp(q, n, from, to, scans), begin_of(n))) break;
             }
         }
+    }
+    // At the first scan of a segment the engine is in another mode than before.
+    bool mode_changes(std::size_t segment) const {
+        const long scan = begin_of(segment);
+        const Mode before = scan < 2 ? Mode::stopped : choices_at(run_, scan - 2).next_mode;
+        return run_.segments[segment - 1].first.next_mode != before;
     }
     Run with_ramp(QuantityId q, std::size_t n, const Rational& from, const Rational& to, long scans) const {
         Run out = run_;
@@ -345,11 +339,13 @@ class Settler {
         std::vector<std::shared_ptr<const Interpreter>> before;
     };
     // `wanted` is like the run up to scan `from`.
-    bool accept(const Run& wanted, long from) {
-        if (!can_go_on()) return false;
+    bool accept(Run wanted, long from) {
+        if (!can_go_on() || wanted.segments.empty()) return false;
+        wanted.segments.push_back(wanted.segments.back());
+        wanted.segments.back().scans = std::min(max_longer, 1 + run_.scans() / 4);
         auto candidate = played(wanted, from);
         if (!candidate) return false;
-        const Measure measure = Measuring(m_, candidate->run).result();
+        const Measure measure = measure_of(m_, candidate->run);
         if (!(measure < measure_)) return false;
         run_ = std::move(candidate->run);
         before_ = std::move(candidate->before);
@@ -391,7 +387,7 @@ class Settler {
                 }
                 append(out.run, c);
                 if (out.before.size() < out.run.segments.size()) out.before.push_back(std::move(now));
-                if (answers(question_, shown)) return out;
+                if (is_end_(shown, *after, out.run)) return out;
                 now = std::move(after);
             }
         }
@@ -407,16 +403,23 @@ class Settler {
     const Question& question_;
     const Model& m_;
     const JudgeOptions& options_;
+    const IsEnd& is_end_;
     const World world_;
     Run run_;  // equal scans in one segment, nothing moves within one
     std::vector<std::shared_ptr<const Interpreter>> before_;
     Measure measure_;
-    long left_ = max_played;
+    long left_;  // scans that may be played
 };
 
 }  // namespace
 
-Run settled(const Question& q, const Run& run, const JudgeOptions& o) { return Settler(q, run, o).run(); }
+Run settled(const Question& q, const Run& run, const JudgeOptions& o, const IsEnd& is_end) {
+    return Settler(q, run, o, is_end).run();
+}
+
+Run settled(const Question& q, const Run& run, const JudgeOptions& o) {
+    return settled(q, run, o, [&q](const Scan& shown, const Interpreter&, const Run&) { return answers(q, shown); });
+}
 
 std::optional<Run> up_to_answer(const Question& q, const Run& run) {
     Interpreter now(*q.model, q.condition, q.claim);

@@ -1,5 +1,6 @@
-// Of every run that is shown for a refuted case: no switch and no fault does something that could be left out or done
-// a scan earlier. Played here with the run's own choices and nothing else changed; what is not legal then needs it.
+// Of every run that is shown for a refuted case: no switch, no fault and no load that nothing feeds does something that
+// could be left out or done a scan earlier. Played here with the run's own choices and nothing else changed; what is
+// not legal then needs it.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
@@ -72,6 +73,13 @@ int check_settled(const Model& m, ClaimId claim, const Run& run) {
         each_plainer(
             scans, [i](const Choices& c) { return bool(c.faults[i]); }, [i](Choices& c, bool on) { c.faults[i] = on; },
             see);
+    }
+    for (const LoadId i : m.loads.ids()) {
+        if (!m.loads[i].is_free()) continue;
+        INFO(m.name_of(m.loads[i].signal));
+        each_plainer(
+            scans, [i](const Choices& c) { return bool(c.free_loads[i]); },
+            [i](Choices& c, bool on) { c.free_loads[i] = on; }, see);
     }
     return looked;
 }
@@ -149,4 +157,35 @@ TEST_CASE("a violation that lasts is told before one that is over in the next sc
         CHECK(s.first.quantities[QuantityId(0)] > 2);
         CHECK(s.first.quantities[QuantityId(0)] <= 3);
     }
+}
+
+TEST_CASE("a load that nothing feeds keeps its power where a switch can do the same", "[settled]") {
+    const Model m = model_of(
+        "'quantities': {'speed': '0 .. 9000 rpm'}, 'inputs': {'key': 'maintained'}, 'outputs': {'coil': 'key'}, "
+        "'engine': {'speed': 'speed', 'fires_with': ['coil', 'pump'], 'free': ['pump']}, "
+        "'claims': {'c': {'always': 'NOT (engine = coasting AND speed > 2000 rpm)'}}");
+    const Run run = refuting(m);
+    for (const auto& s : run.segments)
+        for (const LoadId i : m.loads.ids()) {
+            if (m.loads[i].is_free()) CHECK(s.first.free_loads[i]);
+        }
+}
+
+TEST_CASE("nothing waits for nothing, and the engine cranks as soon as its starter has power", "[settled]") {
+    const Model m = model_of(
+        "'quantities': {'speed': '0 .. 9000 rpm'}, 'inputs': {'key': 'maintained', 'start': 'momentary', 'kill': "
+        "'maintained'}, 'outputs': {'coil': 'key', 'starter': 'start'}, 'engine': {'speed': 'speed', 'fires_with': "
+        "['coil'], 'cranks_with': 'starter'}, 'claims': {'c': {'whenever': 'kill AND engine = running', 'then': "
+        "'NOT coil', 'within': '1 s'}}");
+    const Run run = refuting(m);
+    long cranked = -1, ran = -1, scan = 0;
+    each_scan(run, [&](const Choices& c) {
+        if (cranked < 0 && c.next_mode == Mode::cranking) cranked = scan;
+        if (ran < 0 && c.next_mode == Mode::running) ran = scan;
+        ++scan;
+        return true;
+    });
+    CHECK(cranked == 0);
+    CHECK(ran == 50);
+    CHECK(scan == 51 + 99);
 }
