@@ -3,8 +3,9 @@
 // How: the claim is asked again of a world that is more ordinary than it has to be, and about a violation that lasts;
 // the first of these questions that has an answer gives the run:
 //   1. a healthy engine, in which only what the claim speaks of may have any value, and a violation that lasts;
-//   2. the same without lasting;
-//   3. the claim's own condition, and a violation that lasts.
+//   2. the same, and a violation that lasts for half a second: no hair's breadth;
+//   3. the same without lasting;
+//   4. the claim's own condition, and a violation that lasts, or does so for half a second.
 // Without an answer it is the run that was found. Each question gets a small amount of the solver's work, bounded
 // search alone. What comes out is settled (settle.hpp) in the same world.
 //
@@ -30,6 +31,7 @@ namespace lanyard::prove {
 namespace {
 
 constexpr std::uint64_t one_question = 100'000;
+const Rational clear_miss(1, 2);  // seconds; less is a hair's breadth
 // A violation that lasts so long is as good as one that lasts, where many runs are tried.
 constexpr long max_lasting_scans = 50;
 
@@ -109,11 +111,13 @@ class Search {
         const ConditionId reached_under = m.claims[question_.claim].reached_under;
         const bool plain =
             !m.conditions[question_.condition].healthy || (reached_under && !m.conditions[reached_under].healthy);
-        for (const bool lasting : {true, false}) {
+        const Rational for_good = settling_time(m, question_.claim), clear = std::min(clear_miss, for_good);
+        for (const Rational& lasting : {for_good, clear, Rational(0)}) {
             if (plain && m.engine && try_world(true, false, lasting)) return *out_;
             if (plain && m.engine && speaks_of_speed() && try_world(true, true, lasting)) return *out_;
         }
-        if (try_world(false, false, true)) return *out_;
+        for (const Rational& lasting : {for_good, clear})
+            if (try_world(false, false, lasting)) return *out_;
         return settled(question_, found_, options_);
     }
 
@@ -127,23 +131,22 @@ class Search {
     }
 
     // Of the changed world the run has to be legal in the claim's own as well.
-    bool try_world(bool healthy, bool any_speed, bool lasting) {
+    bool try_world(bool healthy, bool any_speed, const Rational& time) {
         if (options_.stopped()) return false;
         const Model& m = *question_.model;
-        const Rational time = settling_time(m, question_.claim);
         Asked asked(question_), settling(question_);
         const Rational enough = std::min(time, Rational(max_lasting_scans * m.scan));
         for (auto* a : {&asked, &settling}) {
             if (healthy) a->make_healthy(any_speed);
-            if (lasting && !a->make_lasting(a == &asked ? time : enough)) return false;
+            if (time > 0 && !a->make_lasting(a == &asked ? time : enough)) return false;
         }
         const auto found = found_in(asked.question);
         LANYARD_LOG(debug, "{}{}{} run: {}", healthy ? "healthy" : "ordinary", any_speed ? " at any speed" : "",
-                    lasting ? ", lasting" : "", found ? "found" : "none");
+                    time > 0 ? ", lasting " + time.get_str() + " s" : "", found ? "found" : "none");
         const auto begun = found ? up_to_answer(settling.question, *found) : std::nullopt;
         if (!begun) return false;
         const auto run = up_to_answer(question_, settled(settling.question, *begun, options_));
-        if (!run || (lasting && !stays_broken(question_, *run, scans_up(time, m.scan)))) return false;
+        if (!run || (time > 0 && !stays_broken(question_, *run, scans_up(time, m.scan)))) return false;
         out_ = *run;
         return true;
     }

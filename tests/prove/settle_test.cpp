@@ -171,6 +171,15 @@ TEST_CASE("a load that nothing feeds keeps its power where a switch can do the s
         }
 }
 
+TEST_CASE("a miss by a hair's breadth is not told where there is a clear one", "[settled]") {
+    // Above 3 V the pump is 0.02 s late, below that 3 s.
+    const Model m = model_of(
+        "'quantities': {'u': {'range': '0 .. 5 V'}}, 'outputs': {'pump': 'TON(u > 3 V, 0.51 s) OR TON(u > 2 V, 3.5 "
+        "s)'}, 'claims': {'c': {'whenever': 'u > 2 V', 'then': 'pump', 'within': '0.5 s'}}");
+    const Run run = refuting(m);
+    for (const auto& s : run.segments) CHECK(s.first.quantities[QuantityId(0)] <= 3);
+}
+
 TEST_CASE("nothing waits for nothing, and the engine cranks as soon as its starter has power", "[settled]") {
     const Model m = model_of(
         "'quantities': {'speed': '0 .. 9000 rpm'}, 'inputs': {'key': 'maintained', 'start': 'momentary', 'kill': "
