@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "certify/closed_set.hpp"
 #include "certify/obligations.hpp"
 #include "explain/again.hpp"
 #include "explain/causes.hpp"

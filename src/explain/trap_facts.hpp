@@ -19,11 +19,6 @@
 
 namespace lanyard::explain {
 
-// A run in steps that may be leaps: scans in a row with the same choices, while no signal changes.
-Run in_steps(const Model& model, const Question& q, const Run& run);
-// The state behind which is asked belongs to the closed set.
-bool lies_inside(const Question& here, const Certificate& closed);
-
 // `way_from`: is a way to the goal known from the end of this run? Throws InternalError.
 TrapFacts trap_facts_of(const Model& model, const Run& run, const Certificate& closed, ClaimId claim,
                         const JudgeOptions& options, const std::function<bool(const Run&)>& way_from);

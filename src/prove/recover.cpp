@@ -26,6 +26,7 @@
 #include "certify/obligations.hpp"
 #include "encode/state_names.hpp"
 #include "prove/playbook.hpp"
+#include "prove/settle_trap.hpp"
 #include "prove/standstill.hpp"
 #include "prove/time.hpp"
 #include "sim/interpreter.hpp"
@@ -103,13 +104,18 @@ class Recovery {
         const Answered out = ask(*here, options_, timing_, prover_);
         if (const auto* none = std::get_if<Unreachable>(&out)) {
             dead_end(here->before);
-            if (!verdict_ && !other_modes(here->before)) verdict_ = Refuted{here->before, none->certificate, ""};
+            if (!verdict_ && !other_modes(here->before)) verdict_ = trapped(here->before, none->certificate);
         } else if (const auto* unknown = std::get_if<Unknown>(&out)) {
             verdict_ = Undecided{"it was not settled whether a state has a way out: " + unknown->reason, 0};
         } else {
             looked_at_.push_back({state_, std::get<Reachable>(out).run});
             try_playbooks(looked_at_.back());
         }
+    }
+
+    Verdict trapped(const Run& found, const Certificate& closed) const {
+        const auto plain = options_.any_run ? std::nullopt : behind_settled(question_, found, closed, options_);
+        return Refuted{plain ? plain->before : found, closed, ""};
     }
 
     // The second condition forbids whatever follows in the mode that the engine goes to here, and lets some other one
