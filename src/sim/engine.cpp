@@ -129,8 +129,10 @@ std::string why_not(const EngineState& s, const EngineRules& r, const EngineFeel
     for (const Mode m : all_modes) {
         if (may[ordinal(m)]) list += (list.empty() ? "" : " or ") + std::string(mode_name(m));
     }
-    return std::string("engine: ") + mode_name(s.mode) + " cannot be followed by " + mode_name(next) +
-           " here, only by " + list + ": " + rule_of(s, r, f);
+    const std::string goes = next == s.mode
+                                 ? std::string("it stays ") + mode_name(next)
+                                 : std::string("it goes from ") + mode_name(s.mode) + " to " + mode_name(next);
+    return "engine: " + goes + ", where only " + list + " can follow: " + rule_of(s, r, f);
 }
 
 }  // namespace lanyard::sim
