@@ -23,7 +23,11 @@ std::string parts_text(const Film& film, const Expr& e) {
 }
 
 std::vector<std::string> words_for(const Film& film, const Always& a) {
-    return {moment(film, film.end().scan) + ": " + parts_text(film, *a.body)};
+    std::vector<std::string> out{moment(film, film.end().scan) + ": " + parts_text(film, *a.body)};
+    if (!film.late().over)
+        out.push_back("if everything stays as it is then, that is still so " +
+                      duration_text(Rational(film.late().looked * film.model().scan)) + " later");
+    return out;
 }
 
 // The scans of the watched window at which the value changed.

@@ -43,10 +43,10 @@ struct Frame {
 };
 
 // How late the answer to a response is: the run goes on with everything as it is, as far as the world lets it be, until
-// the answer comes.
+// the answer comes. For always: how long the claim goes on to be broken.
 struct Late {
     std::optional<long> scans;  // behind the scan at which it was due; none: it did not come
-    long looked = 0;            // scans that the run was continued for
+    long looked = 0;            // scans after the run that are known; 3 min, less where that is too many scans
     bool over = false;          // the condition of the claim did not last, or the run cannot go on
 };
 
