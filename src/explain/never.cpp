@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/needed.hpp"
 #include "certify/rests_on.hpp"
 #include "claims/bounds.hpp"
 #include "explain/again.hpp"
@@ -117,15 +118,9 @@ class Walk {
     std::vector<Never> all_of(const ExprPtr& e, During during, int depth, bool of_claim) {
         for (const auto& a : e->args)
             if (is_never(a, during, of_claim)) return why(a, during, depth + 1, of_claim);
-        std::vector<ExprPtr> needed = e->args;
-        for (std::size_t k = 0; k < needed.size() && needed.size() > 2;) {
-            std::vector<ExprPtr> fewer = needed;
-            fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(k));
-            if (is_never(boolean_expr(Op::and_, fewer), during, of_claim))
-                needed = std::move(fewer);
-            else
-                ++k;
-        }
+        const auto needed = needed_of(e->args, [&](const std::vector<ExprPtr>& fewer) {
+            return fewer.size() > 1 && is_never(boolean_expr(Op::and_, fewer), during, of_claim);
+        });
         const ExprPtr parts = needed.size() == e->args.size() ? e : boolean_expr(Op::and_, needed);
         Never out = end(parts, during, of_claim);
         out.how = Never::How::together;

@@ -15,6 +15,7 @@
 #include <set>
 
 #include "base/characters.hpp"
+#include "base/needed.hpp"
 #include "certify/obligations.hpp"
 #include "claims/cone.hpp"
 #include "lang/print.hpp"
@@ -112,12 +113,7 @@ class Standstill {
             return solver.check(on, one_question) == Answer::unsatisfiable;
         };
         if (!excluded(labels)) return;
-        for (auto i = std::ssize(labels); i-- > 0;) {
-            auto fewer = labels;
-            fewer.erase(fewer.begin() + i);
-            if (excluded(fewer)) labels = std::move(fewer);
-        }
-        for (auto& l : labels)
+        for (auto& l : needed_of(labels, excluded))
             if (std::find(labels_.begin(), labels_.end(), l) == labels_.end()) labels_.push_back(std::move(l));
     }
 
