@@ -56,17 +56,17 @@ class Measuring {
         mode_before_ = before_ ? before_->next_mode : Mode::stopped;
         before_ = c;
     }
-    // A change that goes on at the same rate is one.
+    // A change that goes on at the same rate is one, and one of the speed belongs to the mode that changes with it.
     void take(QuantityId i, const Choices& c, long scan) {
-        const auto nearest = healthy_value(m_, i, c.quantities[i], before_ ? before_->next_mode : Mode::stopped);
-        if (nearest != c.quantities[i] && !(before_ && before_->quantities[i] == c.quantities[i])) ++out_.ill;
+        const Mode mode = before_ ? before_->next_mode : Mode::stopped;
+        const bool same = before_ && before_->quantities[i] == c.quantities[i] && mode == mode_before_;
+        if (!same && healthy_value(m_, i, c.quantities[i], mode) != c.quantities[i]) ++out_.ill;
         if (!before_) return;
         if (rates_.empty()) rates_.resize(c.quantities.size());
         const Rational rate = c.quantities[i] - before_->quantities[i];
-        if (rate != 0 && rate != rates_[i]) {
+        if (rate != 0 && rate != rates_[i] && !(is_speed(m_, i) && mode != mode_before_)) {
             event(scan);
-            const bool by_mode = is_speed(m_, i) && before_->next_mode != mode_before_;
-            if (!by_mode && sim::is_jump(m_, i, rate)) ++out_.jumps;
+            if (sim::is_jump(m_, i, rate)) ++out_.jumps;
         }
         rates_[i] = rate;
     }

@@ -10,10 +10,10 @@ namespace lanyard::prove {
 // Compared from left to right; less is more ordinary.
 struct Measure {
     std::size_t faults = 0;
-    std::size_t toggles = 0;  // of loads that nothing in the model feeds
-    std::size_t events = 0;   // things that change, or are not at the beginning as they rest
     std::size_t ill = 0;      // values that no healthy engine has
     std::size_t jumps = 0;    // quantities that change from one scan to the next
+    std::size_t toggles = 0;  // of loads that nothing in the model feeds
+    std::size_t events = 0;   // things that change, or are not at the beginning as they rest
     long scans = 0;
     long lateness = 0;  // sum of when they happen
     friend auto operator<=>(const Measure&, const Measure&) = default;

@@ -4,8 +4,8 @@
 // stays on, a value that is there from the beginning, or is moved to an earlier scan; a wait is left out or made
 // shorter; the engine changes its mode earlier, and its speed with it. What the world does not allow then is replaced
 // by the nearest that it does. What comes out is kept if it still answers the question, a little later perhaps, and is
-// plainer by a measure that is compared from left to right (measure.hpp): faults, loads that nothing feeds and that
-// lose power, things that happen, values that no healthy engine has, jumps, scans, how late things happen. That is
+// plainer by a measure that is compared from left to right (measure.hpp): faults, values that no healthy engine has,
+// jumps, loads that nothing feeds and that lose power, things that happen, scans, how late they happen. That is
 // repeated until nothing helps.
 //
 // Why it is sound: a run is shown only if the interpreter has played it to where it answers the question. Why it ends:

@@ -9,6 +9,7 @@
 #include "../models.hpp"
 #include "base/file.hpp"
 #include "prove/driver.hpp"
+#include "prove/settle.hpp"
 #include "sim/interpreter.hpp"
 
 using namespace lanyard::prove;
@@ -161,23 +162,28 @@ TEST_CASE("a violation that lasts is told before one that is over in the next sc
 
 TEST_CASE("a load that nothing feeds keeps its power where a switch can do the same", "[settled]") {
     const Model m = model_of(
-        "'quantities': {'speed': '0 .. 9000 rpm'}, 'inputs': {'key': 'maintained'}, 'outputs': {'coil': 'key'}, "
-        "'engine': {'speed': 'speed', 'fires_with': ['coil', 'pump'], 'free': ['pump']}, "
-        "'claims': {'c': {'always': 'NOT (engine = coasting AND speed > 2000 rpm)'}}");
+        "'quantities': {'speed': '0 .. 9000 rpm'}, 'inputs': {'key': {'switch': 'maintained', 'rests': 'on'}}, "
+        "'outputs': {'coil': 'key'}, 'engine': {'speed': 'speed', 'fires_with': ['coil'], 'cranks_with': 'starter', "
+        "'free': ['starter']}, "
+        "'claims': {'c': {'always': 'NOT (RS(coil AND starter, FALSE) AND NOT (coil AND starter))'}}");
     const Run run = refuting(m);
-    for (const auto& s : run.segments)
-        for (const LoadId i : m.loads.ids()) {
-            if (m.loads[i].is_free()) CHECK(s.first.free_loads[i]);
+    int free = 0;
+    for (const LoadId i : m.loads.ids())
+        if (m.loads[i].is_free()) {
+            ++free;
+            for (const auto& s : run.segments) CHECK(s.first.free_loads[i]);
         }
+    CHECK(free == 1);
+    CHECK_FALSE(run.segments.back().first.positions[SwitchId(0)]);
 }
 
 TEST_CASE("a miss by a hair's breadth is not told where there is a clear one", "[settled]") {
-    // Above 3 V the pump is 0.02 s late, below that 3 s.
+    // 0.03 s late, and 3 s with the switch on.
     const Model m = model_of(
-        "'quantities': {'u': {'range': '0 .. 5 V'}}, 'outputs': {'pump': 'TON(u > 3 V, 0.51 s) OR TON(u > 2 V, 3.5 "
-        "s)'}, 'claims': {'c': {'whenever': 'u > 2 V', 'then': 'pump', 'within': '0.5 s'}}");
+        "'inputs': {'begin': 'maintained', 'slow': 'maintained'}, 'outputs': {'pump': 'TON(begin, 0.51 s) AND NOT slow "
+        "OR TON(begin, 3.5 s)'}, 'claims': {'c': {'whenever': 'begin', 'then': 'pump', 'within': '0.5 s'}}");
     const Run run = refuting(m);
-    for (const auto& s : run.segments) CHECK(s.first.quantities[QuantityId(0)] <= 3);
+    for (const auto& s : run.segments) CHECK(s.first.positions[SwitchId(1)]);
 }
 
 TEST_CASE("nothing waits for nothing, and the engine cranks as soon as its starter has power", "[settled]") {
@@ -186,15 +192,22 @@ TEST_CASE("nothing waits for nothing, and the engine cranks as soon as its start
         "'maintained'}, 'outputs': {'coil': 'key', 'starter': 'start'}, 'engine': {'speed': 'speed', 'fires_with': "
         "['coil'], 'cranks_with': 'starter'}, 'claims': {'c': {'whenever': 'kill AND engine = running', 'then': "
         "'NOT coil', 'within': '1 s'}}");
-    const Run run = refuting(m);
-    long cranked = -1, ran = -1, scan = 0;
-    each_scan(run, [&](const Choices& c) {
-        if (cranked < 0 && c.next_mode == Mode::cranking) cranked = scan;
-        if (ran < 0 && c.next_mode == Mode::running) ran = scan;
-        ++scan;
-        return true;
-    });
-    CHECK(cranked == 0);
-    CHECK(ran == 50);
-    CHECK(scan == 51 + 99);
+    Run late = refuting(m);
+    CHECK(late.scans() == 51 + 99);
+    CHECK(late.segments[0].first.next_mode == Mode::cranking);
+    // More scans than settling plays, then the starter has power for two in vain.
+    Segment wait = late.segments[0];
+    wait.first.next_mode = Mode::stopped;
+    wait.scans = 2;
+    late.segments.insert(late.segments.begin(), wait);
+    wait.first.positions[SwitchId(1)] = false;
+    wait.scans = 30'000;
+    late.segments.insert(late.segments.begin(), wait);
+    Question q;
+    q.model = &m;
+    q.claim = ClaimId(0);
+    q.condition = m.claims[q.claim].condition;
+    const Run run = settled(q, late, {});
+    CHECK(run.scans() == 51 + 99);
+    CHECK(run.segments[0].first.next_mode == Mode::cranking);
 }
