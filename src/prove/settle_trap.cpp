@@ -2,7 +2,8 @@
 //
 // How: it is settled like any run (settle.hpp), and ends as soon as its state belongs to the closed set. That is looked
 // up state by state: the run so far is unrolled with every choice fixed, and each lemma has to be true of the values
-// that come out. A state that was looked at before is known by the interpreter's text of it.
+// that come out. A state that was looked at before is known by the interpreter's text of it. At its end the switches
+// are where they are in the run that was found: a trap is not told with a key that is off and might be turned.
 //
 // Why it is sound: of the run that comes out the closed set's obligations are discharged once more, from that run's
 // end; without that the run that was found is told. A state in which the second condition allows no scan is a trap for
@@ -27,11 +28,13 @@ constexpr std::size_t max_steps = 100;  // of a run, unrolled
 
 class ClosedStates {
  public:
-    ClosedStates(const Question& q, const Certificate& closed) : question_(q), closed_(closed) {}
+    ClosedStates(const Question& q, const Run& found, const Certificate& closed)
+        : question_(q), positions_(choices_at(found, found.scans() - 1).positions), closed_(closed) {}
 
     // The second part begins behind this scan, in a state of the closed set.
     bool reached(const Scan& shown, const Interpreter& after, const Run& run) {
         if (!after.machine().state().monitor.begun || shown.demanded) return false;
+        if (run.segments.back().first.positions != positions_) return false;
         const auto [known, fresh] = known_.try_emplace(after.state_text(), false);
         if (fresh && std::ssize(known_) <= max_states) known->second = ends_inside(run);
         return known->second;
@@ -46,6 +49,7 @@ class ClosedStates {
     }
 
     const Question& question_;
+    const Indexed<Switch, bool> positions_;
     const Certificate& closed_;
     std::map<std::string, bool> known_;
 };
@@ -58,7 +62,7 @@ std::optional<Question> behind_settled(const Question& question, const Run& run,
     Question q = question;
     q.tangents = closed.tangents;
     q.with_binding_quantities = closed.with_binding_quantities;
-    ClosedStates states(q, closed);
+    ClosedStates states(q, run, closed);
     const Run plain = settled(q, run, o, [&](const Scan& shown, const Interpreter& after, const Run& so_far) {
         return states.reached(shown, after, so_far);
     });

@@ -11,6 +11,7 @@
 #include "prove/driver.hpp"
 #include "prove/settle.hpp"
 #include "sim/interpreter.hpp"
+#include "trap.hpp"
 
 using namespace lanyard::prove;
 using namespace lanyard::test;
@@ -102,22 +103,28 @@ TEST_CASE("the runs of the refuted cases are settled", "[cases]") {
             files.push_back(f.path());
     std::sort(files.begin(), files.end());
     REQUIRE(files.size() > 50);
-    int runs = 0, changes = 0;
+    int runs = 0, traps = 0, changes = 0;
     for (const auto& file : files) {
         INFO(file.string());
         const ReadResult read = read_model(file.filename().string(), read_file(file, 1U << 24U).value_or(""));
         REQUIRE(read.model);
         for (const auto& r : judge_all(*read.model).results) {
             const auto* refuted = std::get_if<Refuted>(&r.verdict);
-            if (refuted == nullptr || !refuted->run || refuted->certificate) continue;
+            if (refuted == nullptr || !refuted->run) continue;
             INFO(read.model->claims[r.claim].id);
+            if (refuted->certificate) {
+                ++traps;
+                check_trapped(*read.model, r.claim, *refuted->run, *refuted->certificate);
+                continue;
+            }
             ++runs;
             changes += check_settled(*read.model, r.claim, *refuted->run);
         }
     }
-    std::cout << runs << " runs, " << changes << " plainer ones\n";
+    std::cout << runs << " runs, " << changes << " plainer ones; " << traps << " traps\n";
     CHECK(runs > 50);
     CHECK(changes > 50);
+    CHECK(traps > 3);
 }
 
 namespace {

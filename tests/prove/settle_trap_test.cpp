@@ -2,11 +2,9 @@
 #include <catch2/catch.hpp>
 
 #include "../models.hpp"
-#include "certify/closed_set.hpp"
-#include "certify/obligations.hpp"
 #include "prove/driver.hpp"
 #include "prove/settle_trap.hpp"
-#include "sim/interpreter.hpp"
+#include "trap.hpp"
 
 using namespace lanyard::prove;
 using namespace lanyard::test;
@@ -32,32 +30,12 @@ Refuted refuted(const Model& m) {
     return *out;
 }
 
-Question question_about(const Model& m, const Certificate& closed) {
-    Question q;
-    q.model = &m;
-    q.claim = ClaimId(0);
-    q.condition = m.claims[q.claim].condition;
-    q.leaps = closed.leaps;
-    q.tangents = closed.tangents;
-    q.with_binding_quantities = closed.with_binding_quantities;
-    return q;
-}
-
-// The closed set is one that holds from the run's end on.
-void check_trapped(const Model& m, const Run& run, const Certificate& closed) {
-    const Question q = question_about(m, closed);
-    CHECK(replay(m, run, q.condition, q.claim).legal);
-    const auto here = behind(q, run);
-    REQUIRE(here);
-    CHECK(check_obligations(obligations(*here, closed), check_budget).check == Check::holds);
-}
-
 }  // namespace
 
 TEST_CASE("the run into a trap is as short as the trap lets it be", "[settled]") {
     const Model m = trap_model();
     const Refuted r = refuted(m);
-    check_trapped(m, *r.run, *r.certificate);
+    check_trapped(m, ClaimId(0), *r.run, *r.certificate);
     CHECK(r.run->scans() == 21);
     for (const auto& s : r.run->segments) {
         CHECK(s.first.positions[SwitchId(0)]);
@@ -83,14 +61,14 @@ TEST_CASE("a run into a trap loses what it does not need", "[settled]") {
     add(10, false, true, false);
     add(40, true, false, false);
     add(30, true, true, false);
-    add(1, true, true, true);
-    const auto here = behind_settled(question_about(m, *r.certificate), roundabout, *r.certificate, {});
+    add(1, true, false, true);
+    const auto here = behind_settled(question_about(m, ClaimId(0), *r.certificate), roundabout, *r.certificate, {});
     REQUIRE(here);
-    check_trapped(m, here->before, *r.certificate);
+    check_trapped(m, ClaimId(0), here->before, *r.certificate);
     CHECK(here->before.scans() == 21);
     for (const auto& s : here->before.segments) CHECK_FALSE(s.first.positions[SwitchId(1)]);
     // A run that does not lead into it has no plainer one that does.
     Run harmless = roundabout;
     for (auto& s : harmless.segments) s.first.positions[SwitchId(0)] = false;
-    CHECK_FALSE(behind_settled(question_about(m, *r.certificate), harmless, *r.certificate, {}));
+    CHECK_FALSE(behind_settled(question_about(m, ClaimId(0), *r.certificate), harmless, *r.certificate, {}));
 }
