@@ -9,8 +9,8 @@
 // repeated until nothing helps.
 //
 // Why it is sound: a run is shown only if the interpreter has played it to where it answers the question. Why it ends:
-// the measure becomes smaller each time, and the scans that are played are counted. When it gives up: after
-// `max_played` scans; the run is then as plain as it has become. Nothing is decided by a clock or by a thread.
+// the measure becomes smaller each time, and the scans that are played are counted. When it gives up: after a number
+// of scans that grows with the run; it is then as plain as it has become. Nothing is decided by a clock or by a thread.
 //
 // What comes out is a local optimum: no single change can be left out or made earlier. The idea is that of delta
 // debugging: A. Zeller, R. Hildebrandt, "Simplifying and isolating failure-inducing input", IEEE Transactions on
@@ -30,7 +30,9 @@ namespace lanyard::prove {
 
 namespace {
 
-constexpr long max_played = 20'000;     // scans
+constexpr long least_played = 20'000;   // scans
+constexpr long max_played = 100'000;    // scans
+constexpr long max_candidates = 50;     // as long as the run, and the scans above
 constexpr long max_longer = 100;        // scans; of a candidate that answers a little later than the run
 constexpr long max_ramp = 2'000;        // scans
 constexpr std::size_t max_values = 12;  // of one thing in a run; with more it moves all the time
@@ -86,7 +88,7 @@ class Settler {
           is_end_(is_end),
           world_(m_, q.condition, q.claim),
           run_(run),
-          left_(max_played + run.scans()) {
+          left_(run.scans() + std::min(max_played, least_played + max_candidates * run.scans())) {
         if (auto again = played(run, 0)) {
             run_ = std::move(again->run);
             before_ = std::move(again->before);
@@ -100,7 +102,7 @@ class Settler {
         }
         for (const QuantityId i : m_.quantities.ids()) make_gentle(i);
         LANYARD_LOG(debug, "run settled: {} events instead of {}, {} scans instead of {}; {} scans played",
-                    measure_.events, first.events, measure_.scans, first.scans, max_played - left_);
+                    measure_.events, first.events, measure_.scans, first.scans, all_ - left_);
         return in_straight_lines(run_);
     }
 
@@ -110,6 +112,7 @@ class Settler {
     bool round() {
         const Measure before = measure_;
         shorten_waits();
+        for (const QuantityId i : m_.quantities.ids()) make_healthy(i);
         for (const FaultId i : m_.faults.ids())
             if (has_faults()) settle([i](auto& c) -> decltype(auto) { return c.faults[i]; }, std::optional(false));
         for (const SwitchId i : m_.switches.ids()) {
@@ -274,11 +277,10 @@ class Settler {
                                               [&](const Segment& s) { return at(s.first) == value; });
             if (!constant && accept(with(0, end, [&](Choices& c) { set(c, value); }), 0)) return;
         }
-        make_healthy(q, set);
+        make_healthy(q);
         if (!is_speed(m_, q)) settle(at, std::optional<Rational>{}, set);
     }
-    template <class Set>
-    void make_healthy(QuantityId q, const Set& set) {
+    void make_healthy(QuantityId q) {
         Mode mode = Mode::stopped;
         for (std::size_t n = 0; n < size() && can_go_on(); ++n) {
             const Choices& c = run_.segments[n].first;
@@ -287,7 +289,8 @@ class Settler {
             std::size_t end = n + 1;
             while (end < size() && run_.segments[end].first.quantities[q] == c.quantities[q]) ++end;
             if (value == c.quantities[q]) continue;
-            accept(with(begin_of(n), begin_of(end), [&](Choices& to) { set(to, value); }), begin_of(n));
+            accept(with(begin_of(n), begin_of(end), [&](Choices& to) { put(q, to.quantities, to.readings, value); }),
+                   begin_of(n));
         }
     }
     // A jump becomes a ramp, the longest first.
@@ -409,6 +412,7 @@ class Settler {
     std::vector<std::shared_ptr<const Interpreter>> before_;
     Measure measure_;
     long left_;  // scans that may be played
+    const long all_ = left_;
 };
 
 }  // namespace
