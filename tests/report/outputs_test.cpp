@@ -76,7 +76,8 @@ TEST_CASE("the run against a claim, step by step, each with what it is about") {
     REQUIRE(a.steps[1].states.size() >= 2);
     CHECK(m.name_of(a.steps[1].states[0].signal) == "coolant_temperature");
     CHECK(a.steps[1].states[0].words == "coolant_temperature 90.5 degC");
-    CHECK(a.broken.size() == 1);
+    REQUIRE(a.broken.size() == 2);
+    CHECK(a.broken[1] == "if everything stays as it is then, that is still so 3 min later");
     std::vector<std::string> hangs_on;
     for (const SignalId id : a.hangs_on) hangs_on.push_back(m.name_of(id));
     CHECK(hangs_on == std::vector<std::string>{"coolant_temperature", "coolant", "fan"});
