@@ -92,17 +92,6 @@ Function Diagrams::fold(std::vector<Function> inputs, bool all) {
     return inputs.front();
 }
 
-// reached[j]: at least j of the inputs so far.
-Function Diagrams::at_least(int k, const std::vector<Function>& inputs) {
-    if (k <= 0) return constant(true);
-    if (static_cast<std::size_t>(k) > inputs.size()) return constant(false);
-    std::vector<Function> reached(static_cast<std::size_t>(k) + 1, constant(false));
-    reached[0] = constant(true);
-    for (const Function f : inputs)
-        for (std::size_t j = reached.size() - 1; j > 0; --j) reached[j] = if_then_else(f, reached[j - 1], reached[j]);
-    return reached.back();
-}
-
 Function Diagrams::from_cut_sets(const std::vector<std::vector<std::size_t>>& sets) {
     std::vector<Implicant> implicants;
     implicants.reserve(sets.size());

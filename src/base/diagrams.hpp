@@ -50,7 +50,6 @@ class Diagrams {
     Function negation(Function f) { return if_then_else(f, constant(false), constant(true)); }
     Function conjunction(const std::vector<Function>& inputs) { return fold(inputs, true); }   // of nothing: true
     Function disjunction(const std::vector<Function>& inputs) { return fold(inputs, false); }  // of nothing: false
-    Function at_least(int k, const std::vector<Function>& inputs);
     Function if_then_else(Function f, Function g, Function h);
     // At least one of the sets has happened as a whole. They need not be minimal; repeated numbers count once.
     Function from_cut_sets(const std::vector<std::vector<std::size_t>>& sets);

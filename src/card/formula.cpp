@@ -97,10 +97,6 @@ TruthTable::TruthTable(std::size_t n, const std::function<bool(Combination)>& f)
     for (Combination v = 0; v < value_.size(); ++v) value_[v] = f(v);
 }
 
-bool TruthTable::shows(std::size_t c, Combination v, Combination w) const {
-    return ((v ^ w) >> c & 1U) != 0 && value_[v] != value_[w] && decides(c, v) && decides(c, w);
-}
-
 TestSet smallest_tests(const TruthTable& table, const std::function<bool(Combination)>& allowed,
                        const std::function<bool(Combination)>& liked) {
     return SetSearch(table, allowed, liked).run();

@@ -39,7 +39,6 @@ class TruthTable {
     bool operator()(Combination v) const { return value_[v]; }
     // Turning condition c alone turns the outcome.
     bool decides(std::size_t c, Combination v) const { return value_[v] != value_[v ^ (1U << c)]; }
-    bool shows(std::size_t c, Combination v, Combination w) const;
 
  private:
     std::size_t n_;

@@ -64,11 +64,4 @@ double rare_event_sum(const std::vector<CutSet>& minimal_cut_sets, const Probabi
     return sum;
 }
 
-// By logarithms: 1 - (1 - q) of a tiny q loses digits.
-double min_cut_upper_bound(const std::vector<CutSet>& minimal_cut_sets, const Probabilities& p) {
-    double log_of_none = 0;
-    for (const CutSet& set : minimal_cut_sets) log_of_none += std::log1p(-probability_of(set, p));
-    return -std::expm1(log_of_none);
-}
-
 }  // namespace lanyard::fault

@@ -37,9 +37,4 @@ double exact_probability(const Diagrams& s, Function f, const Probabilities& p);
 // truth where all probabilities are small.
 double rare_event_sum(const std::vector<CutSet>& minimal_cut_sets, const Probabilities& p);
 
-// NOT exact: 1 - product of (1 - probability of a cut set), as if the cut sets were independent. An upper bound for
-// coherent functions (J. D. Esary, F. Proschan, Coherent structures of non-identical components, Technometrics 5
-// (1963)), never above the sum.
-double min_cut_upper_bound(const std::vector<CutSet>& minimal_cut_sets, const Probabilities& p);
-
 }  // namespace lanyard::fault

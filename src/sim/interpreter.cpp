@@ -16,7 +16,6 @@ Interpreter::Interpreter(const Interpreter& other) : impl_(std::make_unique<Impl
 
 Scan Interpreter::step(const Choices& choices) { return sim::step(impl_->machine, choices); }
 std::string Interpreter::state_text() const { return impl_->machine.state_text(); }
-Mode Interpreter::mode() const { return impl_->machine.state().engine.mode; }
 const Machine& Interpreter::machine() const { return impl_->machine; }
 
 std::string Interpreter::check(const Choices& choices) const {

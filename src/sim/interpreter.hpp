@@ -40,9 +40,6 @@ class Interpreter {
     // The state in a canonical text, for comparing and for exhaustive search: equal texts behave alike.
     std::string state_text() const;
 
-    // Engine mode of the next scan.
-    Mode mode() const;
-
     // The rule that `choices` would break at the next scan; empty: none.
     std::string check(const Choices& choices) const;
 

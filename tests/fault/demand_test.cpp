@@ -8,6 +8,7 @@
 #include "oracle.hpp"
 
 using namespace lanyard::fault;
+using lanyard::test::at_least;
 
 namespace {
 
@@ -24,7 +25,7 @@ Average mean_of(int needed_failures, std::size_t n) {
     Diagrams s(n);
     std::vector<Function> all;
     for (std::size_t i = 0; i < n; ++i) all.push_back(s.event(i));
-    return average_unavailability(s, s.at_least(needed_failures, all), channels(n), interval);
+    return average_unavailability(s, at_least(s, needed_failures, all), channels(n), interval);
 }
 
 // Mean of exp(-k rate t) over the interval. In long double, so that the sums below keep enough digits.

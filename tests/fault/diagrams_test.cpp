@@ -9,6 +9,7 @@
 #include "oracle.hpp"
 
 using namespace lanyard::fault;
+using lanyard::test::at_least;
 using lanyard::test::table_of;
 
 TEST_CASE("gates mean what their names say") {
@@ -20,7 +21,7 @@ TEST_CASE("gates mean what their names say") {
         CHECK(table_of(s, s.disjunction(abc)).lines[x] == (happened > 0));
         CHECK(table_of(s, s.negation(abc[1])).lines[x] == !(x & 2U));
         CHECK(table_of(s, s.if_then_else(abc[0], abc[1], abc[2])).lines[x] == (x & 1U ? (x & 2U) != 0 : (x & 4U) != 0));
-        for (int k = -1; k <= 4; ++k) CHECK(table_of(s, s.at_least(k, abc)).lines[x] == (happened >= k));
+        for (int k = -1; k <= 4; ++k) CHECK(table_of(s, at_least(s, k, abc)).lines[x] == (happened >= k));
     }
 }
 
@@ -28,8 +29,8 @@ TEST_CASE("gates of nothing are constants, house events disappear") {
     Diagrams s(2);
     CHECK(s.conjunction({}) == s.constant(true));
     CHECK(s.disjunction({}) == s.constant(false));
-    CHECK(s.at_least(0, {}) == s.constant(true));
-    CHECK(s.at_least(1, {}) == s.constant(false));
+    CHECK(at_least(s, 0, {}) == s.constant(true));
+    CHECK(at_least(s, 1, {}) == s.constant(false));
     CHECK(s.conjunction({s.event(0), s.constant(true)}) == s.event(0));
     CHECK(s.conjunction({s.event(0), s.constant(false)}) == s.constant(false));
     CHECK(s.disjunction({s.event(0), s.constant(true)}) == s.constant(true));

@@ -63,7 +63,7 @@ Both gate(Diagrams& s, std::mt19937_64& dice, bool negations, const Both& a, con
         case 1:
             return {s.disjunction({a.f, b.f}), by_line(a, b, c, [](bool x, bool y, bool) { return x || y; })};
         case 2:
-            return {s.at_least(2, {a.f, b.f, c.f}),
+            return {at_least(s, 2, {a.f, b.f, c.f}),
                     by_line(a, b, c, [](bool x, bool y, bool z) { return int{x} + int{y} + int{z} >= 2; })};
         case 3:
             return {s.disjunction({a.f, b.f, c.f}),
@@ -76,6 +76,17 @@ Both gate(Diagrams& s, std::mt19937_64& dice, bool negations, const Both& a, con
 }
 
 }  // namespace
+
+// reached[j]: at least j of the inputs so far.
+Function at_least(Diagrams& s, int k, const std::vector<Function>& inputs) {
+    if (k <= 0) return s.constant(true);
+    if (static_cast<std::size_t>(k) > inputs.size()) return s.constant(false);
+    std::vector<Function> reached(static_cast<std::size_t>(k) + 1, s.constant(false));
+    reached[0] = s.constant(true);
+    for (const Function f : inputs)
+        for (std::size_t j = reached.size() - 1; j > 0; --j) reached[j] = s.if_then_else(f, reached[j - 1], reached[j]);
+    return reached.back();
+}
 
 Table table_of(const Diagrams& s, Function f) {
     Table out{s.events(), std::vector<bool>(std::size_t{1} << s.events())};

@@ -20,6 +20,9 @@ struct Table {
 
 Table table_of(const Diagrams& s, Function f);  // walks down the diagram for each line
 
+// At least k of the inputs.
+Function at_least(Diagrams& s, int k, const std::vector<Function>& inputs);
+
 bool is_monotone(const Table& t);
 // From the definition: of all products of literals (3^events) those that imply the function and do not without any one
 // literal. Sorted as prime_implicants() is.

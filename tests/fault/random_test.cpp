@@ -73,8 +73,6 @@ TEST_CASE("random coherent functions: cut sets, bounds, shares") {
         const auto p = random_probabilities(s.events(), dice);
         const double q = exact_probability(s, f, p);
         REQUIRE(q == Approx(probability_of(table, p)).margin(1e-14));
-        REQUIRE(q <= min_cut_upper_bound(sets, p) + 1e-14);
-        REQUIRE(min_cut_upper_bound(sets, p) <= rare_event_sum(sets, p) + 1e-14);
         const auto measures = importance(s, f, p);
         REQUIRE(measures.has_value() == (q > 0));
         for (std::size_t i = 0; measures && i < s.events(); ++i)

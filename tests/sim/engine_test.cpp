@@ -243,7 +243,7 @@ TEST_CASE("free loads: under healthy what the engine fires with has power") {
           "power");
     healthy.set("inj", true).step();
     healthy.set("starter", true).set(Mode::cranking).step();
-    CHECK(healthy.interpreter().mode() == Mode::cranking);
+    CHECK(healthy.interpreter().machine().state().engine.mode == Mode::cranking);
 }
 
 TEST_CASE("choices for another model are refused") {

@@ -136,13 +136,13 @@ TEST_CASE("the engine goes to the wished mode by the shortest way") {
     p.wish.engine = Mode::running;
     p.wish.quantities[p.index("oil_pressure")] = number(*p.model, "oil_pressure", "40 psi");
     p.play(60);
-    CHECK(p.now.mode() == Mode::running);
+    CHECK(p.now.machine().state().engine.mode == Mode::running);
     p.wish.engine = Mode::stopped;  // a healthy engine does not stall
     p.play(10);
-    CHECK(p.now.mode() == Mode::running);
+    CHECK(p.now.machine().state().engine.mode == Mode::running);
     p.wish.positions[p.index("key")] = false;
     p.play(20);
-    CHECK(p.now.mode() == Mode::stopped);
+    CHECK(p.now.machine().state().engine.mode == Mode::stopped);
 }
 
 TEST_CASE("a run completes itself: all that is given is kept") {

@@ -16,6 +16,7 @@
 namespace {
 
 using namespace lanyard::fault;
+using lanyard::test::at_least;
 using Json = nlohmann::json;
 
 class Export {
@@ -71,7 +72,7 @@ void over_time(Export& to) {
     Diagrams s(3);
     const std::vector<BasicEvent> events{
         {"constant", 0.01, {}, {}}, {"aging", {}, 2e-5, {}}, {"tested", {}, 5e-5, 1000.0}};
-    const Function f = s.at_least(2, {s.event(0), s.event(1), s.event(2)});
+    const Function f = at_least(s, 2, {s.event(0), s.event(1), s.event(2)});
     for (const int mission : {500, 1000, 1700, 4000})
         to.tree("mission_" + std::to_string(mission), s, f, events, mission);
 }
