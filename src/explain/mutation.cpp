@@ -10,6 +10,7 @@
 #include "explain/near.hpp"
 #include "model/make_expr.hpp"
 #include "prove/pool.hpp"
+#include "prove/shared_time.hpp"
 
 namespace lanyard::explain {
 
@@ -73,7 +74,10 @@ class Mutation {
     Mutation(const Model& m, const MutationOptions& o) : m_(m), options_(o) {}
 
     MutationScore run() {
-        const DriverReport base = check_claims(m_, options_.driver);
+        const SharedTime time(options_.driver.time_s);
+        DriverOptions first = options_.driver;
+        first.time_s = time.half();
+        const DriverReport base = check_claims(m_, first);
         out_.interrupted = base.interrupted;
         for (const auto& r : base.results) take(r);
         for (const SignalId id : m_.order)
@@ -84,11 +88,13 @@ class Mutation {
         if (out_.interrupted || judging_.empty()) return std::move(out_);
         PoolTasks tasks;
         tasks.count = out_.mutants.size();
+        tasks.repeatable = true;
         tasks.work = [this](std::size_t i, const JudgeOptions& o) { judge_mutant(out_.mutants[i], o); };
         if (options_.on_mutant)
             tasks.on_start = [this](std::size_t done, std::size_t) { options_.on_mutant(done, out_.mutants.size()); };
         PoolOptions pool = pool_options(options_.driver);
         pool.judge.work_limit = options_.work;
+        pool.time_s = time.left();
         pool.judge.any_run = true;  // nobody is shown it
         out_.interrupted = run_pool(tasks, pool);
         return std::move(out_);
@@ -122,6 +128,7 @@ class Mutation {
 
     void judge_mutant(JudgedMutant& out, const JudgeOptions& o) const {
         const logging::About about([&] { return "mutant of " + m_.name_of(out.mutant.signal); });
+        out.open.clear();  // it may be begun anew
         const Model changed = mutated(m_, out.mutant);
         std::vector<Left> left;
         for (const auto& j : judging_) {

@@ -8,6 +8,7 @@
 #include "explain/again.hpp"
 #include "explain/mutants.hpp"
 #include "prove/pool.hpp"
+#include "prove/shared_time.hpp"
 #include "sim/interpreter.hpp"
 
 namespace lanyard::explain {
@@ -209,7 +210,10 @@ class Proof {
 }  // namespace
 
 NeedsReport needs_of(const Model& m, const DriverOptions& options, std::uint64_t work) {
-    DriverReport base = check_claims(m, options);
+    const SharedTime time(options.time_s);
+    DriverOptions first = options;
+    first.time_s = time.half();
+    DriverReport base = check_claims(m, first);
     NeedsReport out{{}, base.interrupted};
     for (auto& r : base.results) out.claims.push_back({std::move(r), {}, {}});
     std::vector<Proof> proofs;
@@ -218,14 +222,17 @@ NeedsReport needs_of(const Model& m, const DriverOptions& options, std::uint64_t
     PoolOptions pool = pool_options(options);
     pool.judge.work_limit = work;
     pool.judge.any_run = true;  // nobody is shown it
-    const auto each = [&](std::size_t count, const std::function<void(std::size_t, const JudgeOptions&)>& f) {
+    const auto each = [&](std::size_t count, bool repeatable,
+                          const std::function<void(std::size_t, const JudgeOptions&)>& f) {
         if (out.interrupted) return;
         PoolTasks tasks;
         tasks.count = count;
+        tasks.repeatable = repeatable;
         tasks.work = f;
+        pool.time_s = time.left();
         out.interrupted = run_pool(tasks, pool);
     };
-    each(proofs.size(), [&](std::size_t i, const JudgeOptions&) { proofs[i].pare_down(); });
+    each(proofs.size(), false, [&](std::size_t i, const JudgeOptions&) { proofs[i].pare_down(); });
     struct Task {
         Proof* proof;
         std::size_t question;
@@ -233,8 +240,8 @@ NeedsReport needs_of(const Model& m, const DriverOptions& options, std::uint64_t
     std::vector<Task> all;
     for (auto& proof : proofs)
         for (std::size_t k = 0; k < proof.questions(); ++k) all.push_back({&proof, k});
-    each(all.size(), [&](std::size_t i, const JudgeOptions& o) { all[i].proof->ask(all[i].question, o); });
-    each(proofs.size(), [&](std::size_t i, const JudgeOptions& o) { proofs[i].ask_together(o); });
+    each(all.size(), true, [&](std::size_t i, const JudgeOptions& o) { all[i].proof->ask(all[i].question, o); });
+    each(proofs.size(), false, [&](std::size_t i, const JudgeOptions& o) { proofs[i].ask_together(o); });
     return out;
 }
 

@@ -1,5 +1,8 @@
 #include "fault/analysis.hpp"
 
+#include <algorithm>
+#include <tuple>
+
 #include "certify/complete.hpp"
 #include "fault/blocked_goal.hpp"
 #include "prove/canonical.hpp"
@@ -40,6 +43,36 @@ ClaimFaults analyse(const Model& m, ClaimId claim, const CutOptions& cut, const 
     return out;
 }
 
+// How far it came. A claim that is begun anew may come less far than before, where the time ends.
+bool is_further(const ClaimFaults& a, const ClaimFaults& b) {
+    const auto reach = [](const ClaimFaults& c) {
+        const auto done = std::count_if(c.orders.begin(), c.orders.end(), [](const auto& o) { return o.complete; });
+        return std::tuple(!c.not_settled, done, c.sets.size());
+    };
+    return reach(a) > reach(b);
+}
+
+// Everything about one claim, or how far it came before it was stopped.
+ClaimFaults analyse_or_say_why_not(const Model& m, ClaimId claim, const CutOptions& cut, const JudgeOptions& judging) {
+    ClaimFaults out;
+    try {
+        out = analyse(m, claim, cut, judging);
+        out.claim = claim;
+        return out;
+    } catch (const InternalError&) {
+        if (!judging.stopped()) throw;  // what an interrupted solver says counts for nothing
+        out.not_judged = "stopped before it was decided";
+    } catch (const z3::exception& e) {
+        if (!judging.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
+        out.not_judged = "stopped before it was decided";
+    } catch (const Unsupported& u) {
+        out.not_judged = std::string("not covered: ") + u.what();
+    }
+    out.claim = claim;
+    out.not_settled = true;
+    return out;
+}
+
 }  // namespace
 
 FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
@@ -51,23 +84,10 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     PoolTasks tasks;
     tasks.count = claims.size();
     tasks.work = [&](std::size_t i, const JudgeOptions& o) {
-        ClaimFaults& slot = out.claims[i];
-        bool settled = false;
-        try {
-            slot = analyse(model, claims[i], cut, o);
-            settled = true;
-        } catch (const InternalError&) {
-            if (!o.stopped()) throw;  // what an interrupted solver says counts for nothing
-            slot.not_judged = "stopped before it was decided";
-        } catch (const z3::exception& e) {
-            if (!o.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
-            slot.not_judged = "stopped before it was decided";
-        } catch (const Unsupported& u) {
-            slot.not_judged = std::string("not covered: ") + u.what();
-        }
-        slot.claim = claims[i];
-        if (!settled) slot.not_settled = true;
+        ClaimFaults found = analyse_or_say_why_not(model, claims[i], cut, o);
+        if (!out.claims[i].claim || !is_further(out.claims[i], found)) out.claims[i] = std::move(found);
     };
+    tasks.repeatable = true;
     tasks.on_start = [&](std::size_t done, std::size_t i) {
         if (options.driver.on_start) options.driver.on_start(done, claims[i]);
     };
