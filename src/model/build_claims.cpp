@@ -143,6 +143,7 @@ void build_claim(Build& b, const Entry& e) {
     c.pattern = parts.word();
     ClaimBuilder builder(b, parts);
     build_body(builder, parts.kind(), c);
+    if (parts.good()) c.failure = parts.failure();
     if (parts.good() && named) b.model.claims.push_back(std::move(c));
 }
 

@@ -292,4 +292,22 @@ ExprPtr ClaimParts::filled(const std::string& text) {
     return e;
 }
 
+std::vector<FailurePiece> ClaimParts::failure() {
+    std::vector<FailurePiece> out;
+    const std::string said = expansion_ == nullptr ? "" : expansion_->failure;
+    for (std::size_t at = 0; at < said.size();) {
+        const bool inside = said[at] == '[';
+        const std::size_t end = std::min(said.find(inside ? ']' : '[', at), said.size());
+        const auto pieces = template_pieces(inside ? said.substr(at + 1, end - at - 1) : said.substr(at, end - at));
+        if (inside) {
+            const auto hole = std::find_if(pieces.begin(), pieces.end(), [](const auto& p) { return p.hole; });
+            out.push_back({hole->text, filled(said.substr(at + 1, end - at - 1))});
+        } else {
+            for (const auto& p : pieces) out.push_back({p.hole ? time_text(p.text).value_or("") : p.text, nullptr});
+        }
+        at = inside ? end + 1 : end;
+    }
+    return out;
+}
+
 }  // namespace lanyard::model

@@ -33,6 +33,8 @@ class ClaimParts {
     long count(const std::string& field) const;
     // What holds without a condition of its own.
     ConditionId usual_condition() const;
+    // What has happened where the claim does not hold.
+    std::vector<FailurePiece> failure();
     // For messages: the key under which the field stands in the file, and where.
     std::string key(const std::string& field) const;
     Place place(const std::string& field) const;

@@ -266,6 +266,12 @@ struct Procedure {
     Indexed<Switch, bool> untouched;  // stays where it was; empty: none
 };
 
+// Of what has happened where a claim does not hold: plain words, or an expression that was true and the key it is of.
+struct FailurePiece {
+    std::string text;
+    ExprPtr happened;  // null: plain words
+};
+
 struct Claim {
     std::string id;
     ConditionId condition = any_condition;
@@ -275,6 +281,7 @@ struct Claim {
     std::variant<Always, Response, Possible, Procedure, Recoverable, ChangeLimit> body;
     std::string pattern;  // the word that it is written with (patterns.hpp); empty for a kind written plainly
     std::string written;  // the object of the file, on one line
+    std::vector<FailurePiece> failure;  // of a word that says what has happened where it does not hold
     std::string note;
     std::string rule;  // "small-boats/fuel-pump-off": made of a rule of a pack; empty: of the model's own
     Place place;

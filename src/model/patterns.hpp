@@ -19,6 +19,9 @@ struct Expansion {
     std::vector<std::string> with;
     std::string kind;                                         // id of its ObjectHelp
     std::vector<std::pair<std::string, std::string>> fields;  // key of the kind, template
+    // What has happened where the claim does not hold: plain words, in brackets templates of expressions that are true
+    // then. Empty: the kind says it well enough.
+    std::string failure = {};
 };
 
 struct Pattern {

@@ -60,6 +60,7 @@ std::string with_keys(std::string text, const std::string& q, const std::string&
 
 Expansion with_keys(Expansion e, const std::string& q, const std::string& r) {
     for (auto& [key, text] : e.fields) text = with_keys(text, q, r);
+    e.failure = with_keys(e.failure, q, r);
     if (!q.empty()) e.with.push_back(q);
     if (!r.empty()) e.with.push_back(r);
     return e;
@@ -73,16 +74,24 @@ Pattern pattern(const std::string& word, std::string meaning, std::vector<KeyHel
          with_keys(s.after_until, "after", "until"), with_keys(s.after, "after", ""), with_keys(s.globally, "", "")}};
 }
 
-Expansion always(std::string text) { return {{}, "always", {{"always", std::move(text)}}}; }
-Expansion once(std::string trigger, std::string then) {
-    return {{}, "response_once", {{"once", std::move(trigger)}, {"then", std::move(then)}, {"within", "{within}"}}};
+Expansion always(std::string text, std::string failure = {}) {
+    return {{}, "always", {{"always", std::move(text)}}, std::move(failure)};
+}
+Expansion once(std::string trigger, std::string then, std::string failure = {}) {
+    return {{},
+            "response_once",
+            {{"once", std::move(trigger)}, {"then", std::move(then)}, {"within", "{within}"}},
+            std::move(failure)};
 }
 
 // `bad` must not be true inside of the scope.
 Scopes never(const std::string& bad, const std::string& good) {
-    return {always(good), always("{R} -> NOT SR(" + bad + " AND NOT SR({R}, FALSE), FALSE)"),
-            always("SR({Q}, FALSE) -> " + good), always("{R} -> NOT previous(RS(" + bad + " AND RS({Q}, {R}), {R}))"),
-            always("RS({Q}, {R}) -> " + good)};
+    const std::string in_scope = "[" + bad + "] after [{Q}] and before [{R}]";
+    return {always(good),
+            always("{R} -> NOT SR(" + bad + " AND NOT SR({R}, FALSE), FALSE)", "[" + bad + "] before [{R}]"),
+            always("SR({Q}, FALSE) -> " + good, "[" + bad + "] after [{Q}]"),
+            always("{R} -> NOT previous(RS(" + bad + " AND RS({Q}, {R}), {R}))", in_scope),
+            always("RS({Q}, {R}) -> " + good, in_scope)};
 }
 
 Pattern absence() {
@@ -98,45 +107,50 @@ Pattern universality() {
 }
 
 // Each `trigger` inside of a scope up to {R} is answered before {R} and in time. A late answer must not count for an
-// earlier trigger whose scope has ended without one, hence the latch.
-Expansion answered(const std::string& trigger, const std::string& answer) {
-    return once(trigger, answer + " AND NOT {R} AND NOT SR({R} AND previous(RS(" + trigger + ", " + answer +
-                             " OR {R})), FALSE)");
+// earlier trigger whose scope has ended without one, hence the latch. `call` is the trigger as it is told.
+Expansion answered(const std::string& trigger, const std::string& call, const std::string& answer) {
+    return once(trigger,
+                answer + " AND NOT {R} AND NOT SR({R} AND previous(RS(" + trigger + ", " + answer + " OR {R})), FALSE)",
+                "not in time after [" + call + "] and before [{R}]: [" + answer + "]");
 }
 
 Pattern existence() {
     const std::string p = "{existence}";
     return pattern("existence", "this becomes true at some time",
                    {expression("existence", "what becomes true", R"("turning OR NOT fuel_pump")"), within()},
-                   {once("NOT previous(TRUE)", "{existence}"), always("{R} -> SR(" + p + " AND NOT {R}, FALSE)"),
+                   {once("NOT previous(TRUE)", "{existence}"),
+                    always("{R} -> SR(" + p + " AND NOT {R}, FALSE)", "[{R}] before [" + p + "]"),
                     once("R_TRIG(SR({Q}, FALSE))", "{existence}"),
-                    always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))"), answered("{Q} AND NOT {R}", p)});
+                    always("{R} -> NOT previous(RS({Q}, " + p + " OR {R}))", "after [{Q}], [{R}] before [" + p + "]"),
+                    answered("{Q} AND NOT {R}", "{Q}", p)});
 }
 
 Pattern response() {
     const std::string p = "{to}";
     const std::string s = "{response}";
     const std::string inside = p + " AND RS({Q}, {R})";
-    return pattern(
-        "response", "each time the first is true, the second follows at some time",
-        {expression("response", "what follows", R"("NOT injectors")"),
-         expression("to", "what it follows", R"("pit_kill")"), within()},
-        {once("{to}", "{response}"), always("R_TRIG(SR({R}, FALSE)) -> NOT previous(RS(" + p + ", " + s + "))"),
-         once(p + " AND SR({Q}, FALSE)", "{response}"), always("{R} -> NOT previous(RS(" + inside + ", " + s + "))"),
-         answered(inside, s)});
+    const std::string too_early = "after [" + p + "], [{R}] before [" + s + "]";
+    return pattern("response", "each time the first is true, the second follows at some time",
+                   {expression("response", "what follows", R"("NOT injectors")"),
+                    expression("to", "what it follows", R"("pit_kill")"), within()},
+                   {once("{to}", "{response}"),
+                    always("R_TRIG(SR({R}, FALSE)) -> NOT previous(RS(" + p + ", " + s + "))", too_early),
+                    once(p + " AND SR({Q}, FALSE)", "{response}"),
+                    always("{R} -> NOT previous(RS(" + inside + ", " + s + "))", too_early), answered(inside, p, s)});
 }
 
 Pattern precedence_of_two() {
     const std::string p = "{over}";
     const std::string s = "{precedence}";
+    const std::string early = "[" + p + "] before [" + s + "]", later = "after [{Q}], " + early;
     return pattern("precedence", "the second is not true before the first has been",
                    {expression("precedence", "what has to be true first, or at the same scan", R"("start")"),
                     expression("over", "what must not be true before that", R"("starter")")},
-                   {always(p + " -> SR(" + s + ", FALSE)"),
-                    always("{R} -> NOT SR(" + p + " AND NOT SR(" + s + " OR {R}, FALSE), FALSE)"),
-                    always("SR({Q}, FALSE) AND " + p + " -> SR(" + s + " AND SR({Q}, FALSE), FALSE)"),
-                    always("{R} -> NOT previous(RS(" + p + " AND RS({Q}, " + s + " OR {R}), {R}))"),
-                    always(p + " -> NOT RS({Q}, " + s + " OR {R})")});
+                   {always(p + " -> SR(" + s + ", FALSE)", early),
+                    always("{R} -> NOT SR(" + p + " AND NOT SR(" + s + " OR {R}, FALSE), FALSE)", early),
+                    always("SR({Q}, FALSE) AND " + p + " -> SR(" + s + " AND SR({Q}, FALSE), FALSE)", later),
+                    always("{R} -> NOT previous(RS(" + p + " AND RS({Q}, " + s + " OR {R}), {R}))", later),
+                    always(p + " -> NOT RS({Q}, " + s + " OR {R})", later)});
 }
 
 }  // namespace

@@ -90,7 +90,7 @@ std::string summary_for(const Film& film, const Always& a) {
     if (film.frames().empty()) return "";
     const Expr& part = false_part(film, *a.body);
     const std::string fact = plain_fact(film, part);
-    return (fact.empty() ? short_text(film.model(), part, longest_summary) + " is false" : fact) + " at " +
+    return (fact.empty() ? named_with("what it claims", film.model(), part) + " is false" : fact) + " at " +
            scan_time(film.model(), film.end().scan);
 }
 
@@ -98,7 +98,8 @@ std::string summary_for(const Film& film, const Possible& p) {
     const Model& m = film.model();
     const auto goal = plain_states(m, *p.body, true);
     const std::string how = goal ? plain_predicate(*goal) : "";
-    if (how.empty()) return "no run reaches " + short_text(m, *p.body, longest_summary);
+    if (how.empty())
+        return "no run reaches " + (text_of(m, *p.body).size() <= longest_summary ? text_of(m, *p.body) : "its goal");
     // "both" stands before the verb.
     const bool several = goal->size() > 1;
     const std::size_t state = several ? how.find(' ') + 1 : 0;
@@ -107,7 +108,7 @@ std::string summary_for(const Film& film, const Possible& p) {
 
 std::string summary_for(const Film& film, const Recoverable& r) {
     const Model& m = film.model();
-    const std::string goal = short_text(m, *r.body, longest_summary);
+    const std::string goal = named_with("its goal", m, *r.body);
     if (r.within) return goal + " cannot be reached within " + duration_text(*r.within);
     const auto state = plain_state(m, *r.body, true);
     if (!state || state->state != "on") return goal + " can no longer be reached";
@@ -119,7 +120,7 @@ std::string summary_for(const Film& film, const ChangeLimit& l) {
     const std::string times =
         counted(static_cast<long>(changes(film, l).size()), "time") + " within " + duration_text(l.in_any);
     const auto state = plain_state(m, *l.body, true);
-    if (!state) return short_text(m, *l.body, longest_summary) + " changes " + times;
+    if (!state) return named_with("what it counts", m, *l.body) + " changes " + times;
     return plain_subject({*state}) + (is_plural({*state}) ? " change " : " changes ") + times;
 }
 
@@ -162,6 +163,9 @@ Reasons broken_reasons(const Film& film) {
 }
 
 std::string broken_summary(const Film& film) {
+    const std::string failure = failure_words(film.model(), *film.claim());
+    const bool seen = std::holds_alternative<Always>(film.claim()->body);
+    if (!failure.empty()) return failure + (seen ? ", seen at " + scan_time(film.model(), film.end().scan) : "");
     return std::visit([&](const auto& body) { return summary_for(film, body); }, film.claim()->body);
 }
 

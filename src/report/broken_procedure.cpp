@@ -124,7 +124,7 @@ std::string procedure_summary(const Film& film, const Procedure& p) {
         if (!fires) return healthy ? "some healthy engine never fires" : "some engine never fires";
     }
     const std::string fact = never_words(film, *p.goal);
-    return fact.empty() ? short_text(m, *p.goal, longest_summary) + " is not reached" : fact;
+    return fact.empty() ? named_with("its goal", m, *p.goal) + " is not reached" : fact;
 }
 
 }  // namespace lanyard::report

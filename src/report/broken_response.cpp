@@ -117,7 +117,7 @@ std::string response_summary(const Film& film, const Response& r) {
     const std::string too_late = late.scans ? " too late" : "";
     const auto answer = plain_states(m, *r.then, true);
     if (!answer || plain_predicate(*answer).empty()) {
-        const std::string text = short_text(m, *r.then, longest_summary);
+        const std::string text = named_with("the answer", m, *r.then);
         if (late.scans) return text + " comes" + too_late;
         return text + (late.over ? " does not come in time" : " does not come");
     }
@@ -126,6 +126,11 @@ std::string response_summary(const Film& film, const Response& r) {
     // One thing that is on or off was the other at the scan at which the answer was due, and is so until it changes.
     const bool switches = answer->size() == 1 && (state == "on" || state == "off");
     const bool many = is_plural(*answer);
+    // What is still so as it should no longer be.
+    const bool lasts = answer->size() == 1 && state.starts_with("not ") && !film.truth(*r.then, film.end());
+    if (lasts && late.scans)
+        return subject + be + state.substr(4) + " for " + duration_text(Rational(*late.scans * m.scan)) + " too long";
+    if (lasts) return subject + be + "still " + state.substr(4) + " when the answer is due";
     if (switches && late.scans)
         return subject + (state == "on" ? many ? " come on" : " comes on" : many ? " go off" : " goes off") + too_late;
     if (switches && !late.over) return subject + (many ? " stay " : " stays ") + (state == "on" ? "off" : "on");

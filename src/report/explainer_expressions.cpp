@@ -12,15 +12,6 @@ constexpr std::size_t longest_name = 44;
 constexpr int usual_places = 3;
 constexpr int most_places = 9;
 
-// What a true and a false comparison say.
-std::string comparison_words(Op op, bool truth) {
-    if (op == Op::lt) return truth ? " is below " : " is not below ";
-    if (op == Op::le) return truth ? " is at most " : " is above ";
-    if (op == Op::gt) return truth ? " is above " : " is not above ";
-    if (op == Op::ge) return truth ? " is at least " : " is below ";
-    return truth == (op == Op::eq) ? " is " : " is not ";
-}
-
 struct ExpressionWalker : Walker {
     List truth(const Expr& e, long scan, const std::string& own_name = "") {
         if (told_.budget_exhausted()) return {};
@@ -164,7 +155,8 @@ struct ExpressionWalker : Walker {
         }
         Reason r;
         r.scan = film_.since(e, scan);
-        r.text = side(left, right, scan) + comparison_words(e.op, value) + side(right, left, scan) + when_so(e, scan);
+        r.text = side(left, right, scan) + " is " + comparison_words(e.op, value) + side(right, left, scan) +
+                 when_so(e, scan);
         const Deeper deeper(told_);
         for (const Expr* s : {&left, &right}) numbers(*s, scan, r.because);
         return {r};

@@ -29,6 +29,25 @@ bool compares_modes(const Expr& e) {
     return (e.op == Op::eq || e.op == Op::ne) && e.args[0]->type.kind == TypeKind::mode;
 }
 
+// "speed" is "not above 30 km/h"
+PlainState of_numbers(const Model& m, const Expr& e, bool value) {
+    return {text_of(m, *e.args[0]), comparison_words(e.op, value) + text_of(m, *e.args[1])};
+}
+
+// Of a change that has just come, or of a time that has just run out.
+std::optional<PlainState> of_memory(const Model& m, const Expr& e, bool value) {
+    const bool is_edge = e.op == Op::r_trig || e.op == Op::f_trig;
+    if (!is_edge && e.op != Op::ton) return std::nullopt;
+    auto of = plain_state(m, *e.args[0], e.op != Op::f_trig);
+    if (!of || of->state.starts_with("not ")) return std::nullopt;
+    const std::string no = value ? "" : "not ";
+    if (e.op == Op::ton) return PlainState{of->subject, no + of->state + " for " + duration_text(e.value)};
+    const bool switches = of->state == "on" || of->state == "off";
+    return PlainState{of->subject, no + (!switches           ? "just " + of->state
+                                         : of->state == "on" ? "coming on"
+                                                             : "going off")};
+}
+
 bool compares_numbers(const Expr& e) { return is_comparison(e.op) && e.args[0]->type.kind == TypeKind::number; }
 
 void append_states(States& all, const States& more) {
@@ -43,8 +62,10 @@ std::optional<States> states_at_end(const Film& film, const Expr& e) {
     if (e.op == Op::not_) return states_at_end(film, *e.args[0]);
     if (compares_modes(e) && m.mode)
         return States{{"the engine", mode_name(std::get<Mode>(film.end().signals[m.mode]))}};
-    if (e.op != Op::and_ && e.op != Op::or_ && (e.op != Op::vote || !value)) return plain_states(m, e, value);
-    const bool all = e.op == (value ? Op::and_ : Op::or_);
+    const bool both_count = e.op == Op::xor_ || ((e.op == Op::eq || e.op == Op::ne) && !compares_numbers(e));
+    if (!both_count && e.op != Op::and_ && e.op != Op::or_ && (e.op != Op::vote || !value))
+        return plain_states(m, e, value);
+    const bool all = both_count || e.op == (value ? Op::and_ : Op::or_);
     States out;
     for (const auto& a : e.args) {
         if (!all && film.truth(*a, film.end()) != value) continue;
@@ -59,7 +80,9 @@ std::string sentence(const States& states) {
     return plain_subject(states) + (is_plural(states) ? " are " : " is ") + plain_predicate(states);
 }
 
-std::string sentences_of_states(const States& states) {
+}  // namespace
+
+std::string plain_sentence(const States& states) {
     std::vector<States> groups;
     for (const auto& s : states) {
         const auto same = [&](const States& g) { return g.front().state == s.state; };
@@ -74,18 +97,25 @@ std::string sentences_of_states(const States& states) {
     return joined(out, " and ");
 }
 
+namespace {
+
 // What stays on too long, and what has not been so far.
 std::string remembered_fact(const Film& film, const Expr& e) {
     const Model& m = film.model();
     const bool value = film.truth(e, film.end());
     if (e.op == Op::ton && value) {
         const auto states = states_at_end(film, *e.args[0]);
-        return (states ? sentences_of_states(*states) : text_of(m, *e.args[0]) + " is true") + " for longer than " +
+        return (states ? plain_sentence(*states) : text_of(m, *e.args[0]) + " is true") + " for longer than " +
                duration_text(e.value);
     }
-    const bool for_good = e.op == Op::sr && e.args[1]->op == Op::truth && !e.args[1]->flag;
+    const auto never = [](const Expr& x) { return x.op == Op::truth && !x.flag; };
+    if (e.op == Op::ctu && value && never(*e.args[1])) {
+        const auto state = plain_state(m, *e.args[0], true);
+        const std::string times = counted(e.count, "time");
+        return state && state->state == "on" ? plain_subject({*state}) + " has come on " + times : "";
+    }
+    const bool for_good = e.op == Op::sr && never(*e.args[1]);
     if (!for_good || value) return "";
-    if (compares_numbers(*e.args[0])) return text_of(m, *e.args[0]) + " has not been true yet";
     const auto states = plain_states(m, *e.args[0], true);
     if (!states || plain_predicate(*states).empty()) return "";
     return plain_subject(*states) + (is_plural(*states) ? " have" : " has") + " not been " + plain_predicate(*states) +
@@ -102,8 +132,17 @@ std::optional<States> plain_states(const Model& m, const Expr& e, bool value) {
     }
     if (compares_modes(e)) {
         const Expr& mode = e.args[0]->op == Op::mode ? *e.args[0] : *e.args[1];
-        if (mode.op != Op::mode || value != (e.op == Op::eq)) return std::nullopt;
-        return States{{"the engine", mode_name(mode.mode)}};
+        if (mode.op != Op::mode) return std::nullopt;
+        return States{{"the engine", (value == (e.op == Op::eq) ? "" : "not ") + std::string(mode_name(mode.mode))}};
+    }
+    if (compares_numbers(e)) return States{of_numbers(m, e, value)};
+    if (const auto state = of_memory(m, e, value)) return States{*state};
+    if (e.op == Op::implies && !value) {
+        auto out = plain_states(m, *e.args[0], true);
+        const auto then = plain_states(m, *e.args[1], false);
+        if (!out || !then) return std::nullopt;
+        append_states(*out, *then);
+        return out;
     }
     if (e.op != (value ? Op::and_ : Op::or_)) return std::nullopt;
     States out;
@@ -140,15 +179,38 @@ std::string plain_fact(const Film& film, const Expr& e) {
     const Expr* inner = &e;
     while (inner->op == Op::not_) inner = inner->args[0].get();
     std::string out;
-    if (inner->op == Op::ton || inner->op == Op::sr) {
+    if (inner->op == Op::ton || inner->op == Op::sr || inner->op == Op::ctu) {
         out = remembered_fact(film, *inner);
     } else if (compares_numbers(*inner)) {
         const Reasons reasons = reasons_for(film, *inner, film.end().scan);
         if (!reasons.list.empty()) out = reasons.list.front().text;
     } else if (const auto states = states_at_end(film, e)) {
-        out = sentences_of_states(*states);
+        out = plain_sentence(*states);
     }
     return out.size() <= longest_fact ? out : "";
+}
+
+std::string named_with(const std::string& what, const Model& m, const Expr& e) {
+    const std::string text = text_of(m, e);
+    return text.size() <= longest_summary ? what + ", " + text + "," : what;
+}
+
+std::string failure_words(const Model& m, const Claim& c) {
+    std::string out;
+    for (const auto& piece : c.failure) {
+        if (piece.happened == nullptr) {
+            out += sanitize_for_terminal(piece.text);
+            continue;
+        }
+        const auto states = plain_states(m, *piece.happened, true);
+        const std::string said = states && !states->empty() ? plain_sentence(*states) : "";
+        const std::string text = text_of(m, *piece.happened);
+        if (!said.empty() && said.size() <= longest_fact)
+            out += said;
+        else
+            out += (text.size() <= longest_summary ? text : '"' + piece.text + '"') + " is true";
+    }
+    return out;
 }
 
 }  // namespace lanyard::report

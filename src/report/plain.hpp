@@ -34,4 +34,13 @@ std::string plain_predicate(const std::vector<PlainState>& states);
 // Why the expression has its value at the end of the film: "the injectors are on". Empty: no plain words.
 std::string plain_fact(const Film& film, const Expr& e);
 
+// "the injectors are on and key is off", of what all has to be so; what is so of none of them is not said.
+std::string plain_sentence(const std::vector<PlainState>& states);
+
+// "its goal, a XOR b," - or "its goal" where the expression is too long for a line.
+std::string named_with(const std::string& what, const Model& model, const Expr& e);
+
+// What has happened where the claim does not hold, as its word has it. Empty: the word does not say so.
+std::string failure_words(const Model& model, const Claim& claim);
+
 }  // namespace lanyard::report

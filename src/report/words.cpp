@@ -20,6 +20,14 @@ std::string short_text(const Model& m, const Expr& e, std::size_t width) {
     return text.size() <= width ? text : text.substr(0, width - 3) + "...";
 }
 
+std::string comparison_words(Op op, bool truth) {
+    if (op == Op::lt) return truth ? "below " : "not below ";
+    if (op == Op::le) return truth ? "at most " : "above ";
+    if (op == Op::gt) return truth ? "above " : "not above ";
+    if (op == Op::ge) return truth ? "at least " : "below ";
+    return truth == (op == Op::eq) ? "" : "not ";
+}
+
 std::string number_text(const Model& m, SignalId id, const Rational& value) {
     return print_value(value, sim::unit_of(m, id), m.signal(id).type.difference);
 }

@@ -17,6 +17,9 @@ inline constexpr std::size_t longest_summary = 40;
 std::string text_of(const Model& model, const Expr& e);
 std::string short_text(const Model& model, const Expr& e, std::size_t width);
 
+// What a true and a false comparison of numbers say between "is" and the right side: "below ", "not above ".
+std::string comparison_words(Op op, bool truth);
+
 // "180 rpm", rounded to three places, for numeric signals.
 std::string number_text(const Model& model, SignalId id, const Rational& value);
 // The end of an interval of such values: "150 .. 250 rpm".
