@@ -108,9 +108,12 @@ std::string verdict_table(const PageInput& in) {
         std::string says;
         for (const auto& s : report::claim_sentences(in.model, c)) says += tag("span class=\"says\"", text(s));
         t.rows.push_back({tag("a href=\"#" + claim_anchor(r.claim) + "\"", name(c.id)) + says, badge(r.verdict),
-                          text(report::condition_text(in.model, c)), text(summary(r)), evidence_words(in, r, false)});
+                          text(report::condition_label(in.model, c.condition)), text(summary(r)),
+                          evidence_words(in, r, false)});
     }
-    return table(t);
+    std::string conditions;
+    for (const auto& c : report::long_conditions(in.model)) conditions += tag("p class=\"under\"", text(c)) + "\n";
+    return table(t) + conditions;
 }
 
 std::string closing(const PageInput& in) {

@@ -52,10 +52,10 @@ std::string proved_names(const PageInput& in) {
     for (const auto& r : in.results)
         if (std::holds_alternative<Proved>(r.verdict) && count++ < most_proved)
             names +=
-                tag("li",
-                    reference(in, r.claim) + " " +
-                        tag("span class=\"under\"",
-                            cut("under " + report::condition_text(in.model, in.model.claims[r.claim]), longest_name)));
+                tag("li", reference(in, r.claim) + " " +
+                              tag("span class=\"under\"",
+                                  cut("under " + report::condition_label(in.model, in.model.claims[r.claim].condition),
+                                      longest_name)));
     if (count == 0) return "";
     return tag("h3", "Proved") + tag("ul class=\"names\"", names) + "\n" + rest(count, most_proved, "verdicts");
 }
@@ -115,7 +115,7 @@ std::string summary_of_verdicts(const PageInput& in) {
     std::size_t open = 0;
     for (const auto& r : in.results) {
         if (std::holds_alternative<Proved>(r.verdict) || open++ >= most_open) continue;
-        const std::string under = "under " + report::condition_text(in.model, in.model.claims[r.claim]);
+        const std::string under = "under " + report::condition_label(in.model, in.model.claims[r.claim].condition);
         t.rows.push_back({badge(r.verdict),
                           reference(in, r.claim) + tag("span class=\"says\"", cut(under, longest_cell)),
                           cut(summary(r), longest_cell)});

@@ -1,5 +1,7 @@
 #include "report/claim_words.hpp"
 
+#include <algorithm>
+
 #include "base/characters.hpp"
 #include "report/words.hpp"
 
@@ -79,6 +81,40 @@ std::vector<std::string> plain_sentences(const Model& m, const Claim& c) {
 }
 
 const std::string& condition_text(const Model& m, const Claim& c) { return m.conditions[c.condition].text; }
+
+namespace {
+
+constexpr std::size_t longest_in_a_cell = 28;
+
+// Its number among the long ones that were written in a claim; 0 where it is short, or has a name.
+long number_of_long(const Model& m, ConditionId condition) {
+    const auto is_long = [&](ConditionId c) {
+        return c > healthy_condition && m.conditions[c].text.size() > longest_in_a_cell &&
+               m.conditions[c].text.find(' ') != std::string::npos;
+    };
+    if (!is_long(condition)) return 0;
+    long number = 1;
+    for (const ConditionId c : m.conditions.ids())
+        if (c < condition && is_long(c)) ++number;
+    return number;
+}
+
+}  // namespace
+
+std::string condition_label(const Model& m, ConditionId condition) {
+    const long number = number_of_long(m, condition);
+    return number > 0 ? "condition " + std::to_string(number) : sanitize_for_terminal(m.conditions[condition].text);
+}
+
+std::vector<std::string> long_conditions(const Model& m) {
+    std::vector<std::string> out;
+    for (const ConditionId c : m.conditions.ids()) {
+        const auto uses = [&](const Claim& claim) { return claim.condition == c; };
+        if (number_of_long(m, c) > 0 && std::any_of(m.claims.begin(), m.claims.end(), uses))
+            out.push_back(condition_label(m, c) + ": " + sanitize_for_terminal(m.conditions[c].text));
+    }
+    return out;
+}
 
 std::string condition_in_full(const Model& m, ConditionId index) {
     const Condition& condition = m.conditions[index];

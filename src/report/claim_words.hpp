@@ -19,6 +19,10 @@ std::vector<std::string> plain_sentences(const Model& model, const Claim& claim)
 
 // As the claim has it: often no more than a name.
 const std::string& condition_text(const Model& model, const Claim& claim);
+// In a table: its text where that is short or a name, else "condition 2", which long_conditions() spells out.
+std::string condition_label(const Model& model, ConditionId condition);
+// "condition 2: NOT start AND ...", once each.
+std::vector<std::string> long_conditions(const Model& model);
 // "broken: any, key, one fault of W1": what a name stands for as well.
 std::string condition_in_full(const Model& model, ConditionId condition);
 
