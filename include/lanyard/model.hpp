@@ -32,7 +32,7 @@ class Model {
  public:
     std::string name() const;
     std::string sha256() const;  // of the file, in lower-case hexadecimal
-    // The first line of every output: name, SHA-256 of the file, versions, scan period.
+    // What every output begins with: name, SHA-256 of the file, versions, scan period; three lines or more, harmless.
     std::string heading() const;
     // What the reader says of a file that it accepts.
     std::vector<Diagnostic> warnings() const;

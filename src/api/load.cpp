@@ -42,7 +42,7 @@ Versions versions() { return {version(), solver_version()}; }
 
 std::string Model::name() const { return impl_->model.name; }
 std::string Model::sha256() const { return impl_->model.sha256; }
-std::string Model::heading() const { return lanyard::report::heading(impl_->model, versions()); }
+std::string Model::heading() const { return lanyard::report::heading_on_page(impl_->model, versions()); }
 std::vector<Diagnostic> Model::warnings() const { return impl_->warnings; }
 std::string Model::warnings_text() const { return impl_->warnings_text; }
 

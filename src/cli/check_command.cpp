@@ -97,7 +97,7 @@ Exit check_command(const CommandLine& line) {
                          Painter(wants_colour(line.text("--color").value_or("auto"))), on_terminal,
                          line.text("--evidence"));
     ProgressLine progress(progress_to(line));
-    progress.print(harmless(model.heading()) + "\n\n");
+    progress.print(model.heading() + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
     const auto checked = watched(progress, options, [&] { return api::check(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);

@@ -1,7 +1,7 @@
 // lanyard faults: which broken wire, welded relay or lying sensor breaks which claim.
 #include <algorithm>
-
 #include <iostream>
+#include <sstream>
 
 #include "cli/commands.hpp"
 #include "cli/progress.hpp"
@@ -34,27 +34,38 @@ std::string summary_of(const api::ClaimFaultsReport& claim, unsigned order) {
                                                    : "holds with any single fault, see below";
 }
 
+// One row, the lines after its first one further in.
+std::string row(const std::string& text) { return "  " + wrapped(text, 4, wide_page).substr(4); }
+
 std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
+    if (!claim.not_judged.empty()) return "";
     std::string text;
     for (const auto& set : claim.sets)
-        if (set.faults.size() > 1) text += "  " + set_text(set.faults) + "\n";
+        if (set.faults.size() > 1) text += row(set_text(set.faults));
     for (const auto& set : claim.sets) {
         if (!set.undone_by.empty())
-            text += "  " + set_text(set.faults) + ": holds again with " + set_text(set.undone_by, ", ") + "\n";
+            text += row(set_text(set.faults) + ": holds again with " + set_text(set.undone_by, ", "));
         if (!set.undone_open.empty())
-            text += "  " + set_text(set.faults) + ": undecided with " + set_text(set.undone_open, ", ") + "\n";
+            text += row(set_text(set.faults) + ": undecided with " + set_text(set.undone_open, ", "));
     }
     for (const auto& set : claim.sets)
         if (!set.story.empty()) text += "\n  " + set_text(set.faults) + "\n" + indented(set.story, "    ");
     if (order > 1 || claim.complete_up_to < order) {
-        text += claim.complete_up_to == 0 ? "  not complete: " + harmless(claim.why_not) + "\n"
-                                          : "  no other set of up to " + std::to_string(claim.complete_up_to) +
-                                                " faults makes it fail: proved\n";
+        text += row(claim.complete_up_to == 0 ? "not complete: " + harmless(claim.why_not)
+                                              : "no other set of up to " + std::to_string(claim.complete_up_to) +
+                                                    " faults makes it fail: proved");
         if (claim.complete_up_to > 0 && claim.complete_up_to < order)
-            text += "  larger sets: undecided, " + harmless(claim.why_not) + "\n";
+            text += row("larger sets: undecided, " + harmless(claim.why_not));
     }
     if (!claim.likelihood.empty()) text += two_columns("  likelihood", 14, harmless(claim.likelihood), wide_page);
     return text.empty() ? "" : "\n" + harmless(claim.id) + "\n" + text;
+}
+
+std::string rows(const std::string& lines) {
+    std::istringstream in(lines);
+    std::string out, line;
+    while (std::getline(in, line)) out += row(harmless(line));
+    return out;
 }
 
 // Files that were asked for. A fault tree is that of one claim.
@@ -92,7 +103,7 @@ Exit faults_command(const CommandLine& line) {
     const auto found = watched(progress, options, [&] { return api::faults(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&found)) return complain(*rejected);
     const auto& report = std::get<api::FaultsReport>(found);
-    std::string text = harmless(model.heading()) + "\n\n";
+    std::string text = model.heading() + "\n\n";
     std::size_t width = 0;
     for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());
     for (const auto& c : report.claims)
@@ -100,7 +111,7 @@ Exit faults_command(const CommandLine& line) {
     for (const auto& c : report.claims) text += sets_text(c, options.order);
     text += "\n" + wrapped(harmless(report.in_use) + ".", 0, wide_page);
     if (!report.hidden.empty())
-        text += "\nNobody notices these in that use, until the part is needed\n" + indented(report.hidden, "  ");
+        text += "\nNobody notices these in that use, until the part is needed\n" + rows(report.hidden);
     text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + api::closing() + "\n";
     std::cout << text;
     if (report.interrupted) return Exit::interrupted;  // half an analysis is not passed on

@@ -105,7 +105,7 @@ Exit report_command(const CommandLine& line) {
 
     const CheckText text(line.text("MODEL").value_or(""), model.claims(), Painter(false), false);
     ProgressLine progress(progress_to(line));
-    progress.print(harmless(model.heading()) + "\n\n");
+    progress.print(model.heading() + "\n\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
     Found found = watched(progress, options, [&] { return found_of(line, model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&found.results)) return complain(*rejected);

@@ -9,9 +9,9 @@ namespace lanyard::cli {
 namespace {
 
 constexpr std::size_t verdict_width = 9;
-constexpr std::size_t widest_id = 48;
-constexpr std::size_t widest_condition = 28;
-constexpr std::size_t text_width = 100;
+constexpr std::size_t widest_id = 26;
+constexpr std::size_t widest_condition = 18;
+constexpr std::size_t least_summary = 20;  // columns; where it has fewer it begins a line of its own
 constexpr std::size_t label_width = 12;
 
 bool is_bad(const api::Verdict& v) {
@@ -29,7 +29,7 @@ std::string time_text(double seconds) {
 }
 
 std::string labelled(const std::string& label, const std::string& text) {
-    return two_columns("  " + label, label_width + 2, harmless(text), text_width);
+    return two_columns("  " + label, label_width + 2, harmless(text), wide_page);
 }
 
 }  // namespace
@@ -61,12 +61,17 @@ CheckText::CheckText(std::string model_file, const std::vector<api::ClaimInfo>& 
 std::string CheckText::line(const api::ClaimReport& claim) const {
     std::string text =
         "  " + painter_.paint(tint_of(claim.verdict), padded(shown_verdict(claim.verdict), verdict_width));
-    text += "  " + padded(harmless(claim.id), id_width_);
-    text += "  " + padded("under " + harmless(claim.condition), condition_width_);
-    text += "  " + harmless(claim.summary);
-    while (!text.empty() && text.back() == ' ') text.pop_back();
-    if (times_) text += "  " + painter_.paint(Tint::quiet, time_text(claim.timing.total()));
-    return text + "\n";
+    text += "  ";
+    const std::size_t indent = verdict_width + 4;
+    const std::string id = harmless(claim.id), under = "under " + harmless(claim.condition);
+    const std::string summary = harmless(claim.summary) + (times_ ? "  " + time_text(claim.timing.total()) : "");
+    const std::size_t second = indent + id_width_ + 2, third = second + condition_width_ + 2;
+    const bool in_columns = width_of(id) <= id_width_ && width_of(under) <= condition_width_;
+    if (!in_columns || third + least_summary > wide_page)
+        return text + wrapped(id + "  " + under, indent, wide_page).substr(indent) +
+               wrapped(summary, indent + 2, wide_page);
+    text += padded(id, id_width_) + "  " + padded(under, condition_width_) + "  ";
+    return text + wrapped(summary, third, wide_page).substr(third);
 }
 
 std::string CheckText::heading(const api::ClaimReport& claim) const {

@@ -26,7 +26,7 @@ std::variant<Report, Exit> study(const CommandLine& line,
     auto asked = watched(progress, options, [&] { return ask(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&asked)) return complain(*rejected);
     Report& report = std::get<Report>(asked);
-    std::cout << harmless(model.heading()) << "\n\n" << indented(report.text, "") << "\n" << api::closing() << "\n";
+    std::cout << model.heading() << "\n\n" << indented(report.text, "") << "\n" << api::closing() << "\n";
     if (report.interrupted) return Exit::interrupted;
     if (const auto file = line.text("--json"))
         if (auto error = write_targets({{*file, report.json}})) return complain(*error);

@@ -88,10 +88,11 @@ std::string wrapped(const std::string& text, std::size_t indent, std::size_t wid
 }
 
 std::string two_columns(const std::string& left, std::size_t left_width, const std::string& right, std::size_t width) {
-    std::string body = wrapped(right, left_width, width);
+    const std::size_t column = std::min(left_width, widest_left);
+    std::string body = wrapped(right, column, width);
     if (body.empty()) return left + "\n";
-    if (width_of(left) + 1 > left_width) return left + "\n" + body;
-    return padded(left, left_width) + body.substr(left_width);
+    if (width_of(left) + 1 > column) return left + "\n" + body;
+    return padded(left, column) + body.substr(column);
 }
 
 }  // namespace lanyard::cli

@@ -29,10 +29,11 @@ std::string set_cell(const CardStep& step) {
 
 std::string reading_text(const CardReading& r) {
     const std::string number = std::to_string(r.number);
-    std::string out = "    " + std::string(number.size() < 4 ? 4 - number.size() : 0, ' ') + number + "  [ ] ______  " +
-                      padded(with_terminal(r.terminal, r.where), 24) + "  " + r.expected;
-    if (!r.remark.empty()) out += "  (" + sanitize_for_terminal(r.remark) + ")";
-    return out + "\n";
+    const std::string box =
+        "    " + std::string(number.size() < 4 ? 4 - number.size() : 0, ' ') + number + "  [ ] ______  ";
+    std::string out = box + padded(with_terminal(r.terminal, r.where), 24) + "  " + r.expected + "\n";
+    if (!r.remark.empty()) out += labelled("", box.size(), "(" + sanitize_for_terminal(r.remark) + ")");
+    return out;
 }
 
 std::string step_text(const CardStep& step) {
@@ -122,7 +123,8 @@ std::string card_summary(const Card& card) {
 }
 
 std::string card_text(const Model& model, const Card& card, const Versions& versions) {
-    std::string out = "Bench card: " + heading(model, versions) + "\n\n" + card_summary(card) + "\n\n";
+    std::string out =
+        "Bench card: " + heading_on_page(model, versions) + "\n\n" + labelled("", 0, card_summary(card)) + "\n";
     if (card.steps.empty()) out += why_no_card(card) + "\n";
     if (!card.steps.empty())
         for (const auto& p : card_preparations(card)) out += labelled("  - ", 4, sanitize_for_terminal(p));

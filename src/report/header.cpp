@@ -1,6 +1,7 @@
 #include "report/header.hpp"
 
 #include "base/characters.hpp"
+#include "report/layout.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -8,6 +9,11 @@ namespace lanyard::report {
 std::string heading(const Model& m, const Versions& v) {
     return sanitize_for_terminal(m.name) + ", SHA-256 " + m.sha256 + ", lanyard " + v.lanyard + ", " + v.solver +
            ", scan " + duration_text(m.scan);
+}
+
+std::string heading_on_page(const Model& m, const Versions& v) {
+    return joined(lines_of(sanitize_for_terminal(m.name) + ',', line_width), "\n") + "\nSHA-256 " + m.sha256 +
+           ",\nlanyard " + v.lanyard + ", " + v.solver + ", scan " + duration_text(m.scan);
 }
 
 std::string heading_lines(const Model& m, const Versions& v, const std::string& prefix) {

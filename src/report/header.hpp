@@ -15,6 +15,8 @@ struct Versions {
 
 // One line without a line end: the model's name, SHA-256 of its file, versions, scan period.
 std::string heading(const Model& model, const Versions& versions);
+// The same in lines that are no wider than a page, without the last line end.
+std::string heading_on_page(const Model& model, const Versions& versions);
 
 // The same one item a line, each behind `prefix` ("; " in SMT-LIB, "# " in scripts).
 std::string heading_lines(const Model& model, const Versions& versions, const std::string& prefix);

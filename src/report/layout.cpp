@@ -56,16 +56,22 @@ std::vector<std::string> lines_of(const std::string& text, std::size_t width) {
 }
 
 std::string labelled(const std::string& label, std::size_t label_width, const std::string& text) {
+    const std::size_t width = std::min(label_width, widest_label);
+    const bool below = width_of(label) + (label_width > width ? 2 : 0) > width;
     std::string out;
-    for (const auto& line : lines_of(text, line_width - label_width))
-        out += padded(out.empty() ? label : "", label_width) + line + '\n';
+    if (below) {
+        const std::size_t indent = std::min(label.find_first_not_of(' '), label.size());
+        for (const auto& line : lines_of(label.substr(indent), line_width - indent))
+            out += std::string(indent, ' ') + line + '\n';
+    }
+    for (const auto& line : lines_of(text, line_width - width))
+        out += padded(out.empty() ? label : "", width) + line + '\n';
     return out;
 }
 
 namespace {
 
 constexpr std::size_t gap = 3;
-constexpr std::size_t widest_left = 40;
 
 std::string without_blanks_behind(std::string line) {
     line.erase(line.find_last_not_of(' ') + 1);
@@ -81,7 +87,7 @@ std::string table_text(const std::vector<Row>& rows) {
         time_width = std::max(time_width, width_of(r.time));
         left_width = std::max(left_width, width_of(r.left));
     }
-    left_width = std::min(left_width, widest_left);
+    left_width = std::min(left_width, (line_width - time_width - 2 * gap) / 2);
     std::string out;
     for (const auto& r : rows) {
         const auto left = lines_of(r.left, left_width);

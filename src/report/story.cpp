@@ -54,7 +54,7 @@ std::string moments_text(const Film& film) { return film.frames().empty() ? "" :
 std::string safety_line() { return "What these verdicts promise and what they do not: SAFETY.md"; }
 
 std::string whole_report(const Model& m, const FilmedResults& results, const Versions& versions) {
-    std::string out = heading(m, versions) + "\n\n";
+    std::string out = heading_on_page(m, versions) + "\n\n";
     for (const auto& r : results) out += terminal_line(r, false) + '\n';
     for (const bool good : {false, true})
         for (const auto& r : results)

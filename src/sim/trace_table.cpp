@@ -39,17 +39,25 @@ std::vector<std::string> row(const Model& m, const std::vector<Scan>& scans, std
     return cells;
 }
 
+constexpr std::size_t page_width = 80;
+
+// Columns that do not fit beside the others are put below them, with the times again.
 std::string laid_out(const std::vector<std::vector<std::string>>& rows) {
     std::vector<std::size_t> widths(rows[0].size());
     for (const auto& r : rows) {
-        for (std::size_t k = 0; k < r.size(); ++k) widths[k] = std::max(widths[k], r[k].size());
+        for (std::size_t k = 0; k < r.size(); ++k) widths[k] = std::max(widths[k], r[k].size() + 2);
     }
     std::string text;
-    for (const auto& r : rows) {
-        std::string line;
-        for (std::size_t k = 0; k < r.size(); ++k) line += r[k] + std::string(widths[k] - r[k].size() + 2, ' ');
-        line.erase(line.find_last_not_of(' ') + 1);
-        text += line + '\n';
+    for (std::size_t begin = 1, end = 1; begin < widths.size() || text.empty(); begin = end) {
+        std::size_t width = widths[0];
+        while (end < widths.size() && (end == begin || width + widths[end] <= page_width + 2)) width += widths[end++];
+        if (!text.empty()) text += '\n';
+        for (const auto& r : rows) {
+            std::string line = r[0] + std::string(widths[0] - r[0].size(), ' ');
+            for (std::size_t k = begin; k < end; ++k) line += r[k] + std::string(widths[k] - r[k].size(), ' ');
+            line.erase(line.find_last_not_of(' ') + 1);
+            text += line + '\n';
+        }
     }
     return text;
 }
