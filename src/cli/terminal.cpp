@@ -88,10 +88,14 @@ std::string wrapped(const std::string& text, std::size_t indent, std::size_t wid
 }
 
 std::string two_columns(const std::string& left, std::size_t left_width, const std::string& right, std::size_t width) {
+    constexpr std::size_t widest_left = 46, indent_below = 6;
     const std::size_t column = std::min(left_width, widest_left);
-    std::string body = wrapped(right, column, width);
+    const std::string body = wrapped(right, column, width);
     if (body.empty()) return left + "\n";
-    if (width_of(left) + 1 > column) return left + "\n" + body;
+    std::istringstream lines(body);
+    bool fits = width_of(left) < column;
+    for (std::string line; std::getline(lines, line);) fits = fits && width_of(line) <= width;
+    if (!fits) return left + "\n" + wrapped(right, std::min(column, indent_below), width);
     return padded(left, column) + body.substr(column);
 }
 

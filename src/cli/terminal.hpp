@@ -8,8 +8,8 @@
 
 namespace lanyard::cli {
 
-// Columns of help texts, and of tables; and of what stands in front of the text of a row.
-constexpr std::size_t narrow_page = 79, wide_page = 80, widest_left = 30;
+// Columns of help texts, and of tables.
+constexpr std::size_t narrow_page = 79, wide_page = 80;
 
 enum class Tint { plain, good, bad, unsure, quiet, loud };
 
@@ -36,7 +36,7 @@ std::string cut_to(const std::string& text, std::size_t width);
 
 // Lines of at most `width` columns, each behind `indent` blanks; a longer word stands alone.
 std::string wrapped(const std::string& text, std::size_t indent, std::size_t width);
-// Two columns: `left` in its own, `right` wrapped beside it, or below it where `left` is long.
+// Two columns: `left` in its own, `right` wrapped beside it, or below it where one of them is too long for that.
 std::string two_columns(const std::string& left, std::size_t left_width, const std::string& right, std::size_t width);
 
 }  // namespace lanyard::cli

@@ -214,17 +214,22 @@ std::string faults_csv(const Model& m, const FaultTables& t) {
 std::string hidden_faults_text(const Model& m, const FaultTables& t) {
     std::string out;
     if (!use_was_played(m, t)) return out;
-    for (const auto& c : t.claims)
+    for (const auto& c : t.claims) {
+        std::vector<std::string> alone, together;
         for (const auto& s : c.sets) {
             std::vector<std::string> hidden;
             for (const FaultId f : s.faults)
                 if (is_hidden(t, f)) hidden.push_back(fault_of(m, f).name);
             if (hidden.empty() || s.faults.size() > 2) continue;
-            out += claim_name(m, c) + ": " + set_text(m, s);
-            out += s.faults.size() == 1 ? ", which nobody notices in use\n"
-                                        : ", of which " + joined(hidden, " and ") +
-                                              (hidden.size() == 1 ? " does" : " do") + " not show in use\n";
+            if (s.faults.size() == 1)
+                alone.push_back(hidden.front());
+            else
+                together.push_back(set_text(m, s) + ", of which " + joined(hidden, " and ") +
+                                   (hidden.size() == 1 ? " does" : " do") + " not show in use");
         }
+        if (!alone.empty()) out += claim_name(m, c) + ": " + joined(alone, ", ") + '\n';
+        for (const auto& pair : together) out += claim_name(m, c) + ": " + pair + '\n';
+    }
     return out;
 }
 

@@ -56,16 +56,20 @@ std::vector<std::string> lines_of(const std::string& text, std::size_t width) {
 }
 
 std::string labelled(const std::string& label, std::size_t label_width, const std::string& text) {
-    const std::size_t width = std::min(label_width, widest_label);
-    const bool below = width_of(label) + (label_width > width ? 2 : 0) > width;
+    constexpr std::size_t widest_label = 46, indent_below = 6;
+    std::size_t width = std::min(label_width, widest_label);
+    std::vector<std::string> lines = lines_of(text, line_width - width);
+    const auto too_wide = [&](const std::string& line) { return width_of(line) > line_width - width; };
     std::string out;
-    if (below) {
+    if (width_of(label) > width || std::any_of(lines.begin(), lines.end(), too_wide)) {
         const std::size_t indent = std::min(label.find_first_not_of(' '), label.size());
-        for (const auto& line : lines_of(label.substr(indent), line_width - indent))
-            out += std::string(indent, ' ') + line + '\n';
+        if (indent < label.size())
+            for (const auto& line : lines_of(label.substr(indent), line_width - indent))
+                out += std::string(indent, ' ') + line + '\n';
+        width = std::min(width, indent_below);
+        lines = lines_of(text, line_width - width);
     }
-    for (const auto& line : lines_of(text, line_width - width))
-        out += padded(out.empty() ? label : "", width) + line + '\n';
+    for (const auto& line : lines) out += padded(out.empty() ? label : "", width) + line + '\n';
     return out;
 }
 

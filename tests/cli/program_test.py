@@ -89,7 +89,7 @@ class Program(unittest.TestCase):
         self.assertIn("\nFound in the wiring\n", alone)
         self.assertIn("[fuse-above-wire]", alone)
         checked = self.run_program("check", "lamp.json", "--json", "lamp.result.json").stdout
-        self.assertIn(alone.split("\n", 1)[1].strip(), checked)
+        self.assertIn(alone.split("\n\n", 1)[1].strip(), checked)
         result = json.loads((self.path / "lamp.result.json").read_text(encoding="utf-8"))
         self.assertEqual([f["code"] for f in result["findings"]], ["fuse-above-wire"])
         self.assertIn("No mistakes were found", self.run_program("findings", "pump.json").stdout)
