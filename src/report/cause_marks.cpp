@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "circuit/words.hpp"
+#include "report/faults.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -106,7 +107,7 @@ EventWords event_words(const Model& m, const Run& run, const RunCause::Part& p) 
         case EventKind::wiring:
             return answer_words(m, e.index, !std::get<bool>(p.instead), had);
         case EventKind::fault:
-            return {m.faults[e.index].name, "it had not been present"};
+            return {fault_words(m, e.index), "it had not happened"};
         case EventKind::mode:
             if (e.scan > 0 && choices_at(run, e.scan).next_mode == choices_at(run, e.scan - 1).next_mode)
                 return {"engine still " + std::string(mode_name(choices_at(run, e.scan).next_mode)),

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "model/fault_kinds.hpp"
+#include "report/faults.hpp"
 #include "report/words.hpp"
 
 namespace lanyard::report {
@@ -34,7 +34,7 @@ std::vector<Reason> Walker::of_faults(const std::vector<FaultId>& faults, long s
         if (!film_.fault(f, scan)) continue;
         const long since = film_.fault_since(f, scan);
         const std::string when = since == 0 ? " (from the start)" : " at " + time(since);
-        out.push_back({fault_story(m_.faults[f]) + when, {}});
+        out.push_back({fault_words(m_, f) + when, {}});
     }
     return out;
 }

@@ -85,7 +85,8 @@ TEST_CASE("what is broken is told in place of what is open") {
         INFO(text);
         CHECK(text.find(part) != std::string::npos);
     };
-    tells(why("W2.1.open", false), "injectors unpowered because the wire W2.1 breaks at 0.05 s ");
+    tells(why("W2.1.open", false),
+          "injectors unpowered because the wire W2.1 from battery.plus to K1.30 breaks at 0.05 s ");
     tells(why("injectors.open", true),
           "injectors unpowered because the load injectors is broken inside (from the start) ");
     tells(why("K1.never_pulls", true),
@@ -99,7 +100,9 @@ TEST_CASE("a short feeds a node") {
     const Model m = model_from(welding());
     Playing p(m, "node");
     CHECK(unwrapped(why_of(m, p.scans(2).fault("W5.to_battery").until_broken(2))) ==
-          "ign live because battery - W5.to_battery - ign because the wire W5 is shorted to battery plus at 0.02 s ");
+          "ign live because battery - W5.to_battery - ign because the wire W5 from ign to live is shorted to battery "
+          "plus "
+          "at 0.02 s ");
 }
 
 TEST_CASE("a fault of a wire says from where to where") {
