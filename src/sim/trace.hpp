@@ -41,7 +41,9 @@ struct TracePath {
 std::vector<TracePath> trace_paths(const Model& model, const std::vector<TraceColumn>& columns);
 
 // Value change dump (IEEE 1364-2005, clause 18): Booleans are wires, numbers reals, the engine's mode is a number of
-// two bits. The unit of time is the largest of s, ms, us, ns ... of which the scan period is a whole number.
+// two bits. Numbers are rounded to three places, with up to twelve where a value would else be told as another one of
+// the run or as one at which the model turns. The unit of time is the largest of s, ms, us, ns ... of which the scan
+// period is a whole number.
 struct TraceTime {
     std::string unit;  // empty: it is the scan itself
     Integer per_scan;

@@ -1,8 +1,11 @@
 #include <algorithm>
 #include <array>
+#include <map>
 #include <numeric>
+#include <set>
 
 #include "lang/print.hpp"
+#include "sim/landmarks.hpp"
 #include "sim/trace.hpp"
 #include "sim/words.hpp"
 
@@ -61,14 +64,56 @@ std::string declarations(const Model& m, const std::vector<TraceColumn>& columns
     return text + way(here, {});
 }
 
-std::string change(const Model& m, const Value& v, SignalId id, const std::string& code) {
+// Numbers with as few places as a text has, and with more only where one would be told as another, or on the other side
+// of it: of those that the signal has in the run, those at which the model turns, and 0.
+class Places {
+ public:
+    Places(const Model& m, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns) : m_(m) {
+        const auto turning = turning_points(m);
+        for (const auto& c : columns) {
+            const Signal& s = m.signal(c.signal);
+            if (s.type.kind != TypeKind::number) continue;
+            std::set<Rational>& others = others_[c.signal];
+            others.insert(0);
+            for (const auto& scan : scans) others.insert(shown(c.signal, std::get<Rational>(scan.signals[c.signal])));
+            if (s.kind != SignalKind::quantity && s.kind != SignalKind::reading) continue;
+            const QuantityId q = s.kind == SignalKind::quantity ? s.index.to<Quantity>() : m.sensors[s.index].quantity;
+            for (const auto& x : turning[q]) others.insert(shown(c.signal, x));
+        }
+    }
+
+    std::string text(SignalId id, const Rational& si) const {
+        const Rational value = shown(id, si);
+        int places = 3;
+        std::string out = rounded_text(value, places);
+        while (places < most && misleads(others_.at(id), value, *parse_decimal(out)))
+            out = rounded_text(value, ++places);
+        return out;
+    }
+
+ private:
+    static constexpr int most = 12;
+    const Model& m_;
+    std::map<SignalId, std::set<Rational>> others_;
+
+    Rational shown(SignalId id, const Rational& si) const {
+        return from_si(si, unit_of(m_, id), m_.signal(id).type.difference);
+    }
+    static bool misleads(const std::set<Rational>& others, const Rational& value, const Rational& rounded) {
+        const Rational& last = std::max(value, rounded);
+        for (auto x = others.lower_bound(std::min(value, rounded)); x != others.end() && *x <= last; ++x)
+            if (*x != value) return true;
+        return false;
+    }
+};
+
+std::string change(const Places& places, const Value& v, SignalId id, const std::string& code) {
     if (const auto* b = std::get_if<bool>(&v)) return (*b ? "1" : "0") + code + '\n';
     if (const auto* mode = std::get_if<Mode>(&v)) {
         static constexpr std::array<const char*, mode_count> bits{"b00", "b01", "b10", "b11"};
         return std::string(bits[ordinal(*mode)]) + ' ' + code + '\n';
     }
-    const Rational shown = from_si(std::get<Rational>(v), unit_of(m, id), m.signal(id).type.difference);
-    return 'r' + rounded_text(shown, 12) + ' ' + code + '\n';
+    return 'r' + places.text(id, std::get<Rational>(v)) + ' ' + code + '\n';
 }
 
 std::string header(const Model& m, const std::vector<TraceColumn>& columns, const TraceTime& time) {
@@ -95,13 +140,14 @@ TraceTime trace_time(const Rational& scan) {
 
 std::string to_vcd(const Model& m, const std::vector<Scan>& scans, const std::vector<TraceColumn>& columns) {
     const TraceTime scale = trace_time(m.scan);
+    const Places places(m, scans, columns);
     std::string text = header(m, columns, scale);
     for (std::size_t n = 0; n < scans.size(); ++n) {
         std::string changes;
         for (std::size_t k = 0; k < columns.size(); ++k) {
             const SignalId id = columns[k].signal;
             if (n > 0 && scans[n].signals[id] == scans[n - 1].signals[id]) continue;
-            changes += change(m, scans[n].signals[id], id, code(k));
+            changes += change(places, scans[n].signals[id], id, code(k));
         }
         const std::string time = '#' + Integer(scale.per_scan * static_cast<unsigned long>(n)).get_str() + '\n';
         if (n == 0) text += time + "$dumpvars\n" + changes + "$end\n";

@@ -250,6 +250,21 @@ TEST_CASE("a run as a value change dump") {
     CHECK(has(to_vcd(*slow, {}, {}), "$timescale 1 s $end"));
 }
 
+TEST_CASE("numbers of a dump have as many places as tell them apart") {
+    const auto m = shared_model(small);
+    const auto numbers = [&](const std::string& first, const std::string& second) {
+        const auto run = played(R"({"until": "20 ms", "changes": [{"at": "0 ms", "set": {"oil": ")" + first +
+                                R"("}}, {"at": "10 ms", "set": {"oil": ")" + second + R"("}}]})");
+        const std::string text = to_vcd(*m, run.scans, columns(*m, {"oil"}));
+        return text.substr(text.find("#0"));
+    };
+    CHECK(numbers("12.34567 psi", "30 psi") == "#0\n$dumpvars\nr12.346 !\n$end\n#10\nr30 !\n#20\n");
+    // Beside a threshold, beside another value of the run, beside 0.
+    CHECK(numbers("19.99996 psi", "1 psi") == "#0\n$dumpvars\nr19.99996 !\n$end\n#10\nr1 !\n#20\n");
+    CHECK(numbers("12.34567 psi", "12.34589 psi") == "#0\n$dumpvars\nr12.3457 !\n$end\n#10\nr12.346 !\n#20\n");
+    CHECK(numbers("0.00004 psi", "1 psi") == "#0\n$dumpvars\nr0.00004 !\n$end\n#10\nr1 !\n#20\n");
+}
+
 TEST_CASE("where a signal stands in a dump") {
     const auto m = shared_model(small);
     std::vector<TraceColumn> named = columns(*m, {"key", "key", "key", "oil"});
