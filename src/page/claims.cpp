@@ -104,7 +104,7 @@ class Card {
         if (std::holds_alternative<Proved>(r_.verdict)) return view(r_.film(), id_, c_.id + ": a run that gets there");
         const bool refuted = std::holds_alternative<Refuted>(r_.verdict);
         const std::string title = c_.id + (refuted ? ": the run that violates it" : ": the run after which time stops");
-        return view(r_.film(false), id_, title, report::account_of(r_).hangs_on);
+        return view(r_.film(), id_, title, report::account_of(r_).hangs_on);
     }
 
     std::string others() const {

@@ -44,7 +44,7 @@ Account account_of(const FilmedResult& r) {
     Account out;
     std::set<SignalId> hangs_on;
     if (run_against(r.verdict) != nullptr) {
-        const Film& film = r.film(false);
+        const Film& film = r.film();
         if (!film.is_complete()) return out;
         for (const auto& moment : moments(film)) out.steps.push_back(step_of(film, moment));
         const bool refuted = std::holds_alternative<Refuted>(r.verdict);

@@ -2,7 +2,7 @@
 
 namespace lanyard::report {
 
-const Film& FilmedResult::film(bool with_driver) const {
+const Film& FilmedResult::film() const {
     static const Run none;
     const Run* run = run_against(verdict);
     const Model* m = &model;
@@ -14,7 +14,7 @@ const Film& FilmedResult::film(bool with_driver) const {
     }
     const Claim& c = m->claims[k];
     const bool has_driver = c.reached_under || std::holds_alternative<Procedure>(c.body);
-    if (std::holds_alternative<Vacuous>(verdict) && !(with_driver && has_driver)) k = {};
+    if (std::holds_alternative<Vacuous>(verdict) && !has_driver) k = {};
     return kept(run != nullptr ? *run : none, *m, c.condition, k, causes ? &*causes : nullptr);
 }
 

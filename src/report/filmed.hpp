@@ -17,8 +17,8 @@ struct FilmedResult : ClaimResult {
 
     // Of the run that the verdict speaks of: the one against the claim, or the example of a proof, which is played in
     // the model of its playbook where there is one. Without a frame if there is no such run. Where time stops the
-    // condition is to blame: a claim is then played only `with_driver`, if it has a driver or two parts.
-    const Film& film(bool with_driver = true) const;
+    // condition is to blame: a claim is then played only if it has a driver or two parts.
+    const Film& film() const;
     const Film& film(const OtherRun& other) const;  // one of `others`
 
  private:

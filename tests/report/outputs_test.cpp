@@ -84,6 +84,18 @@ TEST_CASE("the run against a claim, step by step, each with what it is about") {
     CHECK(account_of(FilmedResult(m, one_of_each(m)[1])).steps.empty());
 }
 
+TEST_CASE("where time stops the steps of the driver are in every account, as in the story") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained"},
+        "outputs": {"lamp": "key"}, "claims": {"shines": {"procedure": ["set key", "wait 20 ms"], "ends_with": "lamp"}}})json");
+    Playing p(m, "shines");
+    p.scans(2);
+    const FilmedResult r(m, result(m, "shines", Vacuous{"time stops", std::nullopt, p.run()}));
+    const Account a = account_of(r);
+    REQUIRE(a.steps.size() == 1);
+    CHECK(a.steps[0].text == "step 1: key on: lamp on");
+    CHECK(has(story(r), "step 1: key on"));
+}
+
 TEST_CASE("a fingerprint outlives what moves in the file, a name does not") {
     const auto print = [](const std::string& text) {
         const Model m = model_from(text);
