@@ -53,11 +53,7 @@ std::variant<api::CheckOptions, Exit> options_of(const CommandLine& line, const 
     options.keep = line.text("--keep");
     if (auto error = read_limits(line, options.limits)) return complain(*error);
     options.examples = line.has("--examples");
-    if (auto count = line.count("--counterexamples")) {
-        if (*count > 20)
-            return complain(UsageError{"--counterexamples cannot be " + std::to_string(*count), "1 to 20"});
-        options.counterexamples = static_cast<unsigned>(*count);
-    }
+    if (auto error = read_counterexamples(line, options)) return complain(*error);
     return options;
 }
 

@@ -179,6 +179,7 @@ CommandRow report_row() {
                  "help outputs)."),
         flag("--faults",
              "Find out too which single faults make which claims fail, as lanyard faults does. Takes a while."),
+        option("--counterexamples", Takes::count, "N", "As for check."),
         csv_separator(),
     };
     add_judging(row);

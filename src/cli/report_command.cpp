@@ -102,6 +102,7 @@ Exit report_command(const CommandLine& line) {
     api::CheckOptions options;
     options.keep = line.text("--keep");
     if (auto error = read_limits(line, options.limits)) return complain(*error);
+    if (auto error = read_counterexamples(line, options)) return complain(*error);
 
     const CheckText text(line.text("MODEL").value_or(""), model.claims(), Painter(false), false);
     ProgressLine progress(progress_to(line));

@@ -108,6 +108,13 @@ std::optional<UsageError> check_targets(const CommandLine& line) {
     return std::nullopt;
 }
 
+std::optional<UsageError> read_counterexamples(const CommandLine& line, api::CheckOptions& options) {
+    const auto count = line.count("--counterexamples");
+    if (count && *count > 20) return UsageError{"--counterexamples cannot be " + std::to_string(*count), "1 to 20"};
+    if (count) options.counterexamples = static_cast<unsigned>(*count);
+    return std::nullopt;
+}
+
 std::optional<UsageError> read_limits(const CommandLine& line, api::Limits& limits) {
     if (auto jobs = line.count("--jobs")) {
         if (*jobs > 1024) return UsageError{"--jobs cannot be " + std::to_string(*jobs), "at most 1024"};

@@ -13,6 +13,7 @@ The report of each model, read back without a browser:
   access     one h1, no level of headings left out; tables have captions, drawings titles, the slider a label
   same       a second run writes the same bytes, with one thread or two
   verdicts   those of the JSON file beside it, in its order
+  others     of a claim of which further runs were looked for: that there are none
   summary    in front: each claim that is not proved, with what to do and to measure; the rest as annexes
   power      in the wiring, at each moment: whatever is lit leads from a source that is lit to something that works, and
              a ground sign names the wire of its own part
@@ -273,6 +274,20 @@ def many_causes(folder):
     return str(path)
 
 
+def check_others(lanyard, folder):
+    """That there are no other runs is said where others were looked for."""
+    model = {"lanyard": 1, "name": "both", "inputs": {"a": "maintained", "b": "maintained"},
+             "outputs": {"lamp": "a AND b"}, "claims": {"dark": {"always": "NOT lamp"}}}
+    path = pathlib.Path(folder) / "both.json"
+    path.write_text(json.dumps(model), encoding="utf-8")
+    sentence = "every run that violates the claim has all of these causes, at one time or another"
+    for more in ([], ["--counterexamples", "3"]):
+        page = report(lanyard, str(path), pathlib.Path(folder) / f"both-{len(more)}", *more)
+        told = [words(e) for e in ET.fromstring(page.read_text(encoding="utf-8").split("\n", 1)[1]).iter("div")
+                if e.get("class") == "passage"]
+        expect(("no other run" + sentence in told) == bool(more), f"other runs, {more}: {told}")
+
+
 def large_model(folder):
     """Texts as long as a model may have them, 100000 bytes, of characters that mean something somewhere."""
     long = ("<b>&\"'\u202e\U0001F527 " + "w " * 50000)[:99980]
@@ -314,6 +329,7 @@ def main():
         expect("Not drawn for want of room: lamp." in legend, f"what is not drawn is not named: {legend}")
         check_grounds(lanyard, scratch)
         check_faults(lanyard, scratch)
+        check_others(lanyard, scratch)
     expect(lit["alternator-backfeed"] > 20, f"the alternator lights {lit}")
     expect(stars["causes"] == 21, f"of 20 switches and a relay there are {stars['causes']} stars")
     expect(stars["key-cycle-no-reset"] > 0, "the cause of a trap has no star")
