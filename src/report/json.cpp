@@ -4,8 +4,11 @@
 #include "report/claim_words.hpp"
 #include "report/findings.hpp"
 #include "report/json_values.hpp"
+#include "report/never_words.hpp"
 #include "report/rules.hpp"
 #include "report/terminal.hpp"
+#include "report/trapped.hpp"
+#include "report/why.hpp"
 
 namespace lanyard::report {
 
@@ -44,6 +47,13 @@ void add_verdict(Json& out, const Model&, const Undecided& u) {
     out["depth"] = u.depth;
 }
 
+void add_never(Json& out, const FilmedResult& r) {
+    if (!r.never.empty()) out["never"] = reasons_json(r.model, never_reasons(r.model, r.never));
+    if (!r.meant) return;
+    out["perhaps_meant"] = {{"claim", claim_sentences(r.model, r.meant->claim)},
+                            {"verdict", r.meant->proved ? "proved" : "refuted"}};
+}
+
 Json claim_json(const Model& m, const FilmedResult& r) {
     const Claim& c = m.claims[r.claim];
     Json out = {{"id", c.id}, {"kind", kind_of(c)}, {"condition", condition_text(m, c)}};
@@ -57,6 +67,10 @@ Json claim_json(const Model& m, const FilmedResult& r) {
     std::visit([&](const auto& v) { add_verdict(out, m, v); }, r.verdict);
     const Run* against = run_against(r.verdict);
     if (r.causes && against != nullptr) out["causes"] = causes_json(m, *against, *r.causes);
+    const Certificate* closed = certificate_of(r.verdict);
+    if (r.causes && r.causes->of_trap && closed != nullptr && r.film().is_complete())
+        out["trap"] = trap_json(r.film(), *closed, r.causes->trap);
+    add_never(out, r);
     if (!r.others.empty()) out["others"] = Json::array();
     for (const auto& other : r.others)
         out["others"].push_back(

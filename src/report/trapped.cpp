@@ -161,4 +161,21 @@ std::vector<std::string> trapped_words(const Film& film, const Certificate& clos
     return Trap(film, closed).words();
 }
 
+Json trap_json(const Film& film, const Certificate& closed, const TrapFacts& facts) {
+    const Model& m = film.model();
+    Json out = Json::object();
+    if (facts.shut >= 0)
+        out["shut"] = {{"scan", facts.shut},
+                       {"time_s", exact_text(Rational(m.scan * facts.shut))},
+                       {"at_the_latest", facts.shut > 0 && !facts.shut_then}};
+    out["never_again"] = Json::array();
+    const Fixed fixed(film, closed);
+    for (const auto& part : facts.never)
+        out["never_again"].push_back(
+            {{"condition", text_of(m, *part)}, {"text", never_again(film, fixed, facts, *part)}});
+    out["lost_modes"] = Json::array();
+    for (const Mode mode : facts.lost_modes) out["lost_modes"].push_back(mode_name(mode));
+    return out;
+}
+
 }  // namespace lanyard::report

@@ -57,6 +57,8 @@ std::string who_decides(SignalKind kind) {
     return "";
 }
 
+}  // namespace
+
 Json reasons_json(const Model& m, const std::vector<Reason>& reasons) {
     Json out = Json::array();
     for (const auto& r : reasons) {
@@ -67,8 +69,6 @@ Json reasons_json(const Model& m, const std::vector<Reason>& reasons) {
     }
     return out;
 }
-
-}  // namespace
 
 Why why(const Film& film, SignalId signal, const std::string& name) {
     const Model& m = film.model();

@@ -41,6 +41,7 @@ struct Why {
 Why why(const Film& film, SignalId signal, const std::string& name);
 
 std::string why_text(const Model& model, const Why& why);
+Json reasons_json(const Model& model, const std::vector<Reason>& reasons);
 Json why_json(const Model& model, const Why& why);
 
 }  // namespace lanyard::report

@@ -5,6 +5,8 @@
 #include <catch2/catch.hpp>
 
 #include "prove/driver.hpp"
+#include "report/json.hpp"
+#include "report/json_values.hpp"
 #include "report/never_words.hpp"
 #include "report/story.hpp"
 #include "support.hpp"
@@ -28,6 +30,17 @@ std::string told(const std::string& text, const std::string& claim) {
     const FilmedResult r(m, judged(m, claim));
     const std::string all = story(r, {.certificates = false});
     return all.substr(std::min(all.find("refuted  "), all.find("vacuous  ")));
+}
+
+// The same in its JSON.
+std::string json_of(const std::string& text, const std::string& claim) {
+    const Model m = model_from(text);
+    FilmedResults results;
+    results.emplace_back(m, judged(m, claim));
+    const Json told = Json::parse(results_json(m, results, {"0", "Z3"}))["claims"][0];
+    Json out = {{"never", told["never"]}};
+    if (told.contains("perhaps_meant")) out["perhaps_meant"] = told["perhaps_meant"];
+    return out.dump(1);
 }
 
 // Whether it can be: some run gets to the goal, or exercises the claim.
@@ -64,6 +77,28 @@ TEST_CASE("an engine that never fires: the load that is never on, and the range 
           "because of    inj, oil_ok\n"
           "              engine fires only with all its loads for the shortest firing time\n"
           "              engine leaves stopped by cranking only\n");
+    CHECK(json_of(permissive, "runs") == R"({
+ "never": [
+  {
+   "text": "the engine is never running",
+   "because": [
+    {
+     "text": "inj is never on while the engine is cranking",
+     "because": [
+      {
+       "text": "oil_ok is never on while the engine is cranking",
+       "because": [
+        {
+         "text": "oil > 15 psi is never true while the engine is cranking: oil, healthy in cranking: 0 psi .. 12 psi"
+        }
+       ]
+      }
+     ]
+    }
+   ]
+  }
+ ]
+})");
     CHECK(can_be(permissive, "runs", "0 .. 12 psi", "0 .. 16 psi"));
     CHECK(can_be(permissive, "runs", "oil > 15 psi", "oil > 11 psi"));
     CHECK(can_be(permissive, "runs", "key AND oil_ok", "key"));
@@ -129,6 +164,19 @@ TEST_CASE("the cut itself ends the premise: what was probably meant is offered, 
           "              engine runs on only with its loads\n"
           "perhaps meant once engine = running AND kill: NOT coil within 0.2 s, whatever happens to the first\n"
           "              afterwards (written with \"once\" in place of \"whenever\"): this is proved\n");
+    CHECK(json_of(cut, "dies") == R"({
+ "never": [
+  {
+   "text": "engine = running AND kill never lasts 0.19 s"
+  }
+ ],
+ "perhaps_meant": {
+  "claim": [
+   "once engine = running AND kill: NOT coil within 0.2 s, whatever happens to the first afterwards"
+  ],
+  "verdict": "proved"
+ }
+})");
     CHECK(told(cut, "lamp") ==
           "vacuous       what the claim waits for cannot happen under this condition\n"
           "why           engine = running AND kill never lasts 0.19 s\n"

@@ -6,6 +6,7 @@
 #include "explain/trap_causes.hpp"
 #include "prove/driver.hpp"
 #include "report/cause_words.hpp"
+#include "report/json.hpp"
 #include "support.hpp"
 
 using namespace lanyard::explain;
@@ -19,6 +20,7 @@ using Words = std::vector<std::string>;
 struct Trap {
     Words told;
     Causes causes;
+    std::string json;  // of the claim, behind its causes
 };
 
 Trap trap_of(const std::string& text, const std::string& claim) {
@@ -36,6 +38,9 @@ Trap trap_of(const std::string& text, const std::string& claim) {
     CHECK(out.causes.of_trap);
     check_trap_causes(m, *refuted->run, which, out.causes);
     out.told = cause_sentences(m, *refuted->run, out.causes);
+    FilmedResults filmed;
+    filmed.emplace_back(m, results[0]).causes = out.causes;
+    out.json = Json::parse(results_json(m, filmed, {"0", "Z3"}))["claims"][0]["trap"].dump(1);
     return out;
 }
 
@@ -87,4 +92,21 @@ TEST_CASE("when a trap shut, and what can never be so again") {
     CHECK(trap.causes.trap.never[0]->op == Op::gt);
     CHECK(trap.causes.trap.lost_modes == std::vector{Mode::running, Mode::coasting});
     CHECK(trap.causes.trap.shut >= 0);
+    CHECK(trap.json == R"({
+ "shut": {
+  "scan": 0,
+  "time_s": "0",
+  "at_the_latest": false
+ },
+ "never_again": [
+  {
+   "condition": "speed > 600 rpm",
+   "text": "speed > 600 rpm is true in no run from there (the engine can no longer be running or coasting, and speed is stopped 0 rpm, cranking 150 .. 250 rpm)"
 }
+ ],
+ "lost_modes": [
+  "running",
+  "coasting"
+ ]
+ })");
+ }

@@ -25,12 +25,21 @@ std::vector<ClaimResult> every_kind(const Model& m) {
     fan.moving("coolant_temperature", "80 degC", 4).set("coolant_temperature", "90.5 degC").until_broken(3);
     Playing runs(m, "runs");
     runs.set("key", true).set("start", true).engine(Mode::running).until_broken(300);
+    ClaimResult trap = result(m, "fan on", Refuted{fan.run(), Certificate{}, ""});
+    trap.causes.emplace().of_trap = true;
+    const ExprPtr part = m.logic[LogicId(0)].is;
+    trap.causes->trap = {2, true, {part}, {Mode::running}};
+    ClaimResult never = result(m, "it starts", Vacuous{"it cannot happen", Certificate{}});
+    never.never = {{part, {}, Never::How::lasts, 1, {{part}}}};
+    never.meant = Meant{m.claims[ClaimId(0)], true};
     return {fan.refuted("a remark"),
             result(m, "runs", Proved{std::nullopt, runs.run()}),
             proved(m, "trip holds", runs.run()),
             result(m, "it starts", Vacuous{"the condition allows no run", std::nullopt, runs.run()}),
             result(m, "oil cut", Undecided{"the work limit was hit", 3}),
-            result(m, "runs", Refuted{std::nullopt, Certificate{}, ""})};
+            result(m, "runs", Refuted{std::nullopt, Certificate{}, ""}),
+            trap,
+            never};
 }
 
 std::string scratch(const std::string& name, const std::string& text) {
@@ -113,6 +122,10 @@ TEST_CASE("the schema refuses what is no result") {
                   [](Json& j) { j["claims"][0]["run"]["segments"][0]["quantities"]["oil_pressure"] = 0.5; }));
     CHECK(refused("bad-reason.json", [](Json& j) { j["claims"][3].erase("reason"); }));
     CHECK(refused("bad-depth.json", [](Json& j) { j["claims"][4].erase("depth"); }));
+    CHECK(refused("bad-trap.json", [](Json& j) { j["claims"][6]["trap"]["shut"].erase("scan"); }));
+    CHECK(refused("bad-mode.json", [](Json& j) { j["claims"][6]["trap"]["lost_modes"][0] = "stopped"; }));
+    CHECK(refused("bad-never.json", [](Json& j) { j["claims"][7]["never"][0]["because"][0].erase("text"); }));
+    CHECK(refused("bad-meant.json", [](Json& j) { j["claims"][7]["perhaps_meant"]["verdict"] = "vacuous"; }));
     CHECK(refused("bad-key.json", [](Json& j) { j["time"] = 3; }));
     CHECK(refused("bad-hash.json", [](Json& j) { j["model"]["sha256"] = "abc"; }));
 }
