@@ -60,10 +60,21 @@ std::vector<Reason> Explainer::why_untold(SignalId id, long scan) {
     return out;
 }
 
+namespace {
+
+bool says_already(const std::vector<Reason>& list, const std::string& text) {
+    return std::any_of(list.begin(), list.end(),
+                       [&text](const Reason& r) { return r.text == text || says_already(r.because, text); });
+}
+
+}  // namespace
+
 Reasons reasons_for(const Film& film, const Expr& e, long scan) {
     Explainer explainer(film, scan);
     Reasons out;
-    out.list = explainer.truth(e, scan);
+    // What a claim asks is not told again where it has been told as a reason.
+    for (auto& r : explainer.truth(e, scan))
+        if (!r.because.empty() || !says_already(out.list, r.text)) out.list.push_back(std::move(r));
     out.signals = explainer.told();
     return out;
 }

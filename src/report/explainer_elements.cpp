@@ -85,7 +85,9 @@ struct ElementWalker : Walker {
         if (film_.is_on(e, film_.at(scan)))
             return one(name + " has run " + run_time(e, scan) + when(scan), truth(in, since));
         if (since == 0) return one(name + " has not been started", truth(in, scan));
-        const std::string ended = name + " of " + duration_text(e.value) + " ended at " + time(since);
+        const std::string length = duration_text(e.value);
+        const std::string ended =
+            name + (name.ends_with(length + ")") ? "" : " of " + length) + " ended at " + time(since);
         // Whatever its input does while it is on does not renew it.
         const bool stays = !changes_ && film_.truth(in, film_.at(scan)) && film_.since(in, scan) < since;
         return one(ended + (stays ? "; only its input coming on anew starts it again" : ""), truth(in, scan));

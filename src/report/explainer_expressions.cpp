@@ -155,8 +155,11 @@ struct ExpressionWalker : Walker {
         }
         Reason r;
         r.scan = film_.since(e, scan);
-        r.text = side(left, right, scan) + " is " + comparison_words(e.op, value) + side(right, left, scan) +
-                 when_so(e, scan);
+        // "t is 20 degC", and not "t 20 degC is 20 degC".
+        const bool equal = value == (e.op == Op::eq) && (e.op == Op::eq || e.op == Op::ne);
+        const bool is_plain = equal && left.op == Op::signal && right.op == Op::number;
+        r.text = (is_plain ? m_.name_of(left.signal) : side(left, right, scan)) + " is " +
+                 comparison_words(e.op, value) + side(right, left, scan) + when_so(e, scan);
         const Deeper deeper(told_);
         for (const Expr* s : {&left, &right}) numbers(*s, scan, r.because);
         return {r};

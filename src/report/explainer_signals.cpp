@@ -1,8 +1,10 @@
 // Why a signal is what it is.
 #include <algorithm>
 
+#include "lang/print.hpp"
 #include "report/explainer.hpp"
 #include "report/words.hpp"
+#include "sim/words.hpp"
 
 namespace lanyard::report {
 
@@ -63,7 +65,9 @@ struct SignalWalker : Walker {
                 const SignalId q = m_.quantities[m_.sensors[k].quantity].signal;
                 const auto& now = film_.at(scan).signals;
                 if (now[q] == now[id]) return {};
-                return {signal(q, scan)};
+                Reason r = signal(q, scan);
+                r.text += off_words(m_.sensors[k]);
+                return {r};
             }
             case SignalKind::loop:
                 if (scan == 0) return one("nothing to read back at the first scan");
@@ -132,6 +136,15 @@ struct SignalWalker : Walker {
         const Relay& r = m_.relays[relay];
         List broken = coil_faults(r, on(r.contact, scan), scan);
         if (!broken.empty()) return broken;
+    // "; oil_r may be 0.5 bar off and 0.2 s late"
+    std::string off_words(const Sensor& s) const {
+        std::vector<std::string> may;
+        const Unit unit = sim::unit_of(m_, s.signal);
+        if (s.accuracy > 0) may.push_back(print_value(s.accuracy, unit, true) + " off");
+        if (s.delay > 0) may.push_back(duration_text(s.delay) + " late");
+        return may.empty() ? "" : "; " + m_.name_of(s.signal) + " may be " + joined(may, " and ");
+    }
+
         if (!r.coil) return ask_.wired_contact(relay, scan);
         const bool coil = on(r.coil, scan);
         if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};

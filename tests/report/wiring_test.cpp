@@ -127,7 +127,7 @@ TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
     q.set("go", true).until_broken(2);
     CHECK(why_of(late, q) ==
           "K1 dropped out because it may take 20 ms to pull in because K1.coil energised\n   because battery - go - "
-          "hot - K1.coil because go on\ngo on\n");
+          "hot - K1.coil because go on\n");
     const Model off = model_from(circuit(relay, wires, "K1"));
     CHECK(why_at_once(off) == "K1 dropped out because K1.coil not energised because go off\n");
 }
