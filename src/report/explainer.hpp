@@ -20,14 +20,18 @@
 namespace lanyard::report {
 
 struct AlreadyTold {
-    std::set<std::pair<SignalId, std::string>> signals;     // with what they were
-    std::set<std::pair<long, NodeId>> nodes;                // with the scan: how plus gets there
-    std::set<std::string> open;                             // what is in the way of power, as texts
-    std::set<std::pair<long, BranchId>> shorts;             // with the scan: the short that passes a fuse
-    std::set<std::pair<SourceId, bool>> fields;             // of sources; an alternator may feed its own
-    std::set<std::pair<SignalId, std::string>> explaining;  // of `signals`: those whose reasons are being told
-    std::set<std::pair<SignalId, std::string>> rings;       // of them: those that turned out to hold themselves
+    std::set<std::pair<SignalId, std::string>> signals;  // with what they were
+    std::set<std::pair<long, NodeId>> nodes;             // with the scan: how plus gets there
+    std::set<std::string> open;                          // what is in the way of power, as texts
+    std::set<std::pair<long, BranchId>> shorts;          // with the scan: the short that passes a fuse
+    std::set<std::pair<SourceId, bool>> fields;          // of sources; an alternator may feed its own
+    using State = std::pair<SignalId, std::string>;
+    std::vector<State> explaining;  // of `signals`: whose reasons are being told, each a reason for the one before
+    std::set<State> rings;          // of them: those that have come round
+    std::set<State> ring_members;   // of them: those of a ring that has been told as one
     int depth = 0, count = 0;
+    int missing = 0;      // walks under way whose reason is that something did not happen
+    int since_begun = 0;  // how often it has been said in these that something has been off since the run began
     // Deeper, or more reasons than this, is no explanation any more.
     bool budget_exhausted() const { return depth >= 16 || count >= 40; }
 };
@@ -38,6 +42,15 @@ struct Deeper {
     ~Deeper() { --told.depth; }
     Deeper(const Deeper&) = delete;
     Deeper& operator=(const Deeper&) = delete;
+    AlreadyTold& told;
+};
+
+// What did not happen is the reason, for as long as it lives.
+struct Missing {
+    explicit Missing(AlreadyTold& t) : told(t) { ++told.missing; }
+    ~Missing() { --told.missing; }
+    Missing(const Missing&) = delete;
+    Missing& operator=(const Missing&) = delete;
     AlreadyTold& told;
 };
 
@@ -68,6 +81,12 @@ class Walker {
     List of_faults(const std::vector<FaultId>& faults, long scan) const;  // those that are there
     bool tell(SignalId id, long scan);                                    // false if that has been told already
     bool is_told(SignalId id, long scan) const;
+    // It has been off in all of the run, and that is the reason: said once a chain, of the last link of which it is so.
+    template <class T>
+    bool never_came(const T& what, bool on, int said) const {
+        return told_.missing > 0 && told_.since_begun == said && !changes_ && !on && film_.end().scan > 0 &&
+               film_.since(what, film_.end().scan) == 0;
+    }
     bool controller_runs(long scan) const { return film_.controller_runs(film_.at(scan)); }
 };
 

@@ -143,6 +143,16 @@ struct ExpressionWalker : Walker {
         return side(*e.args[0], *e.args[1], scan) == side(*e.args[0], *e.args[1], now_) ? "" : when(scan);
     }
 
+    // What moves on a line is on one side of a number throughout if it is so at both ends.
+    bool turns_at_ends(const Expr& e) const {
+        const auto is_plain = [this](const ExprPtr& a) {
+            if (a->op != Op::signal) return a->op == Op::number;
+            const SignalKind kind = m_.signal(a->signal).kind;
+            return kind == SignalKind::quantity || kind == SignalKind::reading;
+        };
+        return e.op != Op::eq && e.op != Op::ne && std::all_of(e.args.begin(), e.args.end(), is_plain);
+    }
+
     List comparison(const Expr& e, long scan) {
         const Expr& left = *e.args[0];
         const Expr& right = *e.args[1];
@@ -161,7 +171,14 @@ struct ExpressionWalker : Walker {
         r.text = (is_plain ? m_.name_of(left.signal) : side(left, right, scan)) + " is " +
                  comparison_words(e.op, value) + side(right, left, scan) + when_so(e, scan);
         const Deeper deeper(told_);
+        const int said = told_.since_begun;
         for (const Expr* s : {&left, &right}) numbers(*s, scan, r.because);
+        if (when.empty() && turns_at_ends(e) && never_came(e, value, said)) {
+            ++told_.since_begun;
+            // "oil 3 psi, not above 15 psi since the run began"
+            const std::string words = std::string(comparison_words(e.op, value)).substr(std::string(" is").size());
+            r.text = side(left, right, scan) + "," + words + side(right, left, scan) + " since the run began";
+        }
         return {r};
     }
 };

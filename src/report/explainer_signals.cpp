@@ -10,6 +10,8 @@ namespace lanyard::report {
 
 namespace {
 
+constexpr const char* since_the_run_began = " since the run began";
+
 bool same(const std::vector<Reason>& a, const std::vector<Reason>& b) {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(),
                       [](const Reason& x, const Reason& y) { return x.text == y.text && same(x.because, y.because); });
@@ -24,20 +26,30 @@ struct SignalWalker : Walker {
         ++told_.count;
         if (told_.budget_exhausted()) return r;
         const std::pair key(id, state_words(m_, id, film_.at(scan).signals[id]));
-        if (!tell(id, scan)) return told_.explaining.contains(key) ? ring(std::move(r), key) : r;
+        if (!tell(id, scan)) return ring(std::move(r), key);
         ++told_.depth;
-        told_.explaining.insert(key);
+        told_.explaining.push_back(key);
+        const int said = told_.since_begun;
         r.because = why(id, scan);
-        told_.explaining.erase(key);
+        told_.explaining.pop_back();
         --told_.depth;
+        if (m_.signal(id).type.kind == TypeKind::boolean && never_came(id, on(id, scan), said)) {
+            ++told_.since_begun;
+            r.text += since_the_run_began;
+        }
         return r;
     }
 
-    // What is a reason for itself, a scan or more earlier: what counts is how it came to be so.
-    Reason ring(Reason r, const std::pair<SignalId, std::string>& key) {
-        if (changes_ || !told_.rings.insert(key).second) return r;
-        r.text =
-            key.second + ", which has held itself so " + (r.scan == 0 ? "from the beginning" : "since " + time(r.scan));
+    // What is a reason for itself, a scan or more earlier: what counts is how it came to be so. The ring is told as
+    // one by the signal that closes it; the others on it are told on the way to how it began.
+    Reason ring(Reason r, const AlreadyTold::State& key) {
+        const auto begins = std::find(told_.explaining.begin(), told_.explaining.end(), key);
+        if (begins == told_.explaining.end() || changes_ || !told_.rings.insert(key).second) return r;
+        if (!told_.ring_members.contains(key)) {
+            told_.ring_members.insert(begins, told_.explaining.end());
+            r.text = key.second + ", which has held itself so " +
+                     (r.scan == 0 ? "from the beginning" : "since " + time(r.scan));
+        }
         const Deeper deeper(told_);
         r.because = why(key.first, r.scan);
         return r;
@@ -124,6 +136,15 @@ struct SignalWalker : Walker {
         return false;
     }
 
+    // "; oil_r may be 0.5 bar off and 0.2 s late"
+    std::string off_words(const Sensor& s) const {
+        std::vector<std::string> may;
+        const Unit unit = sim::unit_of(m_, s.signal);
+        if (s.accuracy > 0) may.push_back(print_value(s.accuracy, unit, true) + " off");
+        if (s.delay > 0) may.push_back(duration_text(s.delay) + " late");
+        return may.empty() ? "" : "; " + m_.name_of(s.signal) + " may be " + joined(may, " and ");
+    }
+
     // A relay that does not follow its coil, or a coil that does not follow what drives it.
     List coil_faults(const Relay& r, bool closed, long scan) const {
         List out = of_faults(closed ? r.welded_by : r.never_pulls_by, scan);
@@ -136,15 +157,6 @@ struct SignalWalker : Walker {
         const Relay& r = m_.relays[relay];
         List broken = coil_faults(r, on(r.contact, scan), scan);
         if (!broken.empty()) return broken;
-    // "; oil_r may be 0.5 bar off and 0.2 s late"
-    std::string off_words(const Sensor& s) const {
-        std::vector<std::string> may;
-        const Unit unit = sim::unit_of(m_, s.signal);
-        if (s.accuracy > 0) may.push_back(print_value(s.accuracy, unit, true) + " off");
-        if (s.delay > 0) may.push_back(duration_text(s.delay) + " late");
-        return may.empty() ? "" : "; " + m_.name_of(s.signal) + " may be " + joined(may, " and ");
-    }
-
         if (!r.coil) return ask_.wired_contact(relay, scan);
         const bool coil = on(r.coil, scan);
         if (coil == on(r.contact, scan)) return {signal(r.coil, scan)};
@@ -222,7 +234,10 @@ struct SignalWalker : Walker {
             Reason r = signal(ids.front(), scan);
             if (ids.size() > 1) {
                 const bool lasts = film_.since(ids.front(), now_) <= scan;
-                r.text = loads_words(m_, ids, power) + (lasts ? "" : when(scan));
+                const auto always = [this](SignalId id) { return film_.since(id, film_.end().scan) == 0; };
+                const bool never_came =
+                    r.text.ends_with(since_the_run_began) && std::all_of(ids.begin(), ids.end(), always);
+                r.text = loads_words(m_, ids, power) + (never_came ? since_the_run_began : lasts ? "" : when(scan));
             }
             out.push_back(std::move(r));
         }
@@ -230,12 +245,13 @@ struct SignalWalker : Walker {
     }
 
     // The latest attempt to run counts: it ran until something was off, it was cranked and something was off, or it has
-    // not been cranked.
+    // not been cranked. What was before the driver began is not his attempt.
     List why_not_running(long scan) {
         const auto& frames = film_.frames();
         const auto mode = [&](std::size_t k) { return std::get<Mode>(frames[k].signals[m_.mode]); };
+        const std::size_t first = film_.steps() > 0 ? film_.index_at(std::max(0L, film_.begins())) : 0;
         std::size_t k = film_.index_at(scan);
-        while (k > 0 && mode(k) != Mode::running && mode(k) != Mode::cranking) --k;
+        while (k > first && mode(k) != Mode::running && mode(k) != Mode::cranking) --k;
         const bool ran = mode(k) == Mode::running;
         if (changes_ || (!ran && mode(k) != Mode::cranking)) return {signal(m_.mode, scan)};
         const auto goes_on = [&](const Frame& f) { return std::get<Mode>(f.signals[m_.mode]) == mode(k); };
@@ -268,6 +284,7 @@ struct SignalWalker : Walker {
 
     // The firing time begins anew with each interruption.
     List why_it_did_not_fire(long begun, long scan) {
+        const Missing here(told_);
         const Engine& e = *m_.engine;
         List out = why_loads(e.fires_with, false, scan);
         if (!out.empty()) return out;
@@ -294,7 +311,10 @@ struct SignalWalker : Walker {
         List out;
         switch (mode) {
             case Mode::stopped:
-                if (e.cranks_with) out = why_loads({e.cranks_with}, false, scan);
+                if (e.cranks_with) {
+                    const Missing here(told_);
+                    out = why_loads({e.cranks_with}, false, scan);
+                }
                 return out;
             case Mode::cranking:
                 return why_it_did_not_fire(since, scan);

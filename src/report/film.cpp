@@ -50,7 +50,7 @@ bool claim_goes_on(const Frame& f) {
 }  // namespace
 
 // Decides which scans are kept. The scan before one that is kept because of a clock is kept too: a clock that is full
-// shows it one scan later by standing still.
+// shows it one scan later by standing still. So is the last scan of a segment: numbers that moved in it end there.
 struct Film::Camera {
     std::vector<Frame>& frames;
     Frame before;
@@ -70,7 +70,7 @@ struct Film::Camera {
                            differs(before.signals, f.signals) || f.looks != before.looks ||
                            differs(f.elements, f.elements_now);
         if (clock || must) return keep(std::move(f));
-        if (event) before_kept = true;
+        if (event && !f.segment_begins) before_kept = true;
         if (event) return keep(std::move(f));
         before = std::move(f);
         before_kept = false;

@@ -13,9 +13,9 @@ import sys
 
 # Trap: what its story says of what is named. Each holds for one of its claims at least.
 SAYS = {
-    "oil-permissive-crank": ["oil_ok off because oil", "is not above 15 psi"],
+    "oil-permissive-crank": ["oil_ok off because oil", "not above 15 psi since the run began"],
     "loopback-never-closes": ["enable"],
-    "prime-expiry": ["fpump off", "TP(key, 3 s) of 3 s ended", "is not above 400 rpm"],
+    "prime-expiry": ["fpump off", "TP(key, 3 s) ended", "not above 400 rpm since the run began"],
     "chatter-no-band": ["is above 110 degC", "is not above 110 degC"],
     "corner-surge": ["cut on because low on"],
     "delays-add-up": ["its TON has run", "warn"],

@@ -92,7 +92,7 @@ TEST_CASE("when a trap shut, and what can never be so again") {
     CHECK(trap.causes.trap.never[0]->op == Op::gt);
     CHECK(trap.causes.trap.lost_modes == std::vector{Mode::running, Mode::coasting});
     CHECK(trap.causes.trap.shut >= 0);
-    CHECK(trap.json == R"({
+    CHECK(trap.json == R"json({
  "shut": {
   "scan": 0,
   "time_s": "0",
@@ -102,11 +102,11 @@ TEST_CASE("when a trap shut, and what can never be so again") {
   {
    "condition": "speed > 600 rpm",
    "text": "speed > 600 rpm is true in no run from there (the engine can no longer be running or coasting, and speed is stopped 0 rpm, cranking 150 .. 250 rpm)"
-}
+  }
  ],
  "lost_modes": [
   "running",
   "coasting"
  ]
- })");
- }
+})json");
+}

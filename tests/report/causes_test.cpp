@@ -113,7 +113,7 @@ TEST_CASE("memory that is lost with the supply") {
     p.set("a", true).set("b", true).scans(1).set("a", false).scans(3).set("b", false).until_broken(2);
     CHECK(why_of(m, p) ==
           "SR(out, c) set at 0.00 s because out on at 0.00 s because x on at 0.00 s\n   because its SR set at 0.00 s "
-          "because a pressed at 0.00 s\nSR(out, c) has not been reset since because c off\nc off\nout off because "
+          "because a pressed at 0.00 s\nSR(out, c) has not been reset since because c off\nout off because "
           "controller has no power because b off since 0.04 s\n");
     Playing q(m, "claim");
     const std::string back = R"("claims": {"claim": {"always": "powered AND SR(out, c) AND NOT c -> out"}}})";
@@ -216,6 +216,58 @@ TEST_CASE("what holds itself is told by how it came to be so") {
           "a not pressed since 0.04 s\n");
 }
 
+TEST_CASE("what was before the driver began is not why it did not fire") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"speed": "0 .. 9000 rpm"},
+        "inputs": {"key": "maintained", "start": "momentary"}, "logic": {"ran": "SR(speed > 500 rpm, FALSE)"},
+        "outputs": {"inj": "key", "starter": "key AND start AND NOT ran"},
+        "engine": {"cranks_with": "starter", "fires_with": ["inj"], "firing_time": "0.5 s", "coast_down": "0.1 s"},
+        "claims": {"claim": {"from": "engine = stopped AND key",
+          "procedure": ["set key", "hold start until engine = running, at most 0.3 s"], "ends_with": "engine = running"}}})json");
+    Playing p(m, "claim");
+    p.set("key", true).set("start", true).engine(Mode::cranking).scans(2).set("speed", "600 rpm").scans(2);
+    p.set("speed", "0 rpm").set("start", false).engine(Mode::stopped).scans(3).moves_on().until_broken(100);
+    CHECK(why_of(m, p) ==
+          "engine stopped since 0.03 s because starter off because ran on\n"
+          "   because its SR set at 0.02 s because speed 600 rpm is above 500 rpm at 0.02 s\n"
+          "   because nothing ever resets its SR\n");
+}
+
+TEST_CASE("a number that is equal is told once") {
+    const Model n = model_from(model_text({{"x", "b"}}, "t = 20 degC -> out"));
+    Playing q(n, "claim");
+    q.set("t", "20 degC").until_broken(2);
+    CHECK(why_of(n, q) == "t is 20 degC\nout off because x off because b off\n");
+}
+
+TEST_CASE("a ring of several is told once as a ring, by the one that closes it") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
+        "inputs": {"a": "momentary", "b": "maintained", "back": {"reads_back": "out"}},
+        "logic": {"x": "b AND (a OR back)", "y": "x"},
+        "outputs": {"out": "y"}, "claims": {"claim": {"always": "out -> a"}}})json");
+    Playing p(m, "claim");
+    p.set("b", true).scans(2).set("a", true).scans(2).set("a", false).scans(1).until_broken(5);
+    CHECK(why_of(m, p) ==
+          "out on because y on because x on\n"
+          "   because b on\n"
+          "   because back on because out on, which has held itself so since 0.02 s\n"
+          "      because y on because x on\n"
+          "      because b on\n"
+          "      because a pressed at 0.02 s\n"
+          "a not pressed since 0.04 s\n");
+}
+
+TEST_CASE("a reading that differs is told with what the sensor may be off") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"t": "0 .. 100 degC"},
+        "inputs": {"t_r": {"senses": "t", "accuracy": "2 K", "delay": "0.1 s"}}, "outputs": {"out": "t_r > 50 degC"},
+        "claims": {"claim": {"always": "out -> t > 50 degC"}}})json");
+    Playing p(m, "claim");
+    p.set("t", "49 degC").set("t_r", "49 degC").scans(2).set("t_r", "51 degC").until_broken(2);
+    CHECK(why_of(m, p) ==
+          "out on because t_r 51 degC is above 50 degC\n"
+          "   because t 49 degC; t_r may be 2 K off and 0.1 s late\n"
+          "t 49 degC is not above 50 degC\n");
+}
+
 TEST_CASE("a table is told by the cells that count") {
     const Model m = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"t": "0 .. 100 degC"},
         "tables": {"map": {"rows": {"of": "t", "unit": "degC", "at": [20, 40, 60]}, "unit": "%", "cells": [0, 50, 10]}},
@@ -241,7 +293,8 @@ TEST_CASE("a procedure is explained where it waited in vain") {
     Playing p(vain, "claim");
     p.engine(Mode::cranking).until_broken(100);
     CHECK(why_of(vain, p) ==
-          "the engine was cranked from 0.01 s to 0.31 s and did not fire because inj off\n   because key on\n");
+          "the engine was cranked from 0.01 s to 0.31 s and did not fire\n"
+          "   because inj off since the run began because key on\n");
     const Model left =
         model("key AND NOT late",
               R"("set key", "hold start until engine = running, at most 0.8 s", "wait 0.5 s", "wait 0.5 s")");
@@ -250,4 +303,21 @@ TEST_CASE("a procedure is explained where it waited in vain") {
     CHECK(why_of(left, q) ==
           "the engine ran from 0.02 s to 1.01 s because inj off because late on\n"
           "   because its TON has run out at 1.00 s because key on\n");
+    // What has been off since the run began: the last link of which that is so.
+    const Model dry = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"oil": "0 .. 100 psi"},
+        "inputs": {"key": "maintained", "start": "momentary"}, "logic": {"oil_ok": "oil > 15 psi"},
+        "outputs": {"inj": "key AND oil_ok", "starter": "key AND start"},
+        "engine": {"cranks_with": "starter", "fires_with": ["inj"], "firing_time": "0.5 s", "coast_down": "0.1 s"},
+        "claims": {"claim": {"procedure": ["set key", "hold start until engine = running, at most 0.3 s", "wait 0.5 s"],
+          "ends_with": "engine = running"}}})json");
+    Playing r(dry, "claim");
+    r.set("oil", "3 psi").engine(Mode::cranking).until_broken(100);
+    CHECK(why_of(dry, r) ==
+          "the engine was cranked from 0.01 s to 0.31 s and did not fire because inj off\n"
+          "   because oil_ok off because oil 3 psi, not above 15 psi since the run began\n");
+    Playing s(dry, "claim");
+    s.set("oil", "20 psi").scans(1).moving("oil", "3 psi", 2).engine(Mode::cranking).until_broken(100);
+    CHECK(why_of(dry, s) ==
+          "the engine was cranked from 0.01 s to 0.31 s and did not fire because inj off\n"
+          "   because oil_ok off because oil 3 psi is not above 15 psi\n");
 }
