@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 #include <sstream>
 
+#include "report/cause_words.hpp"
 #include "report/faults.hpp"
 #include "report/json.hpp"
 #include "report/run_files.hpp"
@@ -103,6 +104,20 @@ TEST_CASE("a short feeds a node") {
           "ign live because battery - W5.to_battery - ign because the wire W5 from ign to live is shorted to battery "
           "plus "
           "at 0.02 s ");
+}
+
+TEST_CASE("a fault that is a cause says from where to where") {
+    const Model m = model_from(welding());
+    Playing p(m, "node");
+    p.scans(2).fault("W5.to_battery").until_broken(2);
+    Causes causes;
+    RunCause& cause = causes.list.emplace_back();
+    for (const FaultId f : m.faults.ids())
+        if (m.faults[f].name == "W5.to_battery")
+            cause.parts.push_back({{InputEvent::Kind::fault, f, 2, 3}, Value(false)});
+    CHECK(cause_sentences(m, p.run(), causes) ==
+          std::vector<std::string>{"the wire W5 from ign to live is shorted to battery plus at 0.02 s: if it had not "
+                                   "happened, the claim would not be violated"});
 }
 
 TEST_CASE("a fault of a wire says from where to where") {
