@@ -153,9 +153,12 @@ class Builder {
         }
     }
 
-    // The way to the chassis over wires, by the first of them and the last, which may be that of a ground point.
+    // The way to the chassis over wires, by the first of them and the last, which may be that of a ground point. What
+    // has its ground inside, as a controller without a wire to its own, needs none.
     std::string ground_words(const Branch& part) const {
-        std::vector<std::pair<NodeId, std::string>> open{{net_at_[part.from] == ground_ ? part.from : part.to, ""}};
+        const NodeId end = net_at_[part.from] == ground_ ? part.from : part.to;
+        if (end == ground_node) return "";
+        std::vector<std::pair<NodeId, std::string>> open{{end, ""}};
         std::set<NodeId> seen{open[0].first};
         for (std::size_t k = 0; k < open.size(); ++k)
             for (const Branch& x : c_.branches) {

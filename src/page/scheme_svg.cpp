@@ -213,7 +213,9 @@ class Drawing {
     std::string end(const SchemePart& p, int at, int row) const {
         if (p.end == End::net) return "";
         const std::string on = path("tail", "M" + point(at - (cell / 2 - symbol_half), row) + " L" + point(at, row));
-        if (p.end == End::ground) return on + ground_symbol(at, row) + label("net-name", at + 28, row + 4, p.end_name);
+        if (p.end == End::ground)
+            return on + ground_symbol(at, row) +
+                   (p.end_name.empty() ? "" : label("net-name", at + 28, row + 4, p.end_name));
         return on + path("shape", "M" + point(at, row - 4) + " l7 4 l-7 4") +
                label("net-name", at + 12, row + 4, p.end_name.empty() ? "see above" : "to " + p.end_name);
     }

@@ -16,7 +16,7 @@ The report of each model, read back without a browser:
   others     of a claim of which further runs were looked for: that there are none
   summary    in front: each claim that is not proved, with what to do and to measure; the rest as annexes
   power      in the wiring, at each moment: whatever is lit leads from a source that is lit to something that works, and
-             a ground sign names the wire of its own part
+             a ground sign names the wire of its own part; one inside of the controller names none
   faults     only faults that matter have a row, with where a wire runs; the others are counted
   causes     the timing diagram of a refutation has a star for each choice that the JSON file calls a cause: in its row,
              at its time, with the words of the story
@@ -185,6 +185,13 @@ def check_grounds(lanyard, folder):
     page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "star").read_text(encoding="utf-8").split("\n", 1)[1])
     labels = [words(t) for t in page.iter("text") if t.get("class") == "net-name"]
     expect("W2.2, G1" in labels and "W3.2, G1" in labels, f"the grounds are called {labels}")
+    model = wired_model(folder, "sink", {"W1": "battery - controller.plus", "W2": "battery - lamp - low",
+                                         "W3": "battery - fan - ground"}, {"lamp": "load", "fan": "load"},
+                        outputs={"low": {"on": "key", "drives": "low side"}},
+                        claims={"dark": {"always": "NOT (lamp AND fan)"}})
+    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "sink").read_text(encoding="utf-8").split("\n", 1)[1])
+    labels = [words(t) for t in page.iter("text") if t.get("class") == "net-name"]
+    expect(labels == ["W3.2"], f"the grounds of lamp and fan are called {labels}")
 
 
 def check_faults(lanyard, folder):
