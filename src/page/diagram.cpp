@@ -192,7 +192,9 @@ class Drawer {
     }
     bool same(SignalId a, SignalId b) const {
         for (std::size_t k = 0; k < out_.moments.size(); ++k)
-            if (frame(k).signals[a] != frame(k).signals[b]) return false;
+            if (frame(k).signals[a] != frame(k).signals[b] ||
+                number_at(a, scan_before_next(k)) != number_at(b, scan_before_next(k)))
+                return false;
         return true;
     }
 
@@ -233,6 +235,16 @@ class Drawer {
     static void settle(Track& t) {
         t.since = t.words.empty() ? 0 : t.words.size() - 1;
         while (t.since > 0 && t.words[t.since - 1] == t.words.back()) --t.since;
+    }
+
+    // A reading and its quantity, where they never differ: one row says what both are, and has the limits of both.
+    std::set<SignalId> shown_in_row_of(SignalId id) const {
+        std::set<SignalId> out{id};
+        for (const auto& s : m_.sensors) {
+            const SignalId q = m_.quantities[s.quantity].signal;
+            if ((id == s.signal || id == q) && same(s.signal, q)) out.insert({s.signal, q});
+        }
+        return out;
     }
 
     std::string shown_name(SignalId id) const {
@@ -279,7 +291,8 @@ class Drawer {
             to.push_back(number_at(t.signal, scan_before_next(k)));
             t.words.push_back(report::number_text(m_, t.signal, from.back()));
         }
-        const auto lines = thresholds_of(m_, causes_.empty() ? cone_.signals : causes_, t.signal, film_.claim());
+        const auto lines =
+            thresholds_of(m_, causes_.empty() ? cone_.signals : causes_, shown_in_row_of(t.signal), film_.claim());
         std::vector<Rational> all(from);
         all.insert(all.end(), to.begin(), to.end());
         for (const auto& l : lines) all.push_back(l);

@@ -136,14 +136,16 @@ class Drawing {
 
     std::string curve(const Track& t, int y) const {
         std::string out, way;
-        int last_label = -100;
-        for (const auto& l : t.lines) {
-            const int at = level_y(l.level, y);
-            out += line("threshold", names_width, at, end_, at);
-            if (last_label < 0 || last_label - at >= 11) {
-                out += label("limit", free_of_stars(t, y, at - 3, l.words), at - 3, l.words);
-                last_label = at;
-            }
+        for (std::size_t k = 0; k < t.lines.size();) {
+            // Lines so near each other that one label would cover the next one's line share theirs.
+            std::string words;
+            int at = 0;
+            do {
+                at = level_y(t.lines[k].level, y);
+                out += line("threshold", names_width, at, end_, at);
+                words += (words.empty() ? "" : ", ") + t.lines[k].words;
+            } while (++k < t.lines.size() && at - level_y(t.lines[k].level, y) < 11);
+            out += label("limit", free_of_stars(t, y, at - 3, words), at - 3, words);
         }
         for (std::size_t k = 0; k < t.level.size(); ++k)
             way += (way.empty() ? "M" : " L") + point(x(k), level_y(t.level[k], y)) + " L" +

@@ -10,21 +10,15 @@ constexpr std::size_t most = 5;
 
 }  // namespace
 
-std::vector<Rational> thresholds_of(const Model& m, const std::set<SignalId>& logic, SignalId signal,
+std::vector<Rational> thresholds_of(const Model& m, const std::set<SignalId>& logic, const std::set<SignalId>& signals,
                                     const Claim* claim) {
-    // A line for its reading is one for the quantity, and the other way round.
-    const auto quantity_of = [&m](SignalId id) {
-        const Signal& s = m.signal(id);
-        return s.kind == SignalKind::reading ? m.quantities[m.sensors[s.index].quantity].signal : id;
-    };
     std::vector<Rational> out;
     const auto look = [&](const Expr& e) {
         if (!is_comparison(e.op)) return;
         for (const std::size_t k : {0U, 1U}) {
             const Expr& a = *e.args[k];
             const Expr& b = *e.args[1 - k];
-            if (a.op == Op::signal && quantity_of(a.signal) == quantity_of(signal) && b.op == Op::number)
-                out.push_back(b.value);
+            if (a.op == Op::signal && signals.contains(a.signal) && b.op == Op::number) out.push_back(b.value);
         }
     };
     if (claim != nullptr)

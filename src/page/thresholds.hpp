@@ -8,8 +8,9 @@
 
 namespace lanyard::page {
 
-// Rising, each once; the first few of them. Of those of `logic` that have a definition, and of the claim (null: none).
-std::vector<Rational> thresholds_of(const Model& model, const std::set<SignalId>& logic, SignalId signal,
-                                    const Claim* claim);
+// What one of `signals` is compared with: in the claim (null: none) and in those of `logic` that have a definition.
+// Rising, each once; the first few of them, those of the claim first.
+std::vector<Rational> thresholds_of(const Model& model, const std::set<SignalId>& logic,
+                                    const std::set<SignalId>& signals, const Claim* claim);
 
 }  // namespace lanyard::page

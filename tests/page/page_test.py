@@ -17,6 +17,7 @@ The report of each model, read back without a browser:
   summary    in front: each claim that is not proved, with what to do and to measure; the rest as annexes
   power      in the wiring, at each moment: whatever is lit leads from a source that is lit to something that works, and
              a ground sign names the wire of its own part; one inside of the controller names none
+  limits     a row of a number has the limits that this very signal is compared with, and each has a label
   faults     only faults that matter have a row, with where a wire runs; the others are counted
   causes     the timing diagram of a refutation has a star for each choice that the JSON file calls a cause: in its row,
              at its time, with the words of the story
@@ -194,6 +195,26 @@ def check_grounds(lanyard, folder):
     expect(labels == ["W3.2"], f"the grounds of lamp and fan are called {labels}")
 
 
+def check_limits(lanyard, folder):
+    """`late` is behind the speed, `now` is the speed: each row has its own limits, near ones in one label."""
+    model = {"lanyard": 1, "name": "limits", "scan": "10 ms", "quantities": {"engine_speed": "0 .. 9000 rpm"},
+             "inputs": {"now": {"senses": "engine_speed"}, "late": {"senses": "engine_speed", "delay": "50 ms"}},
+             "outputs": {"lamp": "now < 400 rpm", "fast": "late > 3300 rpm"},
+             "claims": {"one": {"always": "NOT (lamp AND fast AND engine_speed < 410 rpm AND late < 9000 rpm)"}}}
+    path = pathlib.Path(folder) / "limits.json"
+    path.write_text(json.dumps(model), encoding="utf-8")
+    page = ET.fromstring(report(lanyard, path, pathlib.Path(folder) / "limits").read_text(encoding="utf-8").split("\n", 1)[1])
+    drawing = next(e for e in page.iter("svg") if e.get("class") == "diagram")
+    rows = {}
+    for g in (g for g in drawing if g.tag == "g" and g.get("class") is None):
+        texts = {kind: [words(t) for t in g.iter("text") if t.get("class", "").split()[0] == kind] for kind in ("name", "limit")}
+        lines = sum(e.get("class") == "threshold" for e in g.iter("line"))
+        if lines:
+            rows[texts["name"][0]] = (lines, texts["limit"])
+    expect(rows == {"now (engine_speed)": (2, ["400 rpm, 410 rpm"]), "late": (2, ["3300 rpm", "9000 rpm"])},
+           f"the limits are {rows}")
+
+
 def check_faults(lanyard, folder):
     model = wired_model(folder, "lamp", {"W1": "battery - F1 - controller.plus", "W2": "feed - lamp - ground",
                                          "W3": "feed - fan - ground"}, {"F1": "fuse", "lamp": "load", "fan": "load"},
@@ -335,6 +356,7 @@ def main():
         legend = next(words(p) for p in pages["causes"].iter("p") if p.get("class") == "legend")
         expect("Not drawn for want of room: lamp." in legend, f"what is not drawn is not named: {legend}")
         check_grounds(lanyard, scratch)
+        check_limits(lanyard, scratch)
         check_faults(lanyard, scratch)
         check_others(lanyard, scratch)
     expect(lit["alternator-backfeed"] > 20, f"the alternator lights {lit}")
