@@ -23,7 +23,7 @@ namespace lanyard::prove {
 
 namespace {
 
-constexpr int max_states = 150;
+constexpr int max_trap_states = 150;
 constexpr std::size_t max_steps = 100;  // of a run, unrolled
 
 class ClosedStates {
@@ -36,7 +36,7 @@ class ClosedStates {
         if (!after.machine().state().monitor.begun || shown.demanded) return false;
         if (run.segments.back().first.positions != positions_) return false;
         const auto [known, fresh] = known_.try_emplace(after.state_text(), false);
-        if (fresh && std::ssize(known_) <= max_states) known->second = ends_inside(run);
+        if (fresh && std::ssize(known_) <= max_trap_states) known->second = ends_inside(run);
         return known->second;
     }
 

@@ -165,19 +165,20 @@ struct ExpressionWalker : Walker {
         }
         Reason r;
         r.scan = film_.since(e, scan);
+        const std::string when = when_so(e, scan);
         // "t is 20 degC", and not "t 20 degC is 20 degC".
         const bool equal = value == (e.op == Op::eq) && (e.op == Op::eq || e.op == Op::ne);
         const bool is_plain = equal && left.op == Op::signal && right.op == Op::number;
         r.text = (is_plain ? m_.name_of(left.signal) : side(left, right, scan)) + " is " +
-                 comparison_words(e.op, value) + side(right, left, scan) + when_so(e, scan);
+                 comparison_words(e.op, value) + side(right, left, scan) + when;
         const Deeper deeper(told_);
         const int said = told_.since_begun;
         for (const Expr* s : {&left, &right}) numbers(*s, scan, r.because);
         if (when.empty() && turns_at_ends(e) && never_came(e, value, said)) {
             ++told_.since_begun;
             // "oil 3 psi, not above 15 psi since the run began"
-            const std::string words = std::string(comparison_words(e.op, value)).substr(std::string(" is").size());
-            r.text = side(left, right, scan) + "," + words + side(right, left, scan) + " since the run began";
+            r.text = side(left, right, scan) + ", " + comparison_words(e.op, value) + side(right, left, scan) +
+                     " since the run began";
         }
         return {r};
     }

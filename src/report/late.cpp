@@ -57,7 +57,7 @@ Late how_late(const Film& film, ClaimId claim, Interpreter now) {
     const long bound = response != nullptr ? response_bound(*response, m.scan) : 1;
     long limit = std::max(scans_up(longest, m.scan), 2 * bound);
     // Whatever the condition allows, no engine coasts for longer.
-    if (now.mode() == Mode::coasting) limit = std::max(1L, scans_up(m.engine->coast_down.hi, m.scan));
+    if (choices.next_mode == Mode::coasting) limit = std::max(1L, scans_up(m.engine->coast_down.hi, m.scan));
     Rest rest;
     for (out.looked = 1; out.looked <= std::min(limit, most_scans); ++out.looked) {
         const auto s = played_on(m, world, now, choices);
