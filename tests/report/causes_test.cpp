@@ -50,8 +50,10 @@ TEST_CASE("timers") {
     Playing p(m, "claim");
     p.set("b", true).until_broken(30);
     CHECK(why_of(m, p) ==
-          "out on because x on\n   because d on because its TON has run out at 0.10 s because b on\n   because TON(d, "
-          "0.1 s) has run 0 s of 0.1 s because d on\n");
+          "out on because x on\n"
+          "   because d on because its TON has run out at 0.10 s\n"
+          "      because b on\n"
+          "   because TON(d, 0.1 s) has run 0 s of 0.1 s because d on\n");
     const Model off = model_from(model_text({{"x", "TOF(b, 0.1 s)"}}, "b OR NOT out"));
     Playing q(off, "claim");
     q.set("b", true).scans(5).set("b", false).until_broken(30);
@@ -61,10 +63,11 @@ TEST_CASE("timers") {
     const Model pulse = model_from(model_text({{"x", "TP(b, 0.1 s)"}}, "b -> out"));
     Playing r(pulse, "claim");
     r.set("b", true).until_broken(30);
-    CHECK(
-        why_of(pulse, r) ==
-        "b on\nout off because x off\n   because its TP of 0.1 s ended at 0.10 s; only its input coming on anew starts "
-        "it\n   again because b on\n");
+    CHECK(why_of(pulse, r) ==
+          "b on\n"
+          "out off because x off\n"
+          "   because its TP of 0.1 s ended at 0.10 s; only its input\n"
+          "   coming on anew starts it again because b on\n");
 }
 
 TEST_CASE("latches are explained by when they were set") {
@@ -79,28 +82,36 @@ TEST_CASE("latches are explained by when they were set") {
     Playing q(held, "claim");
     q.set("b", true).scans(2).set("a", true).until_broken(2);
     CHECK(why_of(held, q) ==
-          "a pressed since 0.02 s\nout off because x off because its RS is held off by its reset because b on\n");
+          "a pressed since 0.02 s\n"
+          "out off because x off because its RS is held off by its reset\n"
+          "   because b on\n");
     const Model band = model_from(model_text({{"x", "band(t, on > 80 degC, off < 60 degC)"}}, "t > 75 degC -> out"));
     Playing r(band, "claim");
     r.set("t", "85 degC").scans(2).set("t", "50 degC").scans(2).set("t", "76 degC").until_broken(2);
-    CHECK(
-        why_of(band, r) ==
-        "t 76 degC is above 75 degC\nout off because x off\n   because its band off since 0.02 s because t 50 degC is "
-        "below 60 degC at 0.02 s\n   because its band has not been switched on since\n      because t 76 degC is not "
-        "above 80 degC\n");
+    CHECK(why_of(band, r) ==
+          "t 76 degC is above 75 degC\n"
+          "out off because x off\n"
+          "   because its band off since 0.02 s\n"
+          "      because t 50 degC is below 60 degC at 0.02 s\n"
+          "   because its band has not been switched on since\n"
+          "      because t 76 degC is not above 80 degC\n");
 }
 
 TEST_CASE("edges, counters and what was before") {
     const Model m = model_from(model_text({{"x", "R_TRIG(a) OR F_TRIG(b)"}}, "NOT out"));
     Playing p(m, "claim");
     p.set("b", true).scans(2).set("a", true).until_broken(2);
-    CHECK(why_of(m, p) == "out on because x on because R_TRIG(a) sees an edge because a pressed since 0.02 s\n");
+    CHECK(why_of(m, p) ==
+          "out on because x on because R_TRIG(a) sees an edge\n"
+          "   because a pressed since 0.02 s\n");
     const Model count = model_from(model_text({{"x", "CTU(a, c, 3)"}}, "b -> out"));
     Playing q(count, "claim");
     q.set("a", true).scans(2).set("a", false).scans(1).set("b", true).until_broken(2);
     CHECK(why_of(count, q) ==
-          "b on since 0.03 s\nout off because x off because its CTU has counted 1 of 3, the last at 0.00 s\n   because "
-          "a pressed at 0.00 s\n");
+          "b on since 0.03 s\n"
+          "out off because x off\n"
+          "   because its CTU has counted 1 of 3, the last at 0.00 s\n"
+          "   because a pressed at 0.00 s\n");
     const Model before = model_from(model_text({{"x", "previous(a)"}}, "out -> a"));
     Playing r(before, "claim");
     r.set("a", true).scans(2).set("a", false).until_broken(2);
@@ -112,9 +123,12 @@ TEST_CASE("memory that is lost with the supply") {
     Playing p(m, "claim");
     p.set("a", true).set("b", true).scans(1).set("a", false).scans(3).set("b", false).until_broken(2);
     CHECK(why_of(m, p) ==
-          "SR(out, c) set at 0.00 s because out on at 0.00 s because x on at 0.00 s\n   because its SR set at 0.00 s "
-          "because a pressed at 0.00 s\nSR(out, c) has not been reset since because c off\nout off because "
-          "controller has no power because b off since 0.04 s\n");
+          "SR(out, c) set at 0.00 s because out on at 0.00 s\n"
+          "   because x on at 0.00 s because its SR set at 0.00 s\n"
+          "   because a pressed at 0.00 s\n"
+          "SR(out, c) has not been reset since because c off\n"
+          "out off because controller has no power\n"
+          "   because b off since 0.04 s\n");
     Playing q(m, "claim");
     const std::string back = R"("claims": {"claim": {"always": "powered AND SR(out, c) AND NOT c -> out"}}})";
     std::string text = model_text({{"x", "SR(a, c)"}}, "TRUE", R"("supply": "b", )");
@@ -137,8 +151,10 @@ TEST_CASE("relays in transit, normally closed switches and stalls") {
     Playing p(m, "claim");
     p.scans(3).set("stop", true).until_broken(2);
     CHECK(why_of(m, p) ==
-          "stop pressed since 0.03 s\npump powered because k pulled in because it may take 30 ms to drop out\n   "
-          "because run off because stop seen off because stop pressed since 0.03 s\n");
+          "stop pressed since 0.03 s\n"
+          "pump powered because k pulled in\n"
+          "   because it may take 30 ms to drop out because run off\n"
+          "   because stop seen off because stop pressed since 0.03 s\n");
     const Model engine = model_from(R"({"lanyard": 1, "name": "m", "inputs": {"start": "momentary"},
         "outputs": {"starter": "start", "coil": "TRUE"}, "engine": {"cranks_with": "starter", "fires_with": ["coil"]},
         "claims": {"claim": {"always": "engine <> coasting"}}})");
@@ -155,7 +171,8 @@ TEST_CASE("what keeps a state is told with what began it") {
     CHECK(why_of(m, p) ==
           "t 70 degC is below 75 degC\n"
           "out on because x on\n"
-          "   because its band on since 0.00 s because t 85 degC is above 80 degC at 0.00 s\n"
+          "   because its band on since 0.00 s\n"
+          "      because t 85 degC is above 80 degC at 0.00 s\n"
           "   because its band has not been switched off since\n"
           "      because t 70 degC is not below 60 degC\n");
     const Model lost = model_from(model_text({{"x", "RS(R_TRIG(a), b)"}}, "c -> out"));
@@ -164,8 +181,10 @@ TEST_CASE("what keeps a state is told with what began it") {
     CHECK(why_of(lost, q) ==
           "c on since 0.06 s\n"
           "out off because x off because its RS has not been set\n"
-          "   because R_TRIG(a) sees no new edge because a pressed since 0.02 s\n"
-          "   because its set input was on at 0.02 s, when its reset held it off\n      because b on at 0.02 s\n");
+          "   because R_TRIG(a) sees no new edge\n"
+          "      because a pressed since 0.02 s\n"
+          "   because its set input was on at 0.02 s, when its reset\n"
+          "      held it off because b on at 0.02 s\n");
     const Model never = model_from(model_text({{"x", "SR(a, FALSE)"}}, "out -> a"));
     Playing r(never, "claim");
     r.set("a", true).scans(2).set("a", false).until_broken(2);
@@ -189,7 +208,8 @@ TEST_CASE("a delay that was interrupted long ago") {
     q.set("b", true).scans(150).set("b", false).scans(3).set("c", true).until_broken(2);
     CHECK(why_of(m, q) ==
           "c on since 1.53 s\n"
-          "out off because x off because its TON is not running; it had been on until 1.50 s\n"
+          "out off because x off\n"
+          "   because its TON is not running; it had been on until 1.50 s\n"
           "   because b off since 1.50 s\n");
     const Model pulse = model_from(model_text({{"x", "TP(b, 1 s)"}}, "c -> out"));
     Playing r(pulse, "claim");
@@ -197,8 +217,8 @@ TEST_CASE("a delay that was interrupted long ago") {
     CHECK(why_of(pulse, r) ==
           "c on since 1.21 s\n"
           "out off because x off\n"
-          "   because its TP of 1 s ended at 1.00 s; only its input coming on anew starts it\n"
-          "   again because b on since 0.51 s\n");
+          "   because its TP of 1 s ended at 1.00 s; only its input coming\n"
+          "   on anew starts it again because b on since 0.51 s\n");
 }
 
 TEST_CASE("what holds itself is told by how it came to be so") {
@@ -210,7 +230,8 @@ TEST_CASE("what holds itself is told by how it came to be so") {
     CHECK(why_of(m, p) ==
           "out on\n"
           "   because b on\n"
-          "   because back on because out on, which has held itself so since 0.02 s\n"
+          "   because back on\n"
+          "      because out on, which has held itself so since 0.02 s\n"
           "      because b on\n"
           "      because a pressed at 0.02 s\n"
           "a not pressed since 0.04 s\n");
@@ -276,7 +297,8 @@ TEST_CASE("a table is told by the cells that count") {
     p.set("t", "50 degC").until_broken(2);
     CHECK(why_of(m, p) ==
           "t 50 degC is above 40 degC\n"
-          "fan 30 % is below 40 % because map says: 40 degC is 50 %; 60 degC is 10 %\n");
+          "fan 30 % is below 40 %\n"
+          "   because map says: 40 degC is 50 %; 60 degC is 10 %\n");
 }
 
 TEST_CASE("a procedure is explained where it waited in vain") {
@@ -301,8 +323,9 @@ TEST_CASE("a procedure is explained where it waited in vain") {
     Playing q(left, "claim");
     q.engine(Mode::running).until_broken(300);
     CHECK(why_of(left, q) ==
-          "the engine ran from 0.02 s to 1.01 s because inj off because late on\n"
-          "   because its TON has run out at 1.00 s because key on\n");
+          "the engine ran from 0.02 s to 1.01 s because inj off\n"
+          "   because late on because its TON has run out at 1.00 s\n"
+          "   because key on\n");
     // What has been off since the run began: the last link of which that is so.
     const Model dry = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"oil": "0 .. 100 psi"},
         "inputs": {"key": "maintained", "start": "momentary"}, "logic": {"oil_ok": "oil > 15 psi"},

@@ -68,8 +68,9 @@ TEST_CASE("a run that needs no fault says so") {
     const std::string broken = story_of(m, q.scans(3).fault("oil.open").until_broken(2).refuted());
     CHECK(broken.find("faults        oil.open (the signal wire of oil breaks)\n") != std::string::npos);
     CHECK(why_of(m, q) ==
-          "oil_pressure 0 bar is below 0.5 bar\noil 8 bar is not below 1 bar because the signal wire of oil breaks at "
-          "0.03 s\n");
+          "oil_pressure 0 bar is below 0.5 bar\n"
+          "oil 8 bar is not below 1 bar\n"
+          "   because the signal wire of oil breaks at 0.03 s\n");
 }
 
 TEST_CASE("what is broken is told in place of what is open") {

@@ -90,10 +90,16 @@ TEST_CASE("only a weak level explains it") {
         parts, R"("W1": "battery - lamp - joint - horn - ground", "W2": "battery - button - joint")", "NOT horn"));
     Playing p(m, "claim");
     p.answer("horn", true).until_broken(2);
-    CHECK(why_of(m, p) == "horn powered because battery - lamp - joint - horn (weak: may or may not work)\n");
+    CHECK(why_of(m, p) ==
+          "horn powered\n"
+          "   because battery - lamp - joint - horn (weak: may or may not\n"
+          "   work)\n");
     const Model off = model_from(
         circuit(parts, R"("W1": "battery - lamp - joint - horn - ground", "W2": "battery - button - joint")", "horn"));
-    CHECK(why_at_once(off) == "horn unpowered because battery - lamp - joint - horn (weak: may or may not work)\n");
+    CHECK(why_at_once(off) ==
+          "horn unpowered\n"
+          "   because battery - lamp - joint - horn (weak: may or may not\n"
+          "   work)\n");
 }
 
 TEST_CASE("a short blows the fuse") {
@@ -108,7 +114,9 @@ TEST_CASE("a short blows the fuse") {
     Playing q(bare, "claim");
     q.set("wrong", true).until_broken(2);
     CHECK(why_of(bare, q) ==
-          "lamp unpowered because plus and ground meet at joint (may or may not work)\n   because wrong on\n");
+          "lamp unpowered\n"
+          "   because plus and ground meet at joint (may or may not work)\n"
+          "   because wrong on\n");
 }
 
 TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
@@ -119,15 +127,18 @@ TEST_CASE("relays of the wiring: coil, voltage, holding by the own contact") {
     Playing p(m, "claim");
     p.set("go", true).scans(5).set("go", false).until_broken(2);
     CHECK(why_of(m, p) ==
-          "lamp powered because battery - K1.make - hot - lamp because K1 pulled in\n   because K1.coil energised "
-          "because it has held itself on since 0.00 s\n   because battery - go - hot - K1.coil because go on at 0.00 "
-          "s\ngo off since 0.05 s\n");
+          "lamp powered because battery - K1.make - hot - lamp\n"
+          "   because K1 pulled in because K1.coil energised\n"
+          "   because it has held itself on since 0.00 s\n"
+          "   because battery - go - hot - K1.coil because go on at 0.00 s\n"
+          "go off since 0.05 s\n");
     const Model late = model_from(circuit(relay, wires, "K1 OR NOT go"));
     Playing q(late, "claim");
     q.set("go", true).until_broken(2);
     CHECK(why_of(late, q) ==
-          "K1 dropped out because it may take 20 ms to pull in because K1.coil energised\n   because battery - go - "
-          "hot - K1.coil because go on\n");
+          "K1 dropped out because it may take 20 ms to pull in\n"
+          "   because K1.coil energised\n"
+          "   because battery - go - hot - K1.coil because go on\n");
     const Model off = model_from(circuit(relay, wires, "K1"));
     CHECK(why_at_once(off) == "K1 dropped out because K1.coil not energised because go off\n");
 }
@@ -141,16 +152,20 @@ TEST_CASE("a coil with too little voltage") {
     const Model m = model_from(text);
     Playing dead(m, "on");
     CHECK(why_of(m, dead.set("battery_voltage", "0.5 V").until_broken(2)) ==
-          "K1 dropped out because K1.coil not energised\n   because battery_voltage 0.5 V is not above 1 V, where it "
-          "drops out\n");
+          "K1 dropped out because K1.coil not energised\n"
+          "   because battery_voltage 0.5 V is not above 1 V, where it\n"
+          "   drops out\n");
     Playing low(m, "on");
     CHECK(why_of(m, low.set("battery_voltage", "7 V").until_broken(2)) ==
-          "K1 dropped out because K1.coil not energised\n   because battery_voltage 7 V is below 8 V: it may or may "
-          "not pull in\n");
+          "K1 dropped out because K1.coil not energised\n"
+          "   because battery_voltage 7 V is below 8 V: it may or may not\n"
+          "   pull in\n");
     Playing luck(m, "off");
     CHECK(why_of(m, luck.set("battery_voltage", "7 V").answer("K1.coil", true).until_broken(2)) ==
-          "K1 pulled in because K1.coil energised\n   because battery - K1.coil\n   because battery_voltage 7 V is "
-          "below 8 V: it may or may not pull in\n");
+          "K1 pulled in because K1.coil energised\n"
+          "   because battery - K1.coil\n"
+          "   because battery_voltage 7 V is below 8 V: it may or may\n"
+          "      not pull in\n");
 }
 
 TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
@@ -165,14 +180,19 @@ TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
         return why_of(m, p.set("main", main).set("kill", kill).until_broken(2));
     };
     CHECK(why("kill_in", true, false) == "kill_in seen off because kill off\n");
-    CHECK(why("NOT kill_in", true, true) == "kill_in seen on because ground - kill - kill_in because kill on\n");
+    CHECK(why("NOT kill_in", true, true) ==
+          "kill_in seen on because ground - kill - kill_in\n"
+          "   because kill on\n");
     CHECK(why("loop", false, false) == "loop seen off because main off\n");
-    CHECK(why("NOT loop", true, false) == "loop seen on because battery - main - bus - loop because main on\n");
+    CHECK(why("NOT loop", true, false) ==
+          "loop seen on because battery - main - bus - loop\n"
+          "   because main on\n");
     CHECK(why("bus", false, false) == "bus dead because main off\n");
     CHECK(why("NOT bus", true, false) == "bus live because battery - main - bus because main on\n");
     CHECK(why("powered", false, false) == "controller has no power because main off\n");
     CHECK(why("NOT powered", true, false) ==
-          "controller runs because battery - main - bus - controller because main on\n");
+          "controller runs because battery - main - bus - controller\n"
+          "   because main on\n");
     CHECK(why("mag", true, true) == "mag unpowered because ground - kill - mag because kill on\n");
     CHECK(why("NOT mag", true, false) == "mag powered because kill off\n");
 }
@@ -191,6 +211,7 @@ TEST_CASE("an alternator needs its field") {
     Playing q(fed, "claim");
     q.set("key", true).engine(Mode::running).until_broken(400);
     CHECK(why_of(fed, q) ==
-          "lamp powered because alt (engine running) - out - lamp\n   because alt.field fed at 0.50 s because battery "
-          "- key - alt.field because key on\n");
+          "lamp powered because alt (engine running) - out - lamp\n"
+          "   because alt.field fed at 0.50 s\n"
+          "   because battery - key - alt.field because key on\n");
 }
