@@ -11,7 +11,7 @@ namespace {
 constexpr std::size_t verdict_width = 9;
 constexpr std::size_t widest_id = 26;
 constexpr std::size_t widest_condition = 18;
-constexpr std::size_t least_summary = 20;  // columns; where it has fewer it begins a line of its own
+constexpr std::size_t least_summary = 36;  // columns; where it has fewer it begins a line of its own
 constexpr std::size_t label_width = 12;
 
 bool is_bad(const api::Verdict& v) {
@@ -68,7 +68,7 @@ std::string CheckText::line(const api::ClaimReport& claim) const {
     const std::size_t second = indent + id_width_ + 2, third = second + condition_width_ + 2;
     const bool in_columns = width_of(id) <= id_width_ && width_of(under) <= condition_width_;
     if (!in_columns || third + least_summary > wide_page)
-        return text + wrapped(id + "  " + under, indent, wide_page).substr(indent) +
+        return text + wrapped(id + ", " + under, indent, wide_page).substr(indent) +
                wrapped(summary, indent + 2, wide_page);
     text += padded(id, id_width_) + "  " + padded(under, condition_width_) + "  ";
     return text + wrapped(summary, third, wide_page).substr(third);

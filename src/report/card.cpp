@@ -32,6 +32,8 @@ std::string reading_text(const CardReading& r) {
     const std::string box =
         "    " + std::string(number.size() < 4 ? 4 - number.size() : 0, ' ') + number + "  [ ] ______  ";
     std::string out = box + padded(with_terminal(r.terminal, r.where), 24) + "  " + r.expected + "\n";
+    if (width_of(out) > line_width)
+        out = box + with_terminal(r.terminal, r.where) + "\n" + labelled("", box.size(), r.expected);
     if (!r.remark.empty()) out += labelled("", box.size(), "(" + sanitize_for_terminal(r.remark) + ")");
     return out;
 }

@@ -94,13 +94,25 @@ std::string table_text(const std::vector<Row>& rows) {
     left_width = std::min(left_width, (line_width - time_width - 2 * gap) / 2);
     std::string out;
     for (const auto& r : rows) {
-        const auto left = lines_of(r.left, left_width);
-        const auto right = lines_of(r.right, line_width - time_width - left_width - 2 * gap);
+        const std::size_t right_width = line_width - time_width - left_width - 2 * gap;
+        auto left = lines_of(r.left, left_width);
+        auto right = lines_of(r.right, right_width);
+        const auto fits = [](const std::vector<std::string>& lines, std::size_t width) {
+            return std::all_of(lines.begin(), lines.end(), [&](const auto& l) { return width_of(l) <= width; });
+        };
+        std::size_t indent = left_width + gap;
+        if (!fits(left, left_width) || !fits(right, right_width)) {  // below one another
+            left = lines_of(r.left, line_width - time_width - gap);
+            if (r.left.empty()) left.clear();
+            right = lines_of(r.right, line_width - time_width - 2 * gap);
+            right.insert(right.begin(), left.size(), "");
+            indent = gap;
+        }
         for (std::size_t k = 0; k < std::max(left.size(), right.size()); ++k) {
             const std::string time = k == 0 ? std::string(time_width - width_of(r.time), ' ') + r.time : "";
-            out += without_blanks_behind(padded(time, time_width + gap) +
-                                         padded(k < left.size() ? left[k] : "", left_width + gap) +
-                                         (k < right.size() ? right[k] : ""));
+            out +=
+                without_blanks_behind(padded(time, time_width + gap) + padded(k < left.size() ? left[k] : "", indent) +
+                                      (k < right.size() ? right[k] : ""));
         }
     }
     return out;
