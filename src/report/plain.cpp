@@ -43,7 +43,7 @@ std::optional<PlainState> of_memory(const Model& m, const Expr& e, bool value) {
     const std::string no = value ? "" : "not ";
     if (e.op == Op::ton) return PlainState{of->subject, no + of->state + " for " + duration_text(e.value)};
     const bool switches = of->state == "on" || of->state == "off";
-    return PlainState{of->subject, no + (!switches           ? "just " + of->state
+    return PlainState{of->subject, no + (!switches           ? "newly " + of->state
                                          : of->state == "on" ? "coming on"
                                                              : "going off")};
 }
