@@ -3,6 +3,7 @@
 texts_test.py PATH-OF-LANYARD
 """
 
+import csv
 import json
 import os
 import pathlib
@@ -57,8 +58,9 @@ class Texts(unittest.TestCase):
         self.assertEqual(self.without_heading(text), """
   off  fails with sw.stuck_on, W1.3.to_battery
 
-Which faults show in use is not known: no run of the car in use was played, as none of these claims
-is a procedure or says that something is possible, and holds.
+Which faults show in use is not known: no run of the car in use was played, as
+none of these claims is a procedure or says that something is possible, and
+holds.
 
 10 faults asked about
 """ + CLOSING)
@@ -123,12 +125,13 @@ Nobody notices these in that use, until the part is needed
             },
         }
         self.write("pump.json", model)
-        text, _ = self.run_program("check", "pump.json", code=10)
-        lines = re.findall(r"(?m)^  REFUTED +(.*?)  +under any  +(.*)$", text)
+        self.run_program("check", "pump.json", "--csv", "verdicts.csv", code=10)
+        with (self.path / "verdicts.csv").open(encoding="utf-8-sig") as file:
+            lines = [(row["claim"], row["summary"]) for row in csv.DictReader(file)]
         self.assertEqual(lines, [
-            ("waits for oil", "oil_pressure > 1 bar has not been true yet at 0.00 s"),
-            ("waits for the key", "key has not been on yet at 0.00 s"),
-            ("primes", "pump AND oil_pressure < 1 bar is true for longer than 2 s at 2.00 s"),
+            ("waits for oil", "pump is on before oil_pressure is above 1 bar, seen at 0.00 s"),
+            ("waits for the key", "the fans are on before key is on, seen at 0.00 s"),
+            ("primes", "pump is on for longer than 2 s while oil_pressure is below 1 bar, seen at 2.00 s"),
             ("not for long", "pump is on for longer than 1 s at 1.00 s"),
         ])
 
@@ -161,8 +164,9 @@ Nobody notices these in that use, until the part is needed
         self.write("lamp.json", {**LAMP, "claims": {**LAMP["claims"], "always lit": {"always": "lamp"}}})
         text, _ = self.run_program("report", "lamp.json", "--out", "lamp-report", code=10)
         self.assertTrue(text.endswith("""
-Written into lamp-report: report.html (open this one), verdicts.json, verdicts.xml, verdicts.sarif,
-case.txt, case.dot, record.txt, verdicts.csv, card.html, card.csv, card.txt, runs/ (1 run).
+Written into lamp-report: report.html (open this one), verdicts.json,
+verdicts.xml, verdicts.sarif, case.txt, case.dot, record.txt, verdicts.csv,
+card.html, card.csv, card.txt, runs/ (1 run).
 """), text)
         for name in re.findall(r"[a-z]+\.[a-z]+", text.rsplit("Written into", 1)[1]):
             self.assertTrue((self.path / "lamp-report" / name).is_file(), name)
