@@ -221,6 +221,7 @@ class Settler {
     void shorten_waits() {
         for (std::size_t n = 0; n < size() && size() > 1 && can_go_on(); ++n) {
             long fails = -1, works = run_.segments[n].scans;
+            if (works == 1) continue;  // as where something moves all the time
             for (long scans = 0; works - fails > 1; scans = fails < 1 ? fails + 1 : fails + (works - fails) / 2) {
                 Run shorter = run_;
                 shorter.segments[n].scans = scans;
@@ -280,17 +281,23 @@ class Settler {
         make_healthy(q);
         if (!is_speed(m_, q)) settle(at, std::optional<Rational>{}, set);
     }
+    // Of each value all of its time, or up to where the engine's mode changes.
     void make_healthy(QuantityId q) {
+        std::size_t values = 1;
+        for (std::size_t n = 1; n < size(); ++n)
+            if (run_.segments[n].first.quantities[q] != run_.segments[n - 1].first.quantities[q]) ++values;
+        if (values > max_values) return;
         Mode mode = Mode::stopped;
         for (std::size_t n = 0; n < size() && can_go_on(); ++n) {
-            const Choices& c = run_.segments[n].first;
-            const Rational value = healthy_value(m_, q, c.quantities[q], mode);
-            mode = c.next_mode;
-            std::size_t end = n + 1;
-            while (end < size() && run_.segments[end].first.quantities[q] == c.quantities[q]) ++end;
-            if (value == c.quantities[q]) continue;
-            accept(with(begin_of(n), begin_of(end), [&](Choices& to) { put(q, to.quantities, to.readings, value); }),
-                   begin_of(n));
+            const Rational now = run_.segments[n].first.quantities[q], value = healthy_value(m_, q, now, mode);
+            std::size_t end = n, change = size();
+            for (; end < size() && run_.segments[end].first.quantities[q] == now; ++end)
+                if (change == size() && run_.segments[end].first.next_mode != mode) change = end;
+            const long from = begin_of(n), to = begin_of(end);
+            const auto set = [&](Choices& c) { put(q, c.quantities, c.readings, value); };
+            if (value != now && !accept(with(from, to, set), from) && change < end)
+                accept(with(from, begin_of(change) + 1, set), from);
+            mode = run_.segments[std::min(n, size() - 1)].first.next_mode;
         }
     }
     // A jump becomes a ramp, the longest first.
