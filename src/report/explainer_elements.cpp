@@ -45,7 +45,7 @@ struct ElementWalker : Walker {
             for (auto& r : why_anew(e, scan)) because.push_back(std::move(r));
             return one(name + " has run " + run_time(e, scan) + when(scan), std::move(because));
         }
-        return one(name + " is not running" + when(scan) + interrupted(e, scan), truth(in, scan));
+        return one(name + " is not timing" + when(scan) + interrupted(e, scan), truth(in, scan));
     }
 
     // A delay that runs, and has been running before: what interrupted it.

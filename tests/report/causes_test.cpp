@@ -212,7 +212,7 @@ TEST_CASE("a delay that was interrupted long ago") {
     CHECK(why_of(m, q) ==
           "c on since 1.53 s\n"
           "out off because x off\n"
-          "   because its TON is not running; it had been on until 1.50 s\n"
+          "   because its TON is not timing; it had been on until 1.50 s\n"
           "   because b off since 1.50 s\n");
     const Model pulse = model_from(model_text({{"x", "TP(b, 1 s)"}}, "c -> out"));
     Playing r(pulse, "claim");
