@@ -153,9 +153,15 @@ class Teller {
             const auto is_it = [fault](const CauseMark& mark) {
                 return mark.event.kind == InputEvent::Kind::fault && mark.event.index == fault;
             };
-            if (is && !was) left_.push_back(marked_if(is_it, fault_words(m_, fault)));
+            if (is && !was) left_.push_back(marked_if(is_it, fault_words(m_, fault) + when_it_tells(m_.faults[fault])));
             if (was && !is) left_.push_back(m_.faults[fault].name + " goes away");
         }
+    }
+
+    // A contact cannot weld before it is closed.
+    std::string when_it_tells(const Fault& f) const {
+        if (f.kind != FaultKind::relay_welded) return "";
+        return std::get<bool>(value(m_.relays[f.index].contact)) ? "" : " once it has pulled in";
     }
 
     void quantity(QuantityId k) {

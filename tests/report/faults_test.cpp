@@ -59,6 +59,14 @@ TEST_CASE("a contact welds while the engine is on") {
     CHECK(vcd.find(" slow $end") == std::string::npos);
 }
 
+TEST_CASE("a contact that is to weld pulls in first") {
+    const Model m = model_from(welding());
+    Playing p(m, "cut");
+    p.fault("K1.welded").set("oil_pressure", "3 bar").set("key", true).set("master", true).scans(5);
+    p.set("master", false).until_broken(40);
+    check_golden("welds-later.txt", story_of(m, p.refuted()));
+}
+
 TEST_CASE("a run that needs no fault says so") {
     const Model m = model_from(welding());
     Playing p(m, "whole");
