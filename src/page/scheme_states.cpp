@@ -49,7 +49,7 @@ class Look {
             const bool live = film_.standing(scan_, sim::Look::rest).live[p.index];
             return !live ? '0' : carries_[id] ? '2' : '1';
         }
-        if (p.end == End::input) return on(m_.wired_inputs[p.index].signal) ? '1' : '0';
+        if (p.end == End::input) return is_read() && on(m_.wired_inputs[p.index].signal) ? '1' : '0';
         if (p.end == End::magneto) return on(m_.loads[p.index].signal) ? '1' : '0';
         const Branch& b = m_.circuit.branches[p.branch];
         if (is_consumer(b)) return works(p.branch) ? '2' : '0';
@@ -60,7 +60,7 @@ class Look {
         const SchemePart& p = scheme_.parts[id];
         const bool is = state(id) != '0';
         if (p.end == End::source) return is ? "live" : "supplies nothing";
-        if (p.end == End::input) return is ? "seen on" : "seen off";
+        if (p.end == End::input) return !is_read() ? "not read" : is ? "seen on" : "seen off";
         if (p.end == End::magneto) return is ? "sparks" : "stopped";
         const Branch& b = m_.circuit.branches[p.branch];
         if (b.kind == BranchKind::load) return is ? "powered" : "no power";
@@ -82,6 +82,8 @@ class Look {
     Indexed<SchemeNet, std::set<int>> lit_;  // rows at which lit pieces of the trunk end
 
     bool on(SignalId id) const { return std::get<bool>(film_.at(scan_).signals[id]); }
+
+    bool is_read() const { return film_.controller_runs(film_.at(scan_)); }
 
     bool works(BranchId branch) const {
         const Branch& b = m_.circuit.branches[branch];

@@ -30,6 +30,7 @@ class Teller {
         has_window_ = claim != nullptr && std::holds_alternative<ChangeLimit>(claim->body);
         has_window_ = has_window_ || (response_ != nullptr && response_->manner == Manner::in_total);
         shown_readings_.resize(m_.sensors.size());
+        seen_.resize(m_.wired_inputs.size());
         for (const SignalId id : m_.order) defined_by_[definition(m_, id).get()] = id;
         if (film.causes() != nullptr) marks_ = cause_marks(m_, film.run(), *film.causes());
         is_marked_.resize(marks_.size());
@@ -63,6 +64,7 @@ class Teller {
     const Cone& cone_;
     std::map<const Expr*, SignalId> defined_by_;
     Indexed<Sensor, std::optional<Rational>> shown_readings_;  // where they differ from what they measure
+    Indexed<WiredInput, bool> seen_;                           // as told last
     const Response* response_ = nullptr;                       // whose time is worth telling
     bool begins_later_ = false;                                // a driver from any state
     bool has_window_ = false;
@@ -199,7 +201,7 @@ class Teller {
         for (const SensorId k : m_.sensors.ids())
             if (cone_.has(m_.sensors[k].signal)) reading(k);
         for (const auto& l : m_.loops) plain(l.signal);
-        for (const auto& w : m_.wired_inputs) plain(w.signal);
+        for (const WiredInputId k : m_.wired_inputs.ids()) wired(k);
         claim();
         timers();
         for (const SignalId id : m_.order) defined(id);
@@ -229,6 +231,16 @@ class Teller {
         const bool holds = film_.truth(*response_->whenever, *now_);
         const bool held = before_ != nullptr && film_.truth(*response_->whenever, *before_);
         if (holds != held) right_.push_back(holds ? "the claim's time begins" : "the claim's time stops");
+    }
+
+    // A controller without power sees nothing; what it sees is told as soon as it runs.
+    void wired(WiredInputId k) {
+        const SignalId id = m_.wired_inputs[k].signal;
+        if (!cone_.has(id) || !runs()) return;
+        const bool on = std::get<bool>(value(id));
+        if (on == seen_[k]) return;
+        seen_[k] = on;
+        right(id, words(id));
     }
 
     void plain(SignalId id) {

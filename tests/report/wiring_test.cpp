@@ -197,6 +197,17 @@ TEST_CASE("inputs, nodes, the controller's supply, a magneto") {
     CHECK(why("NOT mag", true, false) == "mag powered because kill off\n");
 }
 
+TEST_CASE("a controller without power sees nothing") {
+    const Model m = model_from(R"({"lanyard": 1, "name": "m", "inputs": {"live": {"reads": "plus"}},
+      "outputs": {"lamp": "live"}, "circuit": {"parts": {"battery": "battery", "main": )" +
+                               hand + R"(},
+        "wires": {"W1": "battery - live", "W2": "battery - main - controller.plus"}},
+      "claims": {"claim": {"always": "NOT lamp"}}})");
+    Playing p(m, "claim");
+    p.scans(2).set("main", true).until_broken(2);
+    check_golden("sees-later.txt", story_of(m, p.refuted()));
+}
+
 TEST_CASE("an alternator needs its field") {
     const std::string parts = R"("alt": "alternator", "lamp": "load", "key": )" + hand;
     const std::string wires = R"("W1": "battery - key - alt.field", "W2": "alt - out - lamp - ground")";
