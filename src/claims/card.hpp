@@ -84,7 +84,7 @@ struct CardGap {
 struct Card {
     std::vector<CardSetting> rest;        // before the first and after the last step
     std::vector<std::string> on_at_rest;  // what has power then
-    std::string stop;                     // "breaker off": takes the power from all, at every step; empty: none alone does
+    std::string stop;  // "breaker off": takes the power from all, at every step; empty: none alone does
     std::vector<CardStep> steps;
     std::string why_empty;  // why there is no step
     std::vector<CardDecision> decisions;

@@ -20,8 +20,7 @@ Exit check_filled_card(const CommandLine& line, const api::Model& model, const s
     if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);
     const auto& check = std::get<api::CardCheck>(checked);
     if (check.interrupted) return Exit::interrupted;
-    if (const Exit exit = deliver(line, model.heading() + "\n\n" + check.text); exit != Exit::all_proved)
-        return exit;
+    if (const Exit exit = deliver(line, model.heading() + "\n\n" + check.text); exit != Exit::all_proved) return exit;
     return exit_of(check.outcome, false);
 }
 

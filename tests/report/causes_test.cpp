@@ -273,7 +273,8 @@ TEST_CASE("a ring of several is told once as a ring, by the one that closes it")
     CHECK(why_of(m, p) ==
           "out on because y on because x on\n"
           "   because b on\n"
-          "   because back on because out on, which has held itself so since 0.02 s\n"
+          "   because back on\n"
+          "      because out on, which has held itself so since 0.02 s\n"
           "      because y on because x on\n"
           "      because b on\n"
           "      because a pressed at 0.02 s\n"
@@ -339,11 +340,13 @@ TEST_CASE("a procedure is explained where it waited in vain") {
     Playing r(dry, "claim");
     r.set("oil", "3 psi").engine(Mode::cranking).until_broken(100);
     CHECK(why_of(dry, r) ==
-          "the engine was cranked from 0.01 s to 0.31 s and did not fire because inj off\n"
-          "   because oil_ok off because oil 3 psi, not above 15 psi since the run began\n");
+          "the engine was cranked from 0.01 s to 0.31 s and did not fire\n"
+          "   because inj off because oil_ok off\n"
+          "   because oil 3 psi, not above 15 psi since the run began\n");
     Playing s(dry, "claim");
     s.set("oil", "20 psi").scans(1).moving("oil", "3 psi", 2).engine(Mode::cranking).until_broken(100);
     CHECK(why_of(dry, s) ==
-          "the engine was cranked from 0.01 s to 0.31 s and did not fire because inj off\n"
-          "   because oil_ok off because oil 3 psi is not above 15 psi\n");
+          "the engine was cranked from 0.01 s to 0.31 s and did not fire\n"
+          "   because inj off because oil_ok off\n"
+          "   because oil 3 psi is not above 15 psi\n");
 }
