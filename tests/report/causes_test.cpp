@@ -251,8 +251,10 @@ TEST_CASE("what was before the driver began is not why it did not fire") {
     p.set("key", true).set("start", true).engine(Mode::cranking).scans(2).set("speed", "600 rpm").scans(2);
     p.set("speed", "0 rpm").set("start", false).engine(Mode::stopped).scans(3).moves_on().until_broken(100);
     CHECK(why_of(m, p) ==
-          "engine stopped since 0.03 s because starter off because ran on\n"
-          "   because its SR set at 0.02 s because speed 600 rpm is above 500 rpm at 0.02 s\n"
+          "engine stopped since 0.03 s because starter off\n"
+          "   because ran on\n"
+          "   because its SR set at 0.02 s\n"
+          "      because speed 600 rpm is above 500 rpm at 0.02 s\n"
           "   because nothing ever resets its SR\n");
 }
 
