@@ -362,7 +362,7 @@ CommandRow why_row() {
     row.meaning = "Show why a signal is on or off at one moment of a run, and what changed first.";
     row.more =
         "Follows the chain from a load, output or any other signal back to what holds it where it is, and how it got "
-        "there, each link with its time; the end shows what was first out (lanyard help why).";
+        "there, each link with its time; the end shows what changed first (lanyard help why).";
     row.options = {
         model_row(),
         required("SIGNAL", Takes::text, "SIGNAL", "The signal to explain: a load, an output, a relay, engine."),

@@ -109,12 +109,14 @@ std::string why_text(const Model& m, const Why& w) {
         out += labelled("moved by", why_column, decides);
     if (w.change.empty() || w.change.front().because.empty()) return out;
     out += reasons_text(w.change, "came about", why_column);
-    std::string label = "first out";
+    // First out is the alarm of a group that came first; what brings something on is none.
+    const std::string first = w.is_off ? "first out" : "began with";
+    std::string label = first;
     for (const auto& f : w.first) {
-        const bool same = label != "first out" && f.scan == w.first.front().scan;
+        const bool same = label != first && f.scan == w.first.front().scan;
         out += labelled(same ? "" : label, why_column,
                         scan_time(m, f.scan) + "  " + f.text + (same ? ", in the same scan" : ""));
-        if (!same) label = label == "first out" ? "then" : "";
+        if (!same) label = label == first ? "then" : "";
     }
     return out;
 }

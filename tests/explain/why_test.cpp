@@ -86,6 +86,19 @@ TEST_CASE("of an OR that goes off, the last to go is what did it") {
     CHECK(asked(played, "lamp", 150).state == "lamp on");
 }
 
+TEST_CASE("what came on was brought on by no alarm") {
+    const ScriptedRun played = scripted(model_from(two_trips), R"({"changes": [
+      {"at": "0 s", "set": {"spare": "on", "oil_pressure": "3 bar", "coolant_temperature": "80 degC"}},
+      {"at": "1 s", "set": {"key": "on"}}], "until": "2 s"})");
+    CHECK(why_text(*played.model, asked(played, "lamp", 150)) ==
+          "lamp on at 1.50 s (scan 150), since 1.00 s\n"
+          "held on by    key on since 1.00 s\n"
+          "              spare on\n"
+          "              hot off because coolant 80 degC is not above 104 degC\n"
+          "came about    lamp on at 1.00 s because key on at 1.00 s\n"
+          "began with    1.00 s  key on at 1.00 s\n");
+}
+
 TEST_CASE("on a way of power the last contact to move is what did it") {
     const auto text = read_file(std::string(REFUTED_CASES) + "/alternator-backfeed.json", 1U << 20U);
     REQUIRE(text);
