@@ -37,7 +37,7 @@ Verdict verdict_of(const Model& m, ClaimId claim, const JudgeOptions& o) {
     } catch (const InternalError&) {
         if (!o.stopped()) throw;
     }
-    return Undecided{"stopped before it was decided", 0};
+    return Undecided{o.why_stopped(), 0};
 }
 
 }  // namespace lanyard::explain

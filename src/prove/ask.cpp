@@ -86,7 +86,7 @@ class QuestionSolver {
         for (std::uint64_t budget = options_.first_budget; spent < options_.work_limit; budget *= 2) {
             for (std::size_t next = 0; next < provers_.size();) {
                 const std::size_t i = next++;
-                if (options_.stopped()) return Unknown{"stopped before it was decided", unknown.depth};
+                if (options_.stopped()) return Unknown{options_.why_stopped(), unknown.depth};
                 if (comes_later(*kinds_[i], budget)) continue;
                 const std::uint64_t left = options_.work_limit - std::min(spent, options_.work_limit);
                 const std::uint64_t share = std::min(budget / kinds_[i]->share, left);

@@ -24,6 +24,7 @@ struct JudgeOptions {
     std::function<void(Interruptible*)> running;
 
     bool stopped() const { return stop && stop->raised(); }
+    std::string why_stopped() const { return stop->why(); }  // once it is
 };
 
 // Tells who is at work while it is, whichever way that ends: a pointer left behind would be interrupted later.

@@ -46,24 +46,27 @@ class Driver {
         const auto* now = std::get_if<Undecided>(&r.verdict);
         const auto* before = std::get_if<Undecided>(&known.verdict);
         const bool was_further = known.claim && now != nullptr && (before == nullptr || before->depth >= now->depth);
-        if (!was_further) known = std::move(r);
+        if (!was_further)
+            known = std::move(r);
+        else if (before != nullptr)
+            std::get<Undecided>(known.verdict).reason = now->reason;
     }
 
-    static ClaimResult stopped(ClaimId claim, const char* when) {
+    static ClaimResult stopped(ClaimId claim, const std::string& why) {
         ClaimResult r;
         r.claim = claim;
-        r.verdict = Undecided{when, 0};
+        r.verdict = Undecided{why, 0};
         return r;
     }
 
     // What a solver says that was interrupted counts for nothing: neither as a verdict nor as a mistake of ours.
     ClaimResult judge_one(ClaimId claim, const JudgeOptions& o) {
-        if (o.stopped()) return stopped(claim, "stopped before it was begun");
+        if (o.stopped()) return stopped(claim, o.why_stopped());
         try {
             return judge_with_time(claim, o);
         } catch (const InternalError&) {
             if (!o.stopped()) throw;
-            return stopped(claim, "stopped before it was decided");
+            return stopped(claim, o.why_stopped());
         }
     }
 

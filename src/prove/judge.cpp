@@ -33,7 +33,7 @@ class Judge {
             result_.verdict = Undecided{std::string("not covered: ") + u.what(), 0};
         } catch (const z3::exception& e) {
             if (!options_.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
-            result_.verdict = Undecided{"stopped before it was decided", 0};
+            result_.verdict = Undecided{options_.why_stopped(), 0};
         }
         return std::move(result_);
     }

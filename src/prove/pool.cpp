@@ -20,6 +20,8 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
+constexpr auto time_was_up = "the time given with --time was up";
+
 double seconds_since(Clock::time_point t) { return std::chrono::duration<double>(Clock::now() - t).count(); }
 
 // A piece of work that somebody is at, with its own end.
@@ -68,20 +70,23 @@ class Watchdog {
     bool was_interrupted() const { return interrupted_ || (options_.interrupted && options_.interrupted()); }
     void end_all() {
         const std::lock_guard<std::mutex> lock(mutex_);
-        end();
+        end("another claim failed");
     }
 
  private:
-    void end() {
-        stop_.raise();
+    void end(const std::string& why) {
+        stop_.raise(why);
         ending_ = true;
+        interrupt_all();
+    }
+    void interrupt_all() {
         for (Turn* t : turns_)
             if (t->current != nullptr) t->current->interrupt();
     }
     void end_slices() {
         for (Turn* t : turns_) {
             if (!t->slice || !waited_for_ || seconds_since(t->begun) < *t->slice) continue;
-            t->stop.raise();
+            t->stop.raise(time_was_up);
             t->over = true;
             if (t->current != nullptr) t->current->interrupt();
         }
@@ -92,13 +97,14 @@ class Watchdog {
             wake_.wait_for(lock, std::chrono::milliseconds(50));
             if (options_.interrupted && options_.interrupted()) interrupted_ = true;
             const char* why = nullptr;
-            if (options_.memory_mb && logging::resident_mb() > *options_.memory_mb) why = "memory";
-            if (options_.time_s && seconds_since(start_) > *options_.time_s) why = "time";
+            if (options_.memory_mb && logging::resident_mb() > *options_.memory_mb)
+                why = "the memory given with --memory was used up";
+            if (options_.time_s && seconds_since(start_) > *options_.time_s) why = time_was_up;
             if (interrupted_) why = "interrupted";
             if (why != nullptr && !ending_) LANYARD_LOG(info, "everything is stopped: {}", why);
-            ending_ = ending_ || why != nullptr;
+            if (why != nullptr) end(why);
             // Again and again: a prover may just have begun its next query.
-            if (ending_) end();
+            if (ending_) interrupt_all();
             end_slices();
         }
     }

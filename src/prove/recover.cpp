@@ -93,7 +93,7 @@ class Recovery {
     // One state: the trap, or a playbook that leads out of it too.
     void look_at_state() {
         if (options_.stopped()) {
-            verdict_ = Undecided{"stopped before it was decided", 0};
+            verdict_ = Undecided{options_.why_stopped(), 0};
             return;
         }
         state_ = std::move(states_.back());
@@ -209,7 +209,7 @@ class Recovery {
             if (verdict_) return;
             if (options_.stopped() || spent_ > options_.work_limit) break;
         }
-        verdict_ = Undecided{options_.stopped() ? "stopped before it was decided"
+        verdict_ = Undecided{options_.stopped() ? options_.why_stopped()
                                                 : "no playbook was found that leads to the goal from everywhere",
                              0};
     }

@@ -1,6 +1,7 @@
 // Time is shared: nothing short is kept from its turn by something long.
 #include <catch2/catch.hpp>
 #include <chrono>
+#include <string>
 #include <thread>
 #include <vector>
 
@@ -75,4 +76,25 @@ TEST_CASE("alone, or with a thread for each, nothing is begun anew") {
     const Outcome two = played({0.9, 0.9}, 5, true, 2);
     CHECK(two.done == Done{true, true});
     CHECK(two.turns == std::vector<int>{1, 1});
+}
+
+TEST_CASE("what was stopped says which limit ended it") {
+    const auto ended_by = [](const PoolOptions& options) {
+        std::string why;
+        PoolTasks tasks;
+        tasks.count = 1;
+        tasks.work = [&why](std::size_t, const JudgeOptions& o) {
+            work_for(endless, o);
+            why = o.why_stopped();
+        };
+        run_pool(tasks, options);
+        return why;
+    };
+    PoolOptions time, memory, hand;
+    time.time_s = 0.01;
+    memory.memory_mb = 1;
+    hand.interrupted = [] { return true; };
+    CHECK(ended_by(time) == "the time given with --time was up");
+    CHECK(ended_by(memory) == "the memory given with --memory was used up");
+    CHECK(ended_by(hand) == "interrupted");
 }
