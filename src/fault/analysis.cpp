@@ -61,10 +61,10 @@ ClaimFaults analyse_or_say_why_not(const Model& m, ClaimId claim, const CutOptio
         return out;
     } catch (const InternalError&) {
         if (!judging.stopped()) throw;  // what an interrupted solver says counts for nothing
-        out.not_judged = "stopped before it was decided";
+        out.not_judged = judging.why_stopped();
     } catch (const z3::exception& e) {
         if (!judging.stopped()) throw InternalError{std::string("the solver failed: ") + e.msg()};
-        out.not_judged = "stopped before it was decided";
+        out.not_judged = judging.why_stopped();
     } catch (const Unsupported& u) {
         out.not_judged = std::string("not covered: ") + u.what();
     }

@@ -77,7 +77,7 @@ class BlockingSets {
     }
 
     void judge_set(const std::vector<FaultId>& set, OrderReport& report) {
-        if (judge_.stopped()) return leave_open(report, "stopped before it was decided");
+        if (judge_.stopped()) return leave_open(report, judge_.why_stopped());
         const Model m = with_faults(model_, out_.claim, {set, 0, false, true});
         if (comes_again_to(&Scan::goal, m, out_.claim, example_)) return;
         const ClaimResult r = judge(m, out_.claim, judge_);

@@ -77,7 +77,7 @@ class CutSearch {
         if (is_searchable()) search(order);
         for (;;) {
             if (judge_.stopped()) {
-                report.why_not = "stopped before it was decided";
+                report.why_not = judge_.why_stopped();
                 return report;
             }
             const Model m = asked(order);
