@@ -60,7 +60,8 @@ class Drawing {
         const int middle = y + height(t) / 2;
         std::string out = line("rule", 0, y + height(t), end_ + values_width, y + height(t));
         if (t.is_cause) out += path("mark", "M" + point(2, middle - 5) + " l8 5 l-8 5 z");
-        out += fitted_label(t.is_cause ? "name cause" : "name", 16, middle + 4, t.name, names_width - 22);
+        out += fitted_label(t.is_cause ? "name cause" : "name", 16, middle + 4, t.name,
+                            names_width - (t.is_cause ? 40 : 22));  // those in bold are wider
         out += t.kind == Track::Kind::on_off ? bars(t, y) : t.kind == Track::Kind::mode ? modes(t, y) : curve(t, y);
         if (t.is_cause && t.kind != Track::Kind::number) out += since(t, y);
         return tag("g", out + value(t, middle + 4)) + "\n";

@@ -14,10 +14,10 @@ namespace {
 constexpr int margin = 112;  // for what feeds
 constexpr int cell = 136;
 constexpr int row_height = 68;  // names above a symbol clear the words below the one over it
-constexpr int top = 30;
-constexpr int end_width = 84;  // for what stands at an end
+constexpr int top = 34;
+constexpr int end_width = 112;  // for what stands at an end
 constexpr int words_below = 25;
-constexpr int names_above = 21;
+constexpr int names_above = 24;  // clear of the tallest symbol
 
 // Symbols of parts, around a point. Fuse, ground and coil follow IEC 60617 in their outlines (from memory); what is on
 // or closed differs from what is not in its shape, not in its colour alone.
@@ -215,9 +215,10 @@ class Drawing {
         const std::string on = path("tail", "M" + point(at - (cell / 2 - symbol_half), row) + " L" + point(at, row));
         if (p.end == End::ground)
             return on + ground_symbol(at, row) +
-                   (p.end_name.empty() ? "" : label("net-name", at + 28, row + 4, p.end_name));
+                   (p.end_name.empty() ? "" : fitted_label("net-name", at + 28, row + 4, p.end_name, end_width - 28));
         return on + path("shape", "M" + point(at, row - 4) + " l7 4 l-7 4") +
-               label("net-name", at + 12, row + 4, p.end_name.empty() ? "see above" : "to " + p.end_name);
+               fitted_label("net-name", at + 12, row + 4, p.end_name.empty() ? "see above" : "to " + p.end_name,
+                            end_width - 12);
     }
 };
 

@@ -193,6 +193,14 @@ def check_grounds(lanyard, folder):
     page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "sink").read_text(encoding="utf-8").split("\n", 1)[1])
     labels = [words(t) for t in page.iter("text") if t.get("class") == "net-name"]
     expect(labels == ["W3.2"], f"the grounds of lamp and fan are called {labels}")
+    model = wired_model(folder, "far", {"W1": "battery - controller.plus", "W2": "feed - lamp - gearbox_left_bolt"},
+                        {"lamp": "load", "gearbox_left_bolt": "ground"}, claims={"dark": {"always": "NOT lamp"}})
+    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "far").read_text(encoding="utf-8").split("\n", 1)[1])
+    drawing = next(e for e in page.iter("svg") if e.get("class") == "scheme")
+    label = next(t for t in drawing.iter("text") if t.get("class") == "net-name")
+    expect((words(label[0]), label[0].tail) == ("W2.2, gearbox_left_bolt", "W2.2, gearb\u2026"), f"far: {words(label)}")
+    room = int(drawing.get("viewBox").split()[2]) - int(label.get("x"))
+    expect(7 * len(label[0].tail) <= room, f"far: the name of a ground is cut off after {room}")
 
 
 def check_limits(lanyard, folder):
