@@ -268,12 +268,23 @@ class Drawer {
             t.kind = type.kind == TypeKind::mode ? Track::Kind::mode : Track::Kind::on_off;
             for (std::size_t k = 0; k < out_.moments.size(); ++k) {
                 const Value& v = frame(k).signals[id];
-                if (const auto* on = std::get_if<bool>(&v)) on_off(t, *on);
+                if (const auto* on = std::get_if<bool>(&v)) {
+                    on_off(t, *on);
+                    t.words.back() = truth_words(id, *on);
+                }
                 if (t.kind == Track::Kind::mode) t.words.push_back(sim::value_text(m_, id, v));
             }
         }
         settle(t);
         out_.tracks.push_back(std::move(t));
+    }
+
+    // As the story says it, of what has words of its own whatever the controller sees.
+    std::string truth_words(SignalId id, bool on) const {
+        const SignalKind kind = m_.signal(id).kind;
+        if (kind != SignalKind::position && kind != SignalKind::contact && kind != SignalKind::load)
+            return on ? "on" : "off";
+        return report::state_words(m_, id, on).substr(m_.name_of(id).size() + 1);
     }
 
     Rational number_at(SignalId id, long scan) const {

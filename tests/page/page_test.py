@@ -17,6 +17,7 @@ The report of each model, read back without a browser:
   summary    in front: each claim that is not proved, with what to do and to measure; the rest as annexes
   power      in the wiring, at each moment: whatever is lit leads from a source that is lit to something that works, and
              a ground sign names the wire of its own part; one inside of the controller names none
+  words      a row says "pressed", "pulled in", "powered", as the story does
   limits     a row of a number has the limits that this very signal is compared with, and each has a label
   faults     only faults that matter have a row, with where a wire runs; the others are counted
   causes     the timing diagram of a refutation has a star for each choice that the JSON file calls a cause: in its row,
@@ -223,6 +224,24 @@ def check_limits(lanyard, folder):
            f"the limits are {rows}")
 
 
+def check_words(lanyard, folder):
+    """A row says what its signal is in the words of the story."""
+    model = {"lanyard": 1, "name": "words", "inputs": {"start": "momentary"},
+             "outputs": {"run": {"on": "start", "relay": "K1"}},
+             "relays": {"K1": {"pulls_in": "30 ms", "drops_out": "30 ms", "feeds": ["pump"]}},
+             "claims": {"dry": {"always": "NOT (pump AND NOT start)"}}}
+    path = pathlib.Path(folder) / "words.json"
+    path.write_text(json.dumps(model), encoding="utf-8")
+    page = ET.fromstring(report(lanyard, path, pathlib.Path(folder) / "words").read_text(encoding="utf-8").split("\n", 1)[1])
+    drawing = next(e for e in page.iter("svg") if e.get("class") == "diagram")
+    rows = {}
+    for g in (g for g in drawing if g.tag == "g" and g.get("class") is None):
+        texts = {t.get("class").split()[0]: t for t in g.iter("text")}
+        rows[words(texts["name"])] = texts["value"].get("data-w", words(texts["value"]))
+    expect(rows == {"start": "pressed|not pressed", "run": "on|off", "K1": "pulled in", "pump": "powered"},
+           f"the words are {rows}")
+
+
 def check_faults(lanyard, folder):
     model = wired_model(folder, "lamp", {"W1": "battery - F1 - controller.plus", "W2": "feed - lamp - ground",
                                          "W3": "feed - fan - ground"}, {"F1": "fuse", "lamp": "load", "fan": "load"},
@@ -365,6 +384,7 @@ def main():
         expect("Not drawn for want of room: lamp." in legend, f"what is not drawn is not named: {legend}")
         check_grounds(lanyard, scratch)
         check_limits(lanyard, scratch)
+        check_words(lanyard, scratch)
         check_faults(lanyard, scratch)
         check_others(lanyard, scratch)
     expect(lit["alternator-backfeed"] > 20, f"the alternator lights {lit}")
