@@ -240,6 +240,13 @@ def check_words(lanyard, folder):
         rows[words(texts["name"])] = texts["value"].get("data-w", words(texts["value"]))
     expect(rows == {"start": "pressed|not pressed", "run": "on|off", "K1": "pulled in", "pump": "powered"},
            f"the words are {rows}")
+    model = wired_model(folder, "dead", {"W1": "battery - live", "W2": "battery - main - controller.plus"},
+                        {"main": {"is": "switch", "switch": "maintained"}}, inputs={"live": {"reads": "plus"}},
+                        outputs={"lamp": "live"}, claims={"seen": {"always": "NOT (live AND NOT main)"}})
+    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "dead").read_text(encoding="utf-8").split("\n", 1)[1])
+    drawing = next(e for e in page.iter("svg") if e.get("class") == "scheme")
+    states = [words(t) for t in drawing.iter("text") if t.get("class") == "state"]
+    expect("not read" in states, f"of a controller without power is told: {states}")
 
 
 def check_faults(lanyard, folder):
