@@ -21,6 +21,14 @@ std::vector<FaultId> faults_named(const Build& b, const std::string& text) {
     return found;
 }
 
+// What the kind is of: "wire". A "terminal" of an input is a name only; those that break are of connectors.
+std::string breakable(const std::string& kind) {
+    if (!kind.starts_with(any_word)) return "part";
+    const std::string part = kind.substr(std::string(any_word).size());
+    const std::string word = part.substr(0, part.find('.'));
+    return word == "terminal" ? "terminal of a connector" : word;
+}
+
 // "K1.weldet": a name with a point behind a list of faults is meant to be one more of them.
 bool is_like_a_fault(const std::string& text) {
     return text.find('.') != std::string::npos && text.find_first_of(" ()<>=") == std::string::npos;
@@ -46,7 +54,9 @@ std::optional<FaultPhrase> fault_phrase(Build& b, const LocatedText& text) {
 }
 
 bool continues_faults(const Build& b, const std::string& text) {
-    return !faults_named(b, text).empty() || is_like_a_fault(text) || (b.of_rule && is_kind_of_faults(text));
+    // No expression begins with "any"; a single word may be a signal of the model.
+    const bool is_any = text.starts_with(any_word) && is_kind_of_faults(text);
+    return !faults_named(b, text).empty() || is_like_a_fault(text) || is_any || (b.of_rule && is_kind_of_faults(text));
 }
 
 bool add_faults(Build& b, Condition& c, const LocatedText& text) {
@@ -59,9 +69,10 @@ bool add_faults(Build& b, Condition& c, const LocatedText& text) {
     }
     if (is_kind_of_faults(text.text)) {
         if (b.of_rule) return true;
-        b.reading.error("unknown-fault", text.pointer, text.place,
-                        "nothing in this model can break as " + quoted(text.text) + " says",
-                        "the condition would be the same without it");
+        b.reading.error(
+            "unknown-fault", text.pointer, text.place,
+            "this model has no " + breakable(text.text) + " that can break as " + quoted(text.text) + " says",
+            "the condition would be the same without it");
         return false;
     }
     std::string hint;
