@@ -39,6 +39,7 @@ class Planner {
         }
         if (is_cut()) keep_what_was_found();
         finish();
+        plan_.cut_by = cut_by();
         return std::move(plan_);
     }
 

@@ -51,6 +51,7 @@ struct Plan {
     std::vector<NotFound> hidden;     // can be brought about, but shows nowhere and was left out
     std::vector<NotFound> not_found;  // thresholds, latches, timers; combinations at a limit
     std::vector<Combined> excluded;
+    std::string cut_by;        // the limit that ended the search; empty: none
     bool never_rests = false;  // neither as it stands nor after any single setting: nothing was searched for
 };
 

@@ -84,11 +84,18 @@ class Writer {
         if (!played_.rests.front().rests)
             out_.gaps.push_back(
                 {GapKind::not_found, user_.name, "rest", "in the safe state something keeps changing for ever"});
-        if (out_.steps.empty()) out_.why_empty = "no setting was found that shows anything";
+        if (out_.steps.empty()) out_.why_empty = why_empty();
         return std::move(out_);
     }
 
  private:
+    std::string why_empty() const {
+        if (!plan_.cut_by.empty()) return plan_.cut_by + " before a setting was found that shows anything";
+        // Nothing was played, so whatever was found is lost to the one limit.
+        if (!played_.lost.empty()) return played_.lost.front().why + " before the first step was played";
+        return "no setting was found that shows anything";
+    }
+
     void write_rest() {
         const Rest& rest = played_.rests.front();
         out_.rest = settings_words(points_, nullptr, rest.set);

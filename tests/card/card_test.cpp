@@ -231,6 +231,9 @@ TEST_CASE("what the limits cut off is said to be open, with the limit as its rea
         REQUIRE_FALSE(open.empty());
         for (const auto& g : open) CHECK(g.why == "the work limit was reached");
         CHECK(card_text(m, make_card(m, little), {}) == card_text(m, card, {}));
+        if (work > 1) continue;
+        CHECK(card.steps.empty());
+        CHECK(card.why_empty == "the work limit was reached before a setting was found that shows anything");
     }
 }
 
