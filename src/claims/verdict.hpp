@@ -74,7 +74,8 @@ struct Vacuous {
 };
 struct Undecided {
     std::string reason;
-    long depth = 0;  // leaps up to which no counterexample exists
+    long depth = 0;         // leaps up to which no counterexample exists; unbroken: no run that exercises it
+    bool unbroken = false;  // no violation is possible; only a run that exercises the claim was not found
 };
 
 using Verdict = std::variant<Proved, Refuted, Vacuous, Undecided>;

@@ -21,6 +21,7 @@ namespace {
 // Rows of each list, letters of each text: together they fill less than four pages.
 constexpr std::size_t most_open = 16;
 constexpr std::size_t most_proved = 20;
+constexpr std::size_t most_named = 6;
 constexpr std::size_t most_findings = 6;
 constexpr std::size_t most_numbers = 12;
 constexpr std::size_t most_inspected = 10;
@@ -62,6 +63,35 @@ std::string proved_names(const PageInput& in) {
 
 std::string item(const std::string& markup) { return tag("li", markup) + "\n"; }
 
+std::string judge_again(const std::string& which, const char* meanwhile) {
+    return item(which + text(std::string(" Judge again with more time (--time, --work): until then ") + meanwhile) +
+                " " + link("undecided", "What is known"));
+}
+
+// Those that may fail, and those that may be found to promise nothing.
+std::string about_undecided(const PageInput& in) {
+    std::size_t open = 0, unbroken = 0;
+    std::string names;
+    for (const auto& r : in.results) {
+        const auto* undecided = std::get_if<Undecided>(&r.verdict);
+        if (undecided == nullptr) continue;
+        if (!undecided->unbroken)
+            ++open;
+        else if (unbroken++ < most_named)
+            names += (names.empty() ? "" : ", ") + reference(in, r.claim);
+    }
+    if (unbroken > most_named) names += text(" and " + std::to_string(unbroken - most_named) + " more");
+    std::string out;
+    if (unbroken > 0)
+        out += judge_again(names + text(": no violation is possible, but no run was found that exercises the claim."),
+                           "it may be vacuous.");
+    if (open > 0)
+        out += judge_again(
+            text(unbroken == 0 ? "Do not rely on the undecided claims." : "Do not rely on the other undecided claims."),
+            "they may fail.");
+    return out;
+}
+
 template <class Kind>
 bool has(const PageInput& in) {
     return std::any_of(in.results.begin(), in.results.end(),
@@ -78,11 +108,7 @@ std::string about_verdicts(const PageInput& in) {
     if (has<Vacuous>(in))
         out += item("Correct each vacuous claim, or its condition: as they are written, they promise nothing. " +
                     link("broken", "Reasons"));
-    if (has<Undecided>(in))
-        out +=
-            item(text("Judge the undecided claims again with more time (--time, --work): until then they may fail.") +
-                 " " + link("undecided", "What is known"));
-    return out;
+    return out + about_undecided(in);
 }
 
 std::string about_wiring(const Model& m) {

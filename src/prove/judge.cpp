@@ -84,7 +84,7 @@ class Judge {
             const auto& unknown = std::get<Unknown>(demand);
             result_.verdict =
                 Undecided{"no violation is possible, but no run was found that exercises it: " + unknown.reason,
-                          static_cast<long>(unknown.depth)};
+                          static_cast<long>(unknown.depth), true};
         }
     }
 

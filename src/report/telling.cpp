@@ -11,6 +11,7 @@
 #include "report/never_words.hpp"
 #include "report/plain.hpp"
 #include "report/rules.hpp"
+#include "report/terminal.hpp"
 #include "report/trapped.hpp"
 #include "report/unmeasured.hpp"
 #include "report/unusual.hpp"
@@ -181,10 +182,8 @@ void tell_verdict(Told& out, const FilmedResult& r, const Vacuous& v) {
 }
 
 void tell_verdict(Told& out, const FilmedResult& r, const Undecided& u) {
-    const bool possible = std::holds_alternative<Possible>(r.model.claims[r.claim].body);
     out.add("stopped by", sanitize_for_terminal(u.reason));
-    if (u.depth > 0)
-        out.add("known", (possible ? "not reached within " : "no counterexample within ") + counted(u.depth, "leap"));
+    if (u.depth > 0) out.add("known", searched_words(r, u));
 }
 
 }  // namespace

@@ -43,10 +43,7 @@ std::string summary_of(const FilmedResult&, const Vacuous& v) {
 }
 
 std::string summary_of(const FilmedResult& r, const Undecided& u) {
-    const bool possible = std::holds_alternative<Possible>(r.model.claims[r.claim].body);
-    const std::string depth = std::to_string(u.depth) + (u.depth == 1 ? " leap" : " leaps");
-    return sanitize_for_terminal(u.reason) +
-           (u.depth > 0 ? (possible ? "; not reached within " : "; no counterexample within ") + depth : "");
+    return sanitize_for_terminal(u.reason) + (u.depth > 0 ? "; " + searched_words(r, u) : "");
 }
 
 // "under healthy"; a long condition is cut, as the story has it in full.
@@ -74,6 +71,12 @@ std::string verdict_word(const Verdict& v) {
     if (std::holds_alternative<Refuted>(v)) return "REFUTED";
     if (std::holds_alternative<Vacuous>(v)) return "VACUOUS";
     return verdict_name(v);
+}
+
+std::string searched_words(const FilmedResult& r, const Undecided& u) {
+    const bool possible = std::holds_alternative<Possible>(r.model.claims[r.claim].body);
+    const char* const what = u.unbroken ? "not exercised" : possible ? "not reached" : "no counterexample";
+    return what + (" within " + counted(u.depth, "leap"));
 }
 
 std::string summary(const FilmedResult& r) {

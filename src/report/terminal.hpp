@@ -16,6 +16,9 @@ std::string verdict_word(const Verdict& verdict);
 // "rests on: turning, oil_low", "NOT injectors comes too late", "no counterexample up to 40 leaps"
 std::string summary(const FilmedResult& result);
 
+// Of an undecided claim that was searched: "no counterexample within 40 leaps"
+std::string searched_words(const FilmedResult& result, const Undecided& undecided);
+
 // "  REFUTED    it starts  under healthy  engine = running is not reached", without a line end; the caller adds times.
 // Columns are wide enough for all claims of the model.
 std::string terminal_line(const FilmedResult& result, bool colour);

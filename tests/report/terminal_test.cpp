@@ -36,6 +36,9 @@ TEST_CASE("one line a claim, columns under each other") {
           "  undecided  oil cut     under any      the work limit of 20000 was hit; no counterexample within 12 leaps");
     CHECK(line("runs", Undecided{"interrupted", 1}) ==
           "  undecided  runs        under warm     interrupted; not reached within 1 leap");
+    CHECK(line("oil cut", Undecided{"no violation is possible, but no run was found", 12, true}) ==
+          "  undecided  oil cut     under any      no violation is possible, but no run was found; not exercised "
+          "within 12 leaps");
     CHECK(line("runs", Refuted{std::nullopt, Certificate{}, ""}) ==
           "  REFUTED    runs        under warm     the engine can never be running");
     CHECK(line("oil cut", Refuted{Run{}, std::nullopt, "no controller of this scan period can meet the bound"}) ==
