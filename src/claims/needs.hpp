@@ -1,6 +1,8 @@
 // What the proofs of a model cannot do without, as plain values; explain/needs.hpp finds it.
 #pragma once
 
+#include <optional>
+#include <string>
 #include <vector>
 
 #include "claims/verdict.hpp"
@@ -39,7 +41,8 @@ struct JudgedAssumption {
 // Logic or an output that the proof at hand needs.
 struct UsedElement {
     std::string name;
-    bool by_every_proof = false;  // without it - it might be anything - the claim is refuted
+    // Were it anything, the claim would be refuted; false: it would be proved. None: that is undecided.
+    std::optional<bool> by_every_proof = {};
 };
 
 struct ClaimNeeds {

@@ -21,7 +21,10 @@ class Maker {
             signal_ = id;
             const ExprPtr& whole = definition(m_, id);
             const Around around = [](const ExprPtr& e) { return e; };
-            for (auto& s : stuck(m_, id)) out_.push_back(std::move(s));
+            if (whole->type.kind == TypeKind::boolean) {
+                add(MutantKind::stuck_on, whole, truth_expr(true, whole->place), around);
+                add(MutantKind::stuck_off, whole, truth_expr(false, whole->place), around);
+            }
             parts(whole, around);
         }
         return std::move(out_);
@@ -143,17 +146,6 @@ class Maker {
 };
 
 }  // namespace
-
-std::vector<Mutant> stuck(const Model& model, SignalId signal) {
-    const ExprPtr& whole = definition(model, signal);
-    std::vector<Mutant> out;
-    if (whole->type.kind != TypeKind::boolean) return out;
-    for (const bool on : {true, false}) {
-        const ExprPtr value = truth_expr(on, whole->place);
-        out.push_back({on ? MutantKind::stuck_on : MutantKind::stuck_off, signal, whole, value, value});
-    }
-    return out;
-}
 
 std::vector<Mutant> mutants_of(const Model& model) { return Maker(model).make(); }
 

@@ -19,9 +19,6 @@ namespace lanyard::explain {
 // In the order of Model::order, within a definition from left to right.
 std::vector<Mutant> mutants_of(const Model& model);
 
-// Of a logic or an output that is on or off: stuck on, stuck off. None of another.
-std::vector<Mutant> stuck(const Model& model, SignalId signal);
-
 // The model with that definition.
 Model mutated(const Model& model, const Mutant& mutant);
 

@@ -6,7 +6,7 @@
 #include "certify/rests_on.hpp"
 #include "claims/cone.hpp"
 #include "explain/again.hpp"
-#include "explain/mutants.hpp"
+#include "explain/with_anything.hpp"
 #include "prove/pool.hpp"
 #include "prove/shared_time.hpp"
 #include "sim/interpreter.hpp"
@@ -140,7 +140,7 @@ class Proof {
         if (!proved.certificate || proved.playbook) return;
         const Question q = question_of(m_, claim(), *proved.certificate);
         tell_what_it_rests_on(q, *proved.certificate, &proved.example, rests_on_budget, true);
-        for (const auto& name : proved.certificate->elements) out_.elements.push_back({name, false});
+        for (const auto& name : proved.certificate->elements) out_.elements.push_back({name, {}});
     }
 
     std::size_t questions() const { return out_.assumptions.size() + out_.elements.size(); }
@@ -192,18 +192,24 @@ class Proof {
         return played.legal && played.demanded;
     }
 
-    // Stuck is one of the things that an element does that may do anything. Only a refutation says something, and
-    // nearly all of them are short.
-    void ask_element(UsedElement& element, JudgeOptions o) const {
-        o.prover = "bounded";
+    void ask_element(UsedElement& element, const JudgeOptions& o) const {
+        element.by_every_proof = is_needed(element.name, o);
+    }
+
+    // A refutation is nearly always short: so that is looked for first.
+    std::optional<bool> is_needed(const std::string& name, JudgeOptions o) const {
+        const auto signal =
+            std::find_if(m_.order.begin(), m_.order.end(), [&](SignalId id) { return m_.name_of(id) == name; });
+        const auto changed = signal == m_.order.end() ? std::nullopt : with_anything(m_, *signal);
+        if (!changed) return std::nullopt;
         o.work_limit /= 2;
-        const auto is_it = [&](SignalId id) { return m_.name_of(id) == element.name; };
-        const auto signal = std::find_if(m_.order.begin(), m_.order.end(), is_it);
-        if (signal == m_.order.end()) return;
-        const std::vector<Mutant> both = stuck(m_, *signal);
-        element.by_every_proof = std::any_of(both.begin(), both.end(), [&](const Mutant& mutant) {
-            return std::holds_alternative<Refuted>(verdict_of(mutated(m_, mutant), claim(), o));
-        });
+        JudgeOptions shallow = o;
+        shallow.prover = "bounded";
+        if (std::holds_alternative<Refuted>(verdict_of(*changed, claim(), shallow))) return true;
+        const Verdict verdict = verdict_of(*changed, claim(), o);
+        if (std::holds_alternative<Refuted>(verdict)) return true;
+        if (std::holds_alternative<Proved>(verdict)) return false;
+        return std::nullopt;
     }
 };
 

@@ -9,8 +9,10 @@
 // certify/minimise.cpp. There may be other such sets; what is in all of them is exactly what cannot be spared by
 // itself, as fewer assumptions have more runs.)
 //
-// Of logic and outputs the least set for the proof at hand is named, and of each whether it stuck on or off breaks the
-// claim: then no proof does without it. That it does not break it, stuck, says nothing.
+// Of logic and outputs the least set for the proof at hand is named. Each by itself is then made a thing that may be
+// anything at every scan (with_anything.hpp), and the claim is judged again. Refuted: no proof does without it. Proved:
+// that proof does. One that is stuck would not do: where the claim is vacuous with it stuck, it says nothing of whether
+// a proof needs it.
 //
 // Why it is sound. Taking an assumption away only adds runs, and both answers are checked verdicts about the model with
 // these runs. What is no yes or no is widened: a delay to twice as long. Gives up at the limit of work: unknown, and

@@ -38,7 +38,7 @@ std::vector<std::string> words_of(const Model& m, const ClaimNeeds& c, Need need
     return out;
 }
 
-std::vector<std::string> elements_of(const ClaimNeeds& c, bool by_every_proof) {
+std::vector<std::string> elements_of(const ClaimNeeds& c, std::optional<bool> by_every_proof) {
     std::vector<std::string> out;
     for (const auto& e : c.elements)
         if (e.by_every_proof == by_every_proof) out.push_back(e.name);
@@ -96,6 +96,8 @@ std::string needs_text(const Model& m, const std::vector<ClaimNeeds>& claims) {
     for (const auto& c : claims) {
         out += (out.empty() ? "" : "\n") + story_heading(m, c.result) + '\n';
         const Certificate* certificate = certificate_of(c.result.verdict);
+        if (const auto* open = std::get_if<Undecided>(&c.result.verdict))
+            add_words(out, "stopped by", {sanitize_for_terminal(open->reason)});
         if (!std::holds_alternative<Proved>(c.result.verdict)) continue;
         add_words(out, "every proof", elements_of(c, true));
         add_words(out, "this proof", elements_of(c, false));
@@ -105,7 +107,9 @@ std::string needs_text(const Model& m, const std::vector<ClaimNeeds>& claims) {
         add_words(out, "cannot spare", words_of(m, c, Need::needed));
         add_words(out, "holds without", words_of(m, c, Need::spare));
         add_words(out, "by itself", words_of(m, c, Need::by_itself));
-        add_words(out, "not known", words_of(m, c, Need::unknown));
+        std::vector<std::string> open = elements_of(c, std::nullopt);
+        for (auto& a : words_of(m, c, Need::unknown)) open.push_back(std::move(a));
+        add_words(out, "not known", open);
         if (c.assumptions.empty()) add_words(out, "cannot spare", {"no assumption of this kind affects it"});
     }
     return out + assumed_text(m);
@@ -117,9 +121,12 @@ std::string needs_json(const Model& m, const std::vector<ClaimNeeds>& claims, co
     out["claims"] = Json::array();
     for (const auto& c : claims) {
         Json one = {{"id", m.claims[c.result.claim].id}, {"verdict", verdict_name(c.result.verdict)}};
+        if (const auto* open = std::get_if<Undecided>(&c.result.verdict)) one["reason"] = open->reason;
         one["elements"] = Json::array();
-        for (const auto& e : c.elements)
-            one["elements"].push_back({{"name", e.name}, {"needed_by_every_proof", e.by_every_proof}});
+        for (const auto& e : c.elements) {
+            one["elements"].push_back({{"name", e.name}});
+            if (e.by_every_proof) one["elements"].back()["needed_by_every_proof"] = *e.by_every_proof;
+        }
         if (const Certificate* certificate = certificate_of(c.result.verdict))
             one.update({{"parts", certificate->parts}, {"unused_elements", certificate->unused_elements}});
         one["assumptions"] = Json::array();
