@@ -100,7 +100,7 @@ class List {
             return is_default ? std::string(common_practice) : line_of(e.place);
         };
         add("engine, cranked until it fires", times_text(e.firing_time), where("firing_time"));
-        if (healthy) add("engine, turns on without fuel or spark for", times_text(e.coast_down), where("coast_down"));
+        if (healthy) add("engine, keeps turning without firing for", times_text(e.coast_down), where("coast_down"));
         if (e.speed)
             add("engine, catches again above", number_text(m_, m_.quantities[e.speed].signal, e.catches_above),
                 where("catches_above"));

@@ -188,3 +188,11 @@ TEST_CASE("of a claim that is undecided it is said what stopped it, and whether 
     CHECK(unbroken > 0);
     CHECK(unbroken < 3);
 }
+
+TEST_CASE("what is assumed of an engine that is cut") {
+    const Model m = model_of(
+        "'inputs': {'key': 'maintained'}, 'outputs': {'coils': 'key'}, 'engine': {'fires_with': 'coils'}, "
+        "'claims': {'runs': {'possible': 'engine = running', 'under': 'healthy'}}");
+    CHECK(needs_text(m, {}).find("\n  engine, keeps turning without firing for  0.3 .. 3 s (common practice)\n") !=
+          std::string::npos);
+}
