@@ -108,6 +108,7 @@ class Explainer {
     std::vector<Reason> why(SignalId id, long scan);
     std::vector<Reason> why_untold(SignalId id, long scan);  // the same, and nothing of it counts as told
     std::vector<Reason> why_not_running(long scan);          // the engine
+    std::vector<Reason> why_turning(long scan);              // its mode, where that is not whether it runs
     std::vector<Reason> probe(ProbeId id, long scan);
     std::vector<Reason> node(NodeId id, const std::string& name, long scan);
     std::vector<Reason> wired_contact(RelayId id, long scan);

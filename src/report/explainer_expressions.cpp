@@ -161,7 +161,7 @@ struct ExpressionWalker : Walker {
         if (left.type.kind == TypeKind::mode) {
             const bool running = (left.op == Op::signal ? right : left).mode == Mode::running;
             if (running && value == (e.op == Op::ne)) return ask_.why_not_running(scan);
-            return {signal(left.op == Op::signal ? left.signal : right.signal, scan)};
+            return ask_.why_turning(scan);
         }
         Reason r;
         r.scan = film_.since(e, scan);

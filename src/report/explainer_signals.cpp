@@ -268,6 +268,21 @@ struct SignalWalker : Walker {
         return one("the engine ran from " + begun + " to " + time(left), why_it_ended(left - 1));
     }
 
+    // That the engine is not at rest, rather than that it does not run, is in question: of one that is cranked that its
+    // starter has power, now or when its mode was chosen, a scan before.
+    List why_turning(long scan) {
+        if (std::get<Mode>(film_.at(scan).signals[m_.mode]) != Mode::cranking) return {signal(m_.mode, scan)};
+        const long since = film_.since(m_.mode, scan);
+        if (changes_) scan = since;
+        Reason r{state(m_.mode, scan), {}, since};
+        if (!tell(m_.mode, scan) || !m_.engine->cranks_with) return {r};
+        const Deeper deeper(told_);
+        const LoadId starter = m_.engine->cranks_with;
+        if (!on(m_.loads[starter].signal, scan) && scan > 0) --scan;
+        r.because = why_loads({starter}, true, scan);
+        return {r};
+    }
+
     // What goes off together with the starter is not why it did not fire before.
     long last_cranked(long scan) const {
         const LoadId starter = m_.engine->cranks_with;
@@ -337,5 +352,7 @@ Reason Explainer::signal(SignalId id, long scan) { return SignalWalker{walker_}.
 std::vector<Reason> Explainer::why(SignalId id, long scan) { return SignalWalker{walker_}.why(id, scan); }
 
 std::vector<Reason> Explainer::why_not_running(long scan) { return SignalWalker{walker_}.why_not_running(scan); }
+
+std::vector<Reason> Explainer::why_turning(long scan) { return SignalWalker{walker_}.why_turning(scan); }
 
 }  // namespace lanyard::report

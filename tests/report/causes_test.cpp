@@ -240,6 +240,39 @@ TEST_CASE("what holds itself is told by how it came to be so") {
           "a not pressed since 0.04 s\n");
 }
 
+TEST_CASE("an engine that should be at rest and is cranked: what powers its starter, not why it does not fire") {
+    const auto model = [](const std::string& claim) {
+        return model_from(R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained", "start": "momentary"},
+            "outputs": {"inj": "key", "starter": "start"}, "engine": {"cranks_with": "starter", "fires_with": ["inj"],
+            "firing_time": "0.5 s"}, "claims": {"claim": )json" +
+                          claim + "}}");
+    };
+    const Model rest = model(R"({"whenever": "NOT key", "then": "engine = stopped", "within": "0.3 s"})");
+    Playing p(rest, "claim");
+    p.set("start", true).engine(Mode::cranking).until_broken(60);
+    CHECK(why_of(rest, p) ==
+          "engine cranking since 0.01 s because starter on\n"
+          "   because start pressed\n");
+    // The starter goes off in the scan in question: a scan before it had power, which is why the engine still turns.
+    const Model released = model(R"({"always": "start OR engine <> cranking"})");
+    Playing q(released, "claim");
+    q.set("start", true).engine(Mode::cranking).scans(5).set("start", false).until_broken(3);
+    CHECK(why_of(released, q) ==
+          "start not pressed since 0.05 s\n"
+          "engine cranking since 0.01 s because starter on at 0.04 s\n"
+          "   because start pressed at 0.04 s\n");
+    const Model running = model(R"({"whenever": "NOT start", "then": "engine = stopped", "within": "0.3 s"})");
+    Playing r(running, "claim");
+    r.set("key", true).set("start", true).engine(Mode::running).scans(60).set("start", false).until_broken(60);
+    CHECK(why_of(running, r) == "engine running since 0.02 s because inj on because key on\n");
+    const Model wanted = model(R"({"whenever": "start", "then": "engine = running", "within": "0.3 s"})");
+    Playing s(wanted, "claim");
+    s.set("start", true).engine(Mode::cranking).until_broken(60);
+    CHECK(why_of(wanted, s) ==
+          "engine cranking since 0.01 s because inj off\n"
+          "   because key off since the run began\n");
+}
+
 TEST_CASE("what was before the driver began is not why it did not fire") {
     const Model m = model_from(R"json({"lanyard": 1, "name": "m", "quantities": {"speed": "0 .. 9000 rpm"},
         "inputs": {"key": "maintained", "start": "momentary"}, "logic": {"ran": "SR(speed > 500 rpm, FALSE)"},
