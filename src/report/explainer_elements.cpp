@@ -1,6 +1,7 @@
 // Why a memory element is on or off: what it has been told and when. A `name` is "its TON" or the element as it is
 // written.
 #include <algorithm>
+#include <optional>
 
 #include "report/explainer.hpp"
 #include "report/words.hpp"
@@ -158,7 +159,48 @@ struct ElementWalker : Walker {
         const Expr& input = *e.args[on ? 1 : 0];
         if (input.op == Op::truth) return one(std::string("nothing ever ") + (on ? "resets " : "sets ") + name);
         const std::string what = e.op == Op::band ? on ? "switched off" : "switched on" : on ? "reset" : "set";
-        return one(name + " has not been " + what + " since", on ? truth(input, scan) : not_set(e, scan));
+        const std::string not_since = name + " has not been " + what + " since";
+        if (!on) return one(not_since, not_set(e, scan));
+        const std::optional<long> tried = nearest_try(e, scan);
+        if (!tried) return one(not_since, truth(input, scan));
+        return one(not_since + ", nor with " + then_true(input, *tried, scan), truth(input, *tried));
+    }
+
+    const Expr& written_out(const Expr* e) const {
+        while (e->op == Op::signal && m_.signal(e->signal).kind == SignalKind::logic)
+            e = definition(m_, e->signal).get();
+        return *e;
+    }
+
+    // Of the scans since it was set at which its reset lacked less than it does now: the last of those at which it
+    // lacked the least. What was missing then is why it is still set, rather than that nobody presses the reset now.
+    std::optional<long> nearest_try(const Expr& e, long scan) const {
+        const Expr& reset = written_out(e.args[1].get());
+        if (reset.op != Op::and_) return std::nullopt;
+        const auto lacks = [&](const Frame& f) {
+            return std::count_if(reset.args.begin(), reset.args.end(),
+                                 [&](const ExprPtr& a) { return !film_.truth(*a, f); });
+        };
+        auto least = lacks(film_.at(scan));
+        std::optional<long> out;
+        for (std::size_t k = film_.index_at(scan); k > 0 && film_.frames()[k].scan > film_.since(e, scan); --k) {
+            const Frame& f = film_.frames()[k];
+            if (without_power(e, f) || lacks(f) == 0 || lacks(f) >= least) continue;
+            least = lacks(f);
+            out = f.scan;
+        }
+        return out;
+    }
+
+    // "reset pressed at 0.32 s": what the reset had then and has no more.
+    std::string then_true(const Expr& input, long then, long scan) {
+        const AlreadyTold before = told_;
+        std::vector<std::string> out;
+        for (const auto& a : written_out(&input).args)
+            if (film_.truth(*a, film_.at(then)) && !film_.truth(*a, film_.at(scan)))
+                for (const Reason& r : truth(*a, then)) out.push_back(r.text);
+        told_ = before;
+        return joined(out, " and ");
     }
 
     // A set input that came while the reset was there is lost.

@@ -98,6 +98,29 @@ TEST_CASE("latches are explained by when they were set") {
           "      because t 76 degC is not above 80 degC\n");
 }
 
+TEST_CASE("a reset that was pressed in vain: what it lacked then, not that nobody presses it now") {
+    const auto told = [](const std::string& reset) {
+        const Model m = model_from(model_text({{"x", "RS(c, " + reset + ")"}}, "b -> NOT out"));
+        Playing p(m, "claim");
+        p.set("t", "10 degC").set("c", true).scans(2).set("c", false).scans(1).set("a", true).scans(3);
+        return why_of(m, p.set("a", false).scans(2).set("b", true).until_broken(2));
+    };
+    CHECK(told("a AND t > 50 degC") ==
+          "b on since 0.08 s\n"
+          "out on because x on\n"
+          "   because its RS set at 0.00 s because c on at 0.00 s\n"
+          "   because its RS has not been reset since, nor with a\n"
+          "      pressed at 0.05 s because t 10 degC is not above 50 degC\n");
+    // With as much lacking then as now there is nothing to choose.
+    CHECK(told("a AND t > 50 degC AND NOT a") ==
+          "b on since 0.08 s\n"
+          "out on because x on\n"
+          "   because its RS set at 0.00 s because c on at 0.00 s\n"
+          "   because its RS has not been reset since\n"
+          "      because a not pressed since 0.06 s\n"
+          "      because t 10 degC is not above 50 degC\n");
+}
+
 TEST_CASE("edges, counters and what was before") {
     const Model m = model_from(model_text({{"x", "R_TRIG(a) OR F_TRIG(b)"}}, "NOT out"));
     Playing p(m, "claim");
