@@ -5,7 +5,8 @@
 // quantity never gets there, the engine never cranks; or by a choice less: this relay is never slow - and the claim is
 // judged again. The answers make a tree as Reiter's hitting sets do, "A Theory of Diagnosis from First Principles"
 // (Artificial Intelligence 32, 1987, from memory): the children of a run rule out one more of its causes, breadth
-// first, so that runs with few exclusions come first.
+// first, so that runs with few exclusions come first. Where what is ruled out is a fault, the known run is first gone
+// through again with each other fault in its place: that is cheap, and finds what a search would take long to find.
 //
 // Why it is sound. Whatever was left out to find it, a run is replayed in the whole model under the claim's own
 // condition, and its causes are computed there like any other's. Of two runs with the same causes one is kept.

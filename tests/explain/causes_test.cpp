@@ -176,6 +176,32 @@ TEST_CASE("further runs are there for other reasons, and no more than there are"
     CHECK(other_runs(m, first, ClaimId(0), 1, {}).no_more == NoMore::enough);
 }
 
+TEST_CASE("each other fault that does the same is found, with no work left for a search") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m", "circuit": {"parts": {"battery": "battery",
+      "key": {"is": "switch", "switch": "maintained"}, "lamp": "load", "horn": "load"},
+      "wires": {"W1": "battery - key - lamp - ground", "W2": "battery - horn - ground"}},
+      "claims": {"lights": {"always": "key -> lamp", "under": "any, one fault of any wire.open"}}})json");
+    DriverOptions options;
+    options.claims = {ClaimId(0)};
+    const auto results = check_claims(m, options).results;
+    const Run run = *std::get<Refuted>(results[0].verdict).run;
+    const OtherRun first{run, causes_of(m, run, ClaimId(0))};
+    JudgeOptions no_work;
+    no_work.work_limit = 1;
+    const auto [others, no_more] = other_runs(m, first, ClaimId(0), 9, no_work);
+    std::multiset<std::string> faults;
+    const auto add = [&](const OtherRun& other) {
+        check_causes(m, other.run, ClaimId(0), other.causes);
+        for (const auto& cause : other.causes.list)
+            for (const auto& p : cause.parts)
+                if (p.event.kind == InputEvent::Kind::fault) faults.insert(m.faults[p.event.index].name);
+    };
+    add(first);
+    for (const auto& other : others) add(other);
+    CHECK(faults == std::multiset<std::string>{"W1.1.open", "W1.2.open", "W1.3.open"});
+    CHECK(no_more == NoMore::cut_short);
+}
+
 TEST_CASE("the causes of every refuted case, if changed, remove the violation", "[cases]") {
     std::vector<std::filesystem::path> files;
     for (const auto& f : std::filesystem::directory_iterator(REFUTED_CASES))
