@@ -10,8 +10,9 @@
 //
 // What else it could have been. An event is left out: the item stays what it was until its next event. At the run's
 // beginning, and for a quantity at any time, also another value of those at which something in the model turns. Where
-// none of these is a cause, what did not happen is tried too: that the engine had fired as early as it might, and that
-// a quantity had changed together with the engine's mode.
+// none of these is a cause, what did not happen is tried too: that a switch that nobody touches had been in its other
+// position, that the engine had fired as early as it might, and that a quantity had changed together with the engine's
+// mode.
 //
 // Gone through again. The model's world is not left: rates, bands, the driver of a procedure and the condition hold in
 // the changed run too. Whatever else was chosen is chosen again where that is legal, otherwise the nearest that is;

@@ -135,12 +135,23 @@ std::optional<long> might_fire(const Model& m, const Run& run, ConditionId condi
     return out;
 }
 
+// Switches that nobody has touched in all of the run.
+std::vector<InputEvent> never_moved(const Model& m, const Run& run, const Cone& cone) {
+    std::vector<InputEvent> out;
+    for (const SwitchId k : m.switches.ids()) {
+        const auto rests = [&](const Segment& s) { return s.first.positions[k] == m.switches[k].rests_on; };
+        if (cone.has(m.switches[k].position) && std::all_of(run.segments.begin(), run.segments.end(), rests))
+            out.push_back({Kind::position, k, 0, run.scans()});
+    }
+    return out;
+}
+
 }  // namespace
 
 std::vector<InputEvent> chances_missed(const Model& m, const Run& run, ConditionId condition, ClaimId claim,
                                        const std::vector<Scan>& scans) {
     const Cone cone = cone_of(m, condition, claim);
-    std::vector<InputEvent> out;
+    std::vector<InputEvent> out = never_moved(m, run, cone);
     if (!m.mode || !cone.has(m.mode)) return out;
     const auto mode = [&](long scan) { return std::get<Mode>(scans[static_cast<std::size_t>(scan)].signals[m.mode]); };
     const auto value = [&](QuantityId k, long scan) {

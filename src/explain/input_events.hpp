@@ -15,8 +15,9 @@ namespace lanyard::explain {
 std::vector<InputEvent> input_events(const Model& model, const Run& run, const Cone& cone,
                                      const std::vector<Scan>& scans);
 
-// What the world let pass when the engine's mode made room for it: an engine that is cranked on although it might fire,
-// a quantity that keeps its value over a change of mode. Not where the engine's mode has no say in the claim.
+// What did not happen: a switch that rests throughout the run; and, where the engine's mode has a say in the claim,
+// what the world let pass when that made room for it: an engine that is cranked on although it might fire, a quantity
+// that keeps its value over a change of mode.
 std::vector<InputEvent> chances_missed(const Model& model, const Run& run, ConditionId condition, ClaimId claim,
                                        const std::vector<Scan>& scans);
 

@@ -127,7 +127,8 @@ class Teller {
     std::string hands() {
         std::vector<std::string> moved;
         for (const auto& s : m_.switches) {
-            if (!cone_.has(s.position) || !(news(s.position) || (before_ == nullptr && s.rests_on))) continue;
+            const bool told_at_first = before_ == nullptr && (s.rests_on || is_cause(s.position));
+            if (!cone_.has(s.position) || !(news(s.position) || told_at_first)) continue;
             told_.push_back(s.position);
             moved.push_back(marked(s.position, words(s.position)));
         }

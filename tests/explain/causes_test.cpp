@@ -202,6 +202,15 @@ TEST_CASE("each other fault that does the same is found, with no work left for a
     CHECK(no_more == NoMore::cut_short);
 }
 
+TEST_CASE("a switch that nobody touches is why, where its other position would have done") {
+    const Words found = causes_in(R"json({"lanyard": 1, "name": "m", "inputs": {"float": "maintained",
+      "master": "maintained", "light": "maintained"}, "outputs": {"pump": "master AND float", "lamp": "light"},
+      "claims": {"bilge": {"always": "float -> pump"}}})json",
+                                  "bilge", R"({"changes": [{"at": "0.1 s", "set": {"float": "on"}}], "until": "1 s"})");
+    CHECK(found == Words{"master off at 0.00 s: if it had been on, the claim would not be violated",
+                         "the claim itself presupposes: float on at 0.10 s"});
+}
+
 TEST_CASE("the causes of every refuted case, if changed, remove the violation", "[cases]") {
     std::vector<std::filesystem::path> files;
     for (const auto& f : std::filesystem::directory_iterator(REFUTED_CASES))
