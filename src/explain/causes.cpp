@@ -8,6 +8,7 @@
 #include "claims/cone.hpp"
 #include "explain/input_events.hpp"
 #include "explain/near.hpp"
+#include "explain/order_of_causes.hpp"
 #include "explain/premise.hpp"
 #include "explain/turning.hpp"
 #include "sim/landmarks.hpp"
@@ -54,6 +55,7 @@ class CauseFinder {
         const bool a_change_is = reason_found();
         for (std::size_t k = changes; !a_change_is && k < events_.size(); ++k) one(k);
         if (!reason_found()) pairs();
+        put_nearest_first(m_, run_, claim_, premise_, out_.list);
         out_.sampled =
             std::any_of(events_.begin(), events_.end(), [](const InputEvent& e) { return e.kind == Kind::quantity; });
         return std::move(out_);

@@ -76,6 +76,7 @@ std::vector<bool> Premise::truths(const Run& run, ClaimId which) const {
 }
 
 bool Premise::is_gone_in(const Run& otherwise) const {
+    if (!premise_) return false;
     const std::vector<bool> premise = truths(otherwise, premise_);
     const std::vector<bool> answer = answer_ ? truths(otherwise, answer_) : std::vector<bool>(premise.size());
     for (long n = std::max(0L, first_); n <= last_ && n < std::ssize(premise); ++n) {

@@ -22,7 +22,7 @@ class Premise {
 
     // Whether the premise names what the event is about.
     bool names(const InputEvent& event) const;
-    // Whether a legal run, equal or similar to the violating one, takes the premise away.
+    // Whether a legal run, equal or similar to the violating one, takes the premise away, where there is one.
     bool is_gone_in(const Run& otherwise) const;
 
  private:

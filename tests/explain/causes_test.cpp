@@ -211,6 +211,29 @@ TEST_CASE("a switch that nobody touches is why, where its other position would h
                          "the claim itself presupposes: float on at 0.10 s"});
 }
 
+TEST_CASE("what takes power from less goes in front of what takes it from more") {
+    const Words found = causes_in(R"json({"lanyard": 1, "name": "m", "circuit": {"parts": {"battery": "battery",
+      "main": {"is": "switch", "switch": "maintained"}, "key": {"is": "switch", "switch": "maintained"},
+      "cord": {"is": "switch", "switch": "maintained", "rests": "on"}, "pump": "load", "lamp": "load"},
+      "wires": {"W1": "battery - main - bus", "W2": "bus - key - pump - ground", "W3": "bus - cord - lamp - ground"}},
+      "claims": {"stops": {"whenever": "NOT cord", "then": "NOT pump", "within": "0.1 s"}}})json",
+                                  "stops", R"({"changes": [{"at": "0 s", "set": {"main": "on", "key": "on"}},
+                                             {"at": "0.1 s", "set": {"cord": "off"}}], "until": "1 s"})");
+    CHECK(found == Words{"key on at 0.00 s: if it had been off, the claim would not be violated",
+                         "main on at 0.00 s: if it had been off, the claim would not be violated",
+                         "the claim itself presupposes: cord off at 0.10 s"});
+}
+
+TEST_CASE("what only keeps away what the claim is about goes behind") {
+    const Words found = causes_in(R"json({"lanyard": 1, "name": "m", "inputs": {"key": "maintained",
+      "override": "maintained"}, "outputs": {"run": "key", "pump": "override"},
+      "claims": {"stops": {"whenever": "run", "then": "NOT pump", "within": "0.1 s"}}})json",
+                                  "stops", R"({"changes": [{"at": "0 s", "set": {"key": "on", "override": "on"}}],
+                                             "until": "1 s"})");
+    CHECK(found == Words{"override on at 0.00 s: if it had been off, the claim would not be violated",
+                         "key on at 0.00 s: if it had been off, the claim would not be violated"});
+}
+
 TEST_CASE("the causes of every refuted case, if changed, remove the violation", "[cases]") {
     std::vector<std::filesystem::path> files;
     for (const auto& f : std::filesystem::directory_iterator(REFUTED_CASES))
