@@ -21,8 +21,8 @@ Exit case_command(const CommandLine& line) {
     if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);
     const auto& results = std::get<api::Results>(checked);
     if (auto error = write_judging(line, results)) return complain(*error);
-    const std::string text = model.heading() + "\n\n" + api::write(results, api::Format::safety_case) + "\n" +
-                             api::closing() + "\n";
+    const std::string text =
+        model.heading() + "\n\n" + api::write(results, api::Format::safety_case) + "\n" + api::closing() + "\n";
     if (results.interrupted) {  // half an argument is shown, but it is not passed on
         std::cout << text;
         std::cerr << "lanyard: interrupted, so no file was written\n";
