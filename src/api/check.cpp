@@ -19,7 +19,7 @@ namespace {
 std::string example_text(const FilmedResult& r) {
     const auto* proved = std::get_if<lanyard::claims::Proved>(&r.verdict);
     const bool shown = proved != nullptr && !std::holds_alternative<Possible>(r.model.claims[r.claim].body);
-    return shown && !proved->example.segments.empty() ? "\n" + moments_text(r.film()) : "";
+    return shown && !proved->shown().segments.empty() ? "\n" + moments_text(r.film()) : "";
 }
 
 ClaimReport report_of(const Model& model, const ClaimInfo& info, const FilmedResult& r, bool example) {

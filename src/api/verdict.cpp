@@ -19,7 +19,7 @@ class PublicVerdict {
         out.certificate = certificate(p.certificate);
         const auto& played = p.playbook ? p.playbook : m_;
         const ClaimId claim = p.playbook ? played->claims.last() : r_.claim;
-        if (!p.example.segments.empty()) out.example = run_of(played, p.example, claim);
+        if (!p.shown().segments.empty()) out.example = run_of(played, p.shown(), claim);
         if (p.playbook)
             for (const auto& step : std::get<Procedure>(played->claims.back().body).phases)
                 out.playbook.push_back(step.text);

@@ -69,7 +69,7 @@ std::variant<Asked, Rejected> from_claim(const Model& model, const WhyOptions& o
     if (const lanyard::claims::Run* against = lanyard::claims::run_against(verdict))
         out.run = *against;
     else if (const auto* proved = std::get_if<lanyard::claims::Proved>(&verdict))
-        out.run = proved->example;
+        out.run = proved->shown();
     out.interrupted = done.interrupted;
     if (out.run.segments.empty() && out.interrupted) return out;
     if (out.run.segments.empty())

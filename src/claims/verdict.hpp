@@ -56,6 +56,10 @@ struct Proved {
     // what the verdict rests on, and the example is one of its runs.
     std::shared_ptr<const Model> playbook = {};
     std::vector<CheckedText> time = {};  // that the assumptions let time go on
+    // What is shown instead of the example, on which nothing rests: the claim at work.
+    std::optional<Run> at_work = {};
+
+    const Run& shown() const { return at_work ? *at_work : example; }
 };
 struct Refuted {
     // Ends at the violation. Recoverable: the way into the trap. Not for possible.

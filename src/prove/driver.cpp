@@ -5,6 +5,7 @@
 #include <mutex>
 
 #include "base/log.hpp"
+#include "prove/exercise.hpp"
 #include "prove/time.hpp"
 
 namespace lanyard::prove {
@@ -21,6 +22,7 @@ class Driver {
         tasks.count = results_.size();
         tasks.work = [this](std::size_t i, const JudgeOptions& o) {
             ClaimResult r = judge_one(options_.claims[i], o);
+            show_at_work(r, o);
             explain(r, o);
             take(results_[i], std::move(r));
         };
@@ -67,6 +69,16 @@ class Driver {
         } catch (const InternalError&) {
             if (!o.stopped()) throw;
             return stopped(claim, o.why_stopped());
+        }
+    }
+
+    void show_at_work(ClaimResult& r, const JudgeOptions& o) const {
+        auto* proved = std::get_if<Proved>(&r.verdict);
+        if (o.any_run || proved == nullptr || !proved->certificate || proved->playbook) return;
+        try {
+            proved->at_work = exercising_run(model_, r.claim, r.leaps, o);
+        } catch (const InternalError&) {
+            if (!o.stopped()) throw;
         }
     }
 

@@ -12,7 +12,8 @@
 //
 // Why it is sound: it is asked of a changed copy of the model, by bounded search with a small amount of the solver's
 // work, and what is found is settled there (settle.hpp). It is shown only if it replays in the model itself, and the
-// claim demands something in it; otherwise the plain run is. No verdict depends on it, nor what a proof rests on.
+// claim demands something in it; otherwise the plain run is that the proof needs. No verdict depends on it, nor what a
+// proof rests on, nor its evidence.
 // Tested by: tests/prove/exercise_test.cpp
 #include "prove/exercise.hpp"
 
@@ -123,12 +124,18 @@ bool demands(const Question& q, const Run& run) {
 
 }  // namespace
 
-Run exercising_run(const Question& q, const Run& plain, const JudgeOptions& given) {
+std::optional<Run> exercising_run(const Model& m, ClaimId claim, bool leaps, const JudgeOptions& given) {
     const logging::About about([] { return "exercise"; });
     JudgeOptions o = given;
     o.prover = "bounded";
     o.work_limit = std::min(o.work_limit, one_question);
     o.known = nullptr;
+    Question q;
+    q.model = &m;
+    q.claim = claim;
+    q.condition = m.claims[claim].condition;
+    q.target = Target::demand;
+    q.leaps = leaps;
     for (const bool running : {true, false}) {
         Exercise asked(q);
         if (o.stopped() || !asked.set_up(running)) continue;
@@ -139,7 +146,7 @@ Run exercising_run(const Question& q, const Run& plain, const JudgeOptions& give
         const Run shown = settled(asked.question(), *run, o);
         if (demands(q, shown)) return shown;
     }
-    return plain;
+    return std::nullopt;
 }
 
 }  // namespace lanyard::prove

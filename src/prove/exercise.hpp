@@ -5,8 +5,8 @@
 
 namespace lanyard::prove {
 
-// `plain` is a run in which the claim demands something; so is what is returned, and the interpreter has played it.
-// Throws InternalError.
-Run exercising_run(const Question& q, const Run& plain, const JudgeOptions& options);
+// Of a claim that holds; `leaps` as it was proved. The interpreter has played the run, and the claim demands something
+// in it. Nothing: no such run was found. Throws InternalError.
+std::optional<Run> exercising_run(const Model& model, ClaimId claim, bool leaps, const JudgeOptions& options);
 
 }  // namespace lanyard::prove

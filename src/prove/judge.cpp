@@ -7,7 +7,6 @@
 #include "certify/rests_on.hpp"
 #include "claims/bounds.hpp"
 #include "encode/solver.hpp"
-#include "prove/exercise.hpp"
 #include "prove/ordinary.hpp"
 #include "prove/recover.hpp"
 
@@ -94,19 +93,15 @@ class Judge {
     ClaimResult result_;
 };
 
-Question question_of(const Model& m, ClaimId claim, Target target, bool leaps) {
+void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example,
+          std::uint64_t budget, bool one_by_one = false) {
     Question q;
     q.model = &m;
     q.claim = claim;
     q.condition = m.claims[claim].condition;
     q.target = target;
     q.leaps = leaps;
-    return q;
-}
-
-void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example,
-          std::uint64_t budget, bool one_by_one = false) {
-    tell_what_it_rests_on(question_of(m, claim, target, leaps), c, example, budget, one_by_one);
+    tell_what_it_rests_on(q, c, example, budget, one_by_one);
 }
 
 void add_what_it_rests_on(const Model& m, ClaimResult& r, std::uint64_t budget) {
@@ -123,13 +118,6 @@ void add_what_it_rests_on(const Model& m, ClaimResult& r, std::uint64_t budget) 
     }
 }
 
-// What is shown may be longer than the run that the proof needs, and depends on more.
-void show_at_work(const Model& m, ClaimResult& r, const JudgeOptions& o) {
-    auto* proved = std::get_if<Proved>(&r.verdict);
-    if (proved == nullptr || !proved->certificate || proved->playbook) return;
-    proved->example = exercising_run(question_of(m, r.claim, Target::demand, r.leaps), proved->example, o);
-}
-
 const char* word_of(const Verdict& v) {
     static constexpr const char* words[] = {"proved", "refuted", "vacuous", "undecided"};
     static_assert(std::size(words) == std::variant_size_v<Verdict>);
@@ -142,10 +130,7 @@ ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options
     const logging::About about([&] { return "claim '" + model.claims[claim].id + "'"; });
     const logging::Stopwatch watch;
     ClaimResult result = Judge(model, claim, options).run();
-    if (!options.any_run) {
-        add_what_it_rests_on(model, result, options.stopped() ? 0 : rests_on_budget);
-        show_at_work(model, result, options);
-    }
+    if (!options.any_run) add_what_it_rests_on(model, result, options.stopped() ? 0 : rests_on_budget);
     LANYARD_LOG(info, "{}, {:.3f} s: finding {:.3f}, minimising {:.3f}, re-checking {:.3f}, replaying {:.3f}; {} MB",
                 word_of(result.verdict), watch.seconds(), result.timing.finding, result.timing.minimising,
                 result.timing.rechecking, result.timing.replaying, logging::resident_mb());

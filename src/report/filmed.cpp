@@ -8,7 +8,7 @@ const Film& FilmedResult::film() const {
     const Model* m = &model;
     ClaimId k = claim;
     if (const auto* p = std::get_if<Proved>(&verdict)) {
-        run = &p->example;
+        run = &p->shown();
         if (p->playbook) m = p->playbook.get();
         if (p->playbook) k = m->claims.last();
     }

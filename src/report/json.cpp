@@ -27,7 +27,7 @@ void add_verdict(Json& out, const Model& m, const Proved& p) {
         for (const auto& step : std::get<Procedure>(p.playbook->claims.back().body).phases)
             out["playbook"].push_back(step.text);
     }
-    if (!p.example.segments.empty()) add_run(out, "example", m, p.example);
+    if (!p.shown().segments.empty()) add_run(out, "example", m, p.shown());
 }
 
 void add_verdict(Json& out, const Model& m, const Refuted& r) {

@@ -98,26 +98,29 @@ void tell_certificate(Told& out, const Certificate& c) {
     if (c.induction > 1) out.add("proof", "by induction over " + std::to_string(c.induction) + " steps");
 }
 
-// An expression at the end of a run. Its NOTs are left out, which say nothing about when: "the kill is on since 2.6 s".
+// An expression at the end of a run. Its NOTs are left out, which say nothing about when: "the kill is on (since 2.6
+// s)".
 class AtEnd {
  public:
-    AtEnd(const Film& film, const Expr& e) : film_(film), e_(&e) {
+    // `name`: for what takes too many words.
+    AtEnd(const Film& film, const Expr& e, const char* name) : film_(film), e_(&e), name_(name) {
         for (; e_->op == Op::not_; e_ = e_->args[0].get()) wanted_ = !wanted_;
     }
     bool is_true() const { return film_.truth(*e_, film_.end()) == wanted_; }
     long since() const { return film_.since(*e_, film_.end().scan); }
     // Of one that is true.
     std::string text() const {
-        const std::string fact = plain_fact(film_, *e_);
-        const std::string what =
-            fact.empty() ? short_text(film_.model(), *e_, longest_summary) + (wanted_ ? " is true" : " is false")
-                         : fact;
-        return what + " since " + scan_time(film_.model(), since());
+        const std::string fact = plain_fact(film_, *e_), written = text_of(film_.model(), *e_);
+        const std::string what = !fact.empty()                       ? fact
+                                 : written.size() <= longest_summary ? written + (wanted_ ? " is true" : " is false")
+                                                                     : std::string(name_) + " is true";
+        return what + " (since " + scan_time(film_.model(), since()) + ")";
     }
 
  private:
     const Film& film_;
     const Expr* e_;
+    const char* name_;
     bool wanted_ = true;
 };
 
@@ -144,7 +147,7 @@ std::string demand_text(const Film& film) {
         "a run exercises the claim at " + scan_time(m, end) + " (scan " + std::to_string(end) + ")";
     const auto rule = rule_of(*film.claim());
     if (!rule) return exercised;
-    const AtEnd called(film, *rule->premise), answered(film, *rule->answer);
+    const AtEnd called(film, *rule->premise, "its condition"), answered(film, *rule->answer, "what it calls for");
     if (called.is_true() && answered.is_true() && called.since() > 0 && answered.since() >= called.since())
         return exercised + ": " + called.text() + ", " + answered.text();
     const std::string states = states_text(film, *rule->premise);

@@ -27,7 +27,7 @@ std::vector<Indexed<Signal, Value>> shown(const Model& m) {
     std::vector<Indexed<Signal, Value>> out;
     bool demanded = false;
     Interpreter now(m, c.condition, m.claims.last());
-    const Scan last = play(now, proved->example, [&](const Choices&, const Scan& s) {
+    const Scan last = play(now, proved->shown(), [&](const Choices&, const Scan& s) {
         out.push_back(s.signals);
         demanded = demanded || s.demanded;
         return true;
