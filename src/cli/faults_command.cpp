@@ -49,7 +49,7 @@ std::string sets_text(const api::ClaimFaultsReport& claim, unsigned order) {
             text += row(set_text(set.faults) + ": undecided with " + set_text(set.undone_open, ", "));
     }
     for (const auto& set : claim.sets)
-        if (!set.story.empty()) text += "\n  " + set_text(set.faults) + "\n" + indented(set.story, "    ");
+        if (!set.story.empty()) text += "\n" + set_text(set.faults) + "\n" + indented(set.story, "  ");
     if (order > 1 || claim.complete_up_to < order) {
         text += row(claim.complete_up_to == 0 ? "not complete: " + harmless(claim.why_not)
                                               : "no other set of up to " + std::to_string(claim.complete_up_to) +

@@ -64,14 +64,23 @@ std::string CheckText::line(const api::ClaimReport& claim) const {
     text += "  ";
     const std::size_t indent = verdict_width + 4;
     const std::string id = harmless(claim.id), under = "under " + harmless(claim.condition);
-    const std::string summary = harmless(claim.summary) + (times_ ? "  " + time_text(claim.timing.total()) : "");
+    const std::string summary = harmless(claim.summary);
+    // Behind the summary, or below it where it has no room there.
+    const auto timed = [&](std::string block, std::size_t at) {
+        if (!times_) return block;
+        const std::string time = time_text(claim.timing.total());
+        block.pop_back();
+        const std::string last = block.substr(block.rfind('\n') + 1);
+        const bool fits = width_of(last) + 2 + time.size() <= wide_page;
+        return block + (fits ? "  " : "\n" + std::string(at, ' ')) + time + "\n";
+    };
     const std::size_t second = indent + id_width_ + 2, third = second + condition_width_ + 2;
     const bool in_columns = width_of(id) <= id_width_ && width_of(under) <= condition_width_;
     if (!in_columns || third + least_summary > wide_page)
         return text + wrapped(id + ", " + under, indent, wide_page).substr(indent) +
-               wrapped(summary, indent + 2, wide_page);
+               timed(wrapped(summary, indent + 2, wide_page), indent + 2);
     text += padded(id, id_width_) + "  " + padded(under, condition_width_) + "  ";
-    return text + wrapped(summary, third, wide_page).substr(third);
+    return text + timed(wrapped(summary, third, wide_page), third).substr(third);
 }
 
 std::string CheckText::heading(const api::ClaimReport& claim) const {
