@@ -337,7 +337,7 @@ class Program(unittest.TestCase):
         self.assertEqual(len(result["claims"][0]["others"]), 1)
         self.run_program("check", "two.json", "--counterexamples", "21", code=1)
         shown = self.run_program("check", "pump.json", "--claim", "pump follows", "--examples").stdout
-        self.assertRegex(shown, r"(?m)^  0\.00 s +key on +pump on$")
+        self.assertRegex(shown, r"(?m)^  0\.01 s +key on +pump on$")
         jsonschema.validate(result, json.loads(self.run_program("schema", "result").stdout))
 
     def test_mutants(self):

@@ -2,8 +2,8 @@
 // alarm of a group that came first.
 #include "report/why.hpp"
 
-#include <algorithm>
 #include <catch2/catch.hpp>
+#include <sstream>
 
 #include "base/file.hpp"
 #include "report/run_files.hpp"
@@ -123,9 +123,10 @@ TEST_CASE("two in one scan: both stand at the front") {
     REQUIRE(w.first.size() == 2);
     CHECK(w.first[0].scan == 100);
     CHECK(w.first[1].scan == 100);
-    std::string text = why_text(*played.model, w);
-    std::replace(text.begin(), text.end(), '\n', ' ');
-    CHECK(text.find(" in the same scan ") != std::string::npos);
+    std::istringstream text(why_text(*played.model, w));
+    std::string words;
+    for (std::string word; text >> word;) words += word + ' ';
+    CHECK(words.find(", in the same scan ") != std::string::npos);
 }
 
 TEST_CASE("what has never been otherwise has no first out; what nobody decides says who does") {
