@@ -8,6 +8,7 @@
 #include "base/log.hpp"
 #include "base/overloaded.hpp"
 #include "claims/binding.hpp"
+#include "encode/terms.hpp"
 
 namespace lanyard::certify {
 
@@ -35,16 +36,11 @@ class File {
 
  private:
     void declare(const z3::expr& root) {
-        std::vector<z3::expr> open{root};
-        while (!open.empty()) {
-            const z3::expr e = open.back();
-            open.pop_back();
-            if (!seen_.insert(e.id()).second) continue;
+        each_part(root, seen_, [this](const z3::expr& e) {
             kept_.push_back(e);  // its number stays taken
             if (e.is_const() && e.decl().decl_kind() == Z3_OP_UNINTERPRETED)
                 names_.emplace(e.decl().name().str(), e.get_sort().to_string());
-            for (unsigned i = 0; i < e.num_args(); ++i) open.push_back(e.arg(i));
-        }
+        });
     }
     std::string title_;
     std::map<std::string, std::string> names_;

@@ -27,6 +27,7 @@
 #include "base/log.hpp"
 #include "certify/obligations.hpp"
 #include "circuit/influence.hpp"
+#include "encode/terms.hpp"
 
 namespace lanyard::certify {
 
@@ -155,13 +156,7 @@ class Dependence {
         std::size_t out = 0;
         const auto count = [&out](const z3::expr& e) {
             std::set<unsigned> seen;
-            std::vector<z3::expr> open{e};
-            while (!open.empty()) {
-                const z3::expr next = open.back();
-                open.pop_back();
-                if (!seen.insert(next.id()).second) continue;
-                for (unsigned i = 0; i < next.num_args(); ++i) open.push_back(next.arg(i));
-            }
+            each_part(e, seen, [](const z3::expr&) {});
             out += seen.size();
         };
         for (const auto& r : system_.rules) count(r.holds);
@@ -169,15 +164,17 @@ class Dependence {
         for (const auto& s : system_.state) count(s.next);
         return out;
     }
-    bool may_be_gone_through(long steps) const {
-        LANYARD_LOG(debug, "what it rests on: {} terms a step, {} steps", terms_of_step_, steps);
-        return steps > 0 && steps <= longest_example && static_cast<std::size_t>(steps) <= most_terms / terms_of_step_;
-    }
     bool demand(const Run& example) {
+        const std::size_t terms = std::max<std::size_t>(1, terms_of_step());
+        LANYARD_LOG(debug, "{} terms a step, {} steps, {} scans", terms, example.segments.size(), example.scans());
+        const auto may_be_gone_through = [&](long steps) {
+            return steps > 0 && steps <= longest_example && static_cast<std::size_t>(steps) <= most_terms / terms;
+        };
         if (!may_be_gone_through(std::ssize(example.segments))) return false;
-        const bool is_short = example.scans() <= longest_by_scans && may_be_gone_through(example.scans());
+        const bool by_scans = may_be_gone_through(example.scans());
+        const bool is_short = by_scans && example.scans() <= longest_by_scans;
         auto chosen = choices_of(is_short ? scan_by_scan(example) : example);
-        if (!chosen && !is_short && may_be_gone_through(example.scans())) chosen = choices_of(scan_by_scan(example));
+        if (!chosen && !is_short && by_scans) chosen = choices_of(scan_by_scan(example));
         if (!chosen) return false;
         Asked& a = question();
         z3::expr_vector legal(ctx_);
@@ -241,7 +238,6 @@ class Dependence {
     bool one_by_one_;
     z3::context ctx_;
     System system_;
-    const std::size_t terms_of_step_ = std::max<std::size_t>(1, terms_of_step());
     std::vector<z3::expr> lemmas_;
     std::vector<std::unique_ptr<Asked>> questions_;
     std::map<Label, z3::expr> switches_;

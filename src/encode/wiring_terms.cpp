@@ -11,6 +11,8 @@
 // Tested by: tests/circuit/levels_test.cpp
 #include "encode/wiring_terms.hpp"
 
+#include "encode/terms.hpp"
+
 namespace lanyard::encode {
 
 WiringTerms::Truths WiringTerms::wired(Stage stage, const Probe& probe) {
@@ -93,21 +95,16 @@ WiringTerms::Truths WiringTerms::over_faults(const Truths& a) {
 z3::expr WiringTerms::filled(const z3::expr& e) {
     z3::expr_vector from(ctx_), to(ctx_);
     std::set<unsigned> seen;
-    std::vector<z3::expr> open{e};
-    while (!open.empty()) {
-        const z3::expr next = open.back();
-        open.pop_back();
-        if (!seen.insert(next.id()).second) continue;
-        for (unsigned i = 0; i < next.num_args(); ++i) open.push_back(next.arg(i));
-        const auto found = stands_for_.find(next.id());
-        if (found == stands_for_.end()) continue;
+    each_part(e, seen, [&](const z3::expr& part) {
+        const auto found = stands_for_.find(part.id());
+        if (found == stands_for_.end()) return;
         if (s_.options().parts) {
-            define_placeholder(next, found->second);
-            continue;
+            define_placeholder(part, found->second);
+            return;
         }
-        from.push_back(next);
+        from.push_back(part);
         to.push_back(happens_(found->second.second, found->second.first));
-    }
+    });
     z3::expr out = e;
     return out.substitute(from, to);
 }
