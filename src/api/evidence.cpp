@@ -39,10 +39,7 @@ echo "$good as expected, $bad not, with:$found"
 )sh";
 
 Question question(const lanyard::model::Model& m, const ClaimResult& r, Target target) {
-    Question q;
-    q.model = &m;
-    q.claim = r.claim;
-    q.condition = m.claims[r.claim].condition;
+    Question q = lanyard::claims::question_about(m, r.claim);
     q.target = target;
     q.leaps = r.leaps;
     const auto* proved = std::get_if<lanyard::claims::Proved>(&r.verdict);

@@ -55,10 +55,7 @@ ClaimId index_of(const lanyard::model::Model& m, const std::string& claim) {
 std::variant<std::string, Rejected> export_horn(const Model& model, const std::string& claim) {
     if (auto wrong = unknown_claim(model, {claim})) return std::move(*wrong);
     const lanyard::model::Model& m = model.impl().model;
-    Question q;
-    q.model = &m;
-    q.claim = index_of(m, claim);
-    q.condition = m.claims[q.claim].condition;
+    const Question q = lanyard::claims::question_about(m, index_of(m, claim));
     return guarded(model, [&]() -> std::variant<std::string, Rejected> {
         try {
             z3::context ctx;

@@ -32,4 +32,13 @@ struct Question {
     bool with_binding_quantities = false;
 };
 
+// About the claim under its own condition: can it be broken?
+inline Question question_about(const Model& model, ClaimId claim) {
+    Question q;
+    q.model = &model;
+    q.claim = claim;
+    q.condition = model.claims[claim].condition;
+    return q;
+}
+
 }  // namespace lanyard::claims

@@ -6,10 +6,7 @@
 namespace lanyard::explain {
 
 Question question_of(const Model& m, ClaimId claim, const Certificate& certificate) {
-    Question q;
-    q.model = &m;
-    q.claim = claim;
-    q.condition = m.claims[claim].condition;
+    Question q = question_about(m, claim);
     q.leaps = certificate.leaps;
     q.with_binding_quantities = certificate.with_binding_quantities;
     q.tangents = certificate.tangents;

@@ -108,10 +108,7 @@ Told tell(const Model& model, ClaimId claim, const claims::CutSet& set) {
         out.result.verdict = Refuted{std::nullopt, set.certificate, ""};
         return out;
     }
-    Question q;
-    q.model = with.get();
-    q.claim = claim;
-    q.condition = with->claims[claim].condition;
+    const Question q = question_about(*with, claim);
     std::optional<Run> run;
     std::string why;
     const bool canonical = !std::holds_alternative<Recoverable>(with->claims[claim].body);

@@ -99,10 +99,7 @@ class CutSearch {
     }
 
     Question question(const Model& m) const {
-        Question q;
-        q.model = &m;
-        q.claim = out_.claim;
-        q.condition = m.claims[out_.claim].condition;
+        Question q = question_about(m, out_.claim);
         q.leaps = leaps_;
         // Its runs are played as they are found: whatever may forbid one is looked at from the beginning.
         q.with_binding_quantities = !binding_quantities(m, q.condition, q.claim).empty();

@@ -19,9 +19,9 @@
 
 #include "base/log.hpp"
 #include "claims/rule.hpp"
-#include "encode/solver.hpp"
 #include "model/make_expr.hpp"
 #include "prove/settle.hpp"
+#include "prove/short_search.hpp"
 #include "sim/interpreter.hpp"
 
 namespace lanyard::prove {
@@ -99,52 +99,22 @@ class Exercise {
     Question question_;
 };
 
-std::optional<Run> found(const Question& q, const JudgeOptions& o) {
-    std::string prover;
-    Timing unused;
-    try {
-        const Answered a = ask(q, o, unused, prover);
-        if (const auto* hit = std::get_if<Reachable>(&a)) return hit->run;
-    } catch (const Unsupported&) {
-    } catch (const z3::exception&) {
-        if (!o.stopped()) throw;
-    }
-    return std::nullopt;
-}
-
-bool demands(const Question& q, const Run& run) {
-    Interpreter now(*q.model, q.condition, q.claim);
-    bool demanded = false;
-    const Scan last = play(now, run, [&](const Choices&, const Scan& s) {
-        demanded = demanded || s.demanded;
-        return true;
-    });
-    return demanded && last.broken_rule.empty();
-}
-
 }  // namespace
 
-std::optional<Run> exercising_run(const Model& m, ClaimId claim, bool leaps, const JudgeOptions& given) {
+std::optional<Run> exercising_run(const Model& m, ClaimId claim, bool leaps, const JudgeOptions& o) {
     const logging::About about([] { return "exercise"; });
-    JudgeOptions o = given;
-    o.prover = "bounded";
-    o.work_limit = std::min(o.work_limit, one_question);
-    o.known = nullptr;
-    Question q;
-    q.model = &m;
-    q.claim = claim;
-    q.condition = m.claims[claim].condition;
-    q.target = Target::demand;
+    Question q = question_about(m, claim);
     q.leaps = leaps;
     for (const bool running : {true, false}) {
         Exercise asked(q);
         if (o.stopped() || !asked.set_up(running)) continue;
-        const auto run = found(asked.question(), o);
+        const auto run = short_search(asked.question(), o, one_question);
         LANYARD_LOG(debug, "a run that exercises the claim{}: {}", running ? " while the engine runs" : "",
                     run ? "found" : "none");
         if (!run) continue;
         const Run shown = settled(asked.question(), *run, o);
-        if (demands(q, shown)) return shown;
+        const Replay played = replay(m, shown, q.condition, claim);
+        if (played.legal && played.demanded) return shown;
     }
     return std::nullopt;
 }

@@ -16,11 +16,9 @@ namespace {
 
 class Judge {
  public:
-    Judge(const Model& m, ClaimId claim, const JudgeOptions& o) : model_(m), options_(o) {
+    Judge(const Model& m, ClaimId claim, const JudgeOptions& o)
+        : model_(m), options_(o), question_(question_about(m, claim)) {
         result_.claim = claim;
-        question_.model = &m;
-        question_.claim = claim;
-        question_.condition = m.claims[claim].condition;
     }
 
     ClaimResult run() {
@@ -95,10 +93,7 @@ class Judge {
 
 void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example,
           std::uint64_t budget, bool one_by_one = false) {
-    Question q;
-    q.model = &m;
-    q.claim = claim;
-    q.condition = m.claims[claim].condition;
+    Question q = question_about(m, claim);
     q.target = target;
     q.leaps = leaps;
     tell_what_it_rests_on(q, c, example, budget, one_by_one);

@@ -19,12 +19,11 @@
 #include <set>
 
 #include "base/log.hpp"
-#include "certify/obligations.hpp"
-#include "encode/solver.hpp"
 #include "lang/expr.hpp"
 #include "model/make_expr.hpp"
 #include "prove/playbook.hpp"
 #include "prove/settle.hpp"
+#include "prove/short_search.hpp"
 
 namespace lanyard::prove {
 
@@ -100,11 +99,7 @@ struct Asked {
 
 class Search {
  public:
-    Search(const Question& q, const Run& found, const JudgeOptions& o) : question_(q), found_(found), options_(o) {
-        options_.prover = "bounded";
-        options_.work_limit = std::min(o.work_limit, one_question);
-        options_.known = nullptr;
-    }
+    Search(const Question& q, const Run& found, const JudgeOptions& o) : question_(q), found_(found), options_(o) {}
 
     Run run() {
         const Model& m = *question_.model;
@@ -140,7 +135,7 @@ class Search {
             if (healthy) a->make_healthy(any_speed);
             if (time > 0 && !a->make_lasting(a == &asked ? time : enough)) return false;
         }
-        const auto found = found_in(asked.question);
+        const auto found = short_search(asked.question, options_, one_question);
         LANYARD_LOG(debug, "{}{}{} run: {}", healthy ? "healthy" : "ordinary", any_speed ? " at any speed" : "",
                     time > 0 ? ", lasting " + time.get_str() + " s" : "", found ? "found" : "none");
         const auto begun = found ? up_to_answer(settling.question, *found) : std::nullopt;
@@ -150,22 +145,10 @@ class Search {
         out_ = *run;
         return true;
     }
-    std::optional<Run> found_in(const Question& asked) const {
-        std::string prover;
-        Timing unused;
-        try {
-            const Answered a = ask(asked, options_, unused, prover);
-            if (const auto* hit = std::get_if<Reachable>(&a)) return hit->run;
-        } catch (const Unsupported&) {
-        } catch (const z3::exception&) {
-            if (!options_.stopped()) throw;
-        }
-        return std::nullopt;
-    }
 
     const Question& question_;
     const Run& found_;
-    JudgeOptions options_;
+    const JudgeOptions& options_;
     std::optional<Run> out_;
 };
 
