@@ -3,16 +3,13 @@
 log_test.py PATH-OF-LANYARD
 """
 
-import json
 import os
-import pathlib
 import re
 import subprocess
 import sys
-import tempfile
 import unittest
 
-LANYARD = os.path.abspath(sys.argv[1]) if len(sys.argv) > 1 else "lanyard"
+from in_folder import LANYARD, InFolder
 
 # One claim of each verdict; a counter and a timer, so that lemmas are searched for; a fed lamp asks the wiring.
 CAR = {
@@ -67,14 +64,12 @@ TRACE = [
 ]
 
 
-class Log(unittest.TestCase):
-    def setUp(self):
-        self.folder = tempfile.TemporaryDirectory()
-        self.path = pathlib.Path(self.folder.name)
-        (self.path / "car.json").write_text(json.dumps(CAR, indent=2), encoding="utf-8")
+class Log(InFolder):
+    indent = 2
 
-    def tearDown(self):
-        self.folder.cleanup()
+    def setUp(self):
+        super().setUp()
+        self.write("car.json", CAR)
 
     def run_program(self, *words, code=10, log=None, stdout=subprocess.PIPE):
         env = {k: v for k, v in os.environ.items() if k != "LANYARD_LOG"} | ({"LANYARD_LOG": log} if log else {})

@@ -4,18 +4,17 @@ program_test.py PATH-OF-LANYARD
 """
 
 import json
-import os
 import pathlib
 import signal
 import subprocess
 import sys
-import tempfile
 import time
 import unittest
 
+from in_folder import LANYARD, InFolder
+
 import jsonschema
 
-LANYARD = os.path.abspath(sys.argv[1]) if len(sys.argv) > 1 else "lanyard"
 
 PUMP = {
     "lanyard": 1,
@@ -37,18 +36,12 @@ VERDICTS = {
 }
 
 
-class Program(unittest.TestCase):
+class Program(InFolder):
+    indent = 2
+
     def setUp(self):
-        self.folder = tempfile.TemporaryDirectory()
-        self.path = pathlib.Path(self.folder.name)
+        super().setUp()
         self.write("pump.json", PUMP)
-
-    def tearDown(self):
-        self.folder.cleanup()
-
-    def write(self, name, content):
-        text = content if isinstance(content, str) else json.dumps(content, indent=2)
-        (self.path / name).write_text(text, encoding="utf-8")
 
     def run_program(self, *words, code=0):
         done = subprocess.run(

@@ -5,15 +5,12 @@ tables_test.py PATH-OF-LANYARD
 
 import csv
 import io
-import json
-import os
 import pathlib
-import subprocess
 import sys
-import tempfile
 import unittest
 
-LANYARD = os.path.abspath(sys.argv[1]) if len(sys.argv) > 1 else "lanyard"
+from in_folder import InFolder
+
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PAGE = 80
 
@@ -108,23 +105,9 @@ HARD = {
 }
 
 
-class Tables(unittest.TestCase):
-    maxDiff = None
-
-    def setUp(self):
-        self.folder = tempfile.TemporaryDirectory()
-        self.path = pathlib.Path(self.folder.name)
-
-    def tearDown(self):
-        self.folder.cleanup()
-
-    def write(self, name, content):
-        (self.path / name).write_text(json.dumps(content, indent=1), encoding="utf-8")
-
+class Tables(InFolder):
     def run_program(self, *words, codes=(0,)):
-        done = subprocess.run([LANYARD, *words], cwd=self.path, capture_output=True, timeout=600, check=False)
-        self.assertIn(done.returncode, codes, f"{words}\n{done.stdout.decode()}\n{done.stderr.decode()}")
-        return done.stdout.decode()
+        return self.outputs(*words, codes=codes)[0]
 
     def headlines(self, *words):
         """Claim -> what is said of it in short."""

@@ -5,15 +5,14 @@ texts_test.py PATH-OF-LANYARD
 
 import csv
 import json
-import os
 import pathlib
 import re
 import subprocess
 import sys
-import tempfile
 import unittest
 
-LANYARD = os.path.abspath(sys.argv[1]) if len(sys.argv) > 1 else "lanyard"
+from in_folder import InFolder
+
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 
 LAMP = {
@@ -29,25 +28,9 @@ LAMP = {
 CLOSING = "What these verdicts promise and what they do not: SAFETY.md\n"
 
 
-class Texts(unittest.TestCase):
-    maxDiff = None
-
-    def setUp(self):
-        self.folder = tempfile.TemporaryDirectory()
-        self.path = pathlib.Path(self.folder.name)
-
-    def tearDown(self):
-        self.folder.cleanup()
-
-    def write(self, name, content):
-        data = content if isinstance(content, bytes) else (
-            content if isinstance(content, str) else json.dumps(content, indent=1)).encode()
-        (self.path / name).write_bytes(data)
-
+class Texts(InFolder):
     def run_program(self, *words, code=0):
-        done = subprocess.run([LANYARD, *words], cwd=self.path, capture_output=True, timeout=300, check=False)
-        self.assertEqual(done.returncode, code, f"{words}\n{done.stdout.decode()}\n{done.stderr.decode()}")
-        return done.stdout.decode(), done.stderr.decode()
+        return self.outputs(*words, codes=(code,), timeout=300)
 
     def without_heading(self, text):
         return text[text.index("\n\n") + 1:]

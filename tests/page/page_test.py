@@ -53,6 +53,25 @@ def report(lanyard, model, folder, *more):
     return folder / "report.html"
 
 
+def tree_of(page):
+    """Of a page that was read from its file, without <!DOCTYPE html>."""
+    return ET.fromstring(page.split("\n", 1)[1])
+
+
+def page_of(lanyard, model, folder, name):
+    return tree_of(report(lanyard, model, pathlib.Path(folder) / name).read_text(encoding="utf-8"))
+
+
+def drawing_of(element, kind):
+    return next(e for e in element.iter("svg") if e.get("class") == kind)
+
+
+def written(model, folder):
+    path = pathlib.Path(folder) / f"{model['name']}.json"
+    path.write_text(json.dumps(model), encoding="utf-8")
+    return path
+
+
 def words(element):
     return re.sub(r"\s+", " ", "".join(element.itertext())).strip()
 
@@ -170,12 +189,10 @@ def check_power(name, page):
 
 
 def wired_model(folder, name, wires, parts, **more):
-    path = pathlib.Path(folder) / (name + ".json")
     model = {"lanyard": 1, "name": name, "inputs": {"key": "maintained"},
              "outputs": {"feed": {"on": "key", "drives": "high side"}},
              "circuit": {"parts": {"battery": "battery", **parts}, "wires": wires}, **more}
-    path.write_text(json.dumps(model), encoding="utf-8")
-    return str(path)
+    return str(written(model, folder))
 
 
 def check_grounds(lanyard, folder):
@@ -184,20 +201,20 @@ def check_grounds(lanyard, folder):
                                          "W3": "feed - right - star", "W4": "star - G1"},
                         {"left": "load", "right": "load", "G1": "ground"},
                         claims={"dark": {"always": "NOT (left AND right)"}})
-    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "star").read_text(encoding="utf-8").split("\n", 1)[1])
+    page = page_of(lanyard, model, folder, "star")
     labels = [words(t) for t in page.iter("text") if t.get("class") == "net-name"]
     expect("W2.2, G1" in labels and "W3.2, G1" in labels, f"the grounds are called {labels}")
     model = wired_model(folder, "sink", {"W1": "battery - controller.plus", "W2": "battery - lamp - low",
                                          "W3": "battery - fan - ground"}, {"lamp": "load", "fan": "load"},
                         outputs={"low": {"on": "key", "drives": "low side"}},
                         claims={"dark": {"always": "NOT (lamp AND fan)"}})
-    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "sink").read_text(encoding="utf-8").split("\n", 1)[1])
+    page = page_of(lanyard, model, folder, "sink")
     labels = [words(t) for t in page.iter("text") if t.get("class") == "net-name"]
     expect(labels == ["W3.2"], f"the grounds of lamp and fan are called {labels}")
     model = wired_model(folder, "far", {"W1": "battery - controller.plus", "W2": "feed - lamp - gearbox_left_bolt"},
                         {"lamp": "load", "gearbox_left_bolt": "ground"}, claims={"dark": {"always": "NOT lamp"}})
-    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "far").read_text(encoding="utf-8").split("\n", 1)[1])
-    drawing = next(e for e in page.iter("svg") if e.get("class") == "scheme")
+    page = page_of(lanyard, model, folder, "far")
+    drawing = drawing_of(page, "scheme")
     label = next(t for t in drawing.iter("text") if t.get("class") == "net-name")
     expect((words(label[0]), label[0].tail) == ("W2.2, gearbox_left_bolt", "W2.2, gearb\u2026"), f"far: {words(label)}")
     room = int(drawing.get("viewBox").split()[2]) - int(label.get("x"))
@@ -210,10 +227,9 @@ def check_limits(lanyard, folder):
              "inputs": {"now": {"senses": "engine_speed"}, "late": {"senses": "engine_speed", "delay": "50 ms"}},
              "outputs": {"lamp": "now < 400 rpm", "fast": "late > 3300 rpm"},
              "claims": {"one": {"always": "NOT (lamp AND fast AND engine_speed < 410 rpm AND late < 9000 rpm)"}}}
-    path = pathlib.Path(folder) / "limits.json"
-    path.write_text(json.dumps(model), encoding="utf-8")
-    page = ET.fromstring(report(lanyard, path, pathlib.Path(folder) / "limits").read_text(encoding="utf-8").split("\n", 1)[1])
-    drawing = next(e for e in page.iter("svg") if e.get("class") == "diagram")
+    path = written(model, folder)
+    page = page_of(lanyard, path, folder, "limits")
+    drawing = drawing_of(page, "diagram")
     rows = {}
     for g in (g for g in drawing if g.tag == "g" and g.get("class") is None):
         texts = {kind: [words(t) for t in g.iter("text") if t.get("class", "").split()[0] == kind] for kind in ("name", "limit")}
@@ -230,10 +246,9 @@ def check_words(lanyard, folder):
              "outputs": {"run": {"on": "start", "relay": "K1"}},
              "relays": {"K1": {"pulls_in": "30 ms", "drops_out": "30 ms", "feeds": ["pump"]}},
              "claims": {"dry": {"always": "NOT (pump AND NOT start)"}}}
-    path = pathlib.Path(folder) / "words.json"
-    path.write_text(json.dumps(model), encoding="utf-8")
-    page = ET.fromstring(report(lanyard, path, pathlib.Path(folder) / "words").read_text(encoding="utf-8").split("\n", 1)[1])
-    drawing = next(e for e in page.iter("svg") if e.get("class") == "diagram")
+    path = written(model, folder)
+    page = page_of(lanyard, path, folder, "words")
+    drawing = drawing_of(page, "diagram")
     rows = {}
     for g in (g for g in drawing if g.tag == "g" and g.get("class") is None):
         texts = {t.get("class").split()[0]: t for t in g.iter("text")}
@@ -243,8 +258,8 @@ def check_words(lanyard, folder):
     model = wired_model(folder, "dead", {"W1": "battery - live", "W2": "battery - main - controller.plus"},
                         {"main": {"is": "switch", "switch": "maintained"}}, inputs={"live": {"reads": "plus"}},
                         outputs={"lamp": "live"}, claims={"seen": {"always": "NOT (live AND NOT main)"}})
-    page = ET.fromstring(report(lanyard, model, pathlib.Path(folder) / "dead").read_text(encoding="utf-8").split("\n", 1)[1])
-    drawing = next(e for e in page.iter("svg") if e.get("class") == "scheme")
+    page = page_of(lanyard, model, folder, "dead")
+    drawing = drawing_of(page, "scheme")
     states = [words(t) for t in drawing.iter("text") if t.get("class") == "state"]
     expect("not read" in states, f"of a controller without power is told: {states}")
 
@@ -254,7 +269,7 @@ def check_faults(lanyard, folder):
                                          "W3": "feed - fan - ground"}, {"F1": "fuse", "lamp": "load", "fan": "load"},
                         claims={"dark": {"always": "NOT key -> NOT lamp"}})
     page = report(lanyard, model, pathlib.Path(folder) / "lamp", "--faults").read_text(encoding="utf-8")
-    section = ET.fromstring(page.split("\n", 1)[1]).find(".//section[@id='faults']")
+    section = tree_of(page).find(".//section[@id='faults']")
     rows = {words(r[0]): words(r[2]) for t in section.iter("table") if t.get("class") == "faults" for r in t.find("tbody")}
     short = "W2.1.to_battery" + "the wire W2.1 from feed to lamp is shorted to battery plus"
     expect(rows.get(short) == "dark", f"the faults that matter are {rows}")
@@ -295,7 +310,7 @@ def check_causes(name, page, folder):
             continue
         list_ = [c for c in claim["causes"]["list"] if not c.get("presupposed")]  # which gets no star
         parts = {(p["what"], p["scan"]): p for c in list_ for p in c["parts"]}
-        drawing = next(e for e in run.iter("svg") if e.get("class") == "diagram")
+        drawing = drawing_of(run, "diagram")
         marks = [g for g in drawing.iter("g") if g.get("class") == "star"]
         where = f"{name}, {claim['id']}"
         expect(len(marks) == len(parts), f"{where}: {len(marks)} stars of {len(parts)} causes")
@@ -340,12 +355,11 @@ def check_others(lanyard, folder):
     """That there are no other runs is said where others were looked for."""
     model = {"lanyard": 1, "name": "both", "inputs": {"a": "maintained", "b": "maintained"},
              "outputs": {"lamp": "a AND b"}, "claims": {"dark": {"always": "NOT lamp"}}}
-    path = pathlib.Path(folder) / "both.json"
-    path.write_text(json.dumps(model), encoding="utf-8")
+    path = written(model, folder)
     sentence = "every run that violates the claim has all of these causes, at one time or another"
     for more in ([], ["--counterexamples", "3"]):
         page = report(lanyard, str(path), pathlib.Path(folder) / f"both-{len(more)}", *more)
-        told = [words(e) for e in ET.fromstring(page.read_text(encoding="utf-8").split("\n", 1)[1]).iter("div")
+        told = [words(e) for e in tree_of(page.read_text(encoding="utf-8")).iter("div")
                 if e.get("class") == "passage"]
         expect(("no other run" + sentence in told) == bool(more), f"other runs, {more}: {told}")
 
@@ -356,9 +370,7 @@ def large_model(folder):
     model = {"lanyard": 1, "name": "large", "note": long, "inputs": {"key": {"switch": "maintained"}},
              "outputs": {"inj": " AND ".join(["key"] * 12400)},
              "claims": {"kept": {"always": "inj -> key", "note": long}, "broken": {"always": "NOT inj"}}}
-    path = pathlib.Path(folder) / "large.json"
-    path.write_text(json.dumps(model), encoding="utf-8")
-    return str(path)
+    return str(written(model, folder))
 
 
 def main():
@@ -371,7 +383,7 @@ def main():
             folder = pathlib.Path(scratch) / name
             path = report(lanyard, model, folder)
             text = path.read_text(encoding="utf-8")
-            page = ET.fromstring(text.split("\n", 1)[1])  # without <!DOCTYPE html>
+            page = tree_of(text)
             expect(text.startswith("<!DOCTYPE html>\n"), f"{name}: no document type")
             pages[name] = page
             check_form(name, page, path)
