@@ -11,7 +11,7 @@ import subprocess
 import sys
 import unittest
 
-from in_folder import InFolder
+from in_folder import LANYARD, InFolder
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 
