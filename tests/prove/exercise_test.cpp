@@ -43,7 +43,8 @@ class Seen {
     // Scan by scan, '1' where it is on.
     std::string on(const std::string& name) const {
         std::string out;
-        for (const auto& signals : scans_) out += std::get<bool>(signals[index_of(m_.signals, &Signal::name, name)]) ? '1' : '0';
+        for (const auto& signals : scans_)
+            out += std::get<bool>(signals[index_of(m_.signals, &Signal::name, name)]) ? '1' : '0';
         return out;
     }
 
