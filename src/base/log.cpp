@@ -3,6 +3,7 @@
 #include <spdlog/logger.h>
 #include <spdlog/sinks/ostream_sink.h>
 #include <sys/stat.h>
+#include <time.h>
 #include <unistd.h>
 
 #include <fstream>
@@ -81,6 +82,12 @@ void write(Level of, const std::string& text) {
 
 void About::begin(const std::string& words) { subjects.push_back(words); }
 void About::end() { subjects.pop_back(); }
+
+double Stopwatch::now() {
+    timespec t{};
+    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &t);
+    return static_cast<double>(t.tv_sec) + static_cast<double>(t.tv_nsec) * 1e-9;
+}
 
 std::uint64_t resident_mb() {
     std::ifstream in("/proc/self/statm");

@@ -5,7 +5,6 @@
 #include <fmt/core.h>
 
 #include <atomic>
-#include <chrono>
 #include <cstdint>
 #include <filesystem>
 #include <string>
@@ -48,13 +47,16 @@ class About {
     const bool there_;
 };
 
-// For lines alone, never for what is decided.
+// For lines alone, never for what is decided. Processor time of this thread, so that what else a machine does is left
+// out.
 class Stopwatch {
  public:
-    double seconds() const { return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count(); }
+    double seconds() const { return now() - start_; }
 
  private:
-    std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();
+    static double now();
+
+    double start_ = now();
 };
 
 // Of this process.
