@@ -7,11 +7,11 @@
 
 #include "claims/cone.hpp"
 #include "explain/input_events.hpp"
-#include "explain/near.hpp"
 #include "explain/order_of_causes.hpp"
 #include "explain/premise.hpp"
 #include "explain/turning.hpp"
 #include "sim/landmarks.hpp"
+#include "sim/near.hpp"
 #include "sim/words.hpp"
 #include "sim/world.hpp"
 

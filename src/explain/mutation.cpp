@@ -7,10 +7,10 @@
 #include "claims/cone.hpp"
 #include "explain/again.hpp"
 #include "explain/mutants.hpp"
-#include "explain/near.hpp"
 #include "model/make_expr.hpp"
 #include "prove/pool.hpp"
 #include "prove/shared_time.hpp"
+#include "sim/near.hpp"
 
 namespace lanyard::explain {
 

@@ -7,10 +7,10 @@
 
 #include "explain/causes.hpp"
 #include "explain/input_events.hpp"
-#include "explain/near.hpp"
 #include "explain/ruled_out.hpp"
 #include "prove/judge.hpp"
 #include "sim/interpreter.hpp"
+#include "sim/near.hpp"
 #include "sim/world.hpp"
 
 namespace lanyard::explain {

@@ -7,8 +7,8 @@
 #include "certify/obligations.hpp"
 #include "explain/again.hpp"
 #include "explain/causes.hpp"
-#include "explain/near.hpp"
 #include "explain/trap_facts.hpp"
+#include "sim/near.hpp"
 
 namespace lanyard::explain {
 

@@ -7,7 +7,7 @@
 
 #include "sim/world.hpp"
 
-namespace lanyard::explain {
+namespace lanyard::sim {
 
 // Which sensors read exactly what is there.
 Indexed<Sensor, bool> exact_readings(const Model& model, const Choices& choices);
@@ -21,4 +21,4 @@ struct NearScan {
 std::optional<NearScan> step_near(const Model& model, const World& world, std::unique_ptr<Interpreter>& now,
                                   const Choices& wanted, const Indexed<Sensor, bool>& exact);
 
-}  // namespace lanyard::explain
+}  // namespace lanyard::sim

@@ -1,6 +1,6 @@
-#include "explain/near.hpp"
+#include "sim/near.hpp"
 
-namespace lanyard::explain {
+namespace lanyard::sim {
 
 namespace {
 
@@ -36,4 +36,4 @@ std::optional<NearScan> step_near(const Model& m, const World& world, std::uniqu
     return out;
 }
 
-}  // namespace lanyard::explain
+}  // namespace lanyard::sim
