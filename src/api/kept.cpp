@@ -1,6 +1,9 @@
 #include "api/kept.hpp"
 
+#include <algorithm>
+
 #include "api/impl.hpp"
+#include "api/kept_answers.hpp"
 #include "base/file.hpp"
 #include "model/json.hpp"
 #include "report/json_values.hpp"
@@ -19,6 +22,9 @@ Json head_of(const lanyard::model::Model& m) {
     head.update(report::head_json(m, versions()));
     return head;
 }
+
+// What of the head says by which program the answers were found.
+constexpr const char* of_the_program[] = {"lanyard_kept", "lanyard", "solver"};
 
 struct Content {
     Json head, answers;
@@ -49,101 +55,18 @@ std::optional<Content> content_of(const SourceText& source, Diagnostics& out) {
                   "this file was changed since it was written", "delete it: its results will be found again");
 }
 
-Json to_json(const KnownAnswer& known) {
-    Json out = {{"engine", known.prover}};
-    if (const auto* reached = std::get_if<Reached>(&known.finding)) {
-        out["depth"] = reached->depth;
-        return out;
-    }
-    const lanyard::claims::Certificate& c = std::get<InvariantFound>(known.finding).certificate;
-    Json tangents = Json::array();
-    for (const auto& t : c.tangents)
-        tangents.push_back({{"product", t.product}, {"u", exact_text(t.u)}, {"v", exact_text(t.v)}});
-    out["certificate"] = {{"induction", c.induction},
-                          {"lemmas", c.lemmas},
-                          {"wide", c.with_binding_quantities},
-                          {"tangents", std::move(tangents)}};
-    return out;
+// Answers to questions about another state of the model go by what they are like.
+std::string older(const std::string& like) { return '~' + like; }
+bool is_older(const std::string& key) { return key.starts_with('~'); }
+std::string like_of(const Json& answer) {
+    const bool told = answer.is_object() && answer.contains("like") && answer.at("like").is_string();
+    return told ? answer.at("like").get<std::string>() : "";
 }
 
-// Reads what to_json wrote. Whatever is missing, too much, of another kind or out of range makes it no answer.
-class AnswerReader {
- public:
-    explicit AnswerReader(const Json& j) : whole_(j) {}
-
-    std::optional<KnownAnswer> read() {
-        KnownAnswer out;
-        out.prover = text(whole_, "engine");
-        if (whole_.is_object() && whole_.contains("depth")) {
-            has_only(whole_, 2);
-            out.finding = Reached{static_cast<std::size_t>(number(whole_, "depth"))};
-        } else {
-            has_only(whole_, 2);
-            out.finding = InvariantFound{certificate(member(whole_, "certificate"))};
-        }
-        if (!fine_ || !can_be_kept(out)) return std::nullopt;
-        return out;
-    }
-
- private:
-    static constexpr std::int64_t max_number = 1'000'000;
-
-    void has_only(const Json& j, std::size_t members) { fine_ = fine_ && j.is_object() && j.size() == members; }
-    const Json& member(const Json& j, const char* key) {
-        static const Json nothing;
-        const bool there = j.is_object() && j.contains(key);
-        fine_ = fine_ && there;
-        return there ? j.at(key) : nothing;
-    }
-    std::string text(const Json& j, const char* key) {
-        const Json& found = member(j, key);
-        fine_ = fine_ && found.is_string();
-        return found.is_string() ? found.get<std::string>() : "";
-    }
-    std::int64_t number(const Json& j, const char* key) {
-        const Json& found = member(j, key);
-        const bool good = found.is_number_unsigned() && found.get<std::uint64_t>() <= max_number;
-        fine_ = fine_ && good;
-        return good ? found.get<std::int64_t>() : 0;
-    }
-    bool flag(const Json& j, const char* key) {
-        const Json& found = member(j, key);
-        fine_ = fine_ && found.is_boolean();
-        return found.is_boolean() && found.get<bool>();
-    }
-    const Json& list(const Json& j, const char* key) {
-        const Json& found = member(j, key);
-        fine_ = fine_ && found.is_array();
-        return found;
-    }
-    // As exact_text writes it.
-    Rational fraction(const Json& j, const char* key) {
-        constexpr std::size_t max_length = 200;
-        const std::string written = text(j, key);
-        std::optional<Rational> value;
-        if (written.size() <= max_length) value = parse_fraction(written);
-        fine_ = fine_ && value && exact_text(*value) == written;
-        return value.value_or(0);
-    }
-    lanyard::claims::Certificate certificate(const Json& j) {
-        lanyard::claims::Certificate c;
-        has_only(j, 4);
-        c.induction = static_cast<int>(number(j, "induction"));
-        c.with_binding_quantities = flag(j, "wide");
-        for (const Json& lemma : list(j, "lemmas")) {
-            fine_ = fine_ && lemma.is_string();
-            if (fine_) c.lemmas.push_back(lemma.get<std::string>());
-        }
-        for (const Json& t : list(j, "tangents")) {
-            has_only(t, 3);
-            c.tangents.push_back({text(t, "product"), fraction(t, "u"), fraction(t, "v")});
-        }
-        return c;
-    }
-
-    const Json& whole_;
-    bool fine_ = true;
-};
+bool same_program(const Json& a, const Json& b) {
+    return std::all_of(std::begin(of_the_program), std::end(of_the_program),
+                       [&](const char* key) { return a.contains(key) && b.contains(key) && a.at(key) == b.at(key); });
+}
 
 }  // namespace
 
@@ -162,32 +85,44 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     if (!found) return rejected(diagnostics, source);
     if (found->head == out->head_)
         for (const auto& [key, answer] : found->answers.items()) out->answers_.emplace(key, answer);
+    else if (same_program(found->head, out->head_))
+        for (const auto& [key, answer] : found->answers.items()) {
+            const std::string like = is_older(key) ? key : older(like_of(answer));
+            out->answers_.emplace(like, answer);
+        }
     return out;
 }
 
-std::optional<KnownAnswer> Kept::look_up(const std::string& key) {
+std::optional<KnownAnswer> Kept::look_up(const QuestionKey& key, const lanyard::model::Model& m) {
     Json found;
+    bool exact = true;
     {
         const std::scoped_lock lock(mutex_);
-        const auto at = answers_.find(key);
+        auto at = answers_.find(key.exact);
+        exact = at != answers_.end();
+        if (!exact) at = answers_.find(older(key.like));
         if (at == answers_.end()) return std::nullopt;
         found = at->second;
     }
-    auto answer = AnswerReader(found).read();
+    if (like_of(found) == key.like) found.erase("like");
+    auto answer = answer_from(m, found);
     if (!answer) drop(key);
+    if (answer) answer->of_another_model = !exact;
     return answer;
 }
 
-void Kept::keep(const std::string& key, const KnownAnswer& answer) {
+void Kept::keep(const QuestionKey& key, const KnownAnswer& answer, const lanyard::model::Model& m) {
     if (!can_be_kept(answer)) return;
-    Json text = to_json(answer);
+    Json text = to_json(m, answer);
+    text["like"] = key.like;
     const std::scoped_lock lock(mutex_);
-    answers_.insert_or_assign(key, std::move(text));
+    answers_.erase(older(key.like));
+    answers_.insert_or_assign(key.exact, std::move(text));
 }
 
-void Kept::drop(const std::string& key) {
+void Kept::drop(const QuestionKey& key) {
     const std::scoped_lock lock(mutex_);
-    answers_.erase(key);
+    if (answers_.erase(key.exact) == 0) answers_.erase(older(key.like));
 }
 
 std::string Kept::write() const {

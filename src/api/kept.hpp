@@ -1,9 +1,9 @@
 // Answers kept in a file from one run of the program to the next (CheckOptions::keep).
 //
-// The file says of which state of the model and of which versions it is; answers of others are dropped, as none of them
-// can be asked for. Its own hash tells whether it was changed since it was written; such a file is refused and never
-// overwritten, and so is a file that is something else.
-// Tested by: tests/cli/kept_test.py
+// The file says of which state of the model and of which versions it is. Answers of other versions are dropped. Those
+// of another state of the model are asked for where there is none of this one (prove/known.hpp). Its own hash tells
+// whether it was changed since it was written; such a file is refused and never overwritten, and so is a file that is
+// something else. Tested by: tests/cli/kept_test.py
 #pragma once
 
 #include <filesystem>
@@ -24,9 +24,9 @@ class Kept : public KnownAnswers {
     static std::variant<std::unique_ptr<Kept>, Rejected> open(const std::filesystem::path& file,
                                                               const lanyard::model::Model& model);
 
-    std::optional<KnownAnswer> look_up(const std::string& key) override;
-    void keep(const std::string& key, const KnownAnswer& answer) override;
-    void drop(const std::string& key) override;
+    std::optional<KnownAnswer> look_up(const QuestionKey& key, const lanyard::model::Model& model) override;
+    void keep(const QuestionKey& key, const KnownAnswer& answer, const lanyard::model::Model& model) override;
+    void drop(const QuestionKey& key) override;
 
     // Writes it whole; what went wrong, or nothing.
     std::string write() const;

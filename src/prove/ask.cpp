@@ -1,7 +1,7 @@
 // What it decides: one question, with a checked answer.
 // Why it is sound: whoever answers, the answer is what certify and the interpreter made of it.
-// Why it is deterministic: budgets count solver work, rounds double them, and in a round the lowest rank wins - never
-// the clock and never the thread.
+// Why it is deterministic: budgets count solver work, rounds double them, and in a
+// round the lowest rank wins - never the clock and never the thread.
 // When it gives up: at the work limit, or when it is stopped.
 // Tested by: tests/lies/main.cpp, tests/encode/clocks_test.cpp
 #include "prove/ask.hpp"
@@ -19,7 +19,9 @@
 #include "prove/canonical.hpp"
 #include "prove/coarse.hpp"
 #include "prove/known.hpp"
+#include "prove/provers.hpp"
 #include "sim/interpreter.hpp"
+#include "sim/near.hpp"
 
 namespace lanyard::prove {
 
@@ -28,6 +30,8 @@ namespace {
 constexpr std::uint64_t patience = 3'200'000;
 // A file that says that there is something to be found may lie: so much is spent on looking before the search begins.
 constexpr std::uint64_t known_hit_budget = 4'000'000;
+// What is tried with the lemmas of another state of the model.
+constexpr std::uint64_t alike_budget = 800'000;
 constexpr const char* bounded_name = "bounded";
 
 class Watch {
@@ -53,9 +57,7 @@ class QuestionSolver {
             options_.prover.empty() || known.prover == options_.prover || known.prover == bounded_name;
         if (!asked_for || !can_be_kept(known)) return std::nullopt;
         try {
-            const auto* reached = std::get_if<Reached>(&known.finding);
-            auto answer = reached ? found_again(reached->depth)
-                                  : proved_again(std::get<InvariantFound>(known.finding).certificate);
+            auto answer = known_answer(known);
             if (answer) prover_ = known.prover;
             return answer;
         } catch (const z3::exception&) {
@@ -65,7 +67,7 @@ class QuestionSolver {
         }
     }
 
-    // What the answer of run() was made of, as far as another run of the program can make the same of it.
+    // What the answer was made of, as far as another run of the program can make the same of it.
     const std::optional<KnownAnswer>& said() const { return said_; }
 
     Answered run() {
@@ -108,7 +110,7 @@ class QuestionSolver {
                 }
                 if (!checked) continue;
                 prover_ = kinds_[i]->name;
-                remember(f);
+                remember(f, *checked);
                 return std::move(*checked);
             }
         }
@@ -155,13 +157,83 @@ class QuestionSolver {
         start();
     }
 
-    void remember(const Finding& f) {
+    void remember(const Finding& f, const Answered& checked) {
         if (const auto* u = std::get_if<InvariantFound>(&f))
             said_ = {InvariantFound{with_question(u->certificate)}, prover_};
+        const auto* r = std::get_if<Reached>(&f);
+        if (r == nullptr) return;
         // Of a hit that took refinements the depth alone does not tell how it was come to.
         const bool plain = question_.tangents == asked_.tangents &&
                            question_.with_binding_quantities == asked_.with_binding_quantities;
-        if (const auto* r = std::get_if<Reached>(&f); r && plain) said_ = {*r, prover_};
+        if (can_be_played())
+            said_ = {*r, prover_, std::get<Reachable>(checked).run};
+        else if (plain)
+            said_ = {*r, prover_};
+    }
+    // Whether it is an answer can be seen by playing a run from the beginning.
+    bool can_be_played() const { return asked_.extra.empty() && asked_.start.empty(); }
+
+    std::optional<Answered> known_answer(const KnownAnswer& known) {
+        if (const auto* proof = std::get_if<InvariantFound>(&known.finding))
+            return known.of_another_model ? proved_alike(*proof, known.prover) : proved_again(proof->certificate);
+        if (known.run && can_be_played()) return played_again(known);
+        return known.of_another_model ? std::nullopt : found_again(std::get<Reached>(known.finding).depth);
+    }
+
+    std::optional<Answered> played_again(const KnownAnswer& known) {
+        const Watch watch(timing_.replaying);
+        const auto run = known.of_another_model ? gone_through(*known.run) : known.run;
+        if (!run || !replayed(*run).empty()) return std::nullopt;
+        if (known.of_another_model) said_ = {known.finding, known.prover, *run};
+        return Reachable{*run};
+    }
+    // With the nearest choices that are legal here, up to the first scan that hits. What is done at once in the run
+    // stays together, so that a proof's example has as few steps as it had.
+    std::optional<Run> gone_through(const Run& run) const {
+        const Model& m = *question_.model;
+        const World world(m, question_.condition, question_.claim);
+        auto now = std::make_unique<Interpreter>(m, question_.condition, question_.claim);
+        Run out;
+        for (const Segment& segment : run.segments) {
+            Run part;
+            bool hit = false, as_wanted = true;
+            for (long n = 0; n < segment.scans && !hit; ++n) {
+                const Choices c = choices_at(segment, n);
+                const auto near = step_near(m, world, now, c, exact_readings(m, c));
+                if (!near || options_.stopped()) return std::nullopt;
+                as_wanted = as_wanted && near->as_wanted;
+                append(part, near->choices);
+                hit = hits(near->shows, near->shows.demanded);
+            }
+            if (as_wanted) part.segments = {first_scans(segment, part.scans())};
+            out.segments.insert(out.segments.end(), part.segments.begin(), part.segments.end());
+            if (hit) return out;
+        }
+        return std::nullopt;
+    }
+
+    // A proof of another state of the model: it may be one here as well, or what is left of it may.
+    std::optional<Answered> proved_alike(const InvariantFound& old, const std::string& prover) {
+        const Certificate& c = old.certificate;
+        if (c.with_binding_quantities && !question_.with_binding_quantities) {
+            if (!binding_quantities_left()) return std::nullopt;
+            add_binding_quantities();
+        }
+        const Certificate left = readable(question_, c);
+        question_.tangents = left.tangents;
+        const auto take = [&](const Certificate& found) {
+            auto answer = check_certificate(found, Origin::file);
+            if (answer) said_ = {InvariantFound{with_question(found)}, prover};
+            return answer;
+        };
+        if (auto answer = take(left)) return answer;
+        const ProverKind& kind = prover_named("lemmas");
+        const auto houdini = make_lemmas_of(question_, left.lemmas);
+        for (std::uint64_t budget = 400'000; budget <= alike_budget && !options_.stopped(); budget *= 2) {
+            const Finding f = work(*houdini, kind, budget);
+            if (const auto* found = std::get_if<InvariantFound>(&f)) return take(found->certificate);
+        }
+        return std::nullopt;
     }
 
     // Bounded search alone, which ends with the shortest run, as deep as a hit is said to be.
@@ -336,10 +408,16 @@ std::string words_of(const Question& q) {
 Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& prover) {
     const logging::About about([&] { return words_of(q); });
     if (options.known == nullptr) return QuestionSolver(q, options, timing, prover).run();
-    const std::string key = key_of(q, options);
-    if (const auto known = options.known->look_up(key)) {
-        if (auto again = QuestionSolver(q, options, timing, prover).again(*known)) {
-            LANYARD_LOG(info, "kept answer of {} checked anew: it holds", known->prover);
+    const QuestionKey key = key_of(q, options);
+    const auto keep = [&](const QuestionSolver& solver) {
+        if (solver.said() && !options.stopped()) options.known->keep(key, *solver.said(), *q.model);
+    };
+    if (const auto known = options.known->look_up(key, *q.model)) {
+        QuestionSolver solver(q, options, timing, prover);
+        if (auto again = solver.again(*known)) {
+            LANYARD_LOG(info, "kept answer of {}{} checked anew: it holds", known->prover,
+                        known->of_another_model ? " to another state of the model" : "");
+            keep(solver);
             return std::move(*again);
         }
         LANYARD_LOG(info, "kept answer of {} does not pass: searched for", known->prover);
@@ -347,7 +425,7 @@ Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std
     }
     QuestionSolver solver(q, options, timing, prover);
     Answered found = solver.run();
-    if (solver.said() && !options.stopped()) options.known->keep(key, *solver.said());
+    keep(solver);
     return found;
 }
 

@@ -20,6 +20,7 @@
 #include "base/log.hpp"
 #include "claims/rule.hpp"
 #include "model/make_expr.hpp"
+#include "prove/known.hpp"
 #include "prove/settle.hpp"
 #include "prove/short_search.hpp"
 #include "sim/interpreter.hpp"
@@ -99,12 +100,13 @@ class Exercise {
     Question question_;
 };
 
-}  // namespace
+bool demands(const Model& m, const Run& run, const Question& q) {
+    const Replay played = replay(m, run, q.condition, q.claim);
+    return played.legal && played.demanded;
+}
 
-std::optional<Run> exercising_run(const Model& m, ClaimId claim, bool leaps, const JudgeOptions& o) {
-    const logging::About about([] { return "exercise"; });
-    Question q = question_about(m, claim);
-    q.leaps = leaps;
+std::optional<Run> searched(const Question& q, const JudgeOptions& o) {
+    const Model& m = *q.model;
     for (const bool running : {true, false}) {
         Exercise asked(q);
         if (o.stopped() || !asked.set_up(running)) continue;
@@ -113,10 +115,26 @@ std::optional<Run> exercising_run(const Model& m, ClaimId claim, bool leaps, con
                     run ? "found" : "none");
         if (!run) continue;
         const Run shown = settled(asked.question(), *run, o);
-        const Replay played = replay(m, shown, q.condition, claim);
-        if (played.legal && played.demanded) return shown;
+        if (demands(m, shown, q)) return shown;
     }
     return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Run> exercising_run(const Model& m, ClaimId claim, bool leaps, const JudgeOptions& o) {
+    const logging::About about([] { return "exercise"; });
+    Question q = question_about(m, claim);
+    q.leaps = leaps;
+    const auto exercises = [&](const Run& run) {
+        if (!demands(m, run, q)) return false;
+        for (const bool running : {true, false}) {
+            Exercise asked(q);
+            if (asked.set_up(running) && demands(*asked.question().model, run, q)) return true;
+        }
+        return false;
+    };
+    return shown_run(q, o, "at work", exercises, [&] { return searched(q, o); });
 }
 
 }  // namespace lanyard::prove

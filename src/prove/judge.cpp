@@ -7,8 +7,10 @@
 #include "certify/rests_on.hpp"
 #include "claims/bounds.hpp"
 #include "encode/solver.hpp"
+#include "prove/known.hpp"
 #include "prove/ordinary.hpp"
 #include "prove/recover.hpp"
+#include "prove/settle.hpp"
 
 namespace lanyard::prove {
 
@@ -44,7 +46,15 @@ class Judge {
     }
 
     // The run that is shown, of all that answer the question.
-    Run told(const Run& found) const { return options_.any_run ? found : ordinary_run(question_, found, options_); }
+    Run told(const Run& found) const {
+        if (options_.any_run) return found;
+        const auto answers = [&](const Run& run) {
+            const auto end = up_to_answer(question_, run);
+            return end && end->scans() == run.scans();
+        };
+        return *shown_run(question_, options_, "told", answers,
+                          [&] { return std::optional(ordinary_run(question_, found, options_)); });
+    }
 
     void decide() {
         if (std::holds_alternative<Recoverable>(claim().body)) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/file.hpp"
+#include "base/log.hpp"
 #include "certify/obligations.hpp"
 #include "model/packs.hpp"
 
@@ -46,7 +47,8 @@ void add(Text& out, const Choices& c, const Indexed<Quantity, Rational>& last_qu
 }
 
 // Of the size of what is kept; what a prover says beyond that is searched for again.
-constexpr std::size_t max_tangents = 2000, max_depth = 500;
+constexpr std::size_t max_tangents = 2000, max_depth = 500, max_segments = 20'000;
+constexpr long max_scans = 1'000'000;
 constexpr LemmaLimits kept_limits{.depth = 1000, .characters = std::size_t{32} << 20U, .number = 100};
 
 bool in_range(const std::vector<Rational>& rising, const Rational& x) {
@@ -65,34 +67,66 @@ bool can_be_kept(const KnownAnswer& known) {
     return kind->proves && c.induction >= 1 && c.induction <= deepest_induction && c.tangents.size() <= max_tangents;
 }
 
-bool can_be_read(const Question& q, const Certificate& c) {
-    z3::context ctx;
-    const System s = system_of(ctx, c.with_binding_quantities ? with_binding_quantities(q) : q, true);
-    for (const auto& t : c.tangents) {
-        const auto product =
-            std::find_if(s.products.begin(), s.products.end(), [&](const Product& p) { return p.name == t.product; });
-        if (product == s.products.end() || !in_range(product->us, t.u) || !in_range(product->vs, t.v)) return false;
-    }
-    const auto lemmas = parse_lemmas(s, c.lemmas, kept_limits);
-    if (!lemmas) return false;
-    for (std::size_t i = 0; i < lemmas->size(); ++i)
-        if ((*lemmas)[i].to_string() != c.lemmas[i]) return false;
-    return true;
+bool can_be_kept(const Run& run) {
+    long left = max_scans;
+    for (const auto& s : run.segments) left -= std::min(left + 1, s.scans);
+    return left >= 0 && !run.segments.empty() && run.segments.size() <= max_segments;
 }
 
-std::string key_of(const Question& q, const JudgeOptions& o) {
-    Text all;
-    all << q.model->sha256 << q.model->made_into;
-    for (const auto& pack : q.model->packs) all << pack->id << pack->sha256;
-    all << q.condition << q.claim << ordinal(q.target) << q.leaps << q.extra << q.any_mode;
+Certificate readable(const Question& q, const Certificate& c) {
+    z3::context ctx;
+    const System s = system_of(ctx, c.with_binding_quantities ? with_binding_quantities(q) : q, true);
+    Certificate out = c;
+    std::erase_if(out.tangents, [&](const Tangent& t) {
+        const auto product =
+            std::find_if(s.products.begin(), s.products.end(), [&](const Product& p) { return p.name == t.product; });
+        return product == s.products.end() || !in_range(product->us, t.u) || !in_range(product->vs, t.v);
+    });
+    std::erase_if(out.lemmas, [&](const std::string& text) {
+        const auto lemma = parse_lemmas(s, {text}, kept_limits);
+        return !lemma || lemma->front().to_string() != text;
+    });
+    return out;
+}
+
+bool can_be_read(const Question& q, const Certificate& c) {
+    const Certificate left = readable(q, c);
+    return left.lemmas.size() == c.lemmas.size() && left.tangents.size() == c.tangents.size();
+}
+
+QuestionKey key_of(const Question& q, const JudgeOptions& o) {
+    const Model& m = *q.model;
+    Text like, exact;
+    like << m.conditions[q.condition].name << (q.claim ? m.claims[q.claim].id : "") << bool(q.claim);
+    like << m.made_into << ordinal(q.target) << q.extra << q.any_mode << o.prover << o.any_run;
+    for (const auto& s : q.start) like << s;
+    exact << m.sha256;
+    for (const auto& pack : m.packs) exact << pack->id << pack->sha256;
+    exact << q.condition << q.claim << q.leaps;
     for (const auto& s : q.before.segments) {
-        all << s.scans;
-        add(all, s.first, s.last_quantities, s.last_readings);
+        exact << s.scans;
+        add(exact, s.first, s.last_quantities, s.last_readings);
     }
-    for (const auto& s : q.start) all << s;
-    for (const auto& t : q.tangents) all << t.product << t.u.get_str() << t.v.get_str();
-    all << q.refined << q.with_binding_quantities << o.prover << o.work_limit << o.first_budget << o.any_run;
-    return sha256_hex(all.str());
+    for (const auto& t : q.tangents) exact << t.product << t.u.get_str() << t.v.get_str();
+    exact << q.refined << q.with_binding_quantities << o.work_limit << o.first_budget << like.str();
+    return {sha256_hex(exact.str()), sha256_hex(like.str())};
+}
+
+std::optional<Run> shown_run(const Question& q, const JudgeOptions& o, const std::string& what,
+                             const std::function<bool(const Run&)>& passes,
+                             const std::function<std::optional<Run>()>& find) {
+    if (o.known == nullptr) return find();
+    const QuestionKey key = key_of(q, o).beside(what);
+    if (const auto known = o.known->look_up(key, *q.model)) {
+        if (known->run && passes(*known->run)) {
+            LANYARD_LOG(debug, "kept run played again: it passes");
+            return known->run;
+        }
+        o.known->drop(key);
+    }
+    const auto found = find();
+    if (found && !o.stopped()) o.known->keep(key, {Reached{1}, "bounded", found}, *q.model);
+    return found;
 }
 
 }  // namespace lanyard::prove

@@ -25,8 +25,8 @@ namespace {
 
 class Lemmas : public Prover {
  public:
-    explicit Lemmas(const Question& q)
-        : question_(q), system_(system_of(ctx_, q, false)), target_(target_of(system_, q)) {}
+    explicit Lemmas(const Question& q, std::optional<std::vector<std::string>> given = std::nullopt)
+        : question_(q), given_(std::move(given)), system_(system_of(ctx_, q, false)), target_(target_of(system_, q)) {}
 
     Finding work(std::uint64_t budget) override {
         std::uint64_t left = budget;
@@ -48,13 +48,30 @@ class Lemmas : public Prover {
  private:
     void collect() {
         const logging::Stopwatch watch;
+        sampled_ = true;
+        if (given_) {
+            const auto lemmas = parse_lemmas(system_, *given_);
+            for (const auto& e : lemmas.value_or(std::vector<z3::expr>{}))
+                if (begins_with(e)) candidates_.push_back({e});
+            alive_.assign(candidates_.size(), true);
+            prepare();
+            return;
+        }
         const auto samples = sample_states(system_, question_, 10, sample_length());
         candidates_ = candidates(system_, samples);
         alive_.assign(candidates_.size(), true);
-        sampled_ = true;
         LANYARD_LOG(debug, "{} candidates from {} states, {:.3f} s", candidates_.size(), samples.size(),
                     watch.seconds());
         prepare();
+    }
+
+    bool begins_with(z3::expr e) const {
+        z3::expr_vector now(e.ctx()), first(e.ctx());
+        for (const auto& v : system_.state) {
+            now.push_back(v.cur);
+            first.push_back(v.init);
+        }
+        return e.substitute(now, first).simplify().is_true();
     }
 
     // Long enough for the driver of a procedure to get to its end.
@@ -170,6 +187,7 @@ class Lemmas : public Prover {
     }
 
     Question question_;
+    std::optional<std::vector<std::string>> given_;
     z3::context ctx_;
     System system_;
     z3::expr target_;
@@ -187,5 +205,9 @@ class Lemmas : public Prover {
 }  // namespace
 
 std::unique_ptr<Prover> make_lemmas(const Question& q) { return std::make_unique<Lemmas>(q); }
+
+std::unique_ptr<Prover> make_lemmas_of(const Question& q, std::vector<std::string> lemmas) {
+    return std::make_unique<Lemmas>(q, std::move(lemmas));
+}
 
 }  // namespace lanyard::prove

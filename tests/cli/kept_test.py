@@ -4,7 +4,8 @@
 The seal of a kept file is a plain hash, so whoever wants to can make one. Kept files are forged here in every way that we
 could think of: lemmas that are commands of a solver, every field of a real answer given another value, answers of other
 claims, files that are no JSON. Each time the check must say, and write as JSON, the same bytes as without the file, or
-refuse the file with its documented message and exit code, and leave nothing behind.
+refuse the file with its documented message and exit code, and leave nothing behind. Where a run of the model is forged,
+another one of its runs may be shown; the verdicts must be the same.
 """
 import copy
 import hashlib
@@ -18,12 +19,14 @@ import tempfile
 
 MODEL = {
     "lanyard": 1, "name": "Forged",
-    "inputs": {"key": "maintained", "arm": "momentary", "clear": "momentary"},
+    "quantities": {"oil": "0 .. 5 bar"},
+    "inputs": {"key": "maintained", "arm": "momentary", "clear": "momentary", "gauge": {"senses": "oil"}},
     "logic": {"held": "RS(arm, clear)", "second": "RS(key AND held, clear)", "late": "TON(held, 30 ms)"},
-    "outputs": {"pump": "key AND late", "lamp": "second"},
+    "outputs": {"pump": "key AND late", "lamp": "second", "low": "gauge < 1 bar"},
     "claims": {
         "lit first": {"always": "lamp -> held"},
         "never late": {"always": "NOT late"},
+        "lamp when low": {"always": "low -> lamp"},
         "never gets there": {"possible": "late AND NOT held"},
     },
 }
@@ -66,6 +69,9 @@ TANGENTS = [[{"product": "abc", "u": "1", "v": "1"}], [{"product": "", "u": "abc
             [{"product": "p", "u": 1, "v": 2}], [{"product": "p", "u": "1", "v": "1"}] * 5000]
 
 
+RUNS = "another run: "
+
+
 def dump(o):
     return json.dumps(o, separators=(",", ":"), ensure_ascii=False)
 
@@ -79,6 +85,27 @@ def sealed(o):
 def proof(lemmas, **other):
     return {"engine": "directed",
             "certificate": {"induction": 1, "lemmas": lemmas, "wide": False, "tangents": [], **other}}
+
+
+def places_in(value, path=()):
+    yield path
+    inner = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    for step, part in inner:
+        yield from places_in(part, (*path, step))
+
+
+def other_runs(kept):
+    key = max((k for k, a in kept["answers"].items() if "run" in a), key=lambda k: len(dump(kept["answers"][k])))
+    run = kept["answers"][key]["run"]
+    for n, place in enumerate(places_in(run, ("run",))):
+        # Each place gets some of the values, each value comes to some of the places.
+        for value in [None, -1, 10**30, "", {}, "running", "1/2", "1/0", ["key"], run, run[:1]][n % 4::4]:
+            forged = copy.deepcopy(kept)
+            at = forged["answers"][key]
+            for step in place[:-1]:
+                at = at[step]
+            at[place[-1]] = value
+            yield f"{RUNS}{'/'.join(map(str, place))} = {dump(value)[:40]}", sealed(forged)
 
 
 def lies(kept):
@@ -103,7 +130,7 @@ def lies(kept):
     keys, answers = list(kept["answers"]), list(kept["answers"].values())
     for shift in range(1, len(keys)):
         forged = {**kept, "answers": dict(zip(keys, answers[shift:] + answers[:shift]))}
-        yield f"answers of other questions ({shift})", sealed(forged)
+        yield f"{RUNS}answers of other questions ({shift})", sealed(forged)
     # Every member of one answer of each kind given another value; one left out; one more.
     for kind in ("depth", "certificate"):
         key = max((k for k, a in kept["answers"].items() if kind in a), key=lambda k: len(dump(kept["answers"][k])))
@@ -130,6 +157,7 @@ def lies(kept):
         forged = copy.deepcopy(kept)
         forged["answers"][key]["more"] = 1
         yield f"{kind}: one more member", sealed(forged)
+    yield from other_runs(kept)
     for value in VALUES:
         yield f"answers = {dump(value)[:40]}", sealed({**kept, "answers": value})
         yield f"version = {dump(value)[:40]}", sealed({**kept, "lanyard_kept": value})
@@ -146,6 +174,10 @@ def lies(kept):
     yield "nothing", b""
     yield "NUL", b"\0"
     yield "a number", b"1" * 10**6
+
+
+def verdicts(result):
+    return [(claim["id"], claim["verdict"]) for claim in json.loads(result)["claims"]] if result else None
 
 
 def main():
@@ -186,7 +218,10 @@ def main():
             refused = code == 2 and heading.startswith(out) and re.search(rb"^k\.json:\d+:\d+: error: .*\[[a-z0-9-]+\]$", err, re.M)
             if refused and pathlib.Path("k.json").read_bytes() != content:
                 wrong.append(f"{name}: refused, and changed all the same")
-            if not refused and (code, out, result, err) != plain:
+            same = (code, out, result, err) == plain
+            if name.startswith(RUNS) and not same:
+                same = (code, verdicts(result), err) == (plain[0], verdicts(plain[2]), plain[3])
+            if not refused and not same:
                 wrong.append(f"{name}: exit {code}\n{out.decode()[-300:]}{err.decode(errors='replace')[-300:]}")
             if sorted(set(os.listdir()) | {"r.json"}) != files:
                 wrong.append(f"{name}: left {set(os.listdir()) - set(files)} behind")

@@ -8,6 +8,7 @@
 
 #include "../models.hpp"
 #include "prove/driver.hpp"
+#include "sim/interpreter.hpp"
 
 using namespace lanyard::prove;
 using namespace lanyard::test;
@@ -21,24 +22,36 @@ class Memory : public KnownAnswers {
     Memory() = default;
     Memory(const Memory& honest, Lie lie) : lie_(std::move(lie)), answers_(honest.answers_) {}
 
-    std::optional<KnownAnswer> look_up(const std::string& key) override {
+    // Of another state of the model.
+    static Memory of_old(const Memory& old) {
+        Memory out;
+        out.old_ = old.likes_;
+        return out;
+    }
+    Memory(Memory&& other) noexcept : answers_(std::move(other.answers_)), old_(std::move(other.old_)) {}
+
+    std::optional<KnownAnswer> look_up(const QuestionKey& key, const Model&) override {
         const std::scoped_lock lock(mutex_);
-        const auto at = answers_.find(key);
-        if (at == answers_.end()) return std::nullopt;
+        const auto at = answers_.find(key.exact);
+        const auto like = old_.find(key.like);
+        if (at == answers_.end() && like == old_.end()) return std::nullopt;
         ++found;
-        KnownAnswer told = at->second;
+        KnownAnswer told = at == answers_.end() ? like->second : at->second;
+        told.of_another_model = at == answers_.end();
         if (lie_) lie_(told);
         return told;
     }
-    void keep(const std::string& key, const KnownAnswer& answer) override {
+    void keep(const QuestionKey& key, const KnownAnswer& answer, const Model&) override {
         const std::scoped_lock lock(mutex_);
         ++kept;
-        answers_.insert_or_assign(key, answer);
+        answers_.insert_or_assign(key.exact, answer);
+        likes_.insert_or_assign(key.like, answer);
     }
-    void drop(const std::string& key) override {
+    void drop(const QuestionKey& key) override {
         const std::scoped_lock lock(mutex_);
         ++dropped;
-        answers_.erase(key);
+        answers_.erase(key.exact);
+        old_.erase(key.like);
     }
 
     int found = 0, kept = 0, dropped = 0;
@@ -46,13 +59,14 @@ class Memory : public KnownAnswers {
  private:
     Lie lie_;
     std::mutex mutex_;
-    std::map<std::string, KnownAnswer> answers_;
+    std::map<std::string, KnownAnswer> answers_, likes_, old_;
 };
 
-Model model() {
+Model model(const std::string& trip = "15 psi") {
     return model_from(R"json({"lanyard": 1, "name": "m",
       "inputs": {"key": "maintained", "hand": "maintained", "reset": "momentary", "oil": {"senses": "oil_pressure"}},
-      "logic": {"tripped": "RS(oil < 15 psi, reset)"},
+      "logic": {"tripped": "RS(oil < )json" +
+                      trip + R"json(, reset)"},
       "outputs": {"pump": "key OR hand", "run": "key AND oil > 15 psi AND NOT tripped"},
       "claims": {
         "follows": {"always": "key -> pump"},
@@ -151,17 +165,63 @@ TEST_CASE("lies are found out") {
     }
 }
 
+TEST_CASE("answers survive an edit, and only where they are right") {
+    const Model before = model();
+    Memory first;
+    judged(before, &first, before.claims.size());
+    // The output has a limit of its own, so that it cuts in time wherever the trip is.
+    for (const char* trip : {"14.5 psi", "13 psi", "16 psi"}) {
+        CAPTURE(trip);
+        const Model after = model(trip);
+        const auto cold = judged(after, nullptr, after.claims.size());
+        CHECK(std::holds_alternative<Proved>(cold[3].verdict));
+        Memory memory = Memory::of_old(first);
+        const auto warm = judged(after, &memory, after.claims.size());
+        for (std::size_t k = 0; k < cold.size(); ++k) {
+            CAPTURE(k);
+            CHECK(cold[k].verdict.index() == warm[k].verdict.index());
+        }
+        CHECK(memory.found > 0);
+        CHECK(memory.dropped < memory.found);  // some of them still hold
+    }
+}
+
+TEST_CASE("a run that is no run is not shown") {
+    const Model m = model();
+    Memory honest;
+    const auto plain = judged(m, &honest, 2);
+    for (const auto& lie :
+         {std::function<void(Run&)>([](Run& r) { r.segments.front().first.positions[SwitchId(0)].flip(); }),
+          std::function<void(Run&)>([](Run& r) { r.segments.pop_back(); }),
+          std::function<void(Run&)>([](Run& r) { r.segments.push_back(r.segments.back()); }),
+          std::function<void(Run&)>([](Run& r) { r.segments.front().first.next_mode = Mode::running; }),
+          std::function<void(Run&)>([](Run& r) { r.segments.front().first.quantities[QuantityId(0)] = -1; })}) {
+        Memory memory(honest, [&](KnownAnswer& known) {
+            if (known.run) lie(*known.run);
+        });
+        const auto told = judged(m, &memory, 2);
+        for (std::size_t k = 0; k < 2; ++k) {
+            CHECK(plain[k].verdict.index() == told[k].verdict.index());
+            if (const Run* run = run_against(told[k].verdict)) {
+                const Replay played = replay(m, *run, m.claims[ClaimId(k)].condition, ClaimId(k));
+                CHECK(played.legal);
+                CHECK(played.violated_at_end);
+            }
+        }
+    }
+}
+
 TEST_CASE("a question's key tells questions apart") {
     const Model m = model();
     Question q;
     q.model = &m;
     q.claim = ClaimId(0);
-    const std::string first = key_of(q, {});
+    const QuestionKey first = key_of(q, {});
     const auto differs = [&](const std::function<void(Question&, JudgeOptions&)>& change) {
         Question other = q;
         JudgeOptions options;
         change(other, options);
-        return key_of(other, options) != first;
+        return key_of(other, options).exact != first.exact;
     };
     CHECK_FALSE(differs([](Question&, JudgeOptions&) {}));
     CHECK(differs([](Question& x, JudgeOptions&) { x.claim = ClaimId(1); }));
@@ -180,4 +240,11 @@ TEST_CASE("a question's key tells questions apart") {
     Model other = m;
     other.made_into = "another";
     CHECK(differs([&](Question& x, JudgeOptions&) { x.model = &other; }));
+    Model edited = m;
+    edited.sha256 = "another";
+    CHECK(differs([&](Question& x, JudgeOptions&) { x.model = &edited; }));
+    q.model = &edited;
+    CHECK(key_of(q, {}).like == first.like);
+    q.claim = ClaimId(1);
+    CHECK(key_of(q, {}).like != first.like);
 }
