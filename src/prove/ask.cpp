@@ -1,6 +1,6 @@
 // What it decides: one question, with a checked answer.
 // Why it is sound: whoever answers, the answer is what certify and the interpreter made of it.
-// Why it is deterministic: budgets count solver work, rounds double them, and in a
+// Why it is deterministic: budgets count solver work, each round has `growth` times that of the one before, and in a
 // round the lowest rank wins - never the clock and never the thread.
 // When it gives up: at the work limit, or when it is stopped.
 // Tested by: tests/lies/main.cpp, tests/encode/clocks_test.cpp
@@ -27,6 +27,9 @@ namespace lanyard::prove {
 
 namespace {
 
+// First budget, growth, and shares and beginnings in the table of provers: what cost least over the questions of
+// tests/bench/portfolio.py. Most of the work of slow rounds was in searches that begin anew with too little.
+constexpr std::uint64_t growth = 6;
 constexpr std::uint64_t patience = 3'200'000;
 // A file that says that there is something to be found may lie: so much is spent on looking before the search begins.
 constexpr std::uint64_t known_hit_budget = 4'000'000;
@@ -85,7 +88,7 @@ class QuestionSolver {
         start();
         Unknown unknown{"the work limit was reached", 0};
         std::uint64_t spent = 0;
-        for (std::uint64_t budget = options_.first_budget; spent < options_.work_limit; budget *= 2) {
+        for (std::uint64_t budget = options_.first_budget; spent < options_.work_limit; budget *= growth) {
             for (std::size_t next = 0; next < provers_.size();) {
                 const std::size_t i = next++;
                 if (options_.stopped()) return Unknown{options_.why_stopped(), unknown.depth};

@@ -60,7 +60,7 @@ inline constexpr std::uint64_t check_budget = 100'000'000;
 // Of each question about what a proof rests on.
 inline constexpr std::uint64_t rests_on_budget = 20'000'000;
 
-// Provers work in rounds of doubling budgets; the first answer by (round, rank) wins. Nothing that a prover says is
+// Provers work in rounds of growing budgets; the first answer by (round, rank) wins. Nothing that a prover says is
 // believed: a hit is derived anew and replayed, a certificate is checked. `prover` gets the winner's name. Throws
 // InternalError.
 Answered ask(const Question& q, const JudgeOptions& options, Timing& timing, std::string& prover);

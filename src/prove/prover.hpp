@@ -8,7 +8,7 @@
 // Rules:
 //   * work(budget) spends about `budget` of Z3's resource units, which count the same on every machine, and never
 //     looks at the clock, a random device, another prover or a thread. Called again it goes on (or starts anew)
-//     with the new budget; the driver doubles it from round to round.
+//     with the new budget; it grows from round to round.
 //   * A prover owns its Z3 context. It is called by one thread at a time.
 //   * Z3's `unknown` is never an answer. A prover that is interrupted says nothing.
 //   * finished() tells that further work cannot help, so that the driver stops asking.

@@ -6,7 +6,7 @@ namespace lanyard::prove {
 
 const std::vector<ProverKind>& prover_table() {
     static const std::vector<ProverKind> table = {
-        {"bounded", "bounded search, shortest run first (refutes only)", 2, 0, false, make_bounded},
+        {"bounded", "bounded search, shortest run first (refutes only)", 8, 0, false, make_bounded},
         {"directed", "property-directed reachability", 1, 0, true, make_directed},
         {"lemmas",
          "lemma templates, kept where they are inductive together, k-induction, then property-directed with them", 1,
