@@ -110,9 +110,11 @@ struct CheckOptions {
     Limits limits = {};
     bool examples = false;         // the story of a proof shows a run that exercises the claim
     unsigned counterexamples = 1;  // runs of each refuted claim, each with causes of its own; may be fewer
-    // A file in which answers are kept from one check to the next, for the same model and version; it is created if it
-    // does not exist. Its answers are checked again instead of searched for, and do not change the results.
+    // A file in which answers are kept from one check to the next; it is created if it does not exist. Answers of the
+    // same version to the same questions, also about another state of the model, are checked again instead of searched
+    // for. They change no verdict; which of several proofs or runs is shown may be the one that was shown before.
     std::optional<std::filesystem::path> keep = {};
+    bool fresh = false;  // what the file has is not looked at, and replaced
     // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.
     std::function<void(const ClaimReport&)> on_claim = {};
     OnProgress on_progress = {};
@@ -135,6 +137,9 @@ struct Results {
     struct Judged;  // known to the implementation only
     std::shared_ptr<const Judged> judged;
 };
+
+// The file in `folder` for what is kept of a model: named after the model's file and where that is.
+std::filesystem::path kept_file(const std::filesystem::path& folder, const std::filesystem::path& model);
 
 // Does not change the model. Rejected: an unknown claim or prover, or CheckOptions::keep is not such a file.
 // Throws InternalError, std::bad_alloc, and what its callbacks throw.

@@ -111,7 +111,7 @@ std::variant<Results, Rejected> check(const Model& model, const CheckOptions& op
     if (auto wrong = unknown_prover(options.prover)) return std::move(*wrong);
     std::unique_ptr<Kept> kept;
     if (options.keep) {
-        auto opened = Kept::open(*options.keep, model.impl().model);
+        auto opened = Kept::open(*options.keep, model.impl().model, options.fresh);
         if (auto* wrong = std::get_if<Rejected>(&opened)) return std::move(*wrong);
         kept = std::move(std::get<std::unique_ptr<Kept>>(opened));
     }

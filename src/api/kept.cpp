@@ -71,7 +71,7 @@ bool same_program(const Json& a, const Json& b) {
 }  // namespace
 
 std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::path& file,
-                                                         const lanyard::model::Model& m) {
+                                                         const lanyard::model::Model& m, bool fresh) {
     std::unique_ptr<Kept> out(new Kept(file));
     out->head_ = head_of(m);
     std::error_code error;
@@ -83,6 +83,7 @@ std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::
     Diagnostics diagnostics;
     const auto found = content_of(source, diagnostics);
     if (!found) return rejected(diagnostics, source);
+    if (fresh) return out;
     if (found->head == out->head_)
         for (const auto& [key, answer] : found->answers.items()) out->answers_.emplace(key, answer);
     else if (same_program(found->head, out->head_))
@@ -132,6 +133,14 @@ std::string Kept::write() const {
     out["seal"] = seal_of(head_, answers);
     out["answers"] = answers;
     return write_file(file_, out.dump(1) + '\n');
+}
+
+std::filesystem::path kept_file(const std::filesystem::path& folder, const std::filesystem::path& model) {
+    constexpr std::size_t enough = 12;
+    std::error_code error;
+    const auto whole = std::filesystem::weakly_canonical(model, error);
+    const std::string told = error ? model.string() : whole.string();
+    return folder / (model.stem().string() + "-" + sha256_hex(told).substr(0, enough) + ".json");
 }
 
 }  // namespace lanyard::api

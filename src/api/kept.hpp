@@ -20,9 +20,9 @@ namespace lanyard::api {
 
 class Kept : public KnownAnswers {
  public:
-    // A file that is not there yet has no answers.
+    // A file that is not there yet has no answers. `fresh`: they are left alone, though it has to be such a file.
     static std::variant<std::unique_ptr<Kept>, Rejected> open(const std::filesystem::path& file,
-                                                              const lanyard::model::Model& model);
+                                                              const lanyard::model::Model& model, bool fresh);
 
     std::optional<KnownAnswer> look_up(const QuestionKey& key, const lanyard::model::Model& model) override;
     void keep(const QuestionKey& key, const KnownAnswer& answer, const lanyard::model::Model& model) override;

@@ -13,7 +13,7 @@ Exit case_command(const CommandLine& line) {
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
     api::CheckOptions options;
-    options.keep = line.text("--keep");
+    if (auto error = read_keep(line, options)) return complain(*error);
     if (auto error = read_limits(line, options.limits)) return complain(*error);
 
     ProgressLine progress(progress_to(line));

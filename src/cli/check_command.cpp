@@ -50,7 +50,7 @@ std::variant<api::CheckOptions, Exit> options_of(const CommandLine& line, const 
     options.claims = std::get<std::vector<std::string>>(std::move(claims));
     options.prover = line.text("--prover").value_or("");
     if (const auto unknown = api::unknown_prover(options.prover)) return complain(*unknown);
-    options.keep = line.text("--keep");
+    if (auto error = read_keep(line, options)) return complain(*error);
     if (auto error = read_limits(line, options.limits)) return complain(*error);
     options.examples = line.has("--examples");
     if (auto error = read_counterexamples(line, options)) return complain(*error);

@@ -61,6 +61,8 @@ Exit deliver(const CommandLine& line, const std::string& text);
 
 // --jobs, --time, --work, --memory.
 std::optional<UsageError> read_limits(const CommandLine& line, api::Limits& limits);
+// --keep, --fresh; without --keep a file of its own in the folder that LANYARD_KEEP names in the environment.
+std::optional<UsageError> read_keep(const CommandLine& line, api::CheckOptions& options);
 std::optional<UsageError> read_counterexamples(const CommandLine& line, api::CheckOptions& options);
 // What check, case and report write alike: --evidence, --keep. What of it could not be written.
 std::optional<UsageError> write_judging(const CommandLine& line, const api::Results& results);

@@ -72,6 +72,7 @@ void add_limits(CommandRow& row, const char* work = "As for check.", const char*
 void add_judging(CommandRow& row) {
     row.options.push_back(option("--evidence", Takes::folder, "DIR", "As for check."));
     row.options.push_back(option("--keep", Takes::file, "FILE", "As for check."));
+    row.options.push_back(flag("--fresh", "As for check."));
     row.options.push_back(repeatable("--rules", Takes::text, "PACK", "As for check."));
     add_limits(row);
     row.options.push_back(progress_flag());
@@ -108,9 +109,12 @@ CommandRow check_row() {
                "Write the run of each refutation as a value change dump, for waveform viewers, into this folder."),
         option("--evidence", Takes::folder, "DIR",
                "Write the evidence for each verdict, one folder for each claim (lanyard help evidence)."),
-        option("--keep", Takes::file, "FILE",
-               "Keep results in this file, and look there first: what was found before for the same model by the same "
-               "version is checked again instead of searched for (lanyard help limits)."),
+        option(
+            "--keep", Takes::file, "FILE",
+            "Keep results in this file, and look there first: what was found before, also for the model as it was "
+            "before an edit, is checked again instead of searched for. Without this option, the environment variable "
+            "LANYARD_KEEP names a folder with a file for each model (lanyard help limits)."),
+        flag("--fresh", "With --keep: search for everything anew, and replace what the file has."),
         formerly("--engine",
                  option("--prover", Takes::text, "NAME",
                         "Search with this prover only; the default is all of them (lanyard help limits lists them).")),

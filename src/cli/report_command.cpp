@@ -100,7 +100,7 @@ Exit report_command(const CommandLine& line) {
         return complain(UsageError{"the model makes no claim, so there is nothing to judge",
                                    "lanyard help claims tells how to make one"});
     api::CheckOptions options;
-    options.keep = line.text("--keep");
+    if (auto error = read_keep(line, options)) return complain(*error);
     if (auto error = read_limits(line, options.limits)) return complain(*error);
     if (auto error = read_counterexamples(line, options)) return complain(*error);
 

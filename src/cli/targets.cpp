@@ -126,6 +126,24 @@ std::optional<UsageError> read_limits(const CommandLine& line, api::Limits& limi
     return std::nullopt;
 }
 
+std::optional<UsageError> read_keep(const CommandLine& line, api::CheckOptions& options) {
+    options.keep = line.text("--keep");
+    options.fresh = line.has("--fresh");
+    const char* folder = std::getenv("LANYARD_KEEP");
+    if (options.keep || folder == nullptr || *folder == '\0') {
+        if (options.fresh && !options.keep)
+            return UsageError{"--fresh without a kept file", "give --keep FILE too, or set LANYARD_KEEP"};
+        return std::nullopt;
+    }
+    std::error_code error;
+    std::filesystem::create_directories(folder, error);
+    if (!std::filesystem::is_directory(folder, error))
+        return UsageError{"LANYARD_KEEP is " + harmless(folder) + ", which is no folder and cannot be made one",
+                          "results are kept there (lanyard help limits); unset it, or name another folder"};
+    options.keep = api::kept_file(folder, line.text("MODEL").value_or(""));
+    return std::nullopt;
+}
+
 std::optional<UsageError> write_judging(const CommandLine& line, const api::Results& results) {
     if (const auto folder = line.text("--evidence"))
         if (const auto wrong = api::write_folder(*folder, api::evidence_readme(results), api::evidence(results));
