@@ -24,7 +24,7 @@ def family(count, defect, seconds=1):
     planted = (count - 1) // 2 + 1
     model = {
         "lanyard": 1,
-        "name": f"{count} channels, {'one too slow' if defect else 'all in time'}, {seconds} s",
+        "name": f"{count} channels, {'one too slow' if defect else 'all in time'}, {seconds:g} s",
         "quantities": {},
         "inputs": {"key": "maintained"},
         "logic": {},
@@ -33,7 +33,7 @@ def family(count, defect, seconds=1):
         "claims": {},
     }
     for i in range(1, count + 1):
-        milliseconds = seconds * 1000 + (20 if defect and i == planted else 0)
+        milliseconds = round(seconds * 1000) + (20 if defect and i == planted else 0)
         model["quantities"][f"t{i}"] = "0 .. 200 degC"
         model["inputs"][f"s{i}"] = {"senses": f"t{i}"}
         model["logic"][f"late{i}"] = f"TON(key AND s{i} > {100 + i} degC, {milliseconds} ms)"
@@ -46,7 +46,7 @@ def family(count, defect, seconds=1):
         model["claims"][name] = {
             "whenever": f"key AND t{i} > {100 + i} degC",
             "then": f"NOT run AND NOT relay{i}",
-            "within": f"{seconds * 1000 + 50} ms",
+            "within": f"{round(seconds * 1000) + 50} ms",
         }
     return model
 
