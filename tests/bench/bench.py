@@ -1,53 +1,39 @@
-"""bench.py LANYARD BENCH_TIMES [--channels 1,2,4] [--faults 9,20,40] [--limit SECONDS] [--repeats N]
+"""bench.py LANYARD BENCH_TIMES [--only PART,PART] [--channels 1,2,4] [--leap-channels 1,2,4] [--timers 1,10,60]
+[--faults 9,20,40] [--demo FOLDER] [--limit SECONDS] [--row-limit SECONDS] [--repeats N]
 
-One claim of each member of the family: lanyard check (encoding, leap lemma, search, certificate, re-check and replay
-included) beside z3's own command line on the file of lanyard export, in turn, in the same run. Wall-clock seconds of
-whole processes, the median of the repeats; peak resident memory. Then the families of the claims that z3 is not asked
-about: no lock-out, and a start procedure.
+family   One claim of each member of the family: lanyard check (encoding, leap lemma, search, certificate, re-check and
+         replay included) beside z3's own command line on the file of lanyard export, in turn, in the same run.
+timer    a timer of 10 min beside one of 1 s
+lock-out, start, faults
+         The families of the claims that z3 is not asked about: no lock-out, a start procedure; and faults, of which z3
+         is asked one set at a time.
+leaps    beside ABC and Spin, on twins that go scan by scan (leaps.py); timers in seconds
+demo, keep, needs, mutants
+         the demo car (aims.py)
+
+At the end the aims, as far as the parts chosen by --only measured them. Processor seconds (user and system) of whole
+processes, the median of the repeats; peak resident memory. --limit is for each process of a family, --row-limit for
+each run about the demo car, in processor seconds too. The exit code is 1 if any two of the programs disagree.
 """
 import argparse
 import json
 import math
-import os
 import pathlib
 import statistics
 import subprocess
 import sys
 import tempfile
-import threading
-import time
 
+from aims import Car, Row, ratio, table
 from family import claim_of, family, lock_out, start, with_faults
-
-PARTS = ("finding", "minimising", "re-checking", "replaying")
-
-
-def measured(command, limit):
-    """(seconds, MB, exit code or None for too long, output)"""
-    start = time.monotonic()
-    with tempfile.TemporaryFile() as output:
-        process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=output, stderr=subprocess.DEVNULL)
-        over = threading.Event()
-
-        def end():
-            over.set()
-            process.kill()
-
-        timer = threading.Timer(limit, end)
-        timer.start()
-        _, status, usage = os.wait4(process.pid, 0)
-        seconds = time.monotonic() - start
-        timer.cancel()
-        process.returncode = os.waitstatus_to_exitcode(status)
-        output.seek(0)
-        text = output.read().decode(errors="replace")
-    return seconds, usage.ru_maxrss / 1024, None if over.is_set() else process.returncode, text
+from leaps import leaps
+from measured import PARTS, measured, middle, parts
 
 
-def parts_of(times, model, *claim):
+def parts_of(member, limit, *claim):
     """Where the time of a check goes, in seconds: the program of this folder asks the library, once more."""
-    done = subprocess.run([times, model, *claim], check=True, capture_output=True, text=True)
-    return dict(zip(PARTS, map(float, done.stdout.split()), strict=True))
+    run = measured([member.times, member.model, *claim], limit)
+    return parts(run)[0] if member.in_time and run.in_time else dict.fromkeys(PARTS, 0)
 
 
 class Member:
@@ -66,25 +52,23 @@ class Member:
         for _ in range(repeats):
             ours.append(measured([self.lanyard, "check", str(self.model), "--claim", self.claim, "--jobs", "1"], limit))
             theirs.append(measured(["z3", "fp.engine=spacer", str(self.horn)], limit))
-        self.seconds, self.memory, code, _ = sorted(ours, key=lambda r: r[0])[len(ours) // 2]
-        self.z3_seconds, self.z3_memory, z3_code, z3_text = sorted(theirs, key=lambda r: r[0])[len(theirs) // 2]
-        self.in_time, self.z3_in_time = code is not None, z3_code is not None
-        self.parts = parts_of(self.times, self.model, self.claim) if self.in_time else dict.fromkeys(PARTS, 0)
+        self.ours, self.theirs = middle(ours), middle(theirs)
+        self.seconds, self.in_time = self.ours.seconds, self.ours.in_time
+        self.parts = parts_of(self, limit, self.claim)
         # As a Horn file: sat = the claim's bad state cannot be reached.
-        self.right = not self.in_time or code == (10 if self.defect else 0)
-        answer = z3_text.split()[0] if z3_text.split() else ""
-        self.z3_right = not self.z3_in_time or answer == ("unsat" if self.defect else "sat")
-        self.ratio = self.seconds / self.z3_seconds
+        self.right = not self.in_time or self.ours.code == (10 if self.defect else 0)
+        answer = self.theirs.text.split()[0] if self.theirs.text.split() else ""
+        self.z3_right = not self.theirs.in_time or answer == ("unsat" if self.defect else "sat")
+        self.ratio = self.seconds / self.theirs.seconds
         return self
 
     def row(self):
-        z3_time = f"{self.z3_seconds:8.2f}" if self.z3_in_time else f"> {self.z3_seconds:6.1f}"
-        time_ = f"{self.seconds:8.2f}" if self.in_time else f"> {self.seconds:6.1f}"
-        parts = " ".join(f"{self.parts[p]:11.2f}" for p in PARTS)
+        where = " ".join(f"{self.parts[p]:11.2f}" for p in PARTS)
         wrong = "" if self.right else "  LANYARD IS WRONG"
         wrong += "" if self.z3_right else "  z3 says otherwise"
-        return (f"{self.count:8d} {'defect' if self.defect else 'safe':>7} {time_} {self.memory:6.0f} "
-                f"{z3_time} {self.z3_memory:6.0f} {self.ratio:7.2f}  {parts}{wrong}")
+        return (f"{self.count:8d} {'defect' if self.defect else 'safe':>7} {self.ours.time_text():>8} "
+                f"{self.ours.memory:6.0f} {self.theirs.time_text():>8} {self.theirs.memory:6.0f} {self.ratio:7.2f}  "
+                f"{where}{wrong}")
 
 
 class Alone:
@@ -97,21 +81,21 @@ class Alone:
 
     def run(self, limit, repeats):
         command = [self.lanyard, "check", str(self.model), "--jobs", "1"]
-        runs = sorted((measured(command, limit) for _ in range(repeats)), key=lambda r: r[0])
-        self.seconds, self.memory, code, _ = runs[len(runs) // 2]
-        self.in_time = code is not None
-        self.parts = parts_of(self.times, self.model) if self.in_time else dict.fromkeys(PARTS, 0)
-        self.right = not self.in_time or code == (10 if self.defect else 0)
+        self.ours = middle([measured(command, limit) for _ in range(repeats)])
+        self.seconds, self.in_time = self.ours.seconds, self.ours.in_time
+        self.parts = parts_of(self, limit)
+        self.right = not self.in_time or self.ours.code == (10 if self.defect else 0)
         return self
 
     def row(self):
-        time_ = f"{self.seconds:8.2f}" if self.in_time else f"> {self.seconds:6.1f}"
-        parts = " ".join(f"{self.parts[p]:11.2f}" for p in PARTS)
-        return (f"{self.count:8d} {'defect' if self.defect else 'safe':>7} {time_} {self.memory:6.0f}  {parts}" +
-                ("" if self.right else "  LANYARD IS WRONG"))
+        where = " ".join(f"{self.parts[p]:11.2f}" for p in PARTS)
+        return (f"{self.count:8d} {'defect' if self.defect else 'safe':>7} {self.ours.time_text():>8} "
+                f"{self.ours.memory:6.0f}  {where}" + ("" if self.right else "  LANYARD IS WRONG"))
 
 
 def growth(members):
+    """Prints how the time grows; the larger of the exponents of the upper halves, None without two members each."""
+    upper_halves = []
     for defect in (False, True):
         points = [(m.count, m.seconds) for m in members if m.defect == defect and m.in_time]
         if len(points) > 1:
@@ -119,21 +103,23 @@ def growth(members):
             print(f"time grows as N^{exponent(points):.2f}" +
                   (f" (upper half N^{exponent(upper):.2f})" if len(upper) > 1 else "") +
                   f", {'defect' if defect else 'safe'}")
+            upper_halves += [exponent(upper)] if len(upper) > 1 else []
+    return max(upper_halves, default=None)
 
 
-def alone(options, folder, make, title, counts):
+def alone(options, folder, make, title):
     """A row a member; nothing larger is tried once one takes too long."""
     print(f"\n{title}\n{'channels':>8} {'twin':>7} {'lanyard':>8} {'MB':>6}  " + " ".join(f"{p:>11}" for p in PARTS))
     members = []
     for defect in (False, True):
-        for count in counts:
+        for count in options.channels:
             m = Alone(options, folder, make, count, defect).run(options.limit, options.repeats)
             print(m.row(), flush=True)
             members.append(m)
             if not m.in_time:
                 break
     growth(members)
-    return all(m.right for m in members)
+    return all(m.right for m in members), []
 
 
 def exponent(points):
@@ -150,20 +136,20 @@ def z3_asked(options, folder, count, names):
     model.write_text(json.dumps(with_faults(count, f"any, up to {len(names)} faults of {', '.join(names)}")))
     subprocess.run([options.lanyard, "export", model, "--claim", "off", "--out", horn], check=True,
                    stderr=subprocess.DEVNULL)
-    seconds, _, _, text = measured(["z3", str(horn)], options.limit)
-    return seconds, text.split()[:1] == ["unsat"]
+    run = measured(["z3", horn], options.limit)
+    return run.seconds, run.text.split()[:1] == ["unsat"]
 
 
-def faults(options, folder, counts):
+def faults(options, folder):
     """lanyard faults --order 2 beside one run of z3 a set: of each fault, and of each pair of those that break nothing
     alone."""
-    print(f"\nall sets of up to 2 of N faults; z3: one run a set\n{'faults':>8} {'lanyard':>8} {'z3':>8} {'runs':>6} {'ratio':>7}")
+    print(f"\nall sets of up to 2 of N faults; z3: one run a set\n"
+          f"{'faults':>8} {'lanyard':>8} {'z3':>8} {'runs':>6} {'ratio':>7}")
     good = True
-    for count in counts:
+    for count in options.faults:
         model = folder / "faults.json"
         model.write_text(json.dumps(with_faults(count)))
-        seconds, _, code, text = measured([options.lanyard, "faults", str(model), "--order", "2", "--jobs", "1"],
-                                          options.limit)
+        run = measured([options.lanyard, "faults", model, "--order", "2", "--jobs", "1"], options.limit)
         before = count // 2
         names = [f"first.{i}.to_battery" for i in range(1, before + 1)]
         names += [f"second.{i}.to_battery" for i in range(1, count - before + 1)]
@@ -177,48 +163,84 @@ def faults(options, folder, counts):
             total += taken
             good = good and not breaks
         runs += len(pairs)
-        print(f"{count:>8} {seconds:>8.2f} {total:>8.2f} {runs:>6} {seconds / total:>7.2f}", flush=True)
-        found = {name for name in names if name in text}
-        good = good and code == 10 and found == set(names) - set(quiet)
-        good = good and "no other set of up to 2 faults makes it fail: proved" in text
-    return good
+        print(f"{count:>8} {run.time_text():>8} {total:>8.2f} {runs:>6} {run.seconds / total:>7.2f}", flush=True)
+        found = {name for name in names if name in run.text}
+        good = good and run.code == 10 and found == set(names) - set(quiet)
+        good = good and "no other set of up to 2 faults makes it fail: proved" in run.text
+    return good, []
+
+
+def beside_z3(options, folder):
+    """The table of the family, and its aims: of the safe members, ours beside z3's."""
+    print(f"one claim of N channels; seconds and MB; limit {options.limit:g} s, median of {options.repeats}")
+    print(f"{'channels':>8} {'twin':>7} {'lanyard':>8} {'MB':>6} {'z3':>8} {'MB':>6} {'ratio':>7}  " +
+          " ".join(f"{p:>11}" for p in PARTS))
+    members = []
+    for defect in (False, True):
+        for count in options.channels:
+            members.append(Member(options, folder, count, defect, 1).run(options.limit, options.repeats))
+            print(members[-1].row(), flush=True)
+    ratios = [m.ratio for m in members]
+    print(f"\nratio lanyard / z3: median {statistics.median(ratios):.2f}, largest {max(ratios):.2f}")
+    safe = [m for m in members if not m.defect]
+    bound = ("" if all(m.in_time for m in safe) else ">") + ("" if all(m.theirs.in_time for m in safe) else "<")
+    ratios = [m.ratio for m in safe]
+    exponent_ = growth(members)
+    return all(m.right for m in members), [
+        Row("family", "lanyard / z3, safe, median", 1, statistics.median(ratios), bound),
+        Row("family", "lanyard / z3, safe, worst", 2, max(ratios), bound),
+        Row("family", "time grows as N^x, upper half, x", 1.1, exponent_,
+            "" if all(m.in_time for m in members) else ">", why="too few channels")]
+
+
+def timer(options, folder):
+    short, long = (Member(options, folder, min(4, max(options.channels)), False, s).run(options.limit, options.repeats)
+                   for s in (1, 600))
+    print(f"a timer of 10 min costs {long.ours.time_text()} s, one of 1 s {short.ours.time_text()} s: "
+          f"{long.seconds / short.seconds:.2f} times ({short.count} channels)")
+    return short.right and long.right, [ratio("timer", "timer of 10 min / of 1 s", 1.2, long.ours, short.ours)]
+
+
+def numbers(text):
+    return [int(n) for n in text.split(",")]
 
 
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("lanyard")
     parser.add_argument("times")
-    parser.add_argument("--channels", default="1,2,4,8,16,32,64")
-    parser.add_argument("--faults", default="9,20,40")
+    parser.add_argument("--only", type=lambda text: text.split(","))
+    parser.add_argument("--channels", type=numbers, default=[1, 2, 4, 8, 16, 32, 64])
+    parser.add_argument("--leap-channels", type=numbers, default=[1, 2, 4, 8])
+    parser.add_argument("--timers", type=lambda text: [float(t) for t in text.split(",")], default=[1, 10, 60])
+    parser.add_argument("--faults", type=numbers, default=[9, 20, 40])
+    parser.add_argument("--demo", type=pathlib.Path, default=pathlib.Path(__file__).parents[2] / "demo")
     parser.add_argument("--limit", type=float, default=120)
+    parser.add_argument("--row-limit", type=float, default=3600)
     parser.add_argument("--repeats", type=int, default=3)
     options = parser.parse_args()
-    counts = [int(n) for n in options.channels.split(",")]
-    good = True
     with tempfile.TemporaryDirectory(prefix="lanyard-bench-") as scratch:
         folder = pathlib.Path(scratch)
-        print(f"one claim of N channels; seconds and MB; limit {options.limit:g} s, median of {options.repeats}")
-        print(f"{'channels':>8} {'twin':>7} {'lanyard':>8} {'MB':>6} {'z3':>8} {'MB':>6} {'ratio':>7}  " +
-              " ".join(f"{p:>11}" for p in PARTS))
-        members = []
-        for defect in (False, True):
-            for count in counts:
-                m = Member(options, folder, count, defect, 1).run(options.limit, options.repeats)
-                print(m.row(), flush=True)
-                members.append(m)
-        good = all(m.right for m in members)
-        ratios = [m.ratio for m in members]
-        print(f"\nratio lanyard / z3: median {statistics.median(ratios):.2f}, largest {max(ratios):.2f}")
-        growth(members)
-        short, long = (Member(options, folder, min(4, max(counts)), False, s).run(options.limit, options.repeats)
-                       for s in (1, 600))
-        print(f"a timer of 10 min costs {long.seconds:.2f} s, one of 1 s {short.seconds:.2f} s: "
-              f"{long.seconds / short.seconds:.2f} times ({short.count} channels)")
-        good = good and short.right and long.right
-        good = alone(options, folder, lock_out, "no lock-out of N trips by one button", counts) and good
-        good = alone(options, folder, start, "a start procedure with N permissives", counts) and good
-        good = faults(options, folder, [int(n) for n in options.faults.split(",")]) and good
-    return 0 if good else 1
+        car = Car(options, folder)
+        all_parts = {
+            "family": lambda: beside_z3(options, folder),
+            "timer": lambda: timer(options, folder),
+            "lock-out": lambda: alone(options, folder, lock_out, "no lock-out of N trips by one button"),
+            "start": lambda: alone(options, folder, start, "a start procedure with N permissives"),
+            "faults": lambda: faults(options, folder),
+            "leaps": lambda: leaps(options, folder),
+            "keep": car.keep,
+            "demo": car.demo,
+            "needs": car.needs,
+            "mutants": car.mutants,
+        }
+        chosen = options.only or list(all_parts)
+        for name in chosen:
+            if name not in all_parts:
+                parser.error(f"--only {name}: the parts are {', '.join(all_parts)}")
+        results = [run() for name, run in all_parts.items() if name in chosen]
+        table([row for _, rows in results for row in rows])
+    return 0 if all(good for good, _ in results) else 1
 
 
 sys.exit(main())
