@@ -97,6 +97,7 @@ class QuestionSolver {
                 const std::uint64_t share = std::min(budget / kinds_[i]->share, left);
                 if (share == 0) break;
                 spent += share;
+                if (!provers_[i]) provers_[i] = kinds_[i]->make(question_);
                 if (provers_[i]->finished()) continue;
                 const Finding f = work(*provers_[i], *kinds_[i], share);
                 if (const auto* n = std::get_if<Nothing>(&f)) unknown.depth = std::max(unknown.depth, n->clear_depth);
@@ -146,7 +147,7 @@ class QuestionSolver {
         for (const auto& kind : prover_table()) {
             // Bounded search always helps: it finds the example that every proof owes.
             if (!options_.prover.empty() && kind.name != options_.prover && kind.name != bounded_name) continue;
-            provers_.push_back(kind.make(question_));
+            provers_.emplace_back();
             kinds_.push_back(&kind);
         }
     }
@@ -390,7 +391,7 @@ class QuestionSolver {
     const JudgeOptions& options_;
     Timing& timing_;
     std::string& prover_;
-    std::vector<std::unique_ptr<Prover>> provers_;
+    std::vector<std::unique_ptr<Prover>> provers_;  // made when their turn comes
     std::vector<const ProverKind*> kinds_;
     std::optional<KnownAnswer> said_;
 };
