@@ -11,6 +11,7 @@
 #include "report/never_words.hpp"
 #include "report/plain.hpp"
 #include "report/rules.hpp"
+#include "report/slow.hpp"
 #include "report/terminal.hpp"
 #include "report/trapped.hpp"
 #include "report/unmeasured.hpp"
@@ -187,6 +188,10 @@ void tell_verdict(Told& out, const FilmedResult& r, const Vacuous& v) {
 void tell_verdict(Told& out, const FilmedResult& r, const Undecided& u) {
     out.add("stopped by", sanitize_for_terminal(u.reason));
     if (u.depth > 0) out.add("known", searched_words(r, u));
+    std::vector<std::string> slow = comparisons_of_two(r.model, r.claim);
+    for (auto& text : slow) text = "'" + sanitize_for_terminal(text) + "' looks at two numbers that may both change";
+    if (!slow.empty()) slow.back() += "; one number and a constant take fewer steps";
+    out.add("slow where", std::move(slow));
 }
 
 }  // namespace

@@ -274,3 +274,19 @@ TEST_CASE("one change is no changes") {
     CHECK(story_of(m, result(m, "much chatter", Undecided{"x", 0})).find("at most 11 times within") !=
           std::string::npos);
 }
+
+TEST_CASE("an undecided claim names the comparisons that make its search slow") {
+    const Model m = model_from(R"json({"lanyard": 1, "name": "m",
+      "quantities": {"water": "0 .. 120 degC", "air": "0 .. 60 degC", "oil": "0 .. 8 bar"},
+      "logic": {"gap": "water - air", "moves": "water <> previous(water)", "warm": "gap > 10 K", "hot": "water > 90 degC",
+                "odd": "oil > 2 * oil - 5 bar"},
+      "outputs": {"fan": "hot OR moves", "lamp": "warm", "horn": "hot AND odd"},
+      "claims": {"fan": {"always": "hot -> fan"}, "lamp": {"always": "lamp -> warm"}, "horn": {"always": "horn -> hot"},
+                 "own": {"always": "horn -> water > air"}}})json");
+    const auto told = [&](const std::string& claim) { return story_of(m, result(m, claim, Undecided{"x", 0})); };
+    CHECK(told("fan").find("'water <> previous(water)' looks at two") != std::string::npos);
+    CHECK(told("fan").find("air") == std::string::npos);
+    CHECK(told("lamp").find("'gap > 10 K' looks at two numbers") != std::string::npos);
+    CHECK(told("horn").find("slow where") == std::string::npos);
+    CHECK(told("own").find("'water > air' looks at two numbers") != std::string::npos);
+}
