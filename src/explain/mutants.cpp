@@ -152,6 +152,7 @@ std::vector<Mutant> mutants_of(const Model& model) { return Maker(model).make();
 Model mutated(const Model& model, const Mutant& mutant) {
     Model out = model;
     const Signal& s = out.signal(mutant.signal);
+    out.made_into += "\nmutant: " + s.name + " is " + text_of(model, *mutant.definition);
     if (s.kind == SignalKind::logic)
         out.logic[s.index].is = mutant.definition;
     else

@@ -83,8 +83,9 @@ class Mutation {
         for (const SignalId id : m_.order)
             if (std::none_of(judging_.begin(), judging_.end(), [&](const Judging& j) { return may_need(j, id); }))
                 out_.unneeded.push_back(id);
-        for (auto& mutant : mutants_of(m_))
-            out_.mutants.push_back({std::move(mutant), MutantFate::undecided, {}, false, {}});
+        std::vector<Mutant> all = mutants_of(m_);
+        for (std::size_t i = options_.share - 1; i < all.size(); i += options_.shares)
+            out_.mutants.push_back({std::move(all[i]), MutantFate::undecided, {}, false, {}});
         if (out_.interrupted || judging_.empty()) return std::move(out_);
         PoolTasks tasks;
         tasks.count = out_.mutants.size();
@@ -96,6 +97,7 @@ class Mutation {
         pool.judge.work_limit = options_.work;
         pool.time_s = time.left();
         pool.judge.any_run = true;  // nobody is shown it
+        pool.judge.known = options_.driver.known;
         out_.interrupted = run_pool(tasks, pool);
         return std::move(out_);
     }
@@ -182,6 +184,7 @@ class Mutation {
         if (!plain) return false;
         const ExprPtr differ = boolean_expr(Op::xor_, {whole, mutant.definition});
         Model asked = m_;
+        asked.made_into += "\nthe same: " + m_.name_of(mutant.signal) + " and " + text_of(m_, *mutant.definition);
         Claim c;
         c.id = "the same";
         c.body = Always{boolean_expr(Op::not_, {differ})};

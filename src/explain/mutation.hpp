@@ -34,6 +34,8 @@ inline constexpr std::uint64_t work_of_mutant = 4'000'000;
 struct MutationOptions {
     DriverOptions driver;  // claims, and limits for judging them; of the callbacks only on_start
     std::uint64_t work = work_of_mutant;
+    // Of the mutants in their order, only these are judged: share, share + shares, share + 2 shares ..., from 1.
+    std::size_t share = 1, shares = 1;
     std::function<void(std::size_t done, std::size_t all)> on_mutant;  // never two at once
 };
 

@@ -39,7 +39,7 @@ class Walk {
  public:
     // `claim` obeys `condition` throughout, and its body is replaced by what is asked.
     Walk(const Model& m, ClaimId claim, ConditionId condition, const JudgeOptions& o)
-        : m_(m), claim_(claim), options_(o) {
+        : m_(m), made_into_(m.made_into), claim_(claim), options_(o) {
         m_.claims[claim].condition = condition;
         m_.claims[claim].reached_under = {};
         options_.any_run = true;
@@ -52,6 +52,7 @@ class Walk {
 
  private:
     Model m_;
+    const std::string made_into_;
     const ClaimId claim_;
     JudgeOptions options_;
     std::set<SignalId> path_;
@@ -62,7 +63,9 @@ class Walk {
         if (++questions_ > max_questions || options_.stopped()) return std::nullopt;
         const ExprPtr in_mode =
             during ? boolean_expr(Op::eq, {signal_expr(m_, m_.mode), mode_expr(*during)}) : truth_expr(true);
-        m_.claims[claim_].body = Possible{during ? boolean_expr(Op::and_, {e, in_mode}) : e};
+        const ExprPtr asked = during ? boolean_expr(Op::and_, {e, in_mode}) : e;
+        m_.claims[claim_].body = Possible{asked};
+        m_.made_into = made_into_ + "\npossible: " + text_of(m_, *asked);
         const Verdict v = verdict_of(m_, claim_, options_);
         const auto* refuted = std::get_if<Refuted>(&v);
         return refuted != nullptr ? refuted->certificate : std::nullopt;
@@ -204,6 +207,7 @@ ExprPtr premise_of(const Claim& c) {
 
 std::optional<Meant> meant_by(const Model& m, ClaimId claim, const JudgeOptions& o) {
     Model other = m;
+    other.made_into += "\nonce begun";
     std::get<Response>(other.claims[claim].body).manner = Manner::once_begun;
     JudgeOptions options = o;
     options.work_limit = std::min(options.work_limit, a_question);

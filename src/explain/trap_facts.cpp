@@ -98,6 +98,7 @@ class TrapFactFinder {
         auto& body = std::get<Recoverable>(asked.claims[claim_].body);
         body.body = goal;
         body.within.reset();
+        asked.made_into += "\nrecoverable: " + text_of(m_, *goal);
         Question q = question_of(asked, claim_, closed_);
         Timing unused;
         std::string prover;

@@ -94,7 +94,9 @@ FaultAnalysis analyse_faults(const Model& model, const FaultOptions& options) {
     tasks.on_done = [&](std::size_t i) {
         if (options.on_claim) options.on_claim(out.claims[i]);
     };
-    out.interrupted = run_pool(tasks, pool_options(options.driver));
+    PoolOptions pool = pool_options(options.driver);
+    pool.judge.known = options.driver.known;
+    out.interrupted = run_pool(tasks, pool);
     return out;
 }
 

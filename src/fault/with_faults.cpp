@@ -15,6 +15,20 @@ std::string choice_text(const Model& m, const FaultChoice& c) {
     return number + " of " + std::to_string(c.faults.size());
 }
 
+// All of the choice, as it decides every answer.
+std::string made_into(ClaimId claim, const FaultChoice& c) {
+    const auto list = [](const std::vector<FaultId>& faults) {
+        std::string out;
+        for (const FaultId f : faults) out += ' ' + std::to_string(f.index());
+        return out;
+    };
+    std::string out = "\nclaim " + std::to_string(claim.index()) + " with at most " + std::to_string(c.at_most) +
+                      (c.from_the_start ? " from the start" : "") + (c.present ? " present" : "") + ':' +
+                      list(c.faults);
+    for (const auto& set : c.excluded) out += ", not" + list(set);
+    return out;
+}
+
 ConditionId add_condition(Model& m, ConditionId base, const FaultChoice& choice) {
     Condition c = m.conditions[base];
     c.text += (c.healthy ? ", except " : ", with ") + choice_text(m, choice);
@@ -40,6 +54,7 @@ std::vector<FaultId> all_faults(const Model& model) {
 
 Model with_faults(const Model& model, ClaimId claim, const FaultChoice& choice) {
     Model m = model;
+    m.made_into += made_into(claim, choice);
     for (const FaultId f : choice.faults) use_fault(m, f);
     Claim& c = m.claims[claim];
     if (c.reached_under) c.reached_under = add_condition(m, c.reached_under, choice);

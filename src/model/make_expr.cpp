@@ -1,5 +1,7 @@
 #include "model/make_expr.hpp"
 
+#include "lang/print.hpp"
+
 namespace lanyard::model {
 
 ExprPtr signal_expr(const Model& model, SignalId id) {
@@ -39,6 +41,11 @@ ExprPtr mode_expr(Mode mode) {
     e->type = Type::of_mode();
     e->mode = mode;
     return e;
+}
+
+std::string text_of(const Model& m, const Expr& e) {
+    return print(
+        e, [&m](SignalId id) { return m.name_of(id); }, [&m](TableId id) { return m.tables[id].name; });
 }
 
 }  // namespace lanyard::model

@@ -14,7 +14,7 @@ struct DriverOptions {
     std::vector<ClaimId> claims;  // indices in Model::claims
     std::string prover;
     std::uint64_t work_limit = JudgeOptions{}.work_limit;
-    KnownAnswers* known = nullptr;  // of check_claims alone: who asks about changed models has no use for them
+    KnownAnswers* known = nullptr;  // whoever changes the model says so in Model::made_into
     unsigned jobs = 1;
     std::optional<double> time_s;
     std::optional<std::uint64_t> memory_mb;

@@ -162,7 +162,7 @@ std::shared_ptr<const Model> with_playbook(const Model& m, ClaimId claim, std::v
     p.any_time = true;
     for (const bool may : goal.may_move) p.untouched.push_back(!may);
     auto out = std::make_shared<Model>(m);
-    out->made_into = "playbook of claim " + std::to_string(claim.index()) + '\n' + text_of(p.phases);
+    out->made_into += "\nplaybook of claim " + std::to_string(claim.index()) + '\n' + text_of(p.phases);
     Claim c = of;
     c.id = of.id + ": playbook";
     c.body = std::move(p);

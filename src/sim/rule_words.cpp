@@ -1,16 +1,12 @@
 #include "sim/rule_words.hpp"
 
 #include "lang/print.hpp"
+#include "model/make_expr.hpp"
 #include "sim/words.hpp"
 
 namespace lanyard::sim {
 
 namespace {
-
-std::string text_of(const Model& m, const Expr& e) {
-    return print(
-        e, [&m](SignalId id) { return m.name_of(id); }, [&m](TableId id) { return m.tables[id].name; });
-}
 
 RuleWords line_words(const Model& m, const Quantity& q, std::size_t i) {
     const GuardedLine& line = q.lines[i];

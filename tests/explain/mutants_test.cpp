@@ -3,8 +3,12 @@
 #include "explain/mutants.hpp"
 
 #include <catch2/catch.hpp>
+#include <set>
 
+#include "claims/question.hpp"
 #include "explain/mutation.hpp"
+#include "model/make_expr.hpp"
+#include "prove/known.hpp"
 #include "report/mutants.hpp"
 #include "sim/world.hpp"
 #include "support.hpp"
@@ -130,4 +134,37 @@ TEST_CASE("thresholds of a band do not pass each other, and a vote wants one mor
 TEST_CASE("any number of threads says the same") {
     const Model m = lamp("a AND (a OR b)", needs_a + ", " + lights);
     CHECK(mutation_json(m, score_of(m, 1), {"0.1.0", "Z3"}) == mutation_json(m, score_of(m, 2), {"0.1.0", "Z3"}));
+}
+
+TEST_CASE("answers about different mutants are kept apart") {
+    const Model m = lamp("TON(a, 1 s) AND (b OR 2 of (a, b, NOT a)) AND NOT (a AND b)", needs_a);
+    const auto key = [](const Model& changed) { return key_of(question_about(changed, ClaimId(0)), {}).exact; };
+    std::set<std::string> keys{key(m)}, definitions;
+    for (const Mutant& mutant : mutants_of(m)) {
+        keys.insert(key(mutated(m, mutant)));
+        definitions.insert(lanyard::model::text_of(m, *mutant.definition));
+    }
+    CHECK(definitions.size() > 15);
+    CHECK(keys.size() == definitions.size() + 1);
+}
+
+TEST_CASE("the mutants of all shares are the mutants of one run") {
+    const Model m = lamp("a AND b", needs_a);
+    const MutationScore whole = score_of(m);
+    for (const std::size_t shares : {1U, 2U, 3U, 9U}) {
+        std::size_t judged = 0;
+        for (std::size_t share = 1; share <= shares; ++share) {
+            MutationOptions o;
+            o.driver.claims = {ClaimId(0)};
+            o.share = share;
+            o.shares = shares;
+            const MutationScore part = mutation_score(m, o);
+            for (std::size_t k = 0; k < part.mutants.size(); ++k, ++judged) {
+                const JudgedMutant& same = whole.mutants.at(share - 1 + k * shares);
+                CHECK(mutant_words(m, part.mutants[k].mutant) == mutant_words(m, same.mutant));
+                CHECK(part.mutants[k].fate == same.fate);
+            }
+        }
+        CHECK(judged == whole.mutants.size());
+    }
 }

@@ -10,6 +10,7 @@
 #include "fault/effects.hpp"
 #include "fault/likelihood.hpp"
 #include "prove/judge.hpp"
+#include "prove/known.hpp"
 
 namespace fault = lanyard::fault;
 using namespace lanyard::fault;
@@ -204,4 +205,30 @@ TEST_CASE("what a fault does to the loads, and where it shows") {
     CHECK(open.gained.empty());
     CHECK(stuck.lost.empty());
     CHECK(stuck.gained.size() == 1);
+}
+
+TEST_CASE("answers about different choices of faults are kept apart") {
+    const Model m = model_from(with_claim(R"("always": "NOT coils")"));
+    const auto faults = all_faults(m);
+    REQUIRE(faults.size() >= 3);
+    const FaultId a = faults[0], b = faults[1], c = faults[2];
+    const FaultChoice choices[] = {
+        {{a}, 1},
+        {{b}, 1},
+        {{a, b}, 1},
+        {{a, b}, 2},
+        {{a, b}, 2, true},
+        {{a, b}, 2, false, true},
+        {{a, b, c}, 2},
+        {{a, b, c}, 2, false, false, {{a}}},
+        {{a, b, c}, 2, false, false, {{a}, {b}}},
+        {{a, b, c}, 2, false, false, {{a, b}}},
+    };
+    const auto key = [](const Model& changed) { return key_of(question_about(changed, ClaimId(0)), {}).exact; };
+    std::set<std::string> keys{key(m)};
+    for (const FaultChoice& choice : choices) {
+        const Model with = with_faults(m, ClaimId(0), choice);
+        CHECK(keys.insert(key(with)).second);
+        CHECK(keys.insert(key(with_faults(with, ClaimId(0), {{a}, 1}))).second);  // one behind the other
+    }
 }
