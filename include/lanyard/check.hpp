@@ -1,6 +1,7 @@
 // Judging a model: verdicts with their evidence, as values.
 #pragma once
 
+#include <lanyard/parts.hpp>
 #include <lanyard/run.hpp>
 
 namespace lanyard::api {
@@ -114,7 +115,9 @@ struct CheckOptions {
     // same version to the same questions, also about another state of the model, are checked again instead of searched
     // for. They change no verdict; which of several proofs or runs is shown may be the one that was shown before.
     std::optional<std::filesystem::path> keep = {};
-    bool fresh = false;  // what the file has is not looked at, and replaced
+    bool fresh = false;               // what the file has is not looked at, and replaced
+    std::optional<Share> share = {};  // of the claims; not together with keep or parts
+    std::optional<Parts> parts = {};  // what read_parts() made of all parts of this call
     // Called in the order of the file, each as soon as it and all before it are decided. Never two calls at once.
     std::function<void(const ClaimReport&)> on_claim = {};
     OnProgress on_progress = {};
@@ -132,7 +135,7 @@ struct Results {
     std::vector<ClaimReport> claims;  // in the order of the file
     Outcome outcome = Outcome::nothing;
     bool interrupted = false;  // some claims are undecided because Limits::stop asked for it
-    std::string keep_error;    // why CheckOptions::keep could not be written; empty if all was well
+    std::string keep_error;    // why CheckOptions::keep or a part could not be written; empty if all was well
 
     struct Judged;  // known to the implementation only
     std::shared_ptr<const Judged> judged;
@@ -141,7 +144,8 @@ struct Results {
 // The file in `folder` for what is kept of a model: named after the model's file and where that is.
 std::filesystem::path kept_file(const std::filesystem::path& folder, const std::filesystem::path& model);
 
-// Does not change the model. Rejected: an unknown claim or prover, or CheckOptions::keep is not such a file.
+// Does not change the model. Rejected: an unknown claim or prover, CheckOptions::keep is not such a file, or
+// parts are not of this model.
 // Throws InternalError, std::bad_alloc, and what its callbacks throw.
 std::variant<Results, Rejected> check(const Model& model, const CheckOptions& options);
 

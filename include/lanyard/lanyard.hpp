@@ -36,6 +36,7 @@
 #include <lanyard/log.hpp>      // start_log(), stop_log()
 #include <lanyard/model.hpp>    // load()
 #include <lanyard/packs.hpp>    // rule packs
+#include <lanyard/parts.hpp>    // one call shared among many machines
 #include <lanyard/run.hpp>      // what a signal is at a scan
 #include <lanyard/studies.hpp>  // faults, mutants, needs, bench card, why
 #include <lanyard/version.hpp>  // LANYARD_VERSION_MAJOR ...

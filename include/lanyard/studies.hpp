@@ -15,6 +15,8 @@ struct FaultOptions {
     unsigned order = 1;                    // sets of at most so many faults; at least 1
     bool from_the_start = false;  // faults are there from the first scan on or never; else they may begin at any scan
     bool stories = false;         // tell a run of each set
+    std::optional<Share> share = {};  // of the claims; effects, in_use and hidden are left empty
+    std::optional<Parts> parts = {};  // as CheckOptions::parts
     Limits limits = {};
     OnProgress on_progress = {};
 };
@@ -55,6 +57,7 @@ struct FaultsReport {
     std::string trees_missing;
     Outcome outcome = Outcome::nothing;  // failed: a single fault breaks a claim
     bool interrupted = false;
+    std::string part_error;  // why the part could not be written; empty if all was well
 
     struct Analysed;  // known to the implementation only: what the page shows
     std::shared_ptr<const Analysed> analysed;
@@ -65,10 +68,12 @@ std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptio
 // ---------------------------------------------------------------------------------------------------------------
 // What claims that are proved are worth, and what their proofs rest on
 
-struct StudyOptions {
+struct MutantOptions {
     std::vector<std::string> claims = {};  // ids; empty: all
-    Limits limits = {};                    // work: for each question about a mutant, or without an assumption
+    Limits limits = {};                    // work: for each question about a mutant
     OnProgress on_progress = {};
+    std::optional<Share> share = {};  // of the mutants
+    std::optional<Parts> parts = {};  // as CheckOptions::parts
 };
 
 struct MutantsReport {
@@ -77,9 +82,16 @@ struct MutantsReport {
     bool judged = false;       // at least one claim is proved of the model itself
     std::size_t survived = 0;  // mutants that no claim notices
     bool interrupted = false;
+    std::string part_error;  // why the part could not be written; empty if all was well
 };
 // Which small changes of the logic no claim would notice.
-std::variant<MutantsReport, Rejected> mutants(const Model& model, const StudyOptions& options);
+std::variant<MutantsReport, Rejected> mutants(const Model& model, const MutantOptions& options);
+
+struct StudyOptions {
+    std::vector<std::string> claims = {};  // ids; empty: all
+    Limits limits = {};                    // work: for each question without an assumption
+    OnProgress on_progress = {};
+};
 
 struct NeedsOfProofs {
     std::string text;  // whole lines: per claim, what it cannot spare and what it holds without

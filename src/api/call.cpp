@@ -107,11 +107,12 @@ DriverOptions driver_limits(const Limits& limits) {
 }
 
 DriverOptions driver_options(const Limits& limits, const std::vector<std::string>& claims, const OnProgress& progress,
-                             const std::vector<ClaimInfo>& infos) {
+                             const std::vector<ClaimInfo>& infos, const std::optional<Share>& share) {
     DriverOptions driver = driver_limits(limits);
+    std::size_t place = 0;
     for (std::size_t i = 0; i < infos.size(); ++i)
         if (claims.empty() || std::find(claims.begin(), claims.end(), infos[i].id) != claims.end())
-            driver.claims.push_back(ClaimId(i));
+            if (const std::size_t here = place++; !share || share->has(here)) driver.claims.push_back(ClaimId(i));
     driver.on_start = [&progress, &infos, total = driver.claims.size()](std::size_t decided, ClaimId claim) {
         if (progress) progress({decided, total, infos[claim.index()].id, ""});
     };

@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "api/judged.hpp"
-#include "api/kept.hpp"
+#include "api/parts.hpp"
 #include "explain/causes.hpp"
 #include "explain/never.hpp"
 #include "explain/other_runs.hpp"
@@ -81,7 +81,7 @@ Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
     const lanyard::model::Model& m = model.impl().model;
     const std::vector<ClaimInfo> infos = model.claims();
     const auto info = [&](const ClaimResult& r) { return infos[r.claim.index()]; };
-    DriverOptions driver = driver_options(options.limits, options.claims, options.on_progress, infos);
+    DriverOptions driver = driver_options(options.limits, options.claims, options.on_progress, infos, options.share);
     driver.prover = options.prover;
     driver.known = kept;
     driver.explain = [&](ClaimResult& r, const JudgeOptions& o) { explain(m, r, o); };
@@ -92,7 +92,7 @@ Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
         if (options.on_claim) options.on_claim(out.claims.back());
     };
     out.interrupted = check_claims(m, driver).interrupted;
-    if (kept != nullptr) out.keep_error = kept->write();
+    out.keep_error = write_answers(kept, options.share, out.interrupted);
     if (options.counterexamples > 1 && !out.interrupted) {
         out.interrupted = add_others(m, driver, options.counterexamples - 1, found->results);
         for (std::size_t k = 0; k < out.claims.size(); ++k)
@@ -109,13 +109,9 @@ Results judged(const Model& model, const CheckOptions& options, Kept* kept) {
 std::variant<Results, Rejected> check(const Model& model, const CheckOptions& options) {
     if (auto wrong = unknown_claim(model, options.claims)) return std::move(*wrong);
     if (auto wrong = unknown_prover(options.prover)) return std::move(*wrong);
-    std::unique_ptr<Kept> kept;
-    if (options.keep) {
-        auto opened = Kept::open(*options.keep, model.impl().model, options.fresh);
-        if (auto* wrong = std::get_if<Rejected>(&opened)) return std::move(*wrong);
-        kept = std::move(std::get<std::unique_ptr<Kept>>(opened));
-    }
-    return guarded(model, [&] { return judged(model, options, kept.get()); });
+    auto kept = answers_for(model, {options.keep, options.fresh, options.share, options.parts});
+    if (auto* wrong = std::get_if<Rejected>(&kept)) return std::move(*wrong);
+    return guarded(model, [&] { return judged(model, options, std::get<std::unique_ptr<Kept>>(kept).get()); });
 }
 
 }  // namespace lanyard::api

@@ -1,6 +1,7 @@
 // Faults: the analysis as plain values.
 #include "model/faults.hpp"
 #include "api/beside.hpp"
+#include "api/parts.hpp"
 #include "fault/analysis.hpp"
 #include "fault/effects.hpp"
 #include "fault/likelihood.hpp"
@@ -50,13 +51,17 @@ void fill_tables(const lanyard::model::Model& m, const FaultTables& tables, Faul
         else
             out.trees_missing += out.claims[i].id + ": " + why_not + "\n";
     }
+    out.csv = faults_csv(m, tables);
+    out.json = faults_json(m, tables, versions());
+}
+
+// What is said of all claims together.
+void fill_effects(const lanyard::model::Model& m, const FaultTables& tables, FaultsReport& out) {
     for (const auto& e : tables.effects)
         out.effects.push_back(
             {m.faults[e.fault].name, effect_text(m, e), shows_text(e.shows, use_was_played(m, tables))});
     out.in_use = in_use_text(m, tables);
     out.hidden = hidden_faults_text(m, tables);
-    out.csv = faults_csv(m, tables);
-    out.json = faults_json(m, tables, versions());
 }
 
 Outcome faults_outcome(const std::vector<ClaimFaultsReport>& claims, unsigned order) {
@@ -70,19 +75,20 @@ Outcome faults_outcome(const std::vector<ClaimFaultsReport>& claims, unsigned or
 }
 
 // True if it was interrupted.
-bool analyse(const Model& model, const FaultOptions& options, const std::vector<ClaimInfo>& infos,
+bool analyse(const Model& model, const FaultOptions& options, const std::vector<ClaimInfo>& infos, Kept* kept,
              FaultsReport::Analysed& out) {
     const lanyard::model::Model& m = model.impl().model;
     lanyard::fault::FaultOptions analysis;
     analysis.faults = all_faults(m);
     analysis.order = static_cast<int>(options.order);
     analysis.from_the_start = options.from_the_start;
-    analysis.driver = driver_options(options.limits, options.claims, options.on_progress, infos);
+    analysis.driver = driver_options(options.limits, options.claims, options.on_progress, infos, options.share);
+    analysis.driver.known = kept;
     FaultAnalysis done = analyse_faults(m, analysis);
     // Runs of sets were made with all of the faults in use.
     out.used = m;
     for (const FaultId f : analysis.faults) use_fault(out.used, f);
-    out.tables.effects = effects_of(m, done.groups, done.claims);
+    if (!options.share) out.tables.effects = effects_of(m, done.groups, done.claims);
     out.tables.claims = std::move(done.claims);
     for (const auto& c : out.tables.claims) out.tables.likelihoods.push_back(likelihood_of(out.used, c));
     return done.interrupted;
@@ -92,14 +98,19 @@ bool analyse(const Model& model, const FaultOptions& options, const std::vector<
 
 std::variant<FaultsReport, Rejected> faults(const Model& model, const FaultOptions& options) {
     if (auto wrong = unknown_claim(model, options.claims)) return std::move(*wrong);
+    auto opened = answers_for(model, {std::nullopt, false, options.share, options.parts});
+    if (auto* wrong = std::get_if<Rejected>(&opened)) return std::move(*wrong);
+    Kept* const kept = std::get<std::unique_ptr<Kept>>(opened).get();
     return guarded(model, [&] {
         const std::vector<ClaimInfo> infos = model.claims();
         const auto done = std::make_shared<FaultsReport::Analysed>();
         FaultsReport out;
-        out.interrupted = analyse(model, options, infos, *done);
+        out.interrupted = analyse(model, options, infos, kept, *done);
+        out.part_error = write_answers(kept, options.share, out.interrupted);
         for (const auto& c : done->tables.claims)
             out.claims.push_back(faults_report(model.impl().model, infos[c.claim.index()], c, options.stories));
         fill_tables(done->used, done->tables, out);
+        if (!options.share) fill_effects(done->used, done->tables, out);
         out.outcome = faults_outcome(out.claims, options.order);
         out.analysed = done;
         return out;

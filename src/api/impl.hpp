@@ -37,9 +37,10 @@ std::string hint_for(const std::string& word, const std::vector<std::string>& ca
 
 // How far everything that judges may go. `limits` has to outlive the answer.
 DriverOptions driver_limits(const Limits& limits);
-// The same, with the claims that are wanted, all of them known. All have to outlive the answer.
+// The same, with the claims that are wanted, all of them known, or a share of them. All but the share have to outlive
+// the answer.
 DriverOptions driver_options(const Limits& limits, const std::vector<std::string>& claims, const OnProgress& progress,
-                             const std::vector<ClaimInfo>& infos);
+                             const std::vector<ClaimInfo>& infos, const std::optional<Share>& share = {});
 
 // In a handler: lanyard's own mistakes leave as the public InternalError, after what is needed to look into them was
 // written; everything else goes on as it is.

@@ -26,34 +26,39 @@ Json head_of(const lanyard::model::Model& m) {
 // What of the head says by which program the answers were found.
 constexpr const char* of_the_program[] = {"lanyard_kept", "lanyard", "solver"};
 
-struct Content {
-    Json head, answers;
-};
+constexpr SealedForm kept_form{"lanyard_kept", "kept-form", "--keep did not write this file",
+                               "give --keep its own file", "delete it: its results will be found again"};
 
-// What stands in the file; nothing, and what is wrong where, if it is none that was written here.
-std::optional<Content> content_of(const SourceText& source, Diagnostics& out) {
+}  // namespace
+
+std::optional<SealedContent> sealed_content(const SourceText& source, const SealedForm& form, Diagnostics& out) {
     json::Limits limits;
+    limits.bytes = largest_sealed;
     limits.values = 20'000'000;
-    const auto tree = json::parse(source, limits, out);
+    auto tree = json::parse(source, limits, out);
     if (!tree || out.has_errors()) return std::nullopt;
     const auto refuse = [&](std::size_t offset, std::size_t length, const std::string& what, const std::string& hint) {
-        out.add({"kept-form", Severity::error, "", source.place_of(offset, std::max<std::size_t>(length, 1)), what,
+        out.add({form.code, Severity::error, "", source.place_of(offset, std::max<std::size_t>(length, 1)), what,
                  "it is left as it is", hint});
         return std::nullopt;
     };
-    const json::Member* mark = tree->find("lanyard_kept");
+    const json::Member* mark = tree->find(form.mark);
     if (mark == nullptr || mark->value.text != "1")
-        return refuse(tree->offset, tree->length, "--keep did not write this file", "give --keep its own file");
-    Content found{Json::parse(source.text(), nullptr, false), {}};
+        return refuse(tree->offset, tree->length, form.foreign, form.foreign_hint);
+    SealedContent found{Json::parse(source.text(), nullptr, false), {}, {}};
     const json::Member* seal = tree->find("seal");
     const bool whole = seal != nullptr && found.head.contains("answers");
     if (whole) found.answers = std::move(found.head["answers"]);
     found.head.erase("seal");
     found.head.erase("answers");
-    if (whole && seal->value.text == seal_of(found.head, found.answers)) return found;
-    return refuse(seal == nullptr ? tree->offset : seal->value.offset, seal == nullptr ? 1 : seal->value.length,
-                  "this file was changed since it was written", "delete it: its results will be found again");
+    if (!whole || seal->value.text != seal_of(found.head, found.answers))
+        return refuse(seal == nullptr ? tree->offset : seal->value.offset, seal == nullptr ? 1 : seal->value.length,
+                      "this file was changed since it was written", form.changed_hint);
+    found.tree = std::move(*tree);
+    return found;
 }
+
+namespace {
 
 // Answers to questions about another state of the model go by what they are like.
 std::string older(const std::string& like) { return '~' + like; }
@@ -72,26 +77,29 @@ bool same_program(const Json& a, const Json& b) {
 
 std::variant<std::unique_ptr<Kept>, Rejected> Kept::open(const std::filesystem::path& file,
                                                          const lanyard::model::Model& m, bool fresh) {
-    std::unique_ptr<Kept> out(new Kept(file));
-    out->head_ = head_of(m);
+    auto out = std::make_unique<Kept>(file, head_of(m));
     std::error_code error;
     if (!std::filesystem::exists(file, error)) return out;
     if (!std::filesystem::is_regular_file(file, error)) return unreadable(file, "results cannot be kept in this file");
-    const auto text = read_file(file, std::size_t{256} << 20U);
+    const auto text = read_file(file, largest_sealed);
     if (!text) return unreadable(file);
     const SourceText source(file.string(), *text);
     Diagnostics diagnostics;
-    const auto found = content_of(source, diagnostics);
+    const auto found = sealed_content(source, kept_form, diagnostics);
     if (!found) return rejected(diagnostics, source);
     if (fresh) return out;
     if (found->head == out->head_)
-        for (const auto& [key, answer] : found->answers.items()) out->answers_.emplace(key, answer);
+        out->add(found->answers);
     else if (same_program(found->head, out->head_))
         for (const auto& [key, answer] : found->answers.items()) {
             const std::string like = is_older(key) ? key : older(like_of(answer));
             out->answers_.emplace(like, answer);
         }
     return out;
+}
+
+void Kept::add(const Json& answers) {
+    for (const auto& [key, answer] : answers.items()) answers_.emplace(key, answer);
 }
 
 std::optional<KnownAnswer> Kept::look_up(const QuestionKey& key, const lanyard::model::Model& m) {
@@ -127,6 +135,7 @@ void Kept::drop(const QuestionKey& key) {
 }
 
 std::string Kept::write() const {
+    if (file_.empty()) return "";
     const std::scoped_lock lock(mutex_);
     const Json answers(answers_);
     Json out = head_;

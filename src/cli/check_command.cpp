@@ -50,7 +50,10 @@ std::variant<api::CheckOptions, Exit> options_of(const CommandLine& line, const 
     options.claims = std::get<std::vector<std::string>>(std::move(claims));
     options.prover = line.text("--prover").value_or("");
     if (const auto unknown = api::unknown_prover(options.prover)) return complain(*unknown);
-    if (auto error = read_keep(line, options)) return complain(*error);
+    auto share = read_share(line);
+    if (const auto* error = std::get_if<UsageError>(&share)) return complain(*error);
+    options.share = std::get<std::optional<api::Share>>(std::move(share));
+    if (auto error = options.share ? std::nullopt : read_keep(line, options)) return complain(*error);
     if (auto error = read_limits(line, options.limits)) return complain(*error);
     options.examples = line.has("--examples");
     if (auto error = read_counterexamples(line, options)) return complain(*error);
@@ -80,13 +83,15 @@ std::optional<UsageError> write_results(const CommandLine& line, const api::Mode
 
 }  // namespace
 
-Exit check_command(const CommandLine& line) {
+Exit check_command(const CommandLine& line, const std::optional<api::Parts>& parts) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
     auto wanted = options_of(line, model);
     if (const Exit* exit = std::get_if<Exit>(&wanted)) return *exit;
     auto& options = std::get<api::CheckOptions>(wanted);
+    options.parts = parts;
+    if (parts) options.keep = line.text("--keep");  // LANYARD_KEEP is for models that are judged again and again
 
     const bool on_terminal = is_terminal(STDOUT_FILENO);
     const CheckText text(line.text("MODEL").value_or(""), model.claims(),
@@ -94,15 +99,17 @@ Exit check_command(const CommandLine& line) {
                          line.text("--evidence"));
     ProgressLine progress(progress_to(line));
     progress.print(model.heading() + "\n\n");
+    if (options.share) progress.print(share_text(*options.share, model, options.claims) + "\n");
     options.on_claim = [&](const api::ClaimReport& claim) { progress.print(text.line(claim)); };
     const auto checked = watched(progress, options, [&] { return api::check(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&checked)) return complain(*rejected);
     const auto& results = std::get<api::Results>(checked);
-    std::cout << text.after_lines(results,
-                                  CheckText::rules(model.rules_text()) + CheckText::findings(model.findings_text()))
-              << std::flush;
+    const std::string beside =
+        options.share ? "" : CheckText::rules(model.rules_text()) + CheckText::findings(model.findings_text());
+    std::cout << text.after_lines(results, beside) << std::flush;
     if (auto error = write_results(line, model, results)) return complain(*error);
-    return exit_of(results);
+    const bool nothing_to_do = options.share && results.claims.empty() && !results.interrupted;
+    return nothing_to_do ? Exit::all_proved : exit_of(results);
 }
 
 }  // namespace lanyard::cli

@@ -174,6 +174,7 @@ Exit run_command_line(const CommandLine& given) {
     if (name == "schema") return schema_command(line);
     if (name == "export") return export_command(line);
     if (name == "rules") return rules_command(line);
+    if (name == "merge") return merge_command(line);
     if (name == "needs") return needs_command(line);
     if (name == "mutants") return mutants_command(line);
     if (name == "why") return why_command(line);

@@ -17,7 +17,7 @@ namespace lanyard::cli {
 
 Exit run_command_line(const CommandLine& line);
 
-Exit check_command(const CommandLine& line);
+Exit check_command(const CommandLine& line, const std::optional<api::Parts>& parts = {});
 Exit card_command(const CommandLine& line);
 Exit case_command(const CommandLine& line);
 Exit claims_command(const CommandLine& line);
@@ -27,8 +27,9 @@ Exit report_command(const CommandLine& line);
 Exit run_command(const CommandLine& line);
 Exit schema_command(const CommandLine& line);
 Exit export_command(const CommandLine& line);
-Exit faults_command(const CommandLine& line);
-Exit mutants_command(const CommandLine& line);
+Exit faults_command(const CommandLine& line, const std::optional<api::Parts>& parts = {});
+Exit mutants_command(const CommandLine& line, const std::optional<api::Parts>& parts = {});
+Exit merge_command(const CommandLine& line);
 Exit needs_command(const CommandLine& line);
 Exit why_command(const CommandLine& line);
 Exit rules_command(const CommandLine& line);
@@ -58,6 +59,13 @@ std::optional<UsageError> write_formats(const CommandLine& line, const api::Resu
 std::string csv_for(const CommandLine& line, const std::string& csv);
 // To --out, or to standard output.
 Exit deliver(const CommandLine& line, const std::string& text);
+
+// --shard and --part; nothing where neither is given. With it no other results are written.
+std::variant<std::optional<api::Share>, UsageError> read_share(const CommandLine& line);
+// "Part 2 of 8: claims 2, 10, 18 ... of 40": which of the wanted claims, and likewise which mutants, are judged.
+std::string share_text(const api::Share& share, const api::Model& model, const std::vector<std::string>& wanted);
+std::string mutants_share_text(const api::Share& share);
+std::optional<UsageError> part_not_written(const std::string& error);
 
 // --jobs, --time, --work, --memory.
 std::optional<UsageError> read_limits(const CommandLine& line, api::Limits& limits);

@@ -6,13 +6,13 @@ const std::vector<ExitRow>& exit_table() {
     static const std::vector<ExitRow> rows{
         {Exit::all_proved, 0, "all proved",
          "Every claim that was asked for is proved. Commands that judge nothing (claims, run, why, rules, schema, "
-         "export, help) end with 0 when they did what was asked."},
+         "export, help) end with 0 when they did what was asked; so does a share (--shard) in which no claim is."},
         {Exit::usage, 1, "nothing was judged",
          "The command line is wrong, a file cannot be read or written, or the model makes no claim. The message says "
          "which, with a hint."},
         {Exit::rejected, 2, "model rejected",
-         "The model, the script or the filled-in card has errors. All of them are shown with their places; nothing was "
-         "judged."},
+         "The model, the script, the filled-in card, or a file of --keep or --part has errors. All of them are shown "
+         "with their places; nothing was judged."},
         {Exit::internal, 3, "internal error",
          "lanyard found a contradiction in its own results or ran out of memory. Do not trust any verdict of this run. "
          "The message names a file to send with a bug report."},

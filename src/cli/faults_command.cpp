@@ -68,6 +68,24 @@ std::string rows(const std::string& lines) {
     return out;
 }
 
+std::string claims_text(const api::FaultsReport& report, unsigned order) {
+    std::string text;
+    std::size_t width = 0;
+    for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());
+    for (const auto& c : report.claims)
+        text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, order), wide_page);
+    for (const auto& c : report.claims) text += sets_text(c, order);
+    return text;
+}
+
+// What is known of the faults, whichever claim they break.
+std::string effects_text(const api::FaultsReport& report) {
+    std::string text = "\n" + wrapped(harmless(report.in_use) + ".", 0, wide_page);
+    if (!report.hidden.empty())
+        text += "\nNobody notices these in that use, until the part is needed\n" + rows(report.hidden);
+    return text + "\n" + std::to_string(report.effects.size()) + " faults asked about\n";
+}
+
 // Files that were asked for. A fault tree is that of one claim.
 std::optional<UsageError> write_files(const CommandLine& line, const api::FaultsReport& report) {
     std::vector<std::pair<std::string, std::string>> files;
@@ -85,7 +103,7 @@ std::optional<UsageError> write_files(const CommandLine& line, const api::Faults
 
 }  // namespace
 
-Exit faults_command(const CommandLine& line) {
+Exit faults_command(const CommandLine& line, const std::optional<api::Parts>& parts) {
     auto loaded = load_or_complain(line);
     if (const Exit* exit = std::get_if<Exit>(&loaded)) return *exit;
     const api::Model& model = std::get<api::Model>(loaded);
@@ -98,25 +116,23 @@ Exit faults_command(const CommandLine& line) {
     options.stories = line.has("--stories");
     options.from_the_start = line.has("--from-the-start");
     if (auto error = read_limits(line, options.limits)) return complain(*error);
+    auto share = read_share(line);
+    if (const auto* error = std::get_if<UsageError>(&share)) return complain(*error);
+    options.share = std::get<std::optional<api::Share>>(std::move(share));
+    options.parts = parts;
 
     ProgressLine progress(progress_to(line));
     const auto found = watched(progress, options, [&] { return api::faults(model, options); });
     if (const auto* rejected = std::get_if<api::Rejected>(&found)) return complain(*rejected);
     const auto& report = std::get<api::FaultsReport>(found);
-    std::string text = model.heading() + "\n\n";
-    std::size_t width = 0;
-    for (const auto& c : report.claims) width = std::max(width, harmless(c.id).size());
-    for (const auto& c : report.claims)
-        text += two_columns("  " + harmless(c.id), width + 4, summary_of(c, options.order), wide_page);
-    for (const auto& c : report.claims) text += sets_text(c, options.order);
-    text += "\n" + wrapped(harmless(report.in_use) + ".", 0, wide_page);
-    if (!report.hidden.empty())
-        text += "\nNobody notices these in that use, until the part is needed\n" + rows(report.hidden);
-    text += "\n" + std::to_string(report.effects.size()) + " faults asked about\n" + api::closing() + "\n";
-    std::cout << text;
+    std::cout << model.heading() << "\n\n";
+    if (options.share) std::cout << share_text(*options.share, model, options.claims) << "\n";
+    std::cout << claims_text(report, options.order) << (options.share ? "\n" : effects_text(report)) << api::closing()
+              << "\n";
+    if (auto error = part_not_written(report.part_error)) return complain(*error);
     if (report.interrupted) return Exit::interrupted;  // half an analysis is not passed on
     if (auto error = write_files(line, report)) return complain(*error);
-    return exit_of(report.outcome, report.interrupted);
+    return options.share && report.claims.empty() ? Exit::all_proved : exit_of(report.outcome, report.interrupted);
 }
 
 }  // namespace lanyard::cli

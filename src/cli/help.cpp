@@ -41,6 +41,7 @@ constexpr TopicRow topics[] = {
     {"script", "scripts for lanyard run"},
     {"why", "why a signal is on or off, and what changed first"},
     {"limits", "limits, search engines and time"},
+    {"merge", "one model on many machines, many models on many machines"},
     {"log", "why a claim takes long: what the provers do"},
     {"safety", "cautions, and what you have to trust"},
 };

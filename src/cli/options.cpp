@@ -56,6 +56,25 @@ OptionRow csv_separator() {
             "decimal comma; semicolons, a comma in numbers, a byte order mark. Both are read."};
 }
 
+OptionRow color() {
+    return {"--color",
+            Takes::choice,
+            "WHEN",
+            {"auto", "always", "never"},
+            false,
+            false,
+            "Colour the verdicts. auto, the default, does so on a terminal unless NO_COLOR is set. Colour never "
+            "carries information of its own."};
+}
+
+// Of every command that can be shared among machines: which share, and the file of its answers.
+void add_share(CommandRow& row, const char* what) {
+    row.options.push_back(option("--shard", Takes::text, "I/N", what));
+    row.options.push_back(option("--part", Takes::file, "FILE",
+                                 "With --shard: the file that keeps what this share found out. A share that was "
+                                 "interrupted goes on from there."));
+}
+
 // Of every command that asks about claim after claim.
 OptionRow progress_flag(const char* meaning = "As for check.") { return flag("--progress", meaning); }
 
@@ -129,15 +148,11 @@ CommandRow check_row() {
         option("--memory", Takes::count, "MB", "Use at most this many megabytes."),
         progress_flag("Write how far it is to standard error now and then, one line each time, where that is no "
                       "terminal. The time left is a guess from what has been decided so far."),
-        {"--color",
-         Takes::choice,
-         "WHEN",
-         {"auto", "always", "never"},
-         false,
-         false,
-         "Colour the verdicts. auto, the default, does so on a terminal unless NO_COLOR is set. Colour never "
-         "carries information of its own."},
+        color(),
     };
+    add_share(row,
+              "Judge only every N-th claim, from the I-th on: one of N shares that may run on many machines. lanyard "
+              "merge makes one result of them (lanyard help merge).");
     add_log(row);
     row.examples = {"lanyard check car.json", "lanyard check car.json --claim \"oil cut\" --evidence out",
                     "lanyard check car.json --json verdicts.json --work 2000",
@@ -275,6 +290,7 @@ CommandRow faults_row() {
         repeatable("--rules", Takes::text, "PACK", "As for check: ask about the rules of this pack too."),
     };
     add_limits(row, "As for check, but for each question.", "UNITS");
+    add_share(row, "As for check: every N-th claim.");
     row.options.push_back(progress_flag());
     row.examples = {"lanyard faults car.json", "lanyard faults car.json --order 2 --claim \"oil cut\" --stories"};
     return row;
@@ -311,6 +327,7 @@ CommandRow mutants_row() {
         repeatable("--rules", Takes::text, "PACK", "As for check: the claims of this rule pack's rules too."),
     };
     add_limits(row, "Units of work for each question about a mutant.");
+    add_share(row, "As for check, but every N-th mutant.");
     row.options.push_back(progress_flag());
     row.examples = {"lanyard mutants car.json", "lanyard mutants car.json --claim \"oil cut\" --work 1000000"};
     return row;
@@ -333,6 +350,38 @@ CommandRow needs_row() {
     add_limits(row, "Units of work for each question.");
     row.options.push_back(progress_flag());
     row.examples = {"lanyard needs car.json --claim \"oil cut\""};
+    return row;
+}
+
+// What it does not take and the command of its parts does is what a part records (merge_command.cpp).
+CommandRow merge_row() {
+    CommandRow row;
+    row.name = "merge";
+    row.meaning = "Make one result of the parts that the shares of a command wrote.";
+    row.more =
+        "Does what check, faults or mutants does without --shard, with the same options: the same text and files. The "
+        "answers in the parts are checked instead of searched for; none of them is trusted (lanyard help merge).";
+    row.options = {
+        input(repeatable("PART", Takes::file, "PART", "The parts of all shares, in any order.")),
+        option("--json", Takes::file, "FILE", "As for the command of the parts."),
+        option("--junit", Takes::file, "FILE", "As for check."),
+        option("--sarif", Takes::file, "FILE", "As for check."),
+        option("--csv", Takes::file, "FILE", "As for check or faults."),
+        csv_separator(),
+        option("--mef", Takes::file, "FILE", "As for faults."),
+        option("--vcd", Takes::folder, "DIR", "As for check."),
+        option("--evidence", Takes::folder, "DIR", "As for check."),
+        option("--keep", Takes::file, "FILE", "As for check. Keeps the answers of the parts too."),
+        flag("--fresh", "As for check."),
+        option("--jobs", Takes::count, "N", "As for check."),
+        option("--time", Takes::seconds, "S", "As for check."),
+        option("--memory", Takes::count, "MB", "As for check."),
+        progress_flag(),
+        color(),
+    };
+    row.options.front().required = true;
+    add_log(row);
+    row.examples = {"lanyard merge part-*.json", "lanyard merge part-1.json part-2.json --json verdicts.json"};
     return row;
 }
 
@@ -449,10 +498,10 @@ CommandRow completion_row() {
 }  // namespace
 
 const std::vector<CommandRow>& command_table() {
-    static const std::vector<CommandRow> rows{
-        check_row(), case_row(),   card_row(),    claims_row(), faults_row(),    findings_row(),
-        graph_row(), report_row(), mutants_row(), needs_row(),  run_row(),       why_row(),
-        rules_row(), schema_row(), export_row(),  help_row(),   completion_row()};
+    static const std::vector<CommandRow> rows{check_row(),    case_row(),  card_row(),      claims_row(),  faults_row(),
+                                              findings_row(), graph_row(), report_row(),    mutants_row(), merge_row(),
+                                              needs_row(),    run_row(),   why_row(),       rules_row(),   schema_row(),
+                                              export_row(),   help_row(),  completion_row()};
     return rows;
 }
 

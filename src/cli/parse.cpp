@@ -67,21 +67,6 @@ std::optional<UsageError> check_value(const OptionRow& row, const std::string& v
     return std::nullopt;
 }
 
-// The rules that the table states and the parser does not know: what is required, what may stand only once.
-std::optional<UsageError> check_line(const CommandLine& line) {
-    for (const OptionRow& row : line.command->options) {
-        auto found = line.values.find(row.name);
-        const std::size_t times = found == line.values.end() ? 0 : found->second.size();
-        if (times == 0 && row.required) return UsageError{row.name + " is missing", usage_line(*line.command)};
-        if (times > 1 && !row.repeatable)
-            return UsageError{row.name + " is given " + std::to_string(times) + " times", see(line.command)};
-        if (times > 0)
-            for (const std::string& value : found->second)
-                if (auto error = check_value(row, value)) return error;
-    }
-    return std::nullopt;
-}
-
 UsageError unknown_word(const std::string& word, const CommandRow* command) {
     std::vector<std::string> known;
     const bool is_option = word.size() > 1 && word[0] == '-';
@@ -125,8 +110,8 @@ struct Parser {
                     command->add_flag(option.name)->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
                 else
                     command->add_option(option.name, CLI::callback_t([](const CLI::results_t&) { return true; }))
-                        ->expected(1)
-                        ->allow_extra_args(false)
+                        ->expected(option.positional() && option.repeatable ? -1 : 1)
+                        ->allow_extra_args(option.positional() && option.repeatable)
                         ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
             commands[row.name] = command;
         }
@@ -174,6 +159,21 @@ std::optional<double> CommandLine::seconds(const std::string& option) const {
 
 std::string render(const UsageError& error) {
     return "lanyard: " + error.what + "\n" + (error.hint.empty() ? "" : "  " + error.hint + "\n");
+}
+
+// The rules that the table states and the parser does not know: what is required, what may stand only once.
+std::optional<UsageError> check_line(const CommandLine& line) {
+    for (const OptionRow& row : line.command->options) {
+        auto found = line.values.find(row.name);
+        const std::size_t times = found == line.values.end() ? 0 : found->second.size();
+        if (times == 0 && row.required) return UsageError{row.name + " is missing", usage_line(*line.command)};
+        if (times > 1 && !row.repeatable)
+            return UsageError{row.name + " is given " + std::to_string(times) + " times", see(line.command)};
+        if (times > 0)
+            for (const std::string& value : found->second)
+                if (auto error = check_value(row, value)) return error;
+    }
+    return std::nullopt;
 }
 
 std::variant<CommandLine, UsageError> parse(const std::vector<std::string>& words) {

@@ -32,6 +32,9 @@ struct UsageError {
 // "lanyard: what\n  hint\n"
 std::string render(const UsageError& error);
 
+// What is required and missing, given more than once, or a value that its option does not take.
+std::optional<UsageError> check_line(const CommandLine& line);
+
 std::variant<CommandLine, UsageError> parse(const std::vector<std::string>& words);
 
 }  // namespace lanyard::cli

@@ -61,8 +61,12 @@ bool lies_in(const fs::path& inner, const fs::path& folder) {
 std::vector<Named> inputs_of(const CommandLine& line) {
     std::vector<Named> out;
     for (const OptionRow& row : line.command->options)
-        if (const auto file = row.reads ? line.text(row.name) : std::nullopt)
-            out.push_back({row.positional() ? "the model" : "what " + row.name + " reads", *file});
+        if (row.reads)
+            for (const std::string& file : line.texts(row.name))
+                out.push_back({row.name == "MODEL"  ? "the model"
+                               : row.name == "PART" ? "a part"
+                                                    : "what " + row.name + " reads",
+                               file});
     for (const std::string& pack : packs_of(line))
         for (const fs::path& file : {fs::path(pack), fs::path(pack) / "pack.json"})
             out.push_back({"the rule pack", file});

@@ -78,7 +78,9 @@ TEST_CASE("every call refuses an unknown claim with a hint") {
     check_refused(api::faults(m, fault), what, hint);
     api::StudyOptions study;
     study.claims = {id};
-    check_refused(api::mutants(m, study), what, hint);
+    api::MutantOptions mutants;
+    mutants.claims = {id};
+    check_refused(api::mutants(m, mutants), what, hint);
     check_refused(api::needs(m, study), what, hint);
     api::WhyOptions why;
     why.signal = "pump";

@@ -25,6 +25,7 @@ SCRIPT = "time,key\n0,0\n1,1\n"
 # What writes: command, what it needs besides the model, options of files, options of folders.
 WRITERS = [
     ("check", [], ["--json", "--junit", "--sarif", "--csv", "--keep"], ["--vcd", "--evidence"]),
+    ("check", ["--shard", "1/2"], ["--part"], []),
     ("case", [], ["--out", "--dot", "--record", "--keep"], ["--evidence"]),
     ("report", [], ["--keep"], ["--out", "--evidence"]),
     ("faults", [], ["--json", "--csv", "--mef"], []),
