@@ -84,6 +84,11 @@ class AnswerReader {
             has_only(whole_, with_run ? 3 : 2);
             out.finding = Reached{static_cast<std::size_t>(number(whole_, "depth"))};
             if (with_run) out.run = run(member(whole_, "run"));
+        } else if (whole_.is_object() && whole_.contains("rests_on")) {
+            has_only(whole_, 2);
+            const Json& names = member(whole_, "rests_on");
+            has_only(names, 3);
+            out.finding = RestsOn{texts(names, "elements"), texts(names, "parts"), texts(names, "assumptions")};
         } else {
             has_only(whole_, 2);
             out.finding = InvariantFound{certificate(member(whole_, "certificate"))};
@@ -122,6 +127,14 @@ class AnswerReader {
         const Json& found = member(j, key);
         fine_ = fine_ && found.is_array();
         return found;
+    }
+    std::vector<std::string> texts(const Json& j, const char* key) {
+        std::vector<std::string> out;
+        for (const Json& text : list(j, key)) {
+            fine_ = fine_ && text.is_string();
+            if (fine_) out.push_back(text.get<std::string>());
+        }
+        return out;
     }
     // As exact_text writes it.
     Rational fraction(const Json& j, const char* key) {
@@ -199,10 +212,7 @@ class AnswerReader {
         has_only(j, 4);
         c.induction = static_cast<int>(number(j, "induction"));
         c.with_binding_quantities = flag(j, "wide");
-        for (const Json& lemma : list(j, "lemmas")) {
-            fine_ = fine_ && lemma.is_string();
-            if (fine_) c.lemmas.push_back(lemma.get<std::string>());
-        }
+        c.lemmas = texts(j, "lemmas");
         for (const Json& t : list(j, "tangents")) {
             has_only(t, 3);
             c.tangents.push_back({text(t, "product"), fraction(t, "u"), fraction(t, "v")});
@@ -222,6 +232,10 @@ Json to_json(const lanyard::model::Model& m, const KnownAnswer& known) {
     if (const auto* reached = std::get_if<Reached>(&known.finding)) {
         out["depth"] = reached->depth;
         if (known.run && can_be_kept(*known.run)) out["run"] = to_json(m, *known.run);
+        return out;
+    }
+    if (const auto* names = std::get_if<RestsOn>(&known.finding)) {
+        out["rests_on"] = {{"elements", names->elements}, {"parts", names->parts}, {"assumptions", names->assumptions}};
         return out;
     }
     const lanyard::claims::Certificate& c = std::get<InvariantFound>(known.finding).certificate;

@@ -21,6 +21,7 @@
 #include "certify/rests_on.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <map>
 #include <set>
 
@@ -48,8 +49,8 @@ class Dependence {
     Dependence(const Question& q, const Certificate& c, std::uint64_t budget, bool one_by_one)
         : question_(q), given_(c), budget_(budget), one_by_one_(one_by_one), system_(system_in_parts(ctx_, q)) {}
 
-    // The labels of what is needed; nothing where the solver gave up.
-    std::optional<std::set<Label>> labels(const Run* example) {
+    // The labels of what is needed; nothing where the solver gave up. `may_be_needed`: tried before anything else.
+    std::optional<std::set<Label>> labels(const Run* example, const std::function<bool(const Label&)>& may_be_needed) {
         const auto lemmas = parse_lemmas(system_, given_.lemmas);
         if (!lemmas) return std::nullopt;
         lemmas_ = *lemmas;
@@ -58,6 +59,12 @@ class Dependence {
         for (int n = 1; n < given_.induction; ++n) base(n);
         if (enough({})) return used_;
         if (example != nullptr && !demand(*example)) return std::nullopt;
+        if (may_be_needed) {
+            std::set<Label> these;
+            for (const auto& [label, on] : switches_)
+                if (may_be_needed(label)) these.insert(label);
+            if (enough(these)) return these;
+        }
         for (const auto& asked : questions_)
             if (!collect(*asked)) return std::nullopt;
         spare();
@@ -258,6 +265,11 @@ class Names {
         }
         if (m.may_lose_power()) parts_.insert("supply");
     }
+    // Would it be named?
+    bool is_told(const Label& label) const {
+        if (label.kind == LabelKind::rule) return label.name != leap_rule;
+        return logic_.contains(label.name) || label.kind == LabelKind::part || parts_.contains(label.name);
+    }
     void add(const Label& label) {
         const bool is_rule = label.kind == LabelKind::rule;
         if (is_rule && label.name != leap_rule) assumptions.insert(label.name);
@@ -296,10 +308,10 @@ std::set<Label> everything(const Question& q) {
 }
 
 std::optional<std::set<Label>> needed(const Question& q, const Certificate& c, const Run* example, std::uint64_t budget,
-                                      bool one_by_one) {
+                                      bool one_by_one, const std::function<bool(const Label&)>& may_be_needed) {
     if (budget == 0) return std::nullopt;
     try {
-        return Dependence(q, c, budget, one_by_one).labels(example);
+        return Dependence(q, c, budget, one_by_one).labels(example, may_be_needed);
     } catch (const Unsupported&) {
         return std::nullopt;
     } catch (const z3::exception&) {  // stopped, or a lemma that this system cannot read
@@ -309,8 +321,8 @@ std::optional<std::set<Label>> needed(const Question& q, const Certificate& c, c
 
 }  // namespace
 
-void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* example, std::uint64_t budget,
-                           bool one_by_one) {
+bool tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* example, std::uint64_t budget,
+                           bool one_by_one, const RestsOn* known) {
     const logging::About about([] { return "what it rests on"; });
     const logging::Stopwatch watch;
     Question q = asked;
@@ -319,9 +331,19 @@ void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* exa
     q.tangents = c.tangents;
     q.leaps = asked.leaps && c.leaps;
     q.with_binding_quantities = c.with_binding_quantities;
-    const auto labels = needed(q, c, example, budget, one_by_one);
     const Model& m = *q.model;
     Names names(m);
+    std::function<bool(const Label&)> may_be_needed;
+    if (known != nullptr)
+        may_be_needed = [&](const Label& label) {
+            const auto has = [&](const std::vector<std::string>& list) {
+                return std::find(list.begin(), list.end(), label.name) != list.end();
+            };
+            const bool is_named =
+                label.kind == LabelKind::rule ? has(known->assumptions) : has(known->elements) || has(known->parts);
+            return is_named || !names.is_told(label);
+        };
+    const auto labels = needed(q, c, example, budget, one_by_one, may_be_needed);
     for (const auto& label : labels ? *labels : everything(q)) names.add(label);
     c.assumptions.assign(names.assumptions.begin(), names.assumptions.end());
     c.elements.assign(names.elements.begin(), names.elements.end());
@@ -333,6 +355,7 @@ void tell_what_it_rests_on(const Question& asked, Certificate& c, const Run* exa
     LANYARD_LOG(debug, "{}{} assumptions, {} of {} pieces of logic, {} parts, {:.3f} s",
                 labels ? "" : "not settled, so all that may have a say: ", c.assumptions.size(), c.elements.size(),
                 m.order.size(), c.parts.size(), watch.seconds());
+    return labels.has_value();
 }
 
 }  // namespace lanyard::certify

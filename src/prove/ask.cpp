@@ -181,7 +181,8 @@ class QuestionSolver {
         if (const auto* proof = std::get_if<InvariantFound>(&known.finding))
             return known.of_another_model ? proved_alike(*proof, known.prover) : proved_again(proof->certificate);
         if (known.run && can_be_played()) return played_again(known);
-        return known.of_another_model ? std::nullopt : found_again(std::get<Reached>(known.finding).depth);
+        const auto* hit = std::get_if<Reached>(&known.finding);
+        return hit == nullptr || known.of_another_model ? std::nullopt : found_again(hit->depth);
     }
 
     std::optional<Answered> played_again(const KnownAnswer& known) {

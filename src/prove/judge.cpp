@@ -102,24 +102,35 @@ class Judge {
 };
 
 void tell(const Model& m, ClaimId claim, Target target, bool leaps, Certificate& c, const Run* example,
-          std::uint64_t budget, bool one_by_one = false) {
+          const JudgeOptions& o, bool one_by_one = false) {
     Question q = question_about(m, claim);
     q.target = target;
     q.leaps = leaps;
-    tell_what_it_rests_on(q, c, example, budget, one_by_one);
+    const std::uint64_t budget = o.stopped() ? 0 : rests_on_budget;
+    if (o.known == nullptr) {
+        tell_what_it_rests_on(q, c, example, budget, one_by_one);
+        return;
+    }
+    const QuestionKey key = key_of(q, o).beside("rests on");
+    const auto known = o.known->look_up(key, m);
+    const auto* names = known ? std::get_if<RestsOn>(&known->finding) : nullptr;
+    const bool settled = tell_what_it_rests_on(q, c, example, budget, one_by_one, names);
+    RestsOn found{c.elements, c.parts, c.assumptions};
+    const bool is_kept = names != nullptr && !known->of_another_model && *names == found;
+    if (settled && !is_kept && !o.stopped()) o.known->keep(key, {std::move(found), "directed"}, m);
 }
 
-void add_what_it_rests_on(const Model& m, ClaimResult& r, std::uint64_t budget) {
+void add_what_it_rests_on(const Model& m, ClaimResult& r, const JudgeOptions& o) {
     if (auto* proved = std::get_if<Proved>(&r.verdict); proved != nullptr && proved->certificate) {
         const Model& of = proved->playbook ? *proved->playbook : m;
         const ClaimId claim = proved->playbook ? of.claims.last() : r.claim;
         // A playbook's leaps are its certificate's.
         tell(of, claim, Target::bad, proved->playbook ? proved->certificate->leaps : r.leaps, *proved->certificate,
-             &proved->example, budget);
+             &proved->example, o);
     } else if (auto* refuted = std::get_if<Refuted>(&r.verdict); refuted != nullptr && refuted->certificate) {
-        tell(m, r.claim, Target::bad, r.leaps, *refuted->certificate, nullptr, budget, !refuted->run);
+        tell(m, r.claim, Target::bad, r.leaps, *refuted->certificate, nullptr, o, !refuted->run);
     } else if (auto* vacuous = std::get_if<Vacuous>(&r.verdict); vacuous != nullptr && vacuous->certificate) {
-        tell(m, r.claim, Target::demand, r.leaps, *vacuous->certificate, nullptr, budget, true);
+        tell(m, r.claim, Target::demand, r.leaps, *vacuous->certificate, nullptr, o, true);
     }
 }
 
@@ -135,7 +146,7 @@ ClaimResult judge(const Model& model, ClaimId claim, const JudgeOptions& options
     const logging::About about([&] { return "claim '" + model.claims[claim].id + "'"; });
     const logging::Stopwatch watch;
     ClaimResult result = Judge(model, claim, options).run();
-    if (!options.any_run) add_what_it_rests_on(model, result, options.stopped() ? 0 : rests_on_budget);
+    if (!options.any_run) add_what_it_rests_on(model, result, options);
     LANYARD_LOG(info, "{}, {:.3f} s: finding {:.3f}, minimising {:.3f}, re-checking {:.3f}, replaying {:.3f}; {} MB",
                 word_of(result.verdict), watch.seconds(), result.timing.finding, result.timing.minimising,
                 result.timing.rechecking, result.timing.replaying, logging::resident_mb());

@@ -63,6 +63,7 @@ bool can_be_kept(const KnownAnswer& known) {
     if (kind == all.end()) return false;
     if (const auto* reached = std::get_if<Reached>(&known.finding))
         return !kind->proves && reached->depth > 0 && reached->depth <= max_depth;
+    if (std::holds_alternative<RestsOn>(known.finding)) return kind->proves;
     const Certificate& c = std::get<InvariantFound>(known.finding).certificate;
     return kind->proves && c.induction >= 1 && c.induction <= deepest_induction && c.tangents.size() <= max_tangents;
 }

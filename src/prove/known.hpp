@@ -19,12 +19,13 @@
 #include <string>
 #include <variant>
 
+#include "certify/rests_on.hpp"
 #include "prove/ask.hpp"
 
 namespace lanyard::prove {
 
 struct KnownAnswer {
-    std::variant<Reached, InvariantFound> finding;
+    std::variant<Reached, InvariantFound, RestsOn> finding;  // the last beside a proof, under a key of its own
     std::string prover;
     std::optional<Run> run{};       // that was shown of a hit
     bool of_another_model = false;  // another state of it

@@ -98,8 +98,8 @@ def other_runs(kept):
     key = max((k for k, a in kept["answers"].items() if "run" in a), key=lambda k: len(dump(kept["answers"][k])))
     run = kept["answers"][key]["run"]
     for n, place in enumerate(places_in(run, ("run",))):
-        # Each place gets some of the values, each value comes to some of the places.
-        for value in [None, -1, 10**30, "", {}, "running", "1/2", "1/0", ["key"], run, run[:1]][n % 4::4]:
+        # Each place gets one or two of the values, each value comes to some of the places.
+        for value in [None, -1, 10**30, "", {}, "running", "1/2", "1/0", ["key"], run, run[:1]][n % 7::7]:
             forged = copy.deepcopy(kept)
             at = forged["answers"][key]
             for step in place[:-1]:
@@ -158,6 +158,9 @@ def lies(kept):
         forged["answers"][key]["more"] = 1
         yield f"{kind}: one more member", sealed(forged)
     yield from other_runs(kept)
+    for names in ([], ["late"], ["held", "second", "late", "pump", "lamp", "low"], ["nothing"], [1], "late", None):
+        yield f"{RUNS}rests on {names}", with_all(
+            lambda a: {**a, "rests_on": {"elements": names, "parts": [], "assumptions": []}} if "rests_on" in a else a)
     for value in VALUES:
         yield f"answers = {dump(value)[:40]}", sealed({**kept, "answers": value})
         yield f"version = {dump(value)[:40]}", sealed({**kept, "lanyard_kept": value})
