@@ -52,7 +52,7 @@ struct Lists {
     }
 };
 
-Json to_json(const lanyard::model::Model& m, const Segment& s) {
+Json kept_segment(const lanyard::model::Model& m, const Segment& s) {
     Lists first{m}, last{m};
     each_choice([&](const auto& list) { first(list); }, s.first);
     Json out = {{"scans", s.scans},          {"mode", mode_name(s.first.next_mode)},
@@ -65,13 +65,13 @@ Json to_json(const lanyard::model::Model& m, const Segment& s) {
     return out;
 }
 
-Json to_json(const lanyard::model::Model& m, const Run& run) {
+Json kept_run(const lanyard::model::Model& m, const Run& run) {
     Json out = Json::array();
-    for (const auto& s : run.segments) out.push_back(to_json(m, s));
+    for (const auto& s : run.segments) out.push_back(kept_segment(m, s));
     return out;
 }
 
-// Reads what to_json wrote. Whatever is missing, too much, of another kind or out of range makes it no answer.
+// Reads what to_json() wrote. Whatever is missing, too much, of another kind or out of range makes it no answer.
 class AnswerReader {
  public:
     AnswerReader(const lanyard::model::Model& m, const Json& j) : m_(m), whole_(j) {}
@@ -231,7 +231,7 @@ Json to_json(const lanyard::model::Model& m, const KnownAnswer& known) {
     Json out = {{"engine", known.prover}};
     if (const auto* reached = std::get_if<Reached>(&known.finding)) {
         out["depth"] = reached->depth;
-        if (known.run && can_be_kept(*known.run)) out["run"] = to_json(m, *known.run);
+        if (known.run && can_be_kept(*known.run)) out["run"] = kept_run(m, *known.run);
         return out;
     }
     if (const auto* names = std::get_if<RestsOn>(&known.finding)) {
