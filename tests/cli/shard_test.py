@@ -245,7 +245,7 @@ class Shards(InFolder):
         self.assertEqual(started.returncode, 130)
         part = json.loads(self.read("p.json"))
         self.assertTrue(part["interrupted"])
-        found = len(part["answers"])
+        found = sum(len(key) == 64 for key in part["answers"])  # longer ones are of what is shown beside an answer
         self.assertGreater(found, 0)
         expected = self.whole(("check", "long.json"))
         said, files = self.merged(["p.json"])
