@@ -2,15 +2,16 @@
 //
 // It is believed no more than a prover is. Kept are hits, each with the run that was shown, and invariants. A run is
 // played from its beginning to its end by the interpreter; an invariant goes the way of every other, so which lemmas a
-// proof needs, what it rests on and whether it is one are found out anew. What does not pass is searched for as if
-// nobody had known it. That nothing was found is not kept: nobody could check it.
+// proof needs and whether it is one are found out anew. Of what it rests on it is asked whether that is enough, not
+// whether less would do. What does not pass is searched for as if nobody had known it. That nothing was found is not
+// kept: nobody could check it.
 //
 // Answers to the same question about another state of the model - a threshold was changed, say - are tried as well.
 // A run is gone through with the nearest choices that are legal now. Of the lemmas those that can still be read are
 // asked for; if they are no proof as they stand, those of them that are inductive together (lemmas.cpp).
 //
-// Of a kept answer two things are taken: which of the possible proofs of the same is told, and which of the possible
-// runs is shown.
+// Of a kept answer three things are taken: which of the possible proofs of the same is told, which names that are
+// enough for it, and which of the possible runs is shown.
 // Tested by: tests/prove/known_test.cpp, tests/cli/kept_test.py
 #pragma once
 
