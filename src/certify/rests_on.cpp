@@ -271,12 +271,12 @@ class Names {
         return logic_.contains(label.name) || label.kind == LabelKind::part || parts_.contains(label.name);
     }
     void add(const Label& label) {
-        const bool is_rule = label.kind == LabelKind::rule;
-        if (is_rule && label.name != leap_rule) assumptions.insert(label.name);
-        if (is_rule) return;
-        if (logic_.contains(label.name))
+        if (!is_told(label)) return;
+        if (label.kind == LabelKind::rule)
+            assumptions.insert(label.name);
+        else if (logic_.contains(label.name))
             elements.insert(label.name);
-        else if (label.kind == LabelKind::part || parts_.contains(label.name))
+        else
             parts.insert(label.name);
     }
     std::set<std::string> elements, parts, assumptions;
